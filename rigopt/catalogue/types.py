@@ -1,0 +1,191 @@
+"""What a catalogue is, once it has been read and every default is settled.
+
+Money is in the currency's minor unit (pence, cents), lengths in millimetres, rates in
+hertz, power in watts. `None` as a price means 'known, but not for sale'.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Final, Literal
+
+from rigopt.facts import RATE_MULTIPLIER, Kind
+
+Role = Literal["host", "expander", "either", "clock"]
+Source = Literal["mic", "line", "instrument"]
+"""What a channel may have to accept."""
+
+CHANNEL_COLUMNS: Final[tuple[str, ...]] = (
+    "mic_line_inst", "mic_line", "mic", "line_inst", "line", "inst",
+)  # fmt: skip
+"""Kinds of analogue channel, in the order in which a unit numbers them."""
+
+ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
+    "mic_line_inst": ("mic", "line", "instrument"),
+    "mic_line": ("mic", "line"),
+    "mic": ("mic",),
+    "line_inst": ("line", "instrument"),
+    "line": ("line",),
+    "inst": ("instrument",),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A generic device type, one row of `devices.csv`."""
+
+    id: str
+    label: str
+    role: Role
+    price: int | None = None
+    mic_line_inst: int = 0
+    mic_line: int = 0
+    mic: int = 0
+    line_inst: int = 0
+    line: int = 0
+    inst: int = 0
+    phantom_bank: int = 0
+    line_out: int = 0
+    phones: int = 0
+    optical_in: int = 0
+    optical_out: int = 0
+    optical_2x: int = 0
+    optical_4x: int = 0
+    coax_in: int = 0
+    coax_out: int = 0
+    word_in: int = 0
+    word_out: int = 0
+    clock_in: tuple[Kind, ...] = ()
+    internal_clock: bool = True
+    rates_hz: tuple[int, ...] = (44100, 48000)
+    computer: str = "usb"
+    max_in_1x: int | None = None
+    max_in_2x: int | None = None
+    max_in_4x: int | None = None
+    rack_units: int = 0
+    watts: Decimal = Decimal(0)
+    mains: int = 1
+    note: str = ""
+
+    @property
+    def analogue(self) -> int:
+        """Number of analogue input channels."""
+        return (
+            self.mic_line_inst + self.mic_line + self.mic
+            + self.line_inst + self.line + self.inst
+        )  # fmt: skip
+
+    @property
+    def mic_capable(self) -> int:
+        """Number of channels that accept a microphone; they are channels 1 to this."""
+        return self.mic_line_inst + self.mic_line + self.mic
+
+    @property
+    def channel_kinds(self) -> tuple[str, ...]:
+        """The kind (a column name) of each analogue channel, channel 1 first."""
+        kinds: list[str] = []
+        for column in CHANNEL_COLUMNS:
+            kinds += [column] * int(getattr(self, column))
+        return tuple(kinds)
+
+    @property
+    def may_host(self) -> bool:
+        """Whether a computer can see it."""
+        return self.role in ("host", "either")
+
+    @property
+    def may_expand(self) -> bool:
+        """Whether it may be in a rig without being a host."""
+        return self.role != "host"
+
+    def live_in(self, kind: Kind, rate_hz: int) -> int:
+        """Input sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
+        total = {"optical": self.optical_in, "coax": self.coax_in, "word": self.word_in}
+        return self._live(kind, total[kind], rate_hz)
+
+    def live_out(self, kind: Kind, rate_hz: int) -> int:
+        """Output sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
+        total = {"optical": self.optical_out, "coax": self.coax_out, "word": self.word_out}
+        return self._live(kind, total[kind], rate_hz)
+
+    def _live(self, kind: Kind, total: int, rate_hz: int) -> int:
+        if kind != "optical":
+            return total
+        limit = {1: total, 2: self.optical_2x, 4: self.optical_4x}
+        return min(total, limit[RATE_MULTIPLIER[rate_hz]])
+
+    def max_in(self, rate_hz: int) -> int | None:
+        """Inputs that the computer can see at `rate_hz`; None for all."""
+        limits = {1: self.max_in_1x, 2: self.max_in_2x, 4: self.max_in_4x}
+        return limits[RATE_MULTIPLIER[rate_hz]]
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """A cable type, one row of `cables.csv`; `price` is for one pack."""
+
+    id: str
+    label: str
+    kind: Kind
+    length_mm: int
+    price: int | None = None
+    pack: int = 1
+
+
+Per = Literal["mic", "source", "unit", "rack_unit", "mains", "rig"]
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """A thing bought by the count, one row of `extras.csv`; `price` is for one pack."""
+
+    id: str
+    label: str
+    per: Per
+    price: int | None = None
+    pack: int = 1
+    each: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One seller's price for an item; `price` in minor units of the seller's currency."""
+
+    item: str
+    seller: str
+    price: int
+    pack: int = 1
+    stock: int | None = None
+    condition: str = ""
+    as_of: datetime.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Seller:
+    """A seller; `delivery` and `free_over` in minor units of `currency`."""
+
+    id: str
+    currency: str
+    delivery: int = 0
+    free_over: int | None = None
+    tax_percent: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """A whole catalogue folder. `name` is the folder's own name."""
+
+    name: str
+    title: str
+    currency: str
+    devices: Mapping[str, Device]
+    cables: Mapping[str, Cable]
+    extras: Mapping[str, Extra] = field(default_factory=dict)
+    offers: tuple[Offer, ...] = ()
+    sellers: Mapping[str, Seller] = field(default_factory=dict)
+    note: str = ""
+    invented: bool = False
+    """True for the packaged demo, whose prices are invented."""

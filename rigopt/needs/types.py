@@ -1,0 +1,75 @@
+"""What is asked of a rig, once it has been read and every default is settled.
+
+Lengths are in millimetres, the rate in hertz, the budget in the minor unit of the
+catalogue's currency.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal
+
+from rigopt.catalogue.types import Source
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """One line of the input list. `phantom`: needs 48 V, must not get it, or either."""
+
+    name: str
+    kind: Source = "mic"
+    phantom: Literal["on", "off", "any"] = "any"
+    pair: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """A needs statement. `phantom` and `no_phantom` are parts of `mic`."""
+
+    title: str = ""
+    rate_hz: int = 48000
+    mic: int = 0
+    phantom: int = 0
+    no_phantom: int = 0
+    line: int = 0
+    instrument: int = 0
+    out_line: int = 0
+    out_phones: int = 0
+    master: str = "any"
+    """any, host, expander, clock, or a device id."""
+    max_hops: int = 3
+    ports: tuple[str, ...] = ("usb", "thunderbolt", "pcie", "network")
+    max_hosts: int = 1
+    host_to_rack_mm: int = 1000
+    within_rack_mm: int = 500
+    budget: int | None = None
+    rack_units: int | None = None
+    mains: int | None = None
+    units: int | None = None
+    owned: Mapping[str, int] = field(default_factory=dict)
+    avoid: tuple[str, ...] = ()
+    require: tuple[str, ...] = ()
+    sources: tuple[SourceLine, ...] = ()
+    stages: tuple[Stage, ...] = ()
+
+    @property
+    def inputs(self) -> int:
+        """All sources at once."""
+        return self.mic + self.line + self.instrument
+
+    def run_mm(self, one_role: str, other_role: str) -> int:
+        """Cable run between two units in the rig, by their roles there."""
+        one_host, other_host = one_role == "host", other_role == "host"
+        return self.host_to_rack_mm if one_host != other_host else self.within_rack_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One step of growth: complete needs of its own, and what may be spent then."""
+
+    title: str
+    needs: Needs
+    price_factor: Decimal = Decimal(1)
+    budget: int | None = None

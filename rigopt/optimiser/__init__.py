@@ -1,0 +1,1 @@
+"""From catalogue and needs to a rig. The only package that imports the solver."""

@@ -1,0 +1,1 @@
+"""Forms in which an answer is shown; each is a function from outcome to text."""
