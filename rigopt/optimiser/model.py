@@ -1,0 +1,87 @@
+"""The whole model of one rig: columns counted, every rule added, goals in one sum."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from rigopt.errors import RigoptError
+from rigopt.optimiser import (
+    cables,
+    channels,
+    clock,
+    hosts,
+    limits,
+    money,
+    outputs,
+    sockets,
+)  # fmt: skip
+from rigopt.optimiser.columns import host_columns, satellite_columns
+from rigopt.optimiser.dominance import undominated
+from rigopt.optimiser.problem import Problem
+from rigopt.optimiser.variables import RigVars, Terms, most_of
+
+RULES = (hosts, clock, sockets, channels, outputs, cables, money, limits)
+"""In this order: the clock creates the routes that sockets and cables count."""
+
+LARGEST = 2**53
+"""Sums stay below this, so that they are exact where a value passes through a float."""
+
+
+class TooLargeError(RigoptError):
+    """The sums of this question would not be exact."""
+
+    def __str__(self) -> str:
+        return "prices and counts are too large to add up exactly; use smaller ones"
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """Money, units, links and hops in one sum; `money` is the weight of a minor unit."""
+
+    terms: Terms
+    money: int
+
+
+def build(model: cp_model.CpModel, problem: Problem, *, prune: bool = True) -> RigVars:
+    """Add a rig and all its rules to `model`.
+
+    `prune` leaves out columns that cannot be in the answer to be given.
+    """
+    rig = RigVars(problem)
+    hosting, standing = list(host_columns(problem)), list(satellite_columns(problem))
+    if prune:
+        hosting, standing = undominated(problem, hosting, standing)
+    for host in hosting:
+        rig.hosts[host] = model.new_bool_var(f"{host.device.id} hosts in {host.slot}")
+    for satellite in standing:
+        most = most_of(problem, satellite.device)
+        rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
+    money.create(model, rig)
+    for rule in RULES:
+        rule.add(model, rig)
+    return rig
+
+
+def goal(rig: RigVars) -> Goal:
+    """The goals in their order, as one sum.
+
+    Raises:
+        TooLargeError: When the sum could exceed what is exact.
+    """
+    problem = rig.problem
+    hop = 1
+    link = hop * (problem.needs.max_hops + 1)
+    unit = link * (problem.max_links + 1)
+    minor = unit * (problem.max_units + 1)
+    dearest = max((s.price for way in problem.supplies.values() for s in way), default=0)
+    if minor * (dearest * (problem.max_units + problem.max_links) + 1) > LARGEST:
+        raise TooLargeError
+    terms = [(var, price * minor) for var, price in rig.spent()]
+    terms += [(var, unit) for var, _ in rig.units()]
+    for kind in ("optical", "coax", "word"):
+        for links in rig.links(kind):
+            terms += [(var, number * link) for var, number in links]
+    terms += [(var, hop) for var in rig.deepest.values()]
+    return Goal(terms, minor)
