@@ -43,7 +43,8 @@ class Link:
 
     `channels` counts the audio channels on it that have something at the far end: a
     computer input (towards a host) or a line output (towards an expander). `carries`
-    holds 'clock' exactly if the receiving unit is locked to it.
+    holds 'clock' exactly if the receiving unit is locked to it. `cable` is None only in a
+    rig wired by hand whose cables nobody named.
     """
 
     kind: Kind
@@ -53,7 +54,7 @@ class Link:
     to_socket: int
     channels: int
     carries: tuple[Load, ...]
-    cable: Cable
+    cable: Cable | None
 
 
 @dataclass(frozen=True, slots=True)

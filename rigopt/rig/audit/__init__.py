@@ -1,0 +1,129 @@
+"""The audit: every rule tested anew on a finished rig, knowing nothing of any solver.
+
+Three questions, each containing the one before:
+
+- `audit_wiring`: does a rig of units and links work at its rate? Cables may be unnamed.
+- `audit_needs`: does it serve what is asked? Whether some assignment of sources exists.
+- `audit`: is a complete answer right, with its inputs, their use, and its money?
+
+An empty answer means sound. Where names or the rate are broken, nothing else is tested.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.rig.audit.cables import check_cables, check_named, check_runs
+from rigopt.rig.audit.cables import warnings as _cable_warnings
+from rigopt.rig.audit.catalogue import check_catalogue, check_covered
+from rigopt.rig.audit.channels import check_channels
+from rigopt.rig.audit.clock import check_clock, check_hops, check_wish
+from rigopt.rig.audit.demands import check_room, check_uses
+from rigopt.rig.audit.finding import Finding
+from rigopt.rig.audit.inputs import check_inputs
+from rigopt.rig.audit.limits import check_computer, check_required, check_size
+from rigopt.rig.audit.money import (
+    check_packs,
+    check_purchases,
+    check_total,
+    check_units_bought,
+)
+from rigopt.rig.audit.names import check_banks, check_names, check_roles
+from rigopt.rig.audit.outputs import check_outputs
+from rigopt.rig.audit.rates import check_known, check_rates
+from rigopt.rig.audit.sockets import check_sockets
+from rigopt.rig.audit.sources import check_sources
+from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.types import Link, Rig, Unit
+
+__all__ = ["Finding", "audit", "audit_needs", "audit_wiring", "warnings"]
+
+WIRING_CHECKS = (
+    check_roles,
+    check_banks,
+    check_rates,
+    check_sockets,
+    check_channels,
+    check_clock,
+    check_cables,
+)
+"""Rules of the trade, one function each, over units, links and the rate."""
+
+NEEDS_CHECKS = (
+    check_room,
+    check_outputs,
+    check_wish,
+    check_runs,
+    check_computer,
+    check_size,
+    check_required,
+)
+"""Rules of what is asked, over the same and the needs."""
+
+
+def audit_wiring(
+    units: Sequence[Unit], links: Sequence[Link], rate_hz: int
+) -> tuple[Finding, ...]:
+    """What is wrong with a rig as it is wired."""
+    return tuple(_wiring(Wiring(tuple(units), tuple(links), rate_hz)))
+
+
+def audit_needs(
+    units: Sequence[Unit], links: Sequence[Link], rate_hz: int, needs: Needs
+) -> tuple[Finding, ...]:
+    """What is wrong with it as it is wired, and against `needs`, money aside."""
+    return tuple(_needs(Wiring(tuple(units), tuple(links), rate_hz), needs))
+
+
+def audit(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[Finding, ...]:
+    """Everything that is wrong with `rig` as an answer to `needs` from `catalogue`."""
+    wiring = Wiring(rig.units, rig.links, rig.rate_hz)
+    broken = tuple(_broken(wiring))
+    return broken or tuple(_answer(rig, wiring, catalogue, needs))
+
+
+def warnings(units: Sequence[Unit], links: Sequence[Link], rate_hz: int) -> tuple[Finding, ...]:
+    """What keeps every rule and still deserves a second look."""
+    return _cable_warnings(Wiring(tuple(units), tuple(links), rate_hz))
+
+
+def _broken(wiring: Wiring) -> Iterator[Finding]:
+    yield from check_names(wiring)
+    yield from check_known(wiring)
+
+
+def _wiring(wiring: Wiring) -> Iterable[Finding]:
+    broken = list(_broken(wiring))
+    return broken or [found for check in WIRING_CHECKS for found in check(wiring)]
+
+
+def _needs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
+    yield from _wiring(wiring)
+    if not any(_broken(wiring)):
+        for check in NEEDS_CHECKS:
+            yield from check(wiring, needs)
+
+
+def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    yield from _needs(wiring, needs)
+    yield from check_hops(rig.units, rig.clock_hops)
+    yield from check_named(wiring)
+    yield from check_inputs(wiring, rig.inputs)
+    yield from check_uses(rig.inputs, needs)
+    yield from check_sources(rig.inputs, needs)
+    yield from check_catalogue(wiring, catalogue)
+    yield from _money(rig, catalogue, needs)
+
+
+def _money(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    """Prices are tested only where the catalogue has nothing but its own."""
+    uncovered = list(check_covered(catalogue))
+    if uncovered:
+        yield from uncovered
+        return
+    yield from check_purchases(rig, catalogue)
+    yield from check_units_bought(rig, needs)
+    yield from check_packs(rig, needs)
+    yield from check_total(rig, needs)

@@ -1,0 +1,37 @@
+"""The catalogue: units and cables are those of it, and nothing in it stays unlooked at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.wiring import Wiring, link_name
+
+
+def check_catalogue(wiring: Wiring, catalogue: Catalogue) -> Iterator[Finding]:
+    """Rules device-differs, cable-differs: same id and every figure the same."""
+    for unit in wiring.units:
+        if catalogue.devices.get(unit.device.id) != unit.device:
+            yield finding(
+                "device-differs", "{unit} is a {device} that the catalogue does not have",
+                "take the device from the catalogue", unit=unit.name, device=unit.device.id,
+            )  # fmt: skip
+    for link in wiring.links:
+        cable = link.cable
+        if cable is not None and catalogue.cables.get(cable.id) != cable:
+            yield finding(
+                "cable-differs", "{link} is a {cable} that the catalogue does not have",
+                "take the cable from the catalogue", link=link_name(link), cable=cable.id,
+            )  # fmt: skip
+
+
+def check_covered(catalogue: Catalogue) -> Iterator[Finding]:
+    """Rule not-covered: parts of a catalogue whose money the audit does not test yet."""
+    parts = {"extras": catalogue.extras, "offers": catalogue.offers}
+    for part, content in parts.items():
+        if content:
+            yield finding(
+                "not-covered", "the catalogue has {part}, and the audit does not test them",
+                "check what they cost by hand", part=part,
+            )  # fmt: skip

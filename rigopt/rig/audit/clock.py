@@ -1,0 +1,139 @@
+"""Clock: one master, and every other unit locked to a chain of links that ends in it.
+
+One master follows from AES11: two units on their own clocks joined by audio slip, 1728
+samples an hour at 48 kHz for 10 ppm (arithmetic on AES11-2009 cl. 5.2, restated).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rigopt.needs.types import Needs
+from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.wiring import Wiring, link_name
+from rigopt.rig.types import Link, Unit
+
+
+def check_clock(wiring: Wiring) -> Iterator[Finding]:
+    """Every clock rule that needs no wish of the user."""
+    yield from _check_master(wiring)
+    for unit in wiring.units:
+        if unit.clock.source != "internal":
+            yield from _check_lock(wiring, unit)
+    yield from _check_loops(wiring)
+    yield from _check_carries(wiring)
+
+
+def chain(units: Sequence[Unit], start: Unit) -> tuple[str, ...] | None:
+    """Names from `start` back to a unit on its internal clock; None if there is no end."""
+    by_name = {unit.name: unit for unit in units}
+    names = [start.name]
+    while by_name[names[-1]].clock.source != "internal":
+        before = by_name[names[-1]].clock.from_unit
+        if before is None or before not in by_name or before in names:
+            return None
+        names.append(before)
+    return tuple(names)
+
+
+def hops(units: Sequence[Unit]) -> int:
+    """Links from the master to the farthest unit, of the units that reach one."""
+    chains = [chain(units, unit) for unit in units]
+    return max((len(names) - 1 for names in chains if names), default=0)
+
+
+def check_wish(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
+    """Rules clock-wish and clock-far: what the needs ask of the clock."""
+    for unit in wiring.units:
+        wishes = ("any", unit.role, unit.device.id)
+        if unit.clock.source == "internal" and needs.master not in wishes:
+            yield finding(
+                "clock-wish", "{unit} is clock master; the needs ask for {wish}",
+                "make a unit that is {wish} the master and lock {unit} to it",
+                unit=unit.name, wish=needs.master,
+            )  # fmt: skip
+        names = chain(wiring.units, unit)
+        if names and len(names) - 1 > needs.max_hops:
+            yield finding(
+                "clock-far", "{unit} is {hops} links from the clock master; at most {limit}",
+                "take the clock of {unit} from a unit nearer to the master",
+                unit=unit.name, hops=len(names) - 1, limit=needs.max_hops,
+            )  # fmt: skip
+
+
+def check_hops(units: Sequence[Unit], stated: int) -> Iterator[Finding]:
+    """Rule clock-hops: the number stated is that of the chains."""
+    if hops(units) != stated:
+        yield finding(
+            "clock-hops", "the rig says {stated} clock hops; its chains have {counted}",
+            "state {counted}", stated=stated, counted=hops(units),
+        )  # fmt: skip
+
+
+def _check_master(wiring: Wiring) -> Iterator[Finding]:
+    """Rules clock-master, clock-internal."""
+    masters = [unit for unit in wiring.units if unit.clock.source == "internal"]
+    if len(masters) != 1:
+        yield finding(
+            "clock-master", "{count} units run on their internal clock ({units}); one must",
+            "set one unit to internal clock and lock every other to it",
+            count=len(masters), units=", ".join(unit.name for unit in masters) or "none",
+        )  # fmt: skip
+    for unit in masters:
+        if not unit.device.internal_clock:
+            yield finding(
+                "clock-internal", "{unit} is clock master; {device} has no clock of its own",
+                "make another unit the master and lock {unit} to it",
+                unit=unit.name, device=unit.device.id,
+            )  # fmt: skip
+
+
+def _check_lock(wiring: Wiring, unit: Unit) -> Iterator[Finding]:
+    """Rules clock-kind and clock-link of one unit that is not a master."""
+    source, socket, sender = unit.clock.source, unit.clock.socket, unit.clock.from_unit
+    if source not in unit.device.clock_in:
+        yield finding(
+            "clock-kind", "{unit} is locked to {kind}; {device} locks to {listed}",
+            "lock {unit} to another kind of socket", unit=unit.name, kind=source,
+            device=unit.device.id, listed=", ".join(unit.device.clock_in) or "nothing",
+        )  # fmt: skip
+    if not any(_locks(link, unit) and link.from_unit == sender for link in wiring.links):
+        yield finding(
+            "clock-link",
+            "{unit} is locked to {kind} input {socket}, and no cable from {sender} is in it",
+            "plug a {kind} cable from {sender} into it, or lock {unit} to another socket",
+            unit=unit.name, kind=source, sender=sender or "any unit",
+            socket="without a number" if socket is None else socket,
+        )  # fmt: skip
+
+
+def _check_loops(wiring: Wiring) -> Iterator[Finding]:
+    """Rule clock-loop: following the clock back from a unit must end in a master."""
+    for unit in wiring.units:
+        if chain(wiring.units, unit) is None:
+            yield finding(
+                "clock-loop", "the clock of {unit} comes from no master, or goes in a circle",
+                "lock {unit}, or a unit it follows, to a chain that ends in the master",
+                unit=unit.name,
+            )  # fmt: skip
+
+
+def _check_carries(wiring: Wiring) -> Iterator[Finding]:
+    """Rule carries-clock: 'clock' is on a link exactly if its receiver is locked to it."""
+    for link in wiring.links:
+        locked = _locks(link, wiring.unit(link.to_unit))
+        if locked != ("clock" in link.carries):
+            yield finding(
+                "carries-clock",
+                "the cable {link} is said to carry {said}; {unit} {does} locked to it",
+                "{cure} 'clock' in what it carries, or change what {unit} is locked to",
+                link=link_name(link), unit=link.to_unit,
+                said="no clock" if locked else "clock", does="is" if locked else "is not",
+                cure="put" if locked else "leave out",
+            )  # fmt: skip
+
+
+def _locks(link: Link, unit: Unit) -> bool:
+    """Whether `unit` takes its clock from the socket that `link` is plugged into."""
+    lock = (unit.name, unit.clock.source, unit.clock.socket)
+    return (link.to_unit, link.kind, link.to_socket) == lock

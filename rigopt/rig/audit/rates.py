@@ -1,0 +1,31 @@
+"""Rates: every unit of the rig lists the rate. 44.1 and 48 kHz are different rates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigopt.facts import RATE_MULTIPLIER
+from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.wiring import Wiring, khz
+
+
+def check_known(wiring: Wiring) -> Iterator[Finding]:
+    """Rule rate-unknown: the rate belongs to a class (AES5-2018 cl. 5.1-5.3, restated)."""
+    if wiring.rate_hz not in RATE_MULTIPLIER:
+        yield finding(
+            "rate-unknown", "{rate} is not a rate that light-pipe or stereo links run at",
+            "use one of {known}", rate=khz(wiring.rate_hz),
+            known=", ".join(khz(rate) for rate in RATE_MULTIPLIER),
+        )  # fmt: skip
+
+
+def check_rates(wiring: Wiring) -> Iterator[Finding]:
+    """Rule rate."""
+    for unit in wiring.units:
+        if wiring.rate_hz not in unit.device.rates_hz:
+            yield finding(
+                "rate", "{unit} does not run at {rate}; {device} runs at {listed}",
+                "run the rig at a rate that every unit lists, or replace {unit}",
+                unit=unit.name, rate=khz(wiring.rate_hz), device=unit.device.id,
+                listed=", ".join(khz(rate) for rate in unit.device.rates_hz) or "no rate",
+            )  # fmt: skip

@@ -1,0 +1,178 @@
+"""Small rigs put together by hand, and ways to bend them. Prices are invented."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from rigopt.catalogue.types import Cable, Catalogue, Device, Source
+from rigopt.needs.types import Needs
+from rigopt.rig.audit import audit
+from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.numbering import derive_inputs
+from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
+
+INTERNAL = ClockSetting("internal")
+ALL_RATES = (44100, 48000, 88200, 96000, 176400, 192000)
+
+DESK = Device(
+    "desk-8", "8-channel host", "host", price=30000,
+    mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=4, phones=2,
+    optical_in=1, optical_out=1, optical_2x=1, coax_in=1, coax_out=1, word_in=1,
+    clock_in=("optical", "coax", "word"), rates_hz=(44100, 48000, 88200, 96000),
+    rack_units=1, watts=Decimal("15.5"),
+)  # fmt: skip
+PRE = Device(
+    "pre-8", "8-channel expander", "expander", price=20000,
+    mic_line=8, phantom_bank=8, line_out=8, optical_in=1, optical_out=1, optical_2x=1,
+    word_in=1, clock_in=("optical", "word"), rates_hz=(44100, 48000, 88200, 96000),
+    rack_units=1, watts=Decimal(20),
+)  # fmt: skip
+TICK = Device(
+    "tick-4", "word-clock generator", "clock", price=9000,
+    word_out=4, rates_hz=ALL_RATES, rack_units=1, watts=Decimal(5),
+)  # fmt: skip
+OPT = Cable("opt-1m", "optical cable 1 m", "optical", 1000, price=600)
+COAX = Cable("coax-1m", "coaxial cable 1 m", "coax", 1000, price=500)
+WORD = Cable("bnc-1m", "word-clock cable 1 m", "word", 1000, price=700, pack=2)
+
+
+@dataclass(frozen=True)
+class World:
+    """A rig with what it answers."""
+
+    rig: Rig
+    needs: Needs
+    catalogue: Catalogue
+
+    def rules(self) -> list[str]:
+        return [found.rule for found in audit(self.rig, self.catalogue, self.needs)]
+
+
+def master(name, device, role="host", **more):
+    return Unit(name, device, role, INTERNAL, **more)
+
+
+def locked(name, device, role, *lock, **more):
+    """`lock` is source, socket, sender."""
+    return Unit(name, device, role, ClockSetting(*lock), **more)
+
+
+def optical(sender, out, to, into, audio=True):
+    return Wire("optical", sender, out, to, into, OPT, audio)
+
+
+def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more) -> Catalogue:
+    return Catalogue(
+        "tiny", "Tiny", "GBP",
+        {device.id: device for device in devices}, {cable.id: cable for cable in cables},
+        **more,
+    )  # fmt: skip
+
+
+def purchases(units: Sequence[Unit], links: Sequence[Link], needs: Needs):
+    """One line an item, as many packs as what is used and not owned asks for."""
+    items: dict[str, Device | Cable] = {unit.device.id: unit.device for unit in units}
+    items |= {link.cable.id: link.cable for link in links if link.cable}
+    used = Counter([unit.device.id for unit in units])
+    used.update(link.cable.id for link in links if link.cable)
+    lines = []
+    for key, item in items.items():
+        kind, pack = ("device", 1) if isinstance(item, Device) else ("cable", item.pack)
+        missing = max(0, used[key] - needs.owned.get(key, 0))
+        if missing:
+            lines.append(Purchase(key, item.label, kind, -(-missing // pack), item.price, pack))
+    return tuple(lines)
+
+
+def build(
+    units: Sequence[Unit],
+    wires: Sequence[Wire],
+    uses: Mapping[int, tuple[Source, str | None]],
+    hops: int,
+    needs: Needs,
+    *,
+    cables: Sequence[Cable] = (OPT, COAX, WORD),
+) -> World:
+    links = derive_links(units, wires, needs.rate_hz)
+    inputs = []
+    for item in derive_inputs(units, links, needs.rate_hz):
+        use, source = uses.get(item.computer_input, (None, None))
+        inputs.append(replace(item, use=use, source=source))
+    lines = purchases(units, links, needs)
+    total = sum(line.total for line in lines)
+    rig = Rig(needs.rate_hz, tuple(units), links, tuple(inputs), lines, hops, total)
+    return World(rig, needs, catalogue_of([unit.device for unit in units], cables))
+
+
+# --- bending ---------------------------------------------------------------------------
+
+
+def with_needs(world: World, **changes) -> World:
+    return replace(world, needs=replace(world.needs, **changes))
+
+
+def with_rig(world: World, **changes) -> World:
+    return replace(world, rig=replace(world.rig, **changes))
+
+
+def with_unit(world: World, name: str, **changes) -> World:
+    units = tuple(replace(u, **changes) if u.name == name else u for u in world.rig.units)
+    return with_rig(world, units=units)
+
+
+def with_device(world: World, name: str, **changes) -> World:
+    """Another device of the same id, in the catalogue too: only the rule asked for breaks."""
+    device = replace(world.rig.unit(name).device, **changes)
+    units = tuple(
+        replace(u, device=device) if u.device.id == device.id else u for u in world.rig.units
+    )
+    devices = {**world.catalogue.devices, device.id: device}
+    return replace(
+        with_rig(world, units=units), catalogue=replace(world.catalogue, devices=devices)
+    )
+
+
+def with_link(world: World, index: int, **changes) -> World:
+    links = list(world.rig.links)
+    links[index] = replace(links[index], **changes)
+    return with_rig(world, links=tuple(links))
+
+
+def with_cable(world: World, index: int, **changes) -> World:
+    """Another cable of the same id, in the catalogue too."""
+    old = world.rig.links[index].cable
+    assert old is not None
+    new = replace(old, **changes)
+    links = tuple(
+        replace(link, cable=new) if link.cable == old else link for link in world.rig.links
+    )
+    cables = {**world.catalogue.cables, new.id: new}
+    return replace(
+        with_rig(world, links=links), catalogue=replace(world.catalogue, cables=cables)
+    )
+
+
+def with_input(world: World, number: int, **changes) -> World:
+    inputs = tuple(
+        replace(item, **changes) if item.computer_input == number else item
+        for item in world.rig.inputs
+    )
+    return with_rig(world, inputs=inputs)
+
+
+def with_purchase(world: World, item: str, **changes) -> World:
+    lines = tuple(
+        replace(line, **changes) if line.item == item else line for line in world.rig.purchases
+    )
+    return with_rig(world, purchases=lines, total=sum(line.total for line in lines))
+
+
+def plus_link(world: World, link: Link) -> World:
+    return with_rig(world, links=(*world.rig.links, link))
+
+
+def numbers(inputs: Sequence[Input]) -> list[int]:
+    return [item.computer_input for item in inputs]
