@@ -1,0 +1,81 @@
+"""`rigopt new`: a catalogue folder to fill in, copied from a template."""
+
+from __future__ import annotations
+
+import os
+import shlex
+import tempfile
+import tomllib
+from pathlib import Path
+
+import click
+
+from rigopt import shipped
+from rigopt.output.files import CannotWriteError
+from rigopt.textfile import place
+
+
+class _NewCommand(click.Command):
+    """Adds the list of templates to the help; only then are their titles read."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the name, title and note of every template."""
+        with formatter.section("Templates"):
+            formatter.write_dl([(name, _about(name)) for name in shipped.template_names()])
+        super().format_epilog(ctx, formatter)
+
+
+@click.command("new", cls=_NewCommand)
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option(
+    "--template",
+    type=click.Choice(shipped.template_names()),
+    default="usb-desk",
+    show_default=True,
+    help="What to start from.",
+)
+def new(folder: Path, template: str) -> None:
+    """Write a catalogue to FOLDER, ready for your prices.
+
+    FOLDER must not be there yet: nothing is ever overwritten.
+    """
+    try:
+        if os.path.lexists(folder):
+            raise CannotWriteError(str(folder), "it is there already; choose another name")
+        _copy(shipped.template(template), folder)
+    except OSError as error:
+        raise CannotWriteError(str(folder), str(error.strerror)) from error
+    click.echo(_next_steps(folder, template))
+
+
+def _about(name: str) -> str:
+    facts = tomllib.loads((shipped.template(name) / "catalog.toml").read_text("utf-8"))
+    return f"{facts['title']}. {facts['note']}"
+
+
+def _copy(source: Path, folder: Path) -> None:
+    """Copy the files of `source` to the new `folder`, all of them or none.
+
+    They are written beside it first and then renamed in one step. The files are written
+    anew rather than copied, so that they belong to the user and can be changed even where
+    the installed ones cannot.
+    """
+    with tempfile.TemporaryDirectory(prefix=".rigopt-new-", dir=folder.parent) as room:
+        draft = Path(room) / "catalogue"
+        draft.mkdir()
+        for file in sorted(source.iterdir()):
+            (draft / file.name).write_bytes(file.read_bytes())
+        draft.rename(folder)
+
+
+def _next_steps(folder: Path, template: str) -> str:
+    return f"""\
+{place(folder)} holds a catalogue from the template {template}; its prices are blank.
+Next:
+  1. {place(folder / "devices.csv")}: fill in the column 'price' for what you can buy.
+     Delete rows you have no use for; check the others against the data sheet.
+  2. {place(folder / "cables.csv")}: the same.
+  3. {place(folder / "catalog.toml")}: put in your currency.
+A row with a blank price is not for sale: it is used only if you own it.
+Then ask, for example:
+  rigopt plan --catalog {shlex.quote(place(folder))} --mic 16 --rate 48"""

@@ -1,0 +1,129 @@
+"""`rigopt new`: written whole or not at all, and nothing is ever overwritten."""
+
+import os
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from rigopt import shipped
+from rigopt.cli.main import run
+
+
+@pytest.fixture(autouse=True)
+def room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {file.name: file.read_bytes() for file in folder.iterdir()}
+
+
+@pytest.mark.parametrize("name", shipped.template_names())
+def test_it_copies_the_template(room: Path, name: str) -> None:
+    assert run(["new", "gear", "--template", name]) == 0
+    assert contents(room / "gear") == contents(shipped.template(name))
+    assert os.listdir(room) == ["gear"]
+
+
+def test_the_small_desk_is_the_default(room: Path) -> None:
+    assert run(["new", "gear"]) == 0
+    assert contents(room / "gear") == contents(shipped.template("usb-desk"))
+
+
+def test_it_says_what_to_fill_in_next(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["new", "my gear"]) == 0
+    told = capsys.readouterr()
+    assert told.err == ""
+    for text in ("my gear/devices.csv", "'price'", "my gear/cables.csv", "catalog.toml"):
+        assert text in told.out
+    assert "rigopt plan --catalog 'my gear' --mic" in told.out
+
+
+def test_the_files_can_be_changed_where_the_installed_ones_cannot(
+    room: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    locked = room / "locked"
+    locked.mkdir()
+    (locked / "devices.csv").write_text("id,role\n")
+    (locked / "devices.csv").chmod(0o444)
+    locked.chmod(0o555)
+    monkeypatch.setattr(shipped, "template", lambda _name: locked)
+    assert run(["new", "gear"]) == 0
+    locked.chmod(0o755)
+    assert (room / "gear").stat().st_mode & 0o200
+    assert (room / "gear" / "devices.csv").stat().st_mode & 0o200
+
+
+@pytest.mark.parametrize("kind", ["file", "folder", "dangling link"])
+def test_it_refuses_what_is_there(
+    room: Path, capsys: pytest.CaptureFixture[str], kind: str
+) -> None:
+    place = room / "gear"
+    if kind == "file":
+        place.write_text("mine")
+    elif kind == "folder":
+        place.mkdir()
+    else:
+        place.symlink_to(room / "nowhere")
+    assert run(["new", "gear"]) == 2
+    assert "gear: it is there already" in capsys.readouterr().err
+    assert os.listdir(room) == ["gear"]
+    assert kind != "file" or place.read_text() == "mine"
+    assert kind != "folder" or os.listdir(place) == []
+
+
+@pytest.mark.parametrize("folder", ["nowhere/gear", "x" * 300, "a-file/gear"])
+def test_it_says_what_it_cannot_write(
+    room: Path, capsys: pytest.CaptureFixture[str], folder: str
+) -> None:
+    (room / "a-file").write_text("")
+    assert run(["new", folder]) == 2
+    assert f"cannot write {folder}" in capsys.readouterr().err
+    assert os.listdir(room) == ["a-file"]
+
+
+def test_a_copy_that_fails_half_way_leaves_nothing(
+    room: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_bytes = Path.write_bytes
+
+    def full(path: Path, data: bytes) -> int:
+        if path.name == "devices.csv":
+            raise OSError(28, "No space left on device")
+        return write_bytes(path, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    assert run(["new", "gear"]) == 2
+    assert "No space left on device" in capsys.readouterr().err
+    assert os.listdir(room) == []
+
+
+def test_a_name_with_control_characters_does_not_reach_the_terminal(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert run(["new", "gear\x1b[31m"]) == 0
+    assert run(["new", "gear\x1b[31m"]) == 2
+    told = capsys.readouterr()
+    assert "\x1b" not in told.out + told.err
+
+
+def test_an_unknown_template_is_refused(room: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["new", "gear", "--template", "usb-desc"]) == 2
+    assert "usb-desk" in capsys.readouterr().err
+    assert os.listdir(room) == []
+
+
+def test_the_help_lists_every_template() -> None:
+    from rigopt.cli.new import new
+
+    told = CliRunner().invoke(new, ["--help"]).output
+    assert "A small USB desk." in told
+    for name in shipped.template_names():
+        assert f"\n  {name} " in told
+
+
+def test_spaces_in_the_name_stay_as_they_are(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["new", "my  gear"]) == 0
+    assert "--catalog 'my  gear' " in capsys.readouterr().out

@@ -1,0 +1,103 @@
+"""A plan can be made from every template once it has prices, and from the demo as it is."""
+
+from dataclasses import replace
+
+import pytest
+
+from rigopt import shipped
+from rigopt.ask import ask
+from rigopt.catalogue.read import read_catalogue, read_folder
+from rigopt.catalogue.types import Catalogue
+from rigopt.errors import InputError
+from rigopt.needs.read import read_needs
+from rigopt.needs.types import Needs
+from rigopt.rig.outcome import Answered
+from rigopt.rig.types import Rig
+
+DEMO = read_catalogue(shipped.demo_catalogue(), invented=True)
+SCENARIO = shipped.demo_catalogue().parent
+
+
+def priced(catalogue: Catalogue) -> Catalogue:
+    """`catalogue` with invented prices: 100, 101 … for devices, 5, 6 … for cables."""
+    devices, cables = catalogue.devices.values(), catalogue.cables.values()
+    return replace(
+        catalogue,
+        devices={d.id: replace(d, price=10000 + 100 * i) for i, d in enumerate(devices)},
+        cables={c.id: replace(c, price=500 + 100 * i) for i, c in enumerate(cables)},
+    )
+
+
+def rig(catalogue: Catalogue, needs: Needs) -> Rig:
+    outcome = ask(catalogue, needs)
+    assert isinstance(outcome, Answered)
+    assert outcome.proven
+    return outcome.rig
+
+
+def devices(rig: Rig) -> list[str]:
+    return sorted(unit.device.id for unit in rig.units)
+
+
+@pytest.mark.parametrize("name", shipped.template_names())
+@pytest.mark.parametrize("mics", [8, 16])
+def test_a_template_with_prices_answers(name: str, mics: int) -> None:
+    catalogue = priced(read_folder(shipped.template(name)))
+    found = rig(catalogue, Needs(mic=mics))
+    assert sum(item.use == "mic" for item in found.inputs) == mics
+
+
+@pytest.mark.parametrize("name", shipped.template_names())
+def test_a_template_without_prices_says_what_to_fill_in(name: str) -> None:
+    with pytest.raises(InputError, match=r"fill in the price column of .*devices\.csv"):
+        read_catalogue(shipped.template(name))
+
+
+@pytest.mark.parametrize("file", sorted(p.name for p in SCENARIO.glob("*.toml")))
+def test_a_question_of_the_demo_is_answered(file: str) -> None:
+    needs = read_needs(SCENARIO / file, DEMO, {})
+    found = rig(DEMO, needs)
+    assert sum(item.use == "mic" for item in found.inputs) == needs.mic
+    assert len(needs.title) > 10
+
+
+# The sums below are by hand, from the demo's prices.
+
+
+def test_16_microphones_take_one_light_pipe() -> None:
+    found = rig(DEMO, Needs(mic=16))
+    assert found.total == 29500 + 14900 + 600
+    assert devices(found) == ["old-8-cut", "pre-8-out"]
+
+
+def test_the_cheapest_host_is_not_in_the_cheapest_rig_for_24() -> None:
+    found = rig(DEMO, Needs(mic=24))
+    assert found.total == 45900 + 14900 + 17900 + 950 + 600
+    assert devices(found) == ["desk-8-x2", "pre-8-1x", "pre-8-out"]
+    cheaper = [d for d in DEMO.devices.values() if d.may_host and (d.price or 0) < 45900]
+    # hub-4 alone of these has the sockets for 24, with three expanders instead of two.
+    assert "hub-4" in [d.id for d in cheaper]
+    with_hub = rig(DEMO, Needs(mic=24, require=("hub-4",)))
+    assert with_hub.total == 34900 + 14900 + 2 * 17900 + 1700 + 600
+
+
+def test_the_interface_as_master_costs_a_cable_more() -> None:
+    free, bound = (
+        rig(DEMO, Needs(mic=16, avoid=("pre-8-out",), master=master))
+        for master in ("any", "host")
+    )
+    assert devices(free) == devices(bound) == ["old-8-cut", "pre-8-1x"]
+    assert (len(free.links), len(bound.links)) == (1, 2)
+    assert bound.total - free.total == 950 - 600
+
+
+def test_a_second_host_is_cheaper_for_32() -> None:
+    one, two = (rig(DEMO, Needs(mic=32, max_hosts=hosts)) for hosts in (1, 2))
+    assert one.total == 34900 + 14900 + 3 * 17900 + 1700 + 950 + 600
+    assert two.total == 2 * 29500 + 14900 + 17900 + 950 + 600
+
+
+def test_twice_the_rate_is_possible_and_dearer() -> None:
+    slow, fast = (rig(DEMO, Needs(mic=16, rate_hz=rate)) for rate in (48000, 96000))
+    assert fast.total == 45900 + 2 * 15900 + 950 + 600
+    assert fast.total > slow.total
