@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 
 class RigoptError(Exception):
-    """Base of every error that the command line reports in a line and exit status 2."""
+    """Base of every error that the command line reports in a line and an exit status."""
+
+    exit_status: ClassVar[int] = 2
 
 
 @dataclass(frozen=True, slots=True)

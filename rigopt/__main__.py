@@ -1,0 +1,5 @@
+"""`python -m rigopt`: the same as the command `rigopt`."""
+
+from rigopt.cli.main import main
+
+main()

@@ -1,0 +1,151 @@
+"""The command `rigopt`: finds the subcommand, and turns every error into plain lines.
+
+Subcommands are imported only when they are called, so that help and version come at once.
+"""
+
+from __future__ import annotations
+
+import codecs
+import difflib
+import importlib
+import io
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final, NoReturn
+
+import click
+from click.exceptions import NoArgsIsHelpError
+
+from rigopt import __version__
+from rigopt.errors import RigoptError
+from rigopt.output.clean import clean
+
+COMMANDS: Final[dict[str, str]] = {
+    # Name, which is also the module's and the function's: one line of help.
+    "plan": "The cheapest rig that meets a need.",
+    "new": "A catalogue folder to fill in.",
+}
+
+INTERRUPTED: Final = 130
+"""Exit status after Ctrl-C, as shells have it: 128 and the number of the signal."""
+
+OWN_FAULT: Final = 70
+"""Exit status for a fault of this program (EX_SOFTWARE of sysexits.h, from memory)."""
+
+_PLAIN: Final = {"–": "-", "…": "~", "’": "'"}
+
+
+class _Commands(click.Group):
+    """A group that knows its commands by name and imports one when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names in the order of the help."""
+        del ctx
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command, imported now; None for an unknown name."""
+        del ctx
+        if cmd_name not in COMMANDS:
+            return None
+        found: click.Command = getattr(
+            importlib.import_module(f"rigopt.cli.{cmd_name}"), cmd_name
+        )
+        return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without importing any."""
+        del ctx
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that `args` begins with, or an error that names the nearest one."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            near = difflib.get_close_matches(args[0], COMMANDS, n=1)
+            hint = f"; did you mean '{near[0]}'?" if near else ""
+            raise click.UsageError(f"there is no command '{args[0]}'{hint}", ctx)
+        return super().resolve_command(ctx, args)
+
+
+@click.group(
+    cls=_Commands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+)
+@click.version_option(__version__, prog_name="rigopt", message="%(prog)s %(version)s")
+def commands() -> None:
+    """Find the cheapest rig of interfaces, expanders and cables.
+
+    You say how many microphones and other sources must reach the computer at once, and
+    give a catalogue of what can be bought. You get the units, every cable, the clock
+    settings and the bill.
+    """
+
+
+def main(args: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line and leave with its exit status; never with a traceback."""
+    _speak_safely()
+    sys.exit(run(args))
+
+
+def run(args: Sequence[str] | None = None) -> int:
+    """Run one command; errors go to standard error. Returns the exit status."""
+    try:
+        status = commands.main(args, prog_name="rigopt", standalone_mode=False)
+    except NoArgsIsHelpError as error:
+        click.echo(error.message, err=True)
+        return error.exit_code
+    except click.ClickException as error:
+        _complain(error.format_message(), getattr(error, "ctx", None))
+        return error.exit_code
+    except RigoptError as error:
+        _complain(str(error))
+        return error.exit_status
+    except (KeyboardInterrupt, click.Abort):
+        _complain("stopped")
+        return INTERRUPTED
+    except Exception as error:
+        _complain(_own_fault(error))
+        return OWN_FAULT
+    return status if isinstance(status, int) else 0
+
+
+def _complain(message: str, ctx: click.Context | None = None) -> None:
+    lines = [clean(line) for line in message.splitlines()]
+    click.echo("rigopt: " + "\n        ".join(lines), err=True)
+    if ctx is not None:
+        click.echo(f"{ctx.get_usage()}\nFor help: {ctx.command_path} --help", err=True)
+
+
+def _own_fault(error: Exception) -> str:
+    """What a report needs, without a traceback: kind, text and the place in our code."""
+    frames = traceback.extract_tb(error.__traceback__)
+    places = [f"{Path(frame.filename).name}:{frame.lineno}" for frame in frames[-3:]]
+    return (
+        f"a fault of this program, not of your files. Please report it:\n"
+        f"{type(error).__name__}: {error}\nat {', '.join(places)}"
+    )
+
+
+def _speak_safely() -> None:
+    """Speak UTF-8 where only ASCII is set; elsewhere say a plainer sign instead of failing.
+
+    A stream is set to ASCII by a bare locale, not by a terminal that knows no more.
+    """
+    codecs.register_error("rigopt-plain", _plainer)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            bare = codecs.lookup(stream.encoding).name == "ascii"
+            encoding = "utf-8" if bare else stream.encoding
+            stream.reconfigure(encoding=encoding, errors="rigopt-plain")
+
+
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    bad = error.object[error.start : error.end]
+    return "".join(_PLAIN.get(char, "?") for char in bad), error.end

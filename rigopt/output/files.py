@@ -1,0 +1,184 @@
+"""Outputs written whole or not at all, several together if several are asked for.
+
+A file is written beside its target, brought to the disk and only then given the name, so
+that a reader sees the old text or the new one and never half of it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import stat
+import sys
+import tempfile
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Final
+
+from rigopt.errors import RigoptError
+
+_STANDARD_OUTPUT: Final = ("-", "/dev/stdout", "/dev/fd/1")
+
+_PLAIN_WORDS: Final = {
+    errno.ENOENT: "its folder does not exist",
+    errno.ENOTDIR: "its folder is a file",
+    errno.EACCES: "there is no permission to write there",
+    errno.EPERM: "there is no permission to write there",
+    errno.EROFS: "the disk can only be read",
+    errno.EISDIR: "it is a folder",
+    errno.ENOSPC: "the disk is full",
+    errno.ENAMETOOLONG: "the name is too long",
+}
+
+
+class CannotWriteError(RigoptError):
+    """An output that cannot be written; what stood there before is as it was."""
+
+    def __init__(self, target: str, why: str) -> None:
+        super().__init__(target, why)
+        self.target, self.why = target, why
+
+    def __str__(self) -> str:
+        return f"cannot write {self.target}: {self.why}"
+
+
+def is_standard_output(target: str | None) -> bool:
+    """Whether `target` stands for standard output."""
+    return target in _STANDARD_OUTPUT
+
+
+def check_targets(targets: Mapping[str, str | None], inputs: Iterable[Path] = ()) -> None:
+    """See before any long work that the outputs can be written; keys are option names.
+
+    Raises:
+        CannotWriteError: When two options name one target, a target is one of the `inputs`,
+            is a folder, has no folder, or may not be written.
+    """
+    taken: dict[str, str] = {os.path.realpath(path): "an input file" for path in inputs}
+    for option, target in targets.items():
+        if target is None:
+            continue
+        place = "-" if is_standard_output(target) else os.path.realpath(target)
+        if place in taken:
+            raise CannotWriteError(target, f"{option} would overwrite {taken[place]}")
+        taken[place] = f"the output of {option}"
+        if place != "-":
+            _check_place(target)
+
+
+def write_whole(target: str, text: str) -> None:
+    """Write `text` to the file `target`, or to standard output if it is '-'.
+
+    Raises:
+        CannotWriteError: When that fails.
+    """
+    write_all([(target, text)])
+
+
+def write_all(texts: Sequence[tuple[str, str]]) -> None:
+    """Write each (target, text); no file gets its name before all are on the disk.
+
+    Standard output comes last.
+
+    Raises:
+        CannotWriteError: When one fails.
+    """
+    files = [(t, text) for t, text in texts if not is_standard_output(t)]
+    ready: list[tuple[str, str]] = []
+    try:
+        for target, text in files:
+            if _is_stream(target):
+                _write_stream(target, text)
+            else:
+                _prepare(target, text, ready)
+        for target, temporary in ready:
+            _give_name(target, temporary)
+    finally:
+        for _, temporary in ready:
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(temporary)
+    for target, text in texts:
+        if is_standard_output(target):
+            _print(text)
+
+
+def _check_place(target: str) -> None:
+    place = os.path.realpath(target)
+    folder = os.path.dirname(place)
+    if os.path.isdir(place):
+        raise CannotWriteError(target, _PLAIN_WORDS[errno.EISDIR])
+    if _is_stream(target):
+        return
+    if not os.path.isdir(folder):
+        code = errno.ENOTDIR if os.path.exists(folder) else errno.ENOENT
+        raise CannotWriteError(target, _PLAIN_WORDS[code])
+    if not os.access(folder, os.W_OK) or (
+        os.path.exists(place) and not os.access(place, os.W_OK)
+    ):
+        raise CannotWriteError(target, _PLAIN_WORDS[errno.EACCES])
+
+
+def _is_stream(target: str) -> bool:
+    """Whether it is a device or a pipe: nothing that another file could take the place of."""
+    try:
+        mode = os.stat(target).st_mode
+    except OSError:
+        return False
+    return not stat.S_ISREG(mode) and not stat.S_ISDIR(mode)
+
+
+def _write_stream(target: str, text: str) -> None:
+    try:
+        with open(target, "w", encoding="utf-8", newline="") as out:
+            out.write(text)
+    except OSError as error:
+        raise _cannot(target, error) from error
+
+
+def _prepare(target: str, text: str, ready: list[tuple[str, str]]) -> None:
+    """Bring `text` to the disk under a passing name beside `target`; note it in `ready`."""
+    _check_place(target)
+    place = os.path.realpath(target)
+    try:
+        handle, temporary = tempfile.mkstemp(prefix=".rigopt-", dir=os.path.dirname(place))
+        ready.append((target, temporary))
+        with open(handle, "w", encoding="utf-8", newline="") as out:
+            out.write(text)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(temporary, _mode(place))
+    except OSError as error:
+        raise _cannot(target, error) from error
+
+
+def _mode(place: str) -> int:
+    """The permissions of the file that is replaced, or what a new file would get."""
+    with contextlib.suppress(OSError):
+        return stat.S_IMODE(os.stat(place).st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _give_name(target: str, temporary: str) -> None:
+    try:
+        os.replace(temporary, os.path.realpath(target))
+    except OSError as error:
+        raise _cannot(target, error) from error
+
+
+def _print(text: str) -> None:
+    if sys.stdout is None:
+        raise CannotWriteError("standard output", "it is closed")
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise _cannot("standard output", error) from error
+
+
+def _cannot(target: str, error: OSError) -> CannotWriteError:
+    return CannotWriteError(target, _PLAIN_WORDS.get(error.errno or 0, str(error.strerror)))

@@ -1,0 +1,62 @@
+"""Short phrases that several outputs share: numbers in runs, rates, money, lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from typing import Final
+
+from rigopt import money
+from rigopt.catalogue.types import Catalogue
+
+INVENTED: Final = "The demo catalogue's prices are invented."
+
+_KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": "instrument"}
+
+
+def span(first: int, last: int) -> str:
+    """'4' for one number, '1–8' for several in a row."""
+    return str(first) if first == last else f"{first}–{last}"
+
+
+def runs(numbers: Iterable[int]) -> str:
+    """Numbers in ascending order, folded: '1–4, 7'."""
+    found: list[tuple[int, int]] = []
+    for number in sorted(numbers):
+        if found and found[-1][1] == number - 1:
+            found[-1] = (found[-1][0], number)
+        else:
+            found.append((number, number))
+    return ", ".join(span(first, last) for first, last in found)
+
+
+def count(number: int, noun: str) -> str:
+    """'1 unit', '2 units'; `noun` takes a plain s."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def sources(number: int, kind: str) -> str:
+    """'24 microphones', '1 line source'."""
+    return count(number, _KIND_WORDS[kind])
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """'a', 'a and b', 'a, b and c'."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def khz(rate_hz: int) -> str:
+    """48000 is '48', 44100 is '44.1'."""
+    return f"{Decimal(rate_hz) / 1000:f}"
+
+
+def priced(minor: int, catalogue: Catalogue) -> str:
+    """An amount with its currency: '512.00 GBP'."""
+    return f"{money.to_text(minor, catalogue.currency)} {catalogue.currency}"
+
+
+def metres(length_mm: int) -> str:
+    """'7.5 m', without noughts at the end."""
+    return f"{Decimal(length_mm) / 1000:f} m"

@@ -1,0 +1,59 @@
+"""Any outcome of `plan` as text for a terminal of 80 columns."""
+
+from __future__ import annotations
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.advice import advice
+from rigopt.output.bill import bill_table, cable_lines
+from rigopt.output.head import head, notes, question
+from rigopt.output.layout import paragraph
+from rigopt.output.patch import inputs_table, spare_line
+from rigopt.output.wiring import clock_lines, links_table, units_table
+from rigopt.rig.figures import figures
+from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+
+
+def plan_text(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
+    """The outcome as text that ends with a line end."""
+    if isinstance(outcome, Answered):
+        return _answered(outcome, catalogue, needs)
+    body = _impossible(outcome) if isinstance(outcome, Impossible) else _out_of_time(outcome)
+    opening = "\n".join([question(needs, "No rig"), *notes(catalogue)])
+    return f"{opening}\n\n{body}\n"
+
+
+def summary(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
+    """The outcome in its first lines, for when the data goes to standard output."""
+    if isinstance(outcome, Answered):
+        return head(outcome, catalogue, needs, figures(outcome.rig, needs)) + "\n"
+    return plan_text(outcome, catalogue, needs)
+
+
+def _answered(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+    rig = answer.rig
+    known = figures(rig, needs)
+    sections = [
+        ("Units", units_table(rig)),
+        ("Digital cables", links_table(rig) if rig.links else "None is needed."),
+        ("Clock: set each unit to", clock_lines(rig)),
+        ("Inputs at the computer", f"{inputs_table(rig)}\n{spare_line(known)}"),
+        ("To buy", "\n".join([bill_table(rig, catalogue), *cable_lines(known, catalogue)])),
+        ("Mind", advice(rig)),
+    ]
+    parts = [head(answer, catalogue, needs, known)]
+    parts += [f"{name.upper()}\n{body}" for name, body in sections if body]
+    return "\n\n".join(parts) + "\n"
+
+
+def _impossible(outcome: Impossible) -> str:
+    lines = ["No rig from this catalogue can meet these needs, because:"]
+    lines += [paragraph(reason, "- ") for reason in outcome.reasons]
+    return "\n".join(lines)
+
+
+def _out_of_time(outcome: OutOfTime) -> str:
+    return paragraph(
+        f"No rig was found within {outcome.seconds:g} s, and it is not proven that there is "
+        "none. Allow more with --time-limit, or ask for less."
+    )

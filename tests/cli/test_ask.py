@@ -1,0 +1,60 @@
+"""The answer is audited before anybody sees it; solver and audit are stood in for."""
+
+from __future__ import annotations
+
+import sys
+from types import ModuleType
+
+import pytest
+
+from rigopt.ask import AuditFailedError, ask
+from rigopt.catalogue.types import Catalogue, Device
+from rigopt.needs.types import Needs
+from rigopt.rig.outcome import Answered, Impossible, Outcome
+from rigopt.rig.types import ClockSetting, Rig, Unit
+
+UNIT = Unit("host-1", Device("a", "A", "host"), "host", ClockSetting("internal"))
+RIG = Rig(48000, (UNIT,), (), (), (), 0, 0)
+CATALOGUE = Catalogue("c", "C", "GBP", {}, {})
+
+
+def stand_in(monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[str, ...]) -> list:
+    seen: list[object] = []
+
+    def solve(*args: object) -> Outcome:
+        seen.append(args)
+        return outcome
+
+    def audit(*args: object) -> tuple[str, ...]:
+        seen.append(args)
+        return found
+
+    for name, function in (("rigopt.optimiser.solve", solve), ("rigopt.rig.audit", audit)):
+        module = ModuleType(name)
+        setattr(module, name.rpartition(".")[2], function)
+        monkeypatch.setitem(sys.modules, name, module)
+    return seen
+
+
+def test_a_sound_rig_is_handed_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    outcome = Answered(RIG, 0, True)
+    seen = stand_in(monkeypatch, outcome, ())
+    assert ask(CATALOGUE, Needs(mic=1), 2.0) is outcome
+    assert seen == [(CATALOGUE, Needs(mic=1), 2.0), (RIG, CATALOGUE, Needs(mic=1))]
+
+
+def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    stand_in(monkeypatch, Answered(RIG, 0, True), ("two masters", "a cable too short"))
+    with pytest.raises(AuditFailedError) as caught:
+        ask(CATALOGUE, Needs(mic=1))
+    assert caught.value.findings == ("two masters", "a cable too short")
+    assert caught.value.exit_status == 70
+    said = str(caught.value).splitlines()
+    assert "fault of this program" in said[1]
+    assert said[2:] == ["- two masters", "- a cable too short"]
+
+
+def test_without_a_rig_there_is_nothing_to_audit(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = stand_in(monkeypatch, Impossible(("no",)), ("never seen",))
+    assert ask(CATALOGUE, Needs(mic=1)) == Impossible(("no",))
+    assert len(seen) == 1

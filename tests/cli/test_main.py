@@ -1,0 +1,206 @@
+"""The command line from outside: help, errors, streams. No rig is solved for here."""
+
+from __future__ import annotations
+
+import io
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+import pytest
+
+from rigopt import __version__
+from rigopt.ask import AuditFailedError
+from rigopt.cli import main as cli
+from rigopt.errors import RigoptError
+
+ROOT = Path(__file__).parents[2]
+
+
+def rigopt(*args: str, **env: str) -> subprocess.CompletedProcess[bytes]:
+    command = [sys.executable, "-m", "rigopt", *args]
+    return subprocess.run(
+        command, capture_output=True, cwd=ROOT, env={**os.environ, **env}, check=False
+    )
+
+
+@pytest.mark.parametrize("option", ["--help", "-h"])
+def test_help_lists_the_commands(option: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.run([option]) == 0
+    shown = capsys.readouterr().out
+    for name, line in cli.COMMANDS.items():
+        assert name in shown
+        assert line in shown
+
+
+def test_every_command_listed_is_there() -> None:
+    group = cli.commands
+    ctx = click.Context(group)
+    for name in group.list_commands(ctx):
+        command = group.get_command(ctx, name)
+        assert command is not None
+        assert command.name == name
+    assert group.get_command(ctx, "nothing") is None
+
+
+@pytest.mark.parametrize("args", [["--help"], ["--version"], []])
+def test_help_and_version_import_nothing_heavy(args: list[str]) -> None:
+    code = (
+        "import sys\n"
+        "from rigopt.cli.main import run\n"
+        f"run({args!r})\n"
+        "heavy = {'ortools', 'pandas', 'pydantic', 'numpy', 'tabulate'}\n"
+        "sys.exit(sorted(heavy & set(sys.modules)) or 0)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stderr if args else b"") == (0, b"")
+
+
+def test_help_of_plan_does_not_import_the_solver() -> None:
+    code = (
+        "import sys\n"
+        "from rigopt.cli.main import run\n"
+        "run(['plan', '--help'])\n"
+        "sys.exit('ortools' in sys.modules)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, cwd=ROOT, check=False
+    )
+    assert done.returncode == 0
+
+
+def test_version(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.run(["--version"]) == 0
+    assert capsys.readouterr().out == f"rigopt {__version__}\n"
+
+
+def test_no_command_shows_the_help_as_wrong_use(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.run([]) == 2
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert "Commands:" in shown.err
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (["plam"], "there is no command 'plam'; did you mean 'plan'?"),
+        (["zzzzzz"], "there is no command 'zzzzzz'\n"),
+        (["--zzz"], "No such option"),
+        (["\x1b[31mplan\n"], "there is no command '␛[31mplan"),
+    ],
+)
+def test_wrong_use(args: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.run(args) == 2
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert shown.err.startswith("rigopt: ")
+    assert said in shown.err
+    assert "For help: rigopt --help" in shown.err
+    assert "\x1b" not in shown.err
+
+
+class _SomeError(RigoptError):
+    def __str__(self) -> str:
+        return "first line\nsecond \x1b[2J line"
+
+
+def _raising(error: BaseException) -> click.Command:
+    def fail() -> None:
+        raise error
+
+    return click.Command("plan", callback=fail)
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "said"),
+    [
+        (_SomeError(), 2, "rigopt: first line\n        second ␛[2J line\n"),
+        (click.FileError("gone"), 1, "gone"),
+        (KeyboardInterrupt(), 130, "rigopt: stopped\n"),
+        (AuditFailedError(()), 70, "does not pass the audit"),
+        (ZeroDivisionError("by zero"), 70, "ZeroDivisionError: by zero"),
+        (RecursionError(), 70, "RecursionError"),
+    ],
+)
+def test_errors_become_lines_and_a_status(
+    error: BaseException,
+    status: int,
+    said: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(error))
+    assert cli.run(["plan"]) == status
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert said in shown.err
+    assert "Traceback" not in shown.err
+
+
+def test_a_fault_of_the_program_names_the_place_but_no_folder(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(ValueError("x")))
+    cli.run(["plan"])
+    said = capsys.readouterr().err
+    assert "test_main.py:" in said
+    assert str(ROOT) not in said
+
+
+def test_main_leaves_with_the_status(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cli, "run", len)
+    with pytest.raises(SystemExit) as left:
+        cli.main(["a", "b", "c"])
+    assert left.value.code == 3
+
+
+@pytest.mark.parametrize(
+    ("env", "said"),
+    [
+        ({"LC_ALL": "C"}, "'é–'".encode()),
+        ({"PYTHONIOENCODING": "ascii"}, "'é–'".encode()),
+        ({"PYTHONIOENCODING": "cp437"}, "'é-'".encode("cp437")),
+        ({"PYTHONIOENCODING": "latin-1"}, "'é-'".encode("latin-1")),
+    ],
+)
+def test_any_locale_gets_something_to_read(env: dict[str, str], said: bytes) -> None:
+    done = rigopt("é–", **{"LC_ALL": "C.UTF-8", **env})
+    assert done.returncode == 2
+    assert said in done.stderr
+    assert b"Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("encoding", "said"),
+    [("ascii", "é–…"), ("latin-1", "é-~"), ("cp437", "é-~"), ("utf-8", "é–…")],
+)
+def test_streams_of_any_encoding(
+    encoding: str, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stream = io.TextIOWrapper(io.BytesIO(), encoding=encoding, errors="strict")
+    monkeypatch.setattr(sys, "stdout", stream)
+    monkeypatch.setattr(sys, "stderr", None)
+    cli._speak_safely()
+    stream.write("é–…")
+    stream.flush()
+    assert stream.buffer.getvalue().decode(stream.encoding) == said  # type: ignore[attr-defined]
+
+
+def test_only_encoding_has_a_plainer_way() -> None:
+    stream = io.TextIOWrapper(io.BytesIO(b"\xff"), encoding="ascii", errors="rigopt-plain")
+    cli._speak_safely()
+    with pytest.raises(UnicodeDecodeError):
+        stream.read()
+
+
+@pytest.mark.parametrize("redirect", ["| true", "> /dev/full", ">&-"])
+def test_nobody_reads(redirect: str) -> None:
+    command = f"{sys.executable} -m rigopt --help {redirect}"
+    done = subprocess.run(["sh", "-c", command], capture_output=True, cwd=ROOT, check=False)
+    assert b"Traceback" not in done.stderr
+    assert b"Exception" not in done.stderr

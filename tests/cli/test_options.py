@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from rigopt.cli import options
+
+
+@click.command()
+@options.catalogue_option
+@options.needs_options
+@options.json_option
+@options.shopping_option
+@options.time_limit_option
+def echo(**given: object) -> None:
+    click.echo(repr({name: value for name, value in given.items() if value is not None}))
+
+
+def run(*args: str) -> tuple[int, str]:
+    done = CliRunner().invoke(echo, args)
+    return done.exit_code, done.output
+
+
+def test_nothing_given() -> None:
+    assert run() == (0, "{'owned': {}}\n")
+
+
+def test_everything_given() -> None:
+    status, shown = run(
+        "--catalog", "dir", "--mic", "24", "--phantom", "8", "--no-phantom", "1", "--line",
+        "2", "--instrument", "3", "--rate", "44.1", "--master", "host", "--budget", "900",
+        "--owned", "desk-8=1", "--owned", "a=b=2", "--json", "-", "--shopping-list", "x.csv",
+        "--time-limit", "0.5",
+    )  # fmt: skip
+    assert status == 0
+    assert eval(shown, {"PosixPath": Path}) == {
+        "catalog": Path("dir"), "mic": 24, "phantom": 8, "no_phantom": 1, "line": 2,
+        "instrument": 3, "rate": "44.1", "master": "host", "budget": "900",
+        "owned": {"desk-8": 1, "a=b": 2}, "json_to": "-", "shopping_to": "x.csv",
+        "time_limit": 0.5,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (["--mic", "-1"], "must not be negative"),
+        (["--mic", "2.5"], "not a valid integer"),
+        (["--mic", "1" * 5000], "not a valid integer"),
+        (["--owned", "desk-8"], "not of the form ID=N"),
+        (["--owned", "=1"], "not of the form ID=N"),
+        (["--owned", "desk-8=-1"], "not of the form ID=N"),
+        (["--owned", "desk-8=" + "1" * 5000], "not of the form ID=N"),
+        (["--owned", "desk-8=²"], "not of the form ID=N"),
+        (["--owned", "a=1", "--owned", "a=2"], "'a' is given twice"),
+        (["--time-limit", "0"], "above zero"),
+        (["--time-limit", "-1"], "above zero"),
+        (["--time-limit", "nan"], "above zero"),
+        (["--time-limit", "inf"], "above zero"),
+        (["--time-limit", "soon"], "not a valid float"),
+    ],
+)
+def test_wrong_values(args: list[str], said: str) -> None:
+    status, shown = run(*args)
+    assert status == 2
+    assert said in shown

@@ -1,0 +1,201 @@
+"""`rigopt plan` with a solver that gives a rig built by hand: who gets which text."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from rigopt.cli import plan as command
+from rigopt.cli.main import run
+from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.rig.types import ClockSetting, Input, Purchase, Rig, Unit
+
+SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> list[tuple[object, ...]]:
+    """What the solver was asked; it always finds one small interface."""
+    seen: list[tuple[object, ...]] = []
+
+    def ask(catalogue, needs, time_limit):  # type: ignore[no-untyped-def]
+        seen.append((catalogue, needs, time_limit))
+        device = catalogue.devices["desk-2"]
+        unit = Unit("host-1", device, "host", ClockSetting("internal"))
+        item = Input(1, "host-1", 1, ("mic", "line", "instrument"), False, "mic")
+        bought = Purchase("desk-2", device.label, "device", 1, 9000)
+        return Answered(Rig(48000, (unit,), (), (item,), (bought,), 0, 9000), 9000, True)
+
+    monkeypatch.setattr(command, "ask", ask)
+    return seen
+
+
+def outcome(monkeypatch: pytest.MonkeyPatch, ending: Outcome) -> None:
+    monkeypatch.setattr(command, "ask", lambda *_: ending)
+
+
+ASK = ("plan", "--catalog", str(SMALL), "--mic", "1")
+
+
+@pytest.mark.usefixtures("asked")
+def test_text_goes_to_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(ASK) == 0
+    shown = capsys.readouterr()
+    assert "Total:  90.00 GBP" in shown.out
+    assert shown.err == ""
+
+
+@pytest.mark.usefixtures("asked")
+def test_files_besides_the_text(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    answer, shopping = tmp_path / "a.json", tmp_path / "s.csv"
+    assert run([*ASK, "--json", str(answer), "--shopping-list", str(shopping)]) == 0
+    assert json.loads(answer.read_text())["total"] == "90.00"
+    assert shopping.read_bytes().endswith(b"total,,,,,,90.00,GBP,\r\n")
+    assert "Total:  90.00 GBP" in capsys.readouterr().out
+
+
+@pytest.mark.usefixtures("asked")
+def test_data_on_standard_output_stands_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run([*ASK, "--json", "-", "--shopping-list", str(tmp_path / "s.csv")]) == 0
+    shown = capsys.readouterr()
+    assert json.loads(shown.out)["total"] == "90.00"
+    assert "Total:  90.00 GBP" in shown.err
+    assert run([*ASK, "--shopping-list", "-"]) == 0
+    rows = list(csv.reader(io.StringIO(capsys.readouterr().out, newline="")))
+    assert rows[-1][0] == "total"
+
+
+def test_options_reach_the_solver(asked: list[tuple[object, ...]]) -> None:
+    needs = "[inputs]\nmic = 2\nline = 1\n"
+    Path("needs.toml").write_text(needs)
+    options = ["--mic", "3", "--rate", "44.1 kHz", "--owned", "desk-8=2", "--budget", "12.50"]
+    assert run(["plan", "needs.toml", *ASK[1:3], *options, "--time-limit", "7"]) == 0
+    catalogue, need, limit = asked[0]
+    assert limit == 7
+    assert not catalogue.invented  # type: ignore[attr-defined]
+    assert (need.mic, need.line, need.rate_hz) == (3, 1, 44100)  # type: ignore[attr-defined]
+    assert (need.owned, need.budget) == ({"desk-8": 2}, 1250)  # type: ignore[attr-defined]
+
+
+@pytest.fixture(autouse=True)
+def _elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Relative names in these tests belong to a folder of their own."""
+    monkeypatch.chdir(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("ending", "status", "word"),
+    [(Impossible(("too many",)), 3, "impossible"), (OutOfTime(1.0), 4, "out of time")],
+)
+def test_without_a_rig(
+    ending: Outcome,
+    status: int,
+    word: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    outcome(monkeypatch, ending)
+    Path("s.csv").write_text("old")
+    assert run([*ASK, "--json", "a.json", "--shopping-list", "s.csv"]) == status
+    shown = capsys.readouterr()
+    assert "No rig" in shown.out
+    assert shown.err == "rigopt: there is nothing to buy, so no shopping list is written\n"
+    assert json.loads(Path("a.json").read_text())["status"] == word
+    assert Path("s.csv").read_text() == "old"
+    assert run([*ASK, "--shopping-list", "-"]) == status
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert "No rig" in shown.err
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (["plan"], "say what you need: a file, or for example --mic 16"),
+        (["plan", "--rate", "48"], "say what you need"),
+        ([*ASK, "--json", "-", "--shopping-list", "-"], "would overwrite the output of --json"),
+        ([*ASK, "--json", "none/a.json"], "its folder does not exist"),
+        ([*ASK, "--json", str(SMALL / "devices.csv")], "would overwrite an input file"),
+        (["plan", "needs.toml", "--json", "needs.toml"], "would overwrite an input file"),
+        (["plan", "missing.toml"], "missing.toml"),
+        (["plan", "--catalog", "missing", "--mic", "1"], "missing"),
+    ],
+)
+def test_wrong_use_is_told_before_any_work(
+    args: list[str],
+    said: str,
+    asked: list[tuple[object, ...]],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert run(args) == 2
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert said in shown.err
+    assert not asked
+
+
+@pytest.mark.usefixtures("asked")
+def test_the_demo_says_that_its_prices_are_invented(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(command.shipped, "demo_catalogue", lambda: SMALL)
+    assert run(["plan", "--mic", "1"]) == 0
+    assert "demo catalogue's prices are invented" in capsys.readouterr().out
+    assert run(["plan", "--mic", "1", "--json", "-"]) == 0
+    assert "demo catalogue's prices are invented" in capsys.readouterr().err
+
+
+def test_a_full_disk_is_told_plainly(
+    asked: list[tuple[object, ...]], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run([*ASK, "--json", "/dev/full"]) == 2
+    assert asked
+    assert capsys.readouterr().err == "rigopt: cannot write /dev/full: the disk is full\n"
+
+
+def test_the_rig_shown_is_the_one_found(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], asked: list[object]
+) -> None:
+    run(ASK)
+    before = capsys.readouterr().out
+    ask = command.ask
+    monkeypatch.setattr(command, "ask", lambda *given: replace(ask(*given), proven=False))
+    run(ASK)
+    assert "best found in the time" in capsys.readouterr().out
+    assert "best found" not in before
+    assert len(asked) == 2
+
+
+def test_the_demo_is_answered_for_real(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["plan", "--mic", "8", "--json", "-"]) == 0
+    shown = capsys.readouterr()
+    answer = json.loads(shown.out)
+    assert answer["status"] == "proven cheapest"
+    assert sum(item["use"] == "mic" for item in answer["inputs"]) == 8
+    assert "demo catalogue's prices are invented" in shown.err
+
+
+def test_the_same_question_gives_the_same_bytes_in_every_process() -> None:
+    command = [sys.executable, "-m", "rigopt", *ASK[:-1], "20", "--json", "-"]
+    root = Path(__file__).parents[2]
+    texts = {
+        subprocess.run(
+            command,
+            capture_output=True,
+            check=True,
+            cwd=root,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(texts) == 1

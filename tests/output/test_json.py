@@ -1,0 +1,96 @@
+"""The keys are those of the published format, section by section."""
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from rigopt.output.answer_json import plan_json, rate_khz
+from rigopt.rig.outcome import Answered, Impossible, OutOfTime
+
+from .rigs import CATALOGUE, answered, sixteen
+
+
+def test_a_whole_answer() -> None:
+    document = json.loads(plan_json(answered(), CATALOGUE))
+    assert list(document) == [
+        "format", "status", "currency", "total", "bound", "rate_khz",
+        "units", "links", "inputs", "purchases", "clock_hops",
+    ]  # fmt: skip
+    assert document["format"] == "rigopt-plan/1"
+    assert document["status"] == "proven cheapest"
+    assert (document["currency"], document["total"]) == ("GBP", "206.00")
+    assert (document["bound"], document["rate_khz"]) == ("206.00", 48)
+    assert document["clock_hops"] == 1
+
+
+def test_each_part() -> None:
+    document = json.loads(plan_json(answered(), CATALOGUE))
+    assert document["units"] == [
+        {
+            "name": "host-1", "device": "desk-8", "role": "host", "owned": False,
+            "clock": {"source": "optical", "socket": 1, "from": "expander-1"},
+            "phantom_banks_on": [1],
+        },
+        {
+            "name": "expander-1", "device": "rack-8", "role": "expander", "owned": True,
+            "clock": {"source": "internal"}, "phantom_banks_on": [],
+        },
+    ]  # fmt: skip
+    assert document["links"] == [
+        {
+            "kind": "optical", "from": "expander-1", "from_socket": 1, "to": "host-1",
+            "to_socket": 1, "channels": 8, "carries": ["audio", "clock"], "cable": "opt-1m",
+        }
+    ]  # fmt: skip
+    assert document["inputs"][0] == {
+        "computer_input": 1, "unit": "host-1", "channel": 1,
+        "accepts": ["mic", "line", "instrument"], "phantom": True,
+        "use": "mic", "source": None,
+    }  # fmt: skip
+    assert document["purchases"][1] == {
+        "item": "opt-1m", "kind": "cable", "seller": None, "quantity": 1,
+        "unit_price": "6.00", "total": "6.00",
+    }  # fmt: skip
+
+
+def test_best_found_has_its_bound() -> None:
+    document = json.loads(plan_json(Answered(sixteen(), 100, False), CATALOGUE))
+    assert (document["status"], document["bound"]) == ("best found", "1.00")
+
+
+def test_a_cable_nobody_named_is_null() -> None:
+    link = replace(sixteen().links[0], cable=None)
+    document = json.loads(plan_json(answered(replace(sixteen(), links=(link,))), CATALOGUE))
+    assert document["links"][0]["cable"] is None
+
+
+def test_outcomes_without_a_rig() -> None:
+    assert json.loads(plan_json(Impossible(("too many",)), CATALOGUE)) == {
+        "format": "rigopt-plan/1", "status": "impossible", "reasons": ["too many"],
+    }  # fmt: skip
+    assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE)) == {
+        "format": "rigopt-plan/1", "status": "out of time", "time_limit_s": 2.5,
+    }  # fmt: skip
+
+
+def test_any_label_comes_back_exactly_and_only_ascii_is_written() -> None:
+    name = '\x1b[31m "\\ \x7f\u202e\ud800 漢字🎤'
+    rig = replace(sixteen(), inputs=(replace(sixteen().inputs[0], source=name),))
+    text = plan_json(answered(rig), CATALOGUE)
+    assert text.isascii()
+    assert all(char.isprintable() or char == "\n" for char in text)
+    assert json.loads(text)["inputs"][0]["source"] == name
+    assert text.endswith("}\n")
+
+
+@pytest.mark.parametrize(
+    ("hertz", "shown"), [(48000, "48"), (44100, "44.1"), (88200, "88.2"), (192000, "192")]
+)
+def test_rates_are_numbers_as_people_write_them(hertz: int, shown: str) -> None:
+    assert json.dumps(rate_khz(hertz)) == shown
+
+
+def test_money_follows_the_currency() -> None:
+    yen = replace(CATALOGUE, currency="JPY")
+    assert json.loads(plan_json(answered(), yen))["total"] == "20600"

@@ -1,0 +1,268 @@
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from rigopt.output.layout import COLUMNS, width
+from rigopt.output.text import plan_text, summary
+from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.rig.types import ClockSetting, Rig, Unit
+
+from .rigs import CATALOGUE, DESK, INTERNAL, LEAD, LONG, NEEDS, answered, lone, sixteen
+
+HOSTILE = "\x1b[31m\u202e=cmd|' /C x'!A0\n漢字🎤🎤 " + "x" * 200
+
+
+def text(rig: Rig | None = None, **changes: object) -> str:
+    return plan_text(answered(rig), CATALOGUE, replace(NEEDS, **changes))  # type: ignore[arg-type]
+
+
+def section(shown: str, name: str) -> list[str]:
+    return next(part for part in shown.split("\n\n") if part.startswith(name)).splitlines()[1:]
+
+
+def test_the_head_says_question_price_proof_and_size() -> None:
+    assert text().split("\n\n", maxsplit=1)[0].splitlines() == [
+        "Four-piece band",
+        "===============",
+        "Asked:  48 kHz, 10 microphones (2 with 48 V, 1 kept off 48 V), 2 line outputs",
+        "Total:  206.00 GBP; 12.88 GBP for each of 16 microphone inputs",
+        "Proof:  complete; no rig from this catalogue costs less.",
+        "Size:   2 units, 1 digital cable, 1 U of rack, 2 mains plugs, 32.5 W",
+    ]
+
+
+def test_a_question_without_title_or_sources_has_a_head_too() -> None:
+    rig = replace(lone(), inputs=())
+    bare = replace(DESK, watts=type(DESK.watts)(0), mains=0)
+    rig = replace(rig, units=(replace(rig.units[0], device=bare),))
+    shown = text(rig, title=" ", mic=0, phantom=0, no_phantom=0, out_line=0, out_phones=1)
+    assert shown.startswith("The cheapest rig\n================\nAsked:  48 kHz, 1 headphone")
+    assert "Total:  0.00 GBP\n" in shown
+    assert "Size:   1 unit, 0 digital cables\n" in shown
+    assert "None: this rig brings no input to the computer." in shown
+    assert "48 kHz, no source\n" in text(rig, mic=0, out_line=0)
+
+
+def test_other_sources_are_named() -> None:
+    asked = text(mic=1, phantom=0, no_phantom=0, line=2, instrument=1, out_line=0)
+    assert "Asked:  48 kHz, 1 microphone, 2 line sources, 1 instrument\n" in asked
+
+
+def test_without_a_proof_the_gap_is_named() -> None:
+    shown = plan_text(Answered(sixteen(), 20000, False), CATALOGUE, NEEDS)
+    flat = " ".join(shown.split())
+    assert "best found in the time. No rig costs less than 200.00 GBP" in flat
+    assert "at most 6.00 GBP could still be saved" in flat
+
+
+def test_invented_prices_are_called_so_in_every_outcome() -> None:
+    demo = replace(CATALOGUE, invented=True)
+    outcomes: list[Outcome] = [answered(), Impossible(("no",)), OutOfTime(1.0)]
+    for outcome in outcomes:
+        assert "prices are invented" in plan_text(outcome, demo, NEEDS)
+        assert "prices are invented" in summary(outcome, demo, NEEDS)
+        assert "invented" not in plan_text(outcome, CATALOGUE, NEEDS)
+
+
+def test_units() -> None:
+    assert section(text(), "UNITS")[2:] == [
+        "host-1      Desk interface, 8 in          host      bank 1 (ch 1–4)  –  no",
+        "expander-1  Rack expander, 8 microphones  expander  none             1  yes",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("bank", "on", "shown"),
+    [
+        (1, (1, 2, 5), "ch 1–2, 5"),
+        (4, (1, 2), "banks 1–2 (ch 1–8)"),
+        (6, (2,), "bank 2 (ch 7–8)"),
+        (0, (), "–"),
+        (4, (), "none"),
+    ],
+)
+def test_48_v_banks(bank: int, on: tuple[int, ...], shown: str) -> None:
+    unit = Unit("host-1", replace(DESK, phantom_bank=bank), "host", INTERNAL, False, on)
+    row = section(text(replace(lone(), units=(unit,))), "UNITS")[2]
+    assert row == f"host-1  Desk interface, 8 in  host  {shown.ljust(7)}  –  no"
+
+
+def test_a_unit_without_microphone_channels_has_no_48_v_to_switch() -> None:
+    device = replace(DESK, mic_line_inst=0, mic_line=0, line=8)
+    unit = Unit("host-1", device, "host", INTERNAL)
+    assert section(text(replace(lone(), units=(unit,))), "UNITS")[2].split()[-3] == "–"
+
+
+def test_cables_and_clock() -> None:
+    shown = text()
+    assert section(shown, "DIGITAL CABLES")[2:] == [
+        " 1  optical  expander-1 out 1  host-1 in 1  8 ch + clock  Optical lead, 1 m"
+    ]
+    assert section(shown, "CLOCK") == [
+        "host-1      locked to optical in 1, from expander-1",
+        "expander-1  internal (clock master)",
+    ]
+
+
+def test_a_clock_cable_an_unnamed_cable_and_a_label_left_blank() -> None:
+    link = replace(sixteen().links[0], channels=0, carries=("clock",), cable=None)
+    rows = section(text(replace(sixteen(), links=(link,))), "DIGITAL CABLES")
+    assert rows[2] == " 1  optical  expander-1 out 1  host-1 in 1  clock    –"
+    link = replace(link, cable=replace(LEAD, label=""))
+    assert section(text(replace(sixteen(), links=(link,))), "DIGITAL")[2].endswith("opt-1m")
+
+
+def test_a_longer_clock_chain_says_how_long() -> None:
+    last = section(text(replace(sixteen(), clock_hops=2)), "CLOCK")[-1]
+    assert last == "The farthest unit is 2 cables away from the master."
+
+
+def test_inputs_are_folded_by_use() -> None:
+    assert section(text(), "INPUTS")[2:] == [
+        "     1–2  host-1 1–2        on    mic",
+        "     3–4  host-1 3–4        on    spare (mic or line)",
+        "     5–8  host-1 5–8        off   spare (mic or line)",
+        "   11–18  expander-1 1–8    off   mic",
+        "6 inputs spare: each takes a microphone or a line source.",
+    ]
+
+
+def test_a_named_source_has_a_row_of_its_own() -> None:
+    rig = sixteen()
+    first = replace(rig.inputs[0], source="Overhead L")
+    second = replace(rig.inputs[1], source="Overhead R")
+    rows = section(text(replace(rig, inputs=(first, second, *rig.inputs[2:]))), "INPUTS")
+    assert rows[2].endswith("mic: Overhead L")
+    assert rows[3].endswith("mic: Overhead R")
+
+
+def test_spare_inputs_of_different_kinds_are_counted_by_kind() -> None:
+    rig = sixteen()
+    free = tuple(replace(item, use=None) for item in rig.inputs)
+    last = section(text(replace(rig, inputs=free)), "INPUTS")[-1]
+    assert last == (
+        "16 inputs spare. Free for a microphone: 16; a line source: 16; an instrument: 2."
+    )
+    one = section(text(replace(rig, inputs=free[-1:])), "INPUTS")[-1]
+    assert one == "1 input spare: it takes a microphone or a line source."
+
+
+def test_nothing_spare() -> None:
+    rig = sixteen()
+    used = tuple(replace(item, use="mic") for item in rig.inputs)
+    assert "No input is left over." in text(replace(rig, inputs=used))
+
+
+def test_the_bill_adds_up() -> None:
+    assert section(text(), "TO BUY") == [
+        "Qty  Item                  Unit price  Total GBP",
+        "---  --------------------  ----------  ---------",
+        "  1  Desk interface, 8 in      200.00     200.00",
+        "  1  Optical lead, 1 m           6.00       6.00",
+        "---  --------------------  ----------  ---------",
+        "     Total                                206.00",
+    ]
+
+
+def test_seller_pack_condition_fees_owned_and_left_over() -> None:
+    rig = sixteen()
+    pack = replace(rig.purchases[1], seller="corner", pack=3, note="used", label="")
+    rig = replace(rig, purchases=(rig.purchases[0], pack), total=21100)
+    shown = section(text(rig), "TO BUY")
+    assert shown[0].split()[2] == "From"
+    assert shown[3] == "  1  opt-1m (pack of 3, used)  corner        6.00       6.00"
+    assert shown[4].split() == ["Delivery", "and", "tax", "5.00"]
+    assert shown[-2].split()[-1] == "211.00"
+    assert shown[-1] == "Left over from packs: 2 of Optical lead, 1 m."
+    owned = section(text(replace(rig, purchases=()), owned={"opt-1m": 1}), "TO BUY")
+    assert owned[-1] == "Owned and in use: 1 of Optical lead, 1 m."
+
+
+def test_nothing_to_buy() -> None:
+    assert section(text(lone()), "TO BUY") == ["Nothing: everything in this rig is owned."]
+    assert section(text(lone()), "DIGITAL CABLES") == ["None is needed."]
+    assert "MIND" not in text(lone())
+
+
+def _long(rig: Rig) -> Rig:
+    return replace(rig, links=(replace(rig.links[0], cable=LONG),))
+
+
+def _two_long(rig: Rig) -> Rig:
+    return replace(rig, links=(*_long(rig).links, replace(_long(rig).links[0], to_socket=2)))
+
+
+def _coax(rig: Rig) -> Rig:
+    return replace(rig, rate_hz=96000, links=(replace(rig.links[0], kind="coax", cable=LONG),))
+
+
+@pytest.mark.parametrize(
+    ("change", "wanted", "unwanted"),
+    [
+        (lambda rig: rig, "48 V off", "longer than"),
+        (_long, "Cable 1 is optical and longer than 5 m", "by hand"),
+        (_two_long, "Cables 1–2 are optical and longer than 5 m", "by hand"),
+        (lambda rig: replace(rig, rate_hz=96000), "Set 96 kHz by hand at both ends", "longer"),
+        (_coax, "48 V off", "by hand"),
+        (lambda rig: replace(rig, units=(rig.units[0],) * 2), "join the 2 hosts", "longer"),
+    ],
+)
+def test_advice_is_given_when_it_applies(
+    change: Callable[[Rig], Rig], wanted: str, unwanted: str
+) -> None:
+    mind = " ".join(section(text(change(sixteen())), "MIND"))
+    assert wanted in mind
+    assert unwanted not in mind
+
+
+def test_an_optical_cable_of_5_m_is_no_cause_for_a_warning() -> None:
+    link = replace(sixteen().links[0], cable=replace(LONG, length_mm=5000))
+    assert "longer than" not in text(replace(sixteen(), links=(link,)))
+
+
+def test_impossible_gives_the_reasons() -> None:
+    shown = plan_text(Impossible(("word " * 30, "second\x1b[2J")), CATALOGUE, NEEDS)
+    lines = shown.split("\n\n")[1].splitlines()
+    assert lines[0] == "No rig from this catalogue can meet these needs, because:"
+    assert [line[0] for line in lines[1:]] == ["-", " ", "-"]
+    assert lines[-1] == "- second␛[2J"
+
+
+def test_out_of_time_says_what_to_do() -> None:
+    shown = plan_text(OutOfTime(2.5), CATALOGUE, NEEDS)
+    assert "within 2.5 s" in shown
+    assert "--time-limit" in shown
+
+
+def test_the_summary_is_the_head() -> None:
+    assert summary(answered(), CATALOGUE, NEEDS) == text().split("\n\n", maxsplit=1)[0] + "\n"
+
+
+def test_hostile_labels_stay_inside_80_columns_and_do_nothing() -> None:
+    rig = sixteen()
+    rig = replace(
+        rig,
+        units=tuple(replace(u, device=replace(u.device, label=HOSTILE)) for u in rig.units),
+        links=tuple(replace(link, cable=replace(LEAD, label=HOSTILE)) for link in rig.links),
+        inputs=tuple(replace(item, source=HOSTILE) for item in rig.inputs),
+        purchases=tuple(
+            replace(p, label=HOSTILE, seller=HOSTILE, note=HOSTILE) for p in rig.purchases
+        ),
+    )
+    shown = text(rig, title=HOSTILE)
+    assert max(map(width, shown.splitlines())) <= COLUMNS
+    assert not set(shown) & set("\x1b\u202e\r\t")
+    assert "漢字🎤🎤" in shown
+
+
+def test_many_units_stay_inside_80_columns() -> None:
+    locked = ClockSetting("word", 12, "clock-10")
+    units = tuple(
+        replace(sixteen().units[1], name=f"expander-{n}", clock=locked) for n in range(1, 129)
+    )
+    link = replace(
+        sixteen().links[0], from_unit="expander-128", from_socket=12, to_unit="host-12"
+    )
+    shown = text(replace(sixteen(), units=(sixteen().units[0], *units), links=(link,) * 120))
+    assert max(map(width, shown.splitlines())) <= COLUMNS
