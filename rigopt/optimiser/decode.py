@@ -202,9 +202,7 @@ def _purchases(problem: Problem, packs: dict[str, tuple[int, ...]]) -> tuple[Pur
     bought = []
     for kind, shelf in (("device", devices), ("cable", cables)):
         for item in sorted(shelf):
-            for supply, number in zip(
-                problem.supplies.get(item, ()), packs.get(item, ()), strict=False
-            ):
+            for supply, number in zip(problem.ways(item), packs.get(item, ()), strict=False):
                 if number:
                     bought.append(
                         Purchase(

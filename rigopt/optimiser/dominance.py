@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
@@ -25,10 +26,17 @@ ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
 
 def undominated(
-    problem: Problem, hosts: Sequence[HostColumn], satellites: Sequence[SatelliteColumn]
+    problem: Problem,
+    hosts: Sequence[HostColumn],
+    satellites: Sequence[SatelliteColumn],
+    ranks: int,
+    focus: frozenset[str],
 ) -> tuple[list[HostColumn], list[SatelliteColumn]]:
-    """The columns worth keeping."""
-    judge = _Judge(problem)
+    """The columns worth keeping for the `ranks` cheapest mixes; those in `focus` stay.
+
+    Types in `focus` take the place of no other, since their price may be in question.
+    """
+    judge = _Judge(problem, ranks, focus)
     return (
         _front(hosts, judge, lambda _: None),
         _front(satellites, judge, lambda c: replace(c.wiring, slot=c.wiring.slot and 0)),
@@ -38,7 +46,7 @@ def undominated(
 def _front(
     columns: Sequence[ColumnT], judge: _Judge, stands: Callable[[ColumnT], Hashable]
 ) -> list[ColumnT]:
-    """The columns that no other replaces; slots make no difference to that."""
+    """The columns that no others replace; slots make no difference to that."""
     groups: dict[Hashable, dict[str, list[ColumnT]]] = defaultdict(lambda: defaultdict(list))
     for column in columns:
         groups[stands(column)][column.device.id].append(column)
@@ -47,10 +55,10 @@ def _front(
         front: list[ColumnT] = []
         for same in sorted(types.values(), key=lambda c: judge.rank(c[0].device)):
             column = same[0]
-            if judge.droppable(column.device) and any(judge.replaces(b, column) for b in front):
+            if judge.droppable(column, front):
                 continue
             kept.update(same)
-            if judge.problem.unlimited(column.device.id):
+            if judge.takes_over(column.device):
                 front.append(column)
     return [column for column in columns if column in kept]
 
@@ -58,8 +66,8 @@ def _front(
 class _Judge:
     """Compares columns in what these needs ask for."""
 
-    def __init__(self, problem: Problem) -> None:
-        self.problem = problem
+    def __init__(self, problem: Problem, ranks: int, focus: frozenset[str]) -> None:
+        self.problem, self.ranks, self.focus = problem, ranks, focus
         self.taken = lockable(problem)
         self.wanted = set(demands(problem.needs))
         sources = {"mic" if "phantom" in group else group for group in self.wanted}
@@ -69,11 +77,21 @@ class _Judge:
         """Cheapest first, then the order of ids."""
         return self.problem.price(device.id), device.id
 
-    def droppable(self, device: Device) -> bool:
-        """Whether nothing but its price speaks for the type."""
-        return (
-            self.problem.owned(device.id) == 0 and device.id not in self.problem.needs.require
-        )
+    def takes_over(self, device: Device) -> bool:
+        """Whether any number of it can be had at its price."""
+        return self.problem.unlimited(device.id) and device.id not in self.focus
+
+    def droppable(self, column: ColumnT, front: Sequence[ColumnT]) -> bool:
+        """Whether nothing but its price speaks for the type, and enough of `front` replace it."""
+        device = column.device
+        if (
+            self.problem.owned(device.id)
+            or device.id in self.problem.needs.require
+            or device.id in self.focus
+        ):
+            return False
+        before = (better for better in front if self.replaces(better, column))
+        return len(list(islice(before, self.ranks))) == self.ranks
 
     def replaces(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better`, which is not dearer, could stand in the place of `column`."""

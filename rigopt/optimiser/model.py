@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
 from rigopt.errors import RigoptError
+from rigopt.facts import KINDS
 from rigopt.optimiser import (
     cables,
     channels,
@@ -25,8 +27,8 @@ from rigopt.optimiser.variables import RigVars, Terms, most_of
 RULES = (hosts, clock, sockets, channels, outputs, cables, money, limits)
 """In this order: the clock creates the routes that sockets and cables count."""
 
-LARGEST = 2**53
-"""Sums stay below this, so that they are exact where a value passes through a float."""
+LARGEST = 2**62
+"""Sums stay below this: the solver adds in 64 bits. No value passes through a float."""
 
 
 class TooLargeError(RigoptError):
@@ -44,15 +46,18 @@ class Goal:
     money: int
 
 
-def build(model: cp_model.CpModel, problem: Problem, *, prune: bool = True) -> RigVars:
+def build(
+    model: cp_model.CpModel, problem: Problem, ranks: int = 1, focus: Iterable[str] = ()
+) -> RigVars:
     """Add a rig and all its rules to `model`.
 
-    `prune` leaves out columns that cannot be in the answer to be given.
+    Columns that cannot be in one of the `ranks` cheapest mixes are left out, unless their
+    type is in `focus`; with 0 ranks, none is left out.
     """
     rig = RigVars(problem)
     hosting, standing = list(host_columns(problem)), list(satellite_columns(problem))
-    if prune:
-        hosting, standing = undominated(problem, hosting, standing)
+    if ranks:
+        hosting, standing = undominated(problem, hosting, standing, ranks, frozenset(focus))
     for host in hosting:
         rig.hosts[host] = model.new_bool_var(f"{host.device.id} hosts in {host.slot}")
     for satellite in standing:
@@ -65,23 +70,27 @@ def build(model: cp_model.CpModel, problem: Problem, *, prune: bool = True) -> R
 
 
 def goal(rig: RigVars) -> Goal:
-    """The goals in their order, as one sum.
+    """The goals in their order, as one sum: money, units, links, hops, packs.
+
+    Packs come last and only matter where they are free: nobody wants a useless one.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
     """
     problem = rig.problem
-    hop = 1
+    things = problem.max_units + problem.max_links
+    hop = things + 1
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
     minor = unit * (problem.max_units + 1)
-    dearest = max((s.price for way in problem.supplies.values() for s in way), default=0)
-    if minor * (dearest * (problem.max_units + problem.max_links) + 1) > LARGEST:
+    dearest = max((s.price for ways in problem.supplies.values() for s in ways), default=0)
+    if minor * (dearest * things + 1) > LARGEST:
         raise TooLargeError
     terms = [(var, price * minor) for var, price in rig.spent()]
     terms += [(var, unit) for var, _ in rig.units()]
-    for kind in ("optical", "coax", "word"):
+    for kind in KINDS:
         for links in rig.links(kind):
             terms += [(var, number * link) for var, number in links]
     terms += [(var, hop) for var in rig.deepest.values()]
+    terms += [term for bought in rig.packs.values() for packs in bought for term in packs]
     return Goal(terms, minor)

@@ -19,11 +19,10 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     problem = rig.problem
     for cable in problem.cables:
         rig.packs[cable.id] = tuple(
-            _packs(model, supply, problem.max_links)
-            for supply in problem.supplies.get(cable.id, ())
+            _packs(model, supply, problem.max_links) for supply in problem.ways(cable.id)
         )
     for item, units in rig.units_by_type.items():
-        supplies = problem.supplies.get(item, ())
+        supplies = problem.ways(item)
         if not problem.owned(item) and len(supplies) == 1 and supplies[0].pack == 1:
             rig.packs[item] = (units,)  # each unit is bought: no variable is needed
         else:
@@ -36,7 +35,7 @@ def _packs(model: cp_model.CpModel, supply: Supply, pieces: int) -> Terms:
 
 def pieces(rig: RigVars, item: str) -> tuple[Terms, int]:
     """Pieces of an item: those bought, and the number owned."""
-    supplies = rig.problem.supplies.get(item, ())
+    supplies = rig.problem.ways(item)
     bought = [
         (var, factor * supply.pack)
         for terms, supply in zip(rig.packs[item], supplies, strict=True)

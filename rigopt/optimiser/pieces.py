@@ -39,7 +39,7 @@ def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]
     for cable in sorted(problem.cables, key=lambda c: (c.length_mm, c.id)):
         pieces = problem.owned(cable.id)
         for supply, number in zip(
-            problem.supplies.get(cable.id, ()), packs.get(cable.id, ()), strict=False
+            problem.ways(cable.id), packs.get(cable.id, ()), strict=False
         ):
             pieces += supply.pack * number
         pool += [cable] * min(pieces, problem.max_links)

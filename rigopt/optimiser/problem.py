@@ -6,8 +6,8 @@ loop and add.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
@@ -41,17 +41,30 @@ class Problem:
         """Sample rate of the rig."""
         return self.needs.rate_hz
 
+    def ways(self, item: str) -> tuple[Supply, ...]:
+        """The ways to buy `item`; none if it is not for sale."""
+        return self.supplies.get(item, ())
+
     def owned(self, item: str) -> int:
         """Pieces of `item` already there."""
         return self.needs.owned.get(item, 0)
 
     def unlimited(self, item: str) -> bool:
         """Whether any number can be bought."""
-        return bool(self.supplies.get(item))
+        return bool(self.ways(item))
 
     def price(self, item: str) -> int:
         """Price of one piece bought singly; 0 if it is not for sale."""
-        return min((s.price for s in self.supplies.get(item, ())), default=0)
+        return min((s.price for s in self.ways(item)), default=0)
+
+    def only(self, types: Container[str], cables: Container[str]) -> Problem:
+        """The same problem with these device types, and these and the owned cables."""
+        return replace(
+            self,
+            hosts=tuple(d for d in self.hosts if d.id in types),
+            satellites=tuple(d for d in self.satellites if d.id in types),
+            cables=tuple(c for c in self.cables if c.id in cables or self.owned(c.id)),
+        )
 
     @cached_property
     def devices(self) -> tuple[Device, ...]:

@@ -17,6 +17,7 @@ from ortools.sat.python import cp_model
 from rigopt.optimiser.variables import Var
 
 SEED = 1
+LINEAR = 2
 
 
 class Deadline:
@@ -55,6 +56,8 @@ def run(model: cp_model.CpModel, deadline: Deadline) -> Result:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
+    solver.parameters.cp_model_probing_level = 0
+    solver.parameters.linearization_level = LINEAR
     if deadline.left is not None:
         solver.parameters.max_time_in_seconds = deadline.left
     status = solver.solve(model)
@@ -67,5 +70,5 @@ def run(model: cp_model.CpModel, deadline: Deadline) -> Result:
     }
     bound = 0
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        bound = int(solver.best_objective_bound)
+        bound = solver.response_proto.inner_objective_lower_bound
     return Result(names.get(status, "unknown"), bound, solver.value)

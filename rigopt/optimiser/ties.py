@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model import Goal
 from rigopt.optimiser.run import Deadline, run
 from rigopt.optimiser.variables import RigVars, Terms, Var, total
 
@@ -37,17 +36,17 @@ def mix_of(rig: RigVars, value: Callable[[Var], int]) -> Mix:
     )
 
 
-def first_mix(
-    model: cp_model.CpModel, rig: RigVars, cost: Goal, best: int, mix: Mix, deadline: Deadline
+def first_mix(  # noqa: PLR0917
+    model: cp_model.CpModel, rig: RigVars, goal: Terms, best: int, mix: Mix, deadline: Deadline
 ) -> Mix:
-    """The first mix in the order of ids among the solutions that cost `best`.
+    """The first mix in the order of ids among the solutions whose goal is `best`.
 
-    `mix` is one of them. Adds constraints to `model`.
+    `mix` is one of them. `model` stays as it is.
     """
-    model.clear_objective()  # type: ignore[no-untyped-call]
-    model.add(total(cost.terms) <= best)
     while True:
         trial = model.clone()
+        trial.clear_objective()  # type: ignore[no-untyped-call]
+        trial.add(total(goal) <= best)
         _earlier(trial, rig, mix)
         result = run(trial, deadline)
         if not result.found:
@@ -80,3 +79,18 @@ def _earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
             slack = most * (1 - sum(later))
             model.add(total(terms) <= now + slack)
             model.add(total(terms) >= now - slack)
+
+
+def differ(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
+    """Ask for another number of units of at least one type than in `mix`."""
+    ways = []
+    for item, terms in rig.units_by_type.items():
+        now = mix.units.get(item, 0)
+        more = model.new_bool_var(f"more {item}")
+        model.add(total(terms) >= now + 1).only_enforce_if(more)
+        ways.append(more)
+        if now:
+            fewer = model.new_bool_var(f"fewer {item}")
+            model.add(total(terms) <= now - 1).only_enforce_if(fewer)
+            ways.append(fewer)
+    model.add_bool_or(ways)

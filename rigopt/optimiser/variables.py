@@ -144,7 +144,7 @@ class RigVars:
         return [
             (var, factor * supply.price)
             for item, bought in self.packs.items()
-            for terms, supply in zip(bought, self.problem.supplies[item], strict=True)
+            for terms, supply in zip(bought, self.problem.ways(item), strict=True)
             for var, factor in terms
         ]
 
