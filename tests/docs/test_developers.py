@@ -1,0 +1,64 @@
+"""The map in DEVELOPERS.md is the tree as it is."""
+
+import re
+import tomllib
+
+import pages
+import pytest
+
+TEXT = pages.read("DEVELOPERS.md")
+PACKAGE = pages.ROOT / "rigopt"
+
+
+def named() -> set[str]:
+    return set(re.findall(r"`([^`\n]+)`", TEXT))
+
+
+def test_every_path_that_is_named_is_there() -> None:
+    paths = {
+        name for name in named() if re.fullmatch(r"(rigopt|tests|scenarios)/[\w/.]*", name)
+    }
+    paths.discard("rigopt/cli/NAME.py")
+    assert len(paths) >= 15
+    assert [path for path in sorted(paths) if not (pages.ROOT / path).exists()] == []
+
+
+@pytest.mark.parametrize("pattern", ["*.py", "optimiser/*.py"])
+def test_every_module_of_the_map_is_named(pattern: str) -> None:
+    inside = "optimiser" in pattern
+    for path in sorted(PACKAGE.glob(pattern)):
+        if not path.name.startswith("__"):
+            name = path.name if inside else f"rigopt/{path.name}"
+            assert name in named(), f"{path.relative_to(pages.ROOT)} is not in the map"
+
+
+def test_every_package_is_named() -> None:
+    for folder in sorted(PACKAGE.iterdir()):
+        if (folder / "__init__.py").exists():
+            assert f"rigopt/{folder.name}/" in TEXT
+
+
+def test_the_solver_is_imported_only_in_the_optimiser() -> None:
+    importers = {
+        path.relative_to(PACKAGE).parts[0]
+        for path in PACKAGE.rglob("*.py")
+        if re.search(r"^\s*(from|import) ortools", path.read_text("utf-8"), re.MULTILINE)
+    }
+    assert importers == {"optimiser"}
+
+
+def test_the_rig_does_not_know_the_optimiser() -> None:
+    for path in (PACKAGE / "rig").rglob("*.py"):
+        assert "rigopt.optimiser" not in path.read_text("utf-8")
+
+
+def test_every_dependency_has_its_reason() -> None:
+    project = tomllib.loads(pages.read("pyproject.toml"))["project"]
+    told = re.findall(r"^\| (\w+) \| [^|]+ \|$", TEXT.split("## Dependencies")[1], re.MULTILINE)
+    wanted = [re.split(r"[<>=]", line)[0] for line in project["dependencies"]]
+    assert told == ["package", *wanted]
+
+
+def test_links_lead_somewhere() -> None:
+    for target in re.findall(r"\]\(([^)#]+)\)", TEXT):
+        assert (pages.ROOT / target).exists()

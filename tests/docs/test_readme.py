@@ -1,0 +1,201 @@
+"""What README.md shows is run as it stands; what it lists is compared with the program."""
+
+import json
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import click
+import pages
+import pytest
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.rows import CableRow, DeviceRow
+from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
+from rigopt.needs.read import read_needs
+
+TEXT = pages.read("README.md")
+DEMO = read_catalogue(shipped.demo_catalogue())
+
+
+def section(title: str) -> str:
+    """The text under a heading of the second level."""
+    return re.split(r"^## ", TEXT.split(f"\n## {title}\n")[1], flags=re.MULTILINE)[0]
+
+
+def first_column(table: str) -> list[str]:
+    """Every `name` in the first cell of a table's rows, in order."""
+    cells = re.findall(r"^\| ([^|]*`[^|]*) \|", table, re.MULTILINE)
+    return [name for cell in cells for name in re.findall(r"`([^`]+)`", cell)]
+
+
+def options(name: str) -> list[str]:
+    """The options of a command, help left out."""
+    command = commands.get_command(click.Context(commands), name)
+    assert command is not None
+    found = [p for p in command.params if isinstance(p, click.Option)]
+    return [option.opts[0] for option in found]
+
+
+def table_columns(title: str) -> list[list[str]]:
+    """The first columns of the tables of a section, one list a table."""
+    tables = re.findall(r"(?:^\|[^\n]*\n)+", section(title), re.MULTILINE)
+    return [first_column(table) for table in tables]
+
+
+def follow(folder: Path) -> list[tuple[str, int, str]]:
+    """Do what README says, in order, in `folder`: line, status and output of each command."""
+    done = []
+    for step in pages.steps("README.md"):
+        if step.remark.startswith("fill in the prices of "):
+            pages.fill_in(folder / step.remark.split()[-1])
+        elif step.remark.startswith("file: "):
+            target = folder / step.remark.removeprefix("file: ")
+            target.parent.mkdir(exist_ok=True)
+            target.write_text(step.text, "utf-8")
+        elif step.language == "sh":
+            for line in step.text.splitlines():
+                if line.startswith("rigopt "):
+                    result = pages.run(line)
+                    status = int(result.return_value or 0) if result.exception is None else -1
+                    done.append((line, status, result.output + repr(result.exception)))
+    return done
+
+
+@pytest.fixture(scope="module")
+def followed(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> tuple[Path, list[tuple[str, int, str]]]:
+    folder = tmp_path_factory.mktemp("readme")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        return folder, follow(folder)
+
+
+def test_it_begins_with_one_paragraph_on_the_job() -> None:
+    assert re.match(r"# rigopt\n\n[^\n#`][^#`]*?\n\n## Two commands\n", TEXT)
+    assert "\n\n" not in TEXT.split("\n\n## ")[0].removeprefix("# rigopt\n\n")
+
+
+def test_there_are_two_commands_for_a_fresh_machine() -> None:
+    job, tests = pages.setup_lines("README.md")
+    assert job.endswith("rigopt plan --mic 24 --rate 48")
+    assert tests.endswith("-m pytest")
+    assert job in section("Two commands")
+    assert tests in section("Two commands")
+
+
+def test_every_command_that_is_shown_answers(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    _, done = followed
+    assert len(done) >= 7
+    assert [(line, told) for line, status, told in done if status != 0] == []
+
+
+def test_every_command_line_stands_in_a_block_that_is_run(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    shown = re.findall(r"^rigopt .*$", TEXT, re.MULTILINE)
+    assert shown == [line for line, _, _ in followed[1]]
+
+
+def test_the_shown_outputs_are_what_comes_out() -> None:
+    shown = [step for step in pages.steps("README.md") if step.language == "text"]
+    assert len(shown) >= 1
+    for step in shown:
+        result = pages.run(step.remark.removeprefix("output of: "))
+        assert result.stdout == step.text
+
+
+def test_every_part_of_the_answer_is_explained() -> None:
+    shown = next(step.text for step in pages.steps("README.md") if step.language == "text")
+    parts = re.findall(r"^(\w+):  ", shown, re.MULTILINE)
+    parts += [line.split(":")[0].capitalize() for line in shown.splitlines() if line.isupper()]
+    told = re.findall(r"\*(\w[\w ]*)\*", section("Daily use"))
+    assert parts
+    assert [part for part in parts if part not in told] == []
+
+
+def test_the_shown_files_are_read(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    folder, _ = followed
+    catalogue = read_catalogue(folder / "my-shop")
+    assert catalogue.title == "What I can buy"
+    assert catalogue.devices["desk-8"].price == 32900
+    assert catalogue.cables["opt-1m-x2"].pack == 2
+    for step in pages.steps("README.md"):
+        if step.language in ("toml", "csv"):
+            assert step.remark.startswith("file: "), "a block that no test reads"
+
+
+def test_the_needs_that_are_shown_in_full_are_what_they_say(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    folder, _ = followed
+    needs = read_needs(folder / "everything.toml", DEMO, {})
+    assert (needs.mic, needs.phantom, needs.no_phantom) == (24, 16, 2)
+    assert needs.budget == 150000
+    assert needs.owned == {"desk-8": 1}
+    assert needs.avoid == ("rack-16",)
+
+
+def test_the_json_keys_are_those_of_the_answer(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    folder, _ = followed
+    answer = json.loads((folder / "rig.json").read_text("utf-8"))
+    text = section("The answer as JSON")
+    assert first_column(text) == list(answer)
+    for key in ("units", "links", "inputs", "purchases"):
+        row = next(line for line in text.splitlines() if line.startswith(f"| `{key}`"))
+        told = re.findall(r"`([^`]+)`", row.split("|")[2])
+        assert told == list(answer[key][0])
+
+
+def test_the_shopping_list_is_written(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+) -> None:
+    folder, _ = followed
+    assert (folder / "list.csv").read_text("utf-8").startswith("item,")
+
+
+def test_every_command_is_told_of() -> None:
+    for name in COMMANDS:
+        assert f"`rigopt {name} " in section("Commands and options")
+
+
+def test_the_options_are_those_of_the_commands() -> None:
+    plan, new = table_columns("Commands and options")
+    assert [name.split()[0] for name in plan] == options("plan")
+    assert [name.split()[0] for name in new] == options("new")
+
+
+def test_the_columns_are_those_of_the_files() -> None:
+    devices, cables = table_columns("The catalogue folder")
+    assert devices == list(DeviceRow.model_fields)
+    assert cables == list(CableRow.model_fields)
+
+
+def test_the_exit_statuses_are_those_of_the_program() -> None:
+    told = [int(n) for n in re.findall(r"^\| (\d+) \|", section("Exit status"), re.MULTILINE)]
+    assert told == [0, 2, 3, 4, OWN_FAULT, INTERRUPTED]
+
+
+def test_the_templates_are_named() -> None:
+    row = next(line for line in TEXT.splitlines() if line.startswith("| `--template"))
+    assert sorted(re.findall(r"`([a-z-]+)`", row)) == sorted(shipped.template_names())
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="needs bash")
+def test_the_setup_commands_are_well_formed() -> None:
+    for line in pages.setup_lines("README.md"):
+        subprocess.run(["bash", "-n", "-c", line], check=True)
+
+
+def test_links_lead_somewhere() -> None:
+    for target in re.findall(r"\]\(([^)#]+)\)", TEXT):
+        assert (pages.ROOT / target).exists()
