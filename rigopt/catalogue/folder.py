@@ -1,0 +1,141 @@
+"""The files of a catalogue folder, one after another, with the ids and faults so far."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, Generic, TypeVar
+
+from rigopt.catalogue.rows import RowModel, parse_row, required
+from rigopt.catalogue.table import read_table
+from rigopt.errors import Fault, InputError
+from rigopt.gather import Gathered
+from rigopt.nearest import nearest
+from rigopt.textfile import place, read_text
+from rigopt.tomlfile import read_toml
+
+HEAD: Final = "catalog.toml"
+DEVICES: Final = "devices.csv"
+CABLES: Final = "cables.csv"
+EXTRAS: Final = "extras.csv"
+SELLERS: Final = "sellers.csv"
+OFFERS: Final = "offers.csv"
+REQUIRED: Final = (HEAD, DEVICES, CABLES)
+OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS)
+
+R = TypeVar("R", bound=RowModel)
+CurrencyOf = Callable[[Mapping[str, str]], str | None]
+"""The currency of a row's money, from its cells; None when it is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table(Generic[R]):
+    """The sound rows of one file, with their row numbers, and where to note more faults."""
+
+    faults: Gathered
+    rows: list[tuple[int, R]]
+
+
+class Folder:
+    """A folder being read. `ids` and `sellers` say which file and row took each name."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.ids: dict[str, tuple[str, int]] = {}
+        self.sellers: dict[str, tuple[str, int]] = {}
+        self._faults: list[Fault] = []
+        self._gathered: list[Gathered] = []
+        self._names = _entries(path)
+        self._check_names()
+
+    def has(self, file: str) -> bool:
+        """Whether the folder holds `file`."""
+        return os.path.lexists(self.path / file)
+
+    def head(self) -> tuple[Gathered, dict[str, Any] | None]:
+        """The tables of `catalog.toml`, or None with a fault."""
+        faults = self._begin(HEAD)
+        return faults, read_toml(self.path / HEAD, faults) if self.has(HEAD) else None
+
+    def table(self, file: str, model: type[R], currency_of: CurrencyOf) -> Table[R]:
+        """Read one CSV file; a missing one has no rows."""
+        faults = self._begin(file)
+        table: Table[R] = Table(faults, [])
+        text = read_text(self.path / file, faults) if self.has(file) else None
+        if text is None:
+            return table
+        for row in read_table(text, list(model.model_fields), required(model), faults):
+            fresh = self._claim(file, row.number, row.cells, faults)
+            parsed = parse_row(model, row.number, row.cells, currency_of(row.cells), faults)
+            if fresh and parsed is not None:
+                table.rows.append((row.number, parsed))
+        return table
+
+    def finish(self) -> None:
+        """Tell every fault there is.
+
+        Raises:
+            InputError: When there is one.
+        """
+        for gathered in self._gathered:
+            self._faults += gathered.faults
+        if self._faults:
+            raise InputError(self._faults)
+
+    def _begin(self, file: str) -> Gathered:
+        self._gathered.append(Gathered(place(self.path / file)))
+        return self._gathered[-1]
+
+    def _claim(
+        self, file: str, number: int, cells: Mapping[str, str], faults: Gathered
+    ) -> bool:
+        """Take the row's id, or its seller's name, unless another row has it."""
+        if file == OFFERS:
+            return True
+        column, taken = ("seller", self.sellers) if file == SELLERS else ("id", self.ids)
+        name = cells.get(column)
+        if name is None:
+            return True  # the row will be refused for that
+        if name not in taken:
+            taken[name] = (file, number)
+            return True
+        other_file, other_row = taken[name]
+        faults.add(
+            f"is taken already, by row {other_row} of {other_file}",
+            row=number,
+            column=column,
+            value=name,
+        )
+        return False
+
+    def _check_names(self) -> None:
+        """Note required files that are missing and optional ones that are misnamed."""
+        for file in REQUIRED:
+            if not self.has(file):
+                problem = f"this file is missing; a catalogue needs {', '.join(REQUIRED)}"
+                near = nearest(file, self._names)
+                self._faults.append(Fault(place(self.path / file), problem, nearest=near))
+        for file in OPTIONAL:
+            for name in [] if self.has(file) else self._names:
+                if name.casefold() in (file, file.replace("s.csv", ".csv")):
+                    problem = "a file of this name is not read"
+                    self._faults.append(Fault(place(self.path / name), problem, nearest=file))
+
+
+def _entries(path: Path) -> list[str]:
+    """The names in the folder, sorted.
+
+    Raises:
+        InputError: When there is no such folder, or it may not be read.
+    """
+    try:
+        return sorted(os.listdir(path))
+    except FileNotFoundError:
+        problem = "there is no such folder"
+    except NotADirectoryError:
+        problem = f"is not a folder; a catalogue is a folder with {', '.join(REQUIRED)}"
+    except (OSError, ValueError):
+        problem = "this folder cannot be read"
+    raise InputError([Fault(place(path), problem)])

@@ -1,0 +1,203 @@
+"""A catalogue folder, read whole: every fault of its files is found before any is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Final
+
+from rigopt.catalogue import rules
+from rigopt.catalogue.currencies import CODES, currency_code
+from rigopt.catalogue.folder import (
+    CABLES,
+    DEVICES,
+    EXTRAS,
+    OFFERS,
+    SELLERS,
+    CurrencyOf,
+    Folder,
+)
+from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
+from rigopt.errors import Fault, InputError
+from rigopt.gather import Gathered
+from rigopt.textfile import place
+from rigopt.values import BadValueError, escaped, label, shown, tidy
+
+_HEAD: Final[dict[str, Callable[[object], str]]] = {
+    "title": label,
+    "currency": currency_code,
+    "note": tidy,
+}
+
+
+def read_catalogue(folder: Path, *, invented: bool = False) -> Catalogue:
+    """The catalogue in `folder`, ready to plan with; `invented` is kept as it is.
+
+    Raises:
+        InputError: When `read_folder` does, or no device in it is for sale.
+    """
+    catalogue = read_folder(folder, invented=invented)
+    file = place(folder / DEVICES)
+    offered = {offer.item for offer in catalogue.offers}
+    for device in catalogue.devices.values():
+        if device.price is not None or device.id in offered:
+            return catalogue
+    problem = f"no device in {DEVICES} has a price; fill in the price column of {file}"
+    raise InputError([Fault(file, problem, column="price")])
+
+
+def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
+    """The catalogue in `folder`, which may be a template without a single price.
+
+    Raises:
+        InputError: When anything is wrong with the folder or its files; it holds every
+            fault found.
+    """
+    files = Folder(folder)
+    head = _read_head(files)
+    currency = head.get("currency")
+    devices = _devices(files, lambda _: currency)
+    cables = _cables(files, lambda _: currency)
+    extras = _extras(files, lambda _: currency)
+    sellers = _sellers(files, currency)
+    offers = _offers(files, sellers, currency)
+    files.finish()
+    folder_name = escaped(folder.resolve().name)
+    return Catalogue(
+        name=folder_name,
+        title=head.get("title") or folder_name,
+        currency=head["currency"],
+        devices=devices,
+        cables=cables,
+        extras=extras,
+        offers=offers,
+        sellers=sellers,
+        note=head.get("note", ""),
+        invented=invented,
+    )
+
+
+def _read_head(files: Folder) -> dict[str, str]:
+    """Title, currency and note of `catalog.toml`; those in error are left out."""
+    faults, raw = files.head()
+    head: dict[str, str] = {}
+    if raw is not None and "currency" not in raw:
+        faults.add("this is missing; give an ISO 4217 code", column="currency")
+    for key, value in (raw or {}).items():
+        if key not in _HEAD:
+            column = escaped(shown(key))
+            faults.add("there is no such key", column=column, value=key, allowed=_HEAD)
+            continue
+        try:
+            head[key] = _HEAD[key](value)
+        except BadValueError as fault:
+            faults.bad(fault, column=key, value=value)
+    return head
+
+
+def _devices(files: Folder, currency_of: CurrencyOf) -> dict[str, Device]:
+    table = files.table(DEVICES, DeviceRow, currency_of)
+    devices = {}
+    for number, row in table.rows:
+        problems = list(rules.problems(row))
+        for column, value, problem in problems:
+            table.faults.add(problem, row=number, column=column, value=value)
+        if not problems:
+            devices[row.id] = rules.device(row)
+    if files.has(DEVICES) and not devices and not table.faults:
+        table.faults.add("there is no device in it; each takes a row under the header")
+    return devices
+
+
+def _cables(files: Folder, currency_of: CurrencyOf) -> dict[str, Cable]:
+    rows = files.table(CABLES, CableRow, currency_of).rows
+    return {
+        row.id: Cable(row.id, row.label or row.id, row.kind, row.length_m, row.price, row.pack)
+        for _, row in rows
+    }
+
+
+def _extras(files: Folder, currency_of: CurrencyOf) -> dict[str, Extra]:
+    rows = files.table(EXTRAS, ExtraRow, currency_of).rows
+    return {
+        row.id: Extra(row.id, row.label or row.id, row.per, row.price, row.pack, row.each)
+        for _, row in rows
+    }
+
+
+def _sellers(files: Folder, currency: str | None) -> dict[str, Seller]:
+    """The sellers; one without a currency sells in the catalogue's.
+
+    Where no currency is known there is a fault already, and the stand-in is never seen.
+    """
+
+    def currency_of(cells: Mapping[str, str]) -> str | None:
+        own = cells.get("currency", currency)
+        return own if own in CODES else None
+
+    return {
+        row.seller: Seller(
+            row.seller,
+            row.currency or currency or "",
+            row.delivery,
+            row.free_over,
+            row.tax_percent,
+        )
+        for _, row in files.table(SELLERS, SellerRow, currency_of).rows
+    }
+
+
+def _offers(
+    files: Folder, sellers: dict[str, Seller], currency: str | None
+) -> tuple[Offer, ...]:
+    """The offers that have a price.
+
+    Without a `sellers.csv`, each seller that is named sells in the catalogue's currency
+    and without fees, and is added to `sellers`.
+    """
+    free = not files.has(SELLERS)
+
+    def currency_of(cells: Mapping[str, str]) -> str | None:
+        seller = sellers.get(cells.get("seller", ""))
+        return seller.currency or None if seller else currency if free else None
+
+    table = files.table(OFFERS, OfferRow, currency_of)
+    offers = []
+    for number, row in table.rows:
+        _check_item(files, row.item, number, table.faults)
+        if free:
+            sellers.setdefault(row.seller, Seller(row.seller, currency or ""))
+        elif row.seller not in files.sellers:
+            table.faults.add(
+                f"there is no such seller in {SELLERS}",
+                row=number,
+                column="seller",
+                value=row.seller,
+                allowed=files.sellers,
+            )
+        if row.price is not None:
+            offers.append(
+                Offer(
+                    row.item, row.seller, row.price, row.pack, row.stock, row.condition,
+                    row.as_of,
+                )
+            )  # fmt: skip
+    return tuple(offers)
+
+
+def _check_item(files: Folder, item: str, number: int, faults: Gathered) -> None:
+    """Note an offer for what is neither a device nor a cable."""
+    file, _ = files.ids.get(item, (None, 0))
+    if file in (DEVICES, CABLES):
+        return
+    for_sale = [key for key, (where, _) in files.ids.items() if where != EXTRAS]
+    faults.add(
+        f"is in {EXTRAS}, and offers are for devices and cables"
+        if file
+        else "there is no such device or cable",
+        row=number,
+        column="item",
+        value=item,
+        allowed=() if file else for_sale,
+    )

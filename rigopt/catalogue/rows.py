@@ -1,0 +1,199 @@
+"""What each column of the catalogue's tables holds, its default and its limits.
+
+A row model takes the cells that are not blank; blank means the default. Money is parsed
+in the currency that the validation context names: `{"currency": "GBP"}`.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Annotated, Any, Final, Literal, TypeVar, get_args
+
+from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
+
+from rigopt import amounts, values
+from rigopt.catalogue.currencies import currency_code
+from rigopt.catalogue.types import Per, Role
+from rigopt.facts import KINDS, Kind
+from rigopt.gather import Gathered
+from rigopt.values import BadValueError
+
+Computer = Literal["usb", "thunderbolt", "pcie", "network"]
+COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
+ROLES: Final[tuple[Role, ...]] = get_args(Role)
+PER: Final[tuple[Per, ...]] = get_args(Per)
+
+MOST_CHANNELS: Final = 1_000
+MOST_SOCKETS: Final = 100
+MOST_PIECES: Final = 1_000_000
+MOST_WATTS: Final = 100_000
+LONGEST_CABLE_M: Final = 1_000
+
+
+def _whole(most: int, least: int = 0, unit: str = "") -> PlainValidator:
+    return PlainValidator(lambda value: amounts.whole(value, most, least, unit))
+
+
+def _word(words: tuple[Any, ...]) -> PlainValidator:
+    return PlainValidator(lambda value: values.one_of(words, value))
+
+
+def _money(value: object, info: ValidationInfo) -> int:
+    return amounts.amount(value, (info.context or {}).get("currency"))
+
+
+def _all_or_whole(value: object) -> int | None:
+    """A limit of inputs; 'all' is none."""
+    if str(value).casefold() == "all":
+        return None
+    return amounts.whole(value, MOST_PIECES)
+
+
+def _date(value: object) -> datetime.date:
+    text = values.digits(values.tidy(value))
+    try:
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
+            return datetime.date.fromisoformat(text)
+    except ValueError:
+        pass  # a day that the calendar does not have
+    raise BadValueError("must be a date such as 2025-03-31")
+
+
+Id = Annotated[str, PlainValidator(values.short_id)]
+Label = Annotated[str, PlainValidator(values.label)]
+Name = Annotated[str, PlainValidator(values.name)]
+Note = Annotated[str, PlainValidator(values.tidy)]
+Channels = Annotated[int, _whole(MOST_CHANNELS)]
+Sockets = Annotated[int, _whole(MOST_SOCKETS)]
+Pieces = Annotated[int, _whole(MOST_PIECES, least=1)]
+Money = Annotated[int, PlainValidator(_money)]
+MaxIn = Annotated[int | None, PlainValidator(_all_or_whole)]
+YesNo = Annotated[bool, PlainValidator(values.yes)]
+
+
+class RowModel(BaseModel):
+    """Base of the rows."""
+
+    model_config = ConfigDict(frozen=True)
+
+
+class DeviceRow(RowModel):
+    """A row of `devices.csv`."""
+
+    id: Id
+    label: Label = ""
+    role: Annotated[Role, _word(ROLES)]
+    price: Money | None = None
+    mic_line_inst: Channels = 0
+    mic_line: Channels = 0
+    mic: Channels = 0
+    line_inst: Channels = 0
+    line: Channels = 0
+    inst: Channels = 0
+    phantom_bank: Channels = 0
+    line_out: Channels = 0
+    phones: Channels = 0
+    optical_in: Sockets = 0
+    optical_out: Sockets = 0
+    optical_2x: Sockets | None = None
+    optical_4x: Sockets = 0
+    coax_in: Sockets = 0
+    coax_out: Sockets = 0
+    word_in: Sockets = 0
+    word_out: Sockets = 0
+    clock_in: Annotated[
+        tuple[Kind, ...], PlainValidator(lambda value: values.some_of(KINDS, value))
+    ] = ()
+    internal_clock: YesNo = True
+    rates_khz: Annotated[tuple[int, ...], PlainValidator(values.rates)] = (44100, 48000)
+    computer: Annotated[Computer, _word(COMPUTERS)] = "usb"
+    max_in_1x: MaxIn = None
+    max_in_2x: MaxIn = None
+    max_in_4x: MaxIn = None
+    rack_units: Annotated[int, _whole(MOST_SOCKETS, unit="U")] = 0
+    watts: Annotated[
+        Decimal, PlainValidator(lambda value: amounts.fraction(value, MOST_WATTS, "W"))
+    ] = Decimal(0)
+    mains: Sockets = 1
+    note: Note = ""
+
+
+class CableRow(RowModel):
+    """A row of `cables.csv`."""
+
+    id: Id
+    label: Label = ""
+    kind: Annotated[Kind, _word(KINDS)]
+    length_m: Annotated[
+        int, PlainValidator(lambda value: amounts.millimetres(value, LONGEST_CABLE_M, 1))
+    ]
+    """In millimetres once read."""
+    price: Money | None = None
+    pack: Pieces = 1
+
+
+class ExtraRow(RowModel):
+    """A row of `extras.csv`."""
+
+    id: Id
+    label: Label = ""
+    price: Money | None = None
+    pack: Pieces = 1
+    per: Annotated[Per, _word(PER)]
+    each: Pieces = 1
+
+
+class OfferRow(RowModel):
+    """A row of `offers.csv`; its price is in the seller's currency."""
+
+    item: Id
+    seller: Name
+    price: Money | None = None
+    pack: Pieces = 1
+    stock: Annotated[int | None, _whole(MOST_PIECES)] = None
+    condition: Label = ""
+    as_of: Annotated[datetime.date | None, PlainValidator(_date)] = None
+
+
+class SellerRow(RowModel):
+    """A row of `sellers.csv`; money in the seller's own currency."""
+
+    seller: Name
+    currency: Annotated[str | None, PlainValidator(currency_code)] = None
+    delivery: Money = 0
+    free_over: Money | None = None
+    tax_percent: Annotated[
+        Decimal, PlainValidator(lambda value: amounts.fraction(value, 100, "%"))
+    ] = Decimal(0)
+
+
+R = TypeVar("R", bound=RowModel)
+
+
+def required(model: type[RowModel]) -> list[str]:
+    """The columns that have no default."""
+    return [name for name, field in model.model_fields.items() if field.is_required()]
+
+
+def parse_row(
+    model: type[R],
+    number: int,
+    cells: Mapping[str, str],
+    currency: str | None,
+    faults: Gathered,
+) -> R | None:
+    """The row, or None and every fault of its cells."""
+    try:
+        return model.model_validate(cells, context={"currency": currency})
+    except ValidationError as error:
+        for detail in error.errors(include_url=False):
+            column = str(detail["loc"][0])
+            cause = detail.get("ctx", {}).get("error")
+            if isinstance(cause, BadValueError):
+                faults.bad(cause, row=number, column=column, value=cells[column])
+            elif not faults.about(column):  # it has no default, and the cell is blank
+                faults.add("must not be blank", row=number, column=column)
+        return None

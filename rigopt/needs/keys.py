@@ -1,0 +1,106 @@
+"""Parsers of the single values of a needs statement, with their limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any, Final, Literal, get_args
+
+from rigopt import amounts, values
+from rigopt.catalogue.types import Source
+from rigopt.values import BadValueError
+
+MOST_COUNT: Final = 1_000_000
+MOST_FACTOR: Final = 100
+LONGEST_RUN_M: Final = 1_000
+MOST_HOPS: Final = 32
+MOST_HOSTS: Final = 16
+
+Phantom = Literal["on", "off", "any"]
+MASTERS: Final = ("any", "host", "expander", "clock")
+SOURCES: Final[tuple[Source, ...]] = get_args(Source)
+PHANTOMS: Final[tuple[Phantom, ...]] = get_args(Phantom)
+
+
+def count(value: object) -> int:
+    """A whole number of things.
+
+    Raises:
+        BadValueError: When it is none, or above a million.
+    """
+    return amounts.whole(value, MOST_COUNT)
+
+
+def hops(value: object) -> int:
+    """A number of links from the clock master.
+
+    Raises:
+        BadValueError: When it is no whole number from 0 to 32.
+    """
+    return amounts.whole(value, MOST_HOPS)
+
+
+def hosts(value: object) -> int:
+    """A number of hosts.
+
+    Raises:
+        BadValueError: When it is no whole number from 1 to 16.
+    """
+    return amounts.whole(value, MOST_HOSTS, least=1)
+
+
+def run(value: object) -> int:
+    """A cable run given in metres, in millimetres.
+
+    Raises:
+        BadValueError: When it is no length from 0 to 1000 m.
+    """
+    return amounts.millimetres(value, LONGEST_RUN_M)
+
+
+def factor(value: object) -> Decimal:
+    """A factor on prices.
+
+    Raises:
+        BadValueError: When it is no number above 0 and up to 100.
+    """
+    found = amounts.fraction(value, MOST_FACTOR)
+    if not found:
+        raise BadValueError("must be above 0")
+    return found
+
+
+def source_kind(value: object) -> Source:
+    """What a source is.
+
+    Raises:
+        BadValueError: When it is neither mic, line nor instrument.
+    """
+    return values.one_of(SOURCES, value)
+
+
+def source_phantom(value: object) -> Phantom:
+    """Whether a source needs 48 V.
+
+    Raises:
+        BadValueError: When it is neither on, off nor any.
+    """
+    return values.one_of(PHANTOMS, value)
+
+
+def as_list(value: object) -> object:
+    """One text where a list is wanted stands for a list of one."""
+    return [value] if isinstance(value, str) else value
+
+
+def dotted(value: object) -> object:
+    """Undo what TOML makes of an id with a point: opt-1.5m = 2 is {'opt-1': {'5m': 2}}."""
+    return dict(_leaves(value, "")) if isinstance(value, dict) else value
+
+
+def _leaves(table: dict[str, Any], prefix: str) -> Iterator[tuple[str, object]]:
+    for key, value in table.items():
+        if isinstance(value, dict):
+            yield from _leaves(value, f"{prefix}{key}.")
+        else:
+            yield f"{prefix}{key}", value

@@ -1,0 +1,145 @@
+"""A needs statement: the file, then what the command line overrides, then the checks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Final
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.errors import InputError
+from rigopt.gather import Gathered
+from rigopt.needs import sources
+from rigopt.needs.overrides import option, parse_overrides
+from rigopt.needs.schema import (
+    NeedsTable,
+    Settings,
+    StageTable,
+    parse_needs,
+    settings,
+)
+from rigopt.needs.sources import COUNTS
+from rigopt.needs.types import Needs, SourceLine, Stage
+from rigopt.textfile import place
+from rigopt.tomlfile import read_toml
+
+COMMAND_LINE: Final = "command line"
+
+Said = dict[str, Any]
+"""What a file, a stage or the command line says, by the field names of `Needs`."""
+
+
+def read_needs(
+    path: Path | None, catalogue: Catalogue, overrides: Mapping[str, object]
+) -> Needs:
+    """The needs in the file at `path`, if any, under `overrides`.
+
+    `overrides` are options by name (mic, phantom, no_phantom, line, instrument, rate,
+    master, budget, owned) with values as typed; None is not given. `owned` adds to the
+    file's table and wins where both name an id.
+
+    Raises:
+        InputError: When anything is wrong with the file or the options, or when they do
+            not go together; it holds every fault found.
+    """
+    options = Gathered(COMMAND_LINE)
+    faults = Gathered(COMMAND_LINE if path is None else place(path))
+    typed = parse_overrides(overrides, catalogue, options)
+    raw = {} if path is None else read_toml(path, faults)
+    needs = None
+    if raw is not None:
+        table = parse_needs(raw, catalogue, faults)
+        needs = _Statement(typed, faults, options).needs(table)
+    found = [*faults.faults, *options.faults]
+    if needs is None or found:
+        raise InputError(found)
+    return needs
+
+
+class _Statement:
+    """Lays what is said in one place over what is said in another, and checks it."""
+
+    def __init__(self, typed: Said, faults: Gathered, options: Gathered) -> None:
+        self._typed = typed
+        self._faults = faults
+        self._options = options
+        self._sound = not faults and not options
+
+    def needs(self, table: NeedsTable) -> Needs:
+        """The needs of the whole file, those of its stages included."""
+        base = self._layer(table, {}, "")
+        stages = tuple(self._stage(s, base, n) for n, s in enumerate(table.stages, start=1))
+        return self._finish(base, "", stages)
+
+    def _stage(self, table: StageTable, base: Said, number: int) -> Stage:
+        """One stage, its own words over those of the file."""
+        prefix = f"stage[{number}]."
+        said = self._layer(table, base, prefix)
+        limit = table.limits.budget
+        if table.budget is not None:
+            if limit not in (None, table.budget):
+                problem = "says another sum than limits.budget of this stage; leave one out"
+                self._faults.add(problem, column=f"{prefix}budget")
+            said["budget"] = limit = table.budget
+        title = table.title or f"Stage {number}"
+        return Stage(title, self._finish(said, prefix), table.price_factor, limit)
+
+    def _layer(self, table: Settings, under: Said, prefix: str) -> Said:
+        """What `table` says, over `under`."""
+        said = settings(table)
+        if lines := sources.lines(said.pop("sources", ())):
+            said["sources"] = lines
+            sources.check(said["sources"], prefix, self._faults)
+        listed = said.get("sources") or under.get("sources", ())
+        if listed:
+            self._compare_counts(said, listed, prefix)
+            said |= sources.counts(listed)
+        said["owned"] = {**under.get("owned", {}), **said.get("owned", {})}
+        return {**under, **said}
+
+    def _compare_counts(self, said: Said, listed: tuple[SourceLine, ...], prefix: str) -> None:
+        """Note counts beside a list of sources that are not those of the list."""
+        counts = sources.counts(listed)
+        advice = "leave the count out, it follows from the list"
+        if "sources" not in said:
+            advice = "give this stage its own list, [[stage.source]]"
+        for key in COUNTS:
+            if said.get(key, counts[key]) != counts[key]:
+                problem = f"is {counts[key]} in the list of sources; {advice}"
+                self._faults.add(problem, column=f"{prefix}inputs.{key}", value=said[key])
+
+    def _finish(self, said: Said, prefix: str, stages: tuple[Stage, ...] = ()) -> Needs:
+        """`said` with the command line over it, as needs."""
+        self._check_typed_counts(said)
+        owned = {**said["owned"], **self._typed.get("owned", {})}
+        final = {**said, **self._typed}
+        final["owned"] = {name: number for name, number in owned.items() if number}
+        for key in ("ports", "avoid", "require"):
+            if key in final:
+                final[key] = tuple(dict.fromkeys(final[key]))
+        needs = Needs(**final, stages=stages)
+        self._check_phantom(needs, prefix)
+        return needs
+
+    def _check_typed_counts(self, said: Said) -> None:
+        """Note options that count what the file lists, each once for all stages."""
+        for key in COUNTS if said.get("sources") else ():
+            if key in self._typed and not self._options.about(option(key)):
+                self._options.add(
+                    "the file lists its sources, and the counts follow from the list; "
+                    "leave the option out or change the list",
+                    column=option(key),
+                    value=self._typed[key],
+                )
+
+    def _check_phantom(self, needs: Needs, prefix: str) -> None:
+        """Note more microphones that need 48 V, or must not get it, than there are."""
+        if not self._sound or needs.phantom + needs.no_phantom <= needs.mic:
+            return
+        typed = [key for key in ("phantom", "no_phantom", "mic") if key in self._typed]
+        faults = self._options if typed else self._faults
+        both = f"{needs.phantom} that need 48 V and {needs.no_phantom} that must not get it"
+        faults.add(
+            f"{both} are more than all {needs.mic} microphones",
+            column=option(typed[0]) if typed else f"{prefix}inputs.phantom",
+        )

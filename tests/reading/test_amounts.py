@@ -1,0 +1,188 @@
+"""Numbers and money as people and spreadsheets write them."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from rigopt import amounts
+from rigopt.values import BadValueError
+
+
+@pytest.mark.parametrize(
+    ("written", "number"),
+    [
+        ("0", "0"),
+        ("8", "8"),
+        (8, "8"),
+        ("8.0", "8"),
+        ("8,5", "8.5"),
+        ("8.", "8"),
+        (".5", "0.5"),
+        (",5", "0.5"),
+        ("0,125", "0.125"),
+        ("1.234", "1.234"),
+        ("1234,567", "1234.567"),
+        ("1,234.5", "1234.5"),
+        ("1.234,5", "1234.5"),
+        ("1,234.567", "1234.567"),
+        ("1.234,567", "1234.567"),
+        ("1,234,567", "1234567"),
+        ("1.234.567", "1234567"),
+        ("1,234,567.8", "1234567.8"),
+        ("1 234", "1234"),
+        ("1 234 567,8", "1234567.8"),
+        ("1'234.5", "1234.5"),
+        ("1’234", "1234"),
+        ("1\u202f234,5", "1234.5"),
+        ("+5", "5"),
+        ("-0", "0"),
+        ("-0,0", "0"),
+        ("−0", "0"),
+        ("１２．５", "12.5"),
+        ("१२", "12"),
+        ("1234567890", "1234567890"),
+    ],
+)
+def test_a_number_is_read_as_meant(written: object, number: str) -> None:
+    assert amounts.number(written) == Decimal(number)
+
+
+@pytest.mark.parametrize(
+    ("written", "problem"),
+    [
+        ("1,234", "could mean 1234 or 1.234; write it without a comma"),
+        ("-1", "must not be negative"),
+        ("−1", "must not be negative"),
+        ("- 1", "must not be negative"),
+        ("--1", "is not a number"),
+        ("1e400", "is a power of ten; write the number in full"),
+        ("1,5E-3", "is a power of ten"),
+        ("nan", "is not a number"),
+        ("inf", "is not a number"),
+        ("", "is not a number"),
+        (".", "is not a number"),
+        ("8²", "is not a number"),
+        ("½", "is not a number"),
+        ("1,23,456", "is not a number"),
+        ("1 23", "is not a number"),
+        ("1 234'567", "is not a number"),
+        ("1.2.3", "is not a number"),
+        ("0x10", "is not a number"),
+        ("1_000", "is not a number"),
+        ("1234567890123456789", "is a number of more than 18 digits"),
+        pytest.param(10**6000, "is not a number", id="huge"),
+        (float("nan"), "is not a number"),
+        (False, "must be a text or a number"),
+    ],
+)
+def test_what_is_no_number_is_refused(written: object, problem: str) -> None:
+    with pytest.raises(BadValueError) as raised:
+        amounts.number(written)
+    assert str(raised.value).startswith(problem)
+
+
+@pytest.mark.parametrize("written", ["2", "2 U", "2u", "2.0"])
+def test_a_stray_unit_is_dropped(written: str) -> None:
+    assert amounts.whole(written, 10, unit="U") == 2
+
+
+@pytest.mark.parametrize("written", ["1", "5"])
+def test_whole_numbers_up_to_the_limits(written: str) -> None:
+    assert amounts.whole(written, 5, least=1) == int(written)
+
+
+@pytest.mark.parametrize("written", ["0", "6", "1.5"])
+def test_whole_numbers_past_the_limits(written: str) -> None:
+    with pytest.raises(BadValueError, match=r"^must be a whole number from 1 to 5$"):
+        amounts.whole(written, 5, least=1)
+
+
+@pytest.mark.parametrize(
+    ("written", "length"),
+    [("1", 1000), ("0,5 m", 500), ("1.234", 1234), ("0", 0), ("9M", 9000)],
+)
+def test_lengths(written: str, length: int) -> None:
+    assert amounts.millimetres(written, 9) == length
+
+
+@pytest.mark.parametrize(
+    ("written", "least", "problem"),
+    [
+        ("9.001", 0, "must be a length from 0 to 9 metres"),
+        ("0", 1, "must be a length above 0 and up to 9 metres"),
+        ("0.0005", 0, "is finer than a millimetre"),
+    ],
+)
+def test_lengths_that_are_refused(written: str, least: int, problem: str) -> None:
+    with pytest.raises(BadValueError, match=problem):
+        amounts.millimetres(written, 9, least)
+
+
+def test_fractions() -> None:
+    assert amounts.fraction("20 %", 100, "%") == 20
+    assert amounts.fraction("8.875", 100) == Decimal("8.875")
+    for written in ("100.1", "0.0000001"):
+        with pytest.raises(BadValueError, match="from 0 to 100 with up to 6 decimals"):
+            amounts.fraction(written, 100)
+
+
+@pytest.mark.parametrize(
+    ("written", "minor"),
+    [
+        ("12", 1200),
+        ("12.5", 1250),
+        ("12,50", 1250),
+        ("12.500", 1250),
+        ("£12.50", 1250),
+        ("12,50 €", 1250),
+        ("$ 1,234.50", 123450),
+        ("US$5", 500),
+        ("GBP 12", 1200),
+        ("12 gbp", 1200),
+        ("12,50 kr.", 1250),
+        ("1 234,50 zł", 123450),
+        ("12.", 1200),
+        ("0", 0),
+        ("-0.00", 0),
+        ("£１２", 1200),
+        (12, 1200),
+        ("1000000000", 100000000000),
+    ],
+)
+def test_money_is_read_as_meant(written: object, minor: int) -> None:
+    assert amounts.amount(written, "GBP") == minor
+
+
+@pytest.mark.parametrize(
+    ("written", "currency", "problem"),
+    [
+        ("-5", "GBP", "must not be negative"),
+        ("-£5", "GBP", "must not be negative"),
+        ("£-5", "GBP", "must not be negative"),
+        ("12 EUR", "GBP", "is not an amount in GBP"),
+        ("12k", "GBP", "is not an amount in GBP"),
+        ("12.345", "GBP", "has more decimals than GBP, which has 2; no thousands mark"),
+        ("12.3456", "GBP", "has more decimals than GBP, which has 2$"),
+        ("12.5", "JPY", "has more decimals than JPY, which has 0$"),
+        ("1,234", "GBP", "could mean 1234 or 1.234"),
+        ("1000000001", "GBP", "must be an amount of up to 1000000000"),
+        ("1000000001", None, "must be an amount of up to 1000000000"),
+        ("£", "GBP", "is not a number"),
+        ("NaN", "GBP", "is not a number"),
+        ("1e400", "GBP", "is a power of ten"),
+    ],
+)
+def test_money_that_is_refused(written: str, currency: str | None, problem: str) -> None:
+    with pytest.raises(BadValueError, match=problem):
+        amounts.amount(written, currency)
+
+
+def test_the_decimals_are_those_of_the_currency() -> None:
+    assert amounts.amount("1.234", "KWD") == 1234
+    assert amounts.amount("1234", "JPY") == 1234
+
+
+def test_without_a_currency_only_the_form_is_checked() -> None:
+    assert amounts.amount("12.3456 EUR", None) == 0

@@ -1,0 +1,146 @@
+"""Rows of devices.csv: every default, every limit, every rule between columns."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from rigopt.catalogue.types import Device
+
+from .folders import device, device_faults
+
+
+def test_a_row_with_nothing_but_the_needful_has_every_default(tmp_path: Path) -> None:
+    assert device(tmp_path) == Device("box", "box", "host", 10000)
+
+
+def test_a_row_with_everything(tmp_path: Path) -> None:
+    cells = {
+        "id": "all", "label": "All of it", "role": "Either", "price": "1.234,50 €",
+        "mic_line_inst": "2", "mic_line": "6", "mic": "1", "line_inst": "3", "line": "4.0",
+        "inst": "5", "phantom_bank": "4", "line_out": "8", "phones": "2", "optical_in": "2",
+        "optical_out": "1", "optical_2x": "1", "optical_4x": "1", "coax_in": "1",
+        "coax_out": "2", "word_in": "1", "word_out": "3", "clock_in": "word; Optical",
+        "internal_clock": "No", "rates_khz": "96;44,1;48k", "computer": "Thunderbolt",
+        "max_in_1x": "30", "max_in_2x": "all", "max_in_4x": "0", "rack_units": "2 U",
+        "watts": "12,5 W", "mains": "0", "note": "a note",
+    }  # fmt: skip
+    assert device(tmp_path, **cells) == Device(
+        id="all", label="All of it", role="either", price=123450,
+        mic_line_inst=2, mic_line=6, mic=1, line_inst=3, line=4,
+        inst=5, phantom_bank=4, line_out=8, phones=2, optical_in=2,
+        optical_out=1, optical_2x=1, optical_4x=1, coax_in=1,
+        coax_out=2, word_in=1, word_out=3, clock_in=("optical", "word"),
+        internal_clock=False, rates_hz=(44100, 48000, 96000), computer="thunderbolt",
+        max_in_1x=30, max_in_2x=None, max_in_4x=0, rack_units=2,
+        watts=Decimal("12.5"), mains=0, note="a note",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("cells", "live"),
+    [
+        # As the file format says: 2x all sockets if the unit has a 2x rate, 4x none.
+        ({"optical_in": "2", "optical_out": "1"}, (0, 0)),
+        ({"optical_in": "2", "optical_out": "1", "rates_khz": "48;88.2"}, (2, 0)),
+        ({"optical_in": "1", "optical_out": "2", "rates_khz": "48;96"}, (2, 0)),
+        ({"optical_in": "1", "optical_out": "2", "rates_khz": "48;192"}, (0, 0)),
+        ({"optical_in": "2", "optical_2x": "1", "rates_khz": "96"}, (1, 0)),
+        ({"optical_in": "2", "optical_2x": "0", "rates_khz": "96"}, (0, 0)),
+        ({"optical_in": "2", "optical_2x": "2"}, (2, 0)),
+        ({"optical_out": "2", "optical_4x": "2", "rates_khz": "48;192"}, (0, 2)),
+    ],
+)
+def test_sockets_alive_at_double_rates(
+    tmp_path: Path, cells: dict[str, str], live: tuple[int, int]
+) -> None:
+    found = device(tmp_path, **cells)
+    assert (found.optical_2x, found.optical_4x) == live
+
+
+@pytest.mark.parametrize(
+    ("cells", "fault"),
+    [
+        (
+            {"role": "hosts"},
+            "role: must be host, expander, either or clock (found 'hosts'); "
+            "did you mean 'host'?",
+        ),
+        (
+            {"clock_in": "optical;wrd", "optical_in": "1"},
+            "clock_in: must be some of optical, coax, word, separated by ';' (found 'wrd'); "
+            "did you mean 'word'?",
+        ),
+        (
+            {"clock_in": "optical", "optical_out": "1"},
+            "clock_in: cannot lock to optical: optical_in is 0 or blank (found 'optical')",
+        ),
+        ({"clock_in": "coax"}, "clock_in: cannot lock to coax: coax_in is 0 or blank"),
+        ({"clock_in": "word"}, "clock_in: cannot lock to word: word_in is 0 or blank"),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_2x": "3"},
+            "optical_2x: is more than the 2 optical sockets each way (found '3')",
+        ),
+        ({"optical_4x": "1"}, "optical_4x: is more than the 0 optical sockets each way"),
+        (
+            {"role": "clock", "mic": "2"},
+            "mic: a unit of role clock carries no audio (found '2')",
+        ),
+        (
+            {"phantom_bank": "4", "line": "8"},
+            "phantom_bank: there is no channel for a microphone here (found '4')",
+        ),
+        ({"rates_khz": "48;47"}, "rates_khz: must be a sample rate in kHz: 32, 44.1, 48, "),
+        ({"rates_khz": ";"}, "rates_khz: must name at least one sample rate (found ';')"),
+        ({"internal_clock": "maybe"}, "internal_clock: must be yes or no (found 'maybe')"),
+        (
+            {"computer": "firewire"},
+            "computer: must be usb, thunderbolt, pcie or network (found 'firewire')",
+        ),
+        ({"mic": "-1"}, "mic: must not be negative (found '-1')"),
+        ({"mic": "1.5"}, "mic: must be a whole number from 0 to 1000 (found '1.5')"),
+        ({"mic": "1001"}, "mic: must be a whole number from 0 to 1000 (found '1001')"),
+        ({"mic": "eight"}, "mic: is not a number (found 'eight')"),
+        ({"optical_in": "101"}, "optical_in: must be a whole number from 0 to 100"),
+        ({"max_in_1x": "x"}, "max_in_1x: is not a number (found 'x')"),
+        ({"watts": "100001"}, "watts: must be a number from 0 to 100000 with up to 6"),
+        ({"price": "9.999"}, "price: has more decimals than GBP, which has 2"),
+        ({"price": "nan"}, "price: is not a number (found 'nan')"),
+        ({"id": "my box"}, "id: must be 1 to 64 letters, digits, '-', '_', '.' or '+'"),
+    ],
+)
+def test_a_row_that_is_refused(tmp_path: Path, cells: dict[str, str], fault: str) -> None:
+    found = device_faults(tmp_path, **cells)
+    place = "devices.csv, row 2, "
+    assert [line[: len(place + fault)] for line in found] == [place + fault]
+
+
+def test_every_rule_that_a_row_breaks_is_told(tmp_path: Path) -> None:
+    found = device_faults(
+        tmp_path, role="clock", mic_line="8", inst="1", optical_2x="1", clock_in="coax;word"
+    )
+    assert [line.split(": ")[0].rpartition(" ")[2] for line in found] == [
+        "optical_2x", "clock_in", "clock_in", "mic_line", "inst",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        {"role": "clock", "word_out": "4"},
+        {"role": "expander"},
+        {"role": "expander", "phantom_bank": "8", "mic": "4"},
+        {"role": "either", "clock_in": "none"},
+        {"internal_clock": "no"},
+        {"clock_in": "word;coax;optical", "word_in": "1", "coax_in": "1", "optical_in": "1"},
+    ],
+)
+def test_rows_at_the_edge_are_allowed(tmp_path: Path, cells: dict[str, str]) -> None:
+    assert device(tmp_path, **cells).role == cells.get("role", "host")
+
+
+def test_a_price_of_zero_is_a_price(tmp_path: Path) -> None:
+    assert device(tmp_path, price="0") == replace(device(tmp_path), price=0)
