@@ -38,6 +38,9 @@ class Lock:
 
 INTERNAL = Lock("internal")
 
+Cuts = dict[Kind, list[int]]
+"""Numbers of channels that arrive on an input socket that some host's computer cuts."""
+
 
 @dataclass(frozen=True, slots=True)
 class Face:
@@ -199,8 +202,9 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
 def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
     """Every way in which a type can stand in the rig without being a host."""
     taken = lockable(problem)
+    cuts = _cuts(problem)
     for device in problem.satellites:
-        for wiring in _wirings(problem, device):
+        for wiring in _wirings(problem, device, cuts):
             clockwork = _clockwork(problem, device, wiring, taken)
             if clockwork.internal or clockwork.shared or clockwork.alone:
                 yield SatelliteColumn(device, wiring, problem.rate_hz, clockwork)
@@ -221,6 +225,14 @@ def lockable(problem: Problem) -> frozenset[Kind]:
         for kind in device.clock_in
         if device.live_in(kind, problem.rate_hz)
     )
+
+
+def _cuts(problem: Problem) -> Cuts:
+    faces = [face(host, problem.rate_hz) for host in problem.hosts]
+    return {
+        kind: sorted({shown.cut for shown in faces if shown.cut_kind == kind})
+        for kind in AUDIO_KINDS
+    }
 
 
 def _host_locks(problem: Problem, device: Device) -> Iterator[Lock]:
@@ -258,20 +270,19 @@ def _clockwork(
     )
 
 
-def _wirings(problem: Problem, device: Device) -> Iterator[Wiring]:
+def _wirings(problem: Problem, device: Device, cuts: Cuts) -> Iterator[Wiring]:
     rate = problem.rate_hz
     hands_on = any(device.live_out(kind, rate) for kind in KINDS)
     if hands_on or device.id in problem.needs.require:
         yield ALONE
     if device.role == "clock":
         return
-    faces = {face(host, rate) for host in problem.hosts}
     returns = list(_returns(problem, device))
     for slot in range(problem.needs.max_hosts):
         for back in returns:
             if back != (0, 0):
                 yield Wiring(slot, returns=back)
-        for kind, links, cut_link, cut in _sendings(faces, device, rate):
+        for kind, links, cut_link, cut in _sendings(cuts, device, rate):
             for back in returns:
                 yield Wiring(slot, kind, links, cut_link, cut, back)
 
@@ -292,17 +303,14 @@ def _returns(problem: Problem, device: Device) -> Iterator[tuple[int, int]]:
                 yield (optical, coax)
 
 
-def _sendings(
-    faces: set[Face], device: Device, rate: int
-) -> Iterator[tuple[Kind, int, int, int]]:
+def _sendings(cuts: Cuts, device: Device, rate: int) -> Iterator[tuple[Kind, int, int, int]]:
     """Kind, number of audio links, which link is cut and to how many channels."""
     for kind in AUDIO_KINDS:
         capacity = link_channels(kind, rate)
         useful = -(-device.analogue // capacity)
         sockets = min(useful, device.live_out(kind, rate))
-        cuts = sorted({shown.cut for shown in faces if shown.cut_kind == kind})
         for links in range(1, sockets + 1):
             yield kind, links, 0, 0
-            for cut in cuts:
+            for cut in cuts[kind]:
                 for cut_link in range(1, links + 1):
                     yield kind, links, cut_link, cut

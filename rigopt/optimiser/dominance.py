@@ -82,7 +82,7 @@ class _Judge:
         return self.problem.unlimited(device.id) and device.id not in self.focus
 
     def droppable(self, column: ColumnT, front: Sequence[ColumnT]) -> bool:
-        """Whether nothing but its price speaks for the type, and enough of `front` replace it."""
+        """Whether enough of `front` replace it, and nothing else speaks for its type."""
         device = column.device
         if (
             self.problem.owned(device.id)

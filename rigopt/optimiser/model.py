@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -19,7 +19,12 @@ from rigopt.optimiser import (
     outputs,
     sockets,
 )  # fmt: skip
-from rigopt.optimiser.columns import host_columns, satellite_columns
+from rigopt.optimiser.columns import (
+    HostColumn,
+    SatelliteColumn,
+    host_columns,
+    satellite_columns,
+)
 from rigopt.optimiser.dominance import undominated
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.variables import RigVars, Terms, most_of
@@ -46,21 +51,42 @@ class Goal:
     money: int
 
 
-def build(
-    model: cp_model.CpModel, problem: Problem, ranks: int = 1, focus: Iterable[str] = ()
-) -> RigVars:
-    """Add a rig and all its rules to `model`.
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The columns that a model counts."""
 
-    Columns that cannot be in one of the `ranks` cheapest mixes are left out, unless their
+    hosts: Sequence[HostColumn]
+    satellites: Sequence[SatelliteColumn]
+
+    def __len__(self) -> int:
+        return len(self.hosts) + len(self.satellites)
+
+    def only(self, wanted: Callable[[HostColumn | SatelliteColumn], bool]) -> Columns:
+        """Those that are wanted."""
+        return Columns(
+            [column for column in self.hosts if wanted(column)],
+            [column for column in self.satellites if wanted(column)],
+        )
+
+
+def columns(problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> Columns:
+    """The columns of a problem.
+
+    Those that cannot be in one of the `ranks` cheapest mixes are left out, unless their
     type is in `focus`; with 0 ranks, none is left out.
     """
-    rig = RigVars(problem)
     hosting, standing = list(host_columns(problem)), list(satellite_columns(problem))
     if ranks:
         hosting, standing = undominated(problem, hosting, standing, ranks, frozenset(focus))
-    for host in hosting:
+    return Columns(hosting, standing)
+
+
+def build(model: cp_model.CpModel, problem: Problem, counted: Columns) -> RigVars:
+    """Add a rig of these columns and all its rules to `model`."""
+    rig = RigVars(problem)
+    for host in counted.hosts:
         rig.hosts[host] = model.new_bool_var(f"{host.device.id} hosts in {host.slot}")
-    for satellite in standing:
+    for satellite in counted.satellites:
         most = most_of(problem, satellite.device)
         rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
     money.create(model, rig)

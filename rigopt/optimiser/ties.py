@@ -45,7 +45,6 @@ def first_mix(  # noqa: PLR0917
     """
     while True:
         trial = model.clone()
-        trial.clear_objective()  # type: ignore[no-untyped-call]
         trial.add(total(goal) <= best)
         _earlier(trial, rig, mix)
         result = run(trial, deadline)

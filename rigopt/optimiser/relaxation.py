@@ -1,0 +1,121 @@
+"""What the linear relaxation says: a bound, and what each variable would add to it.
+
+Without whole numbers the model is a linear program, and on problems of this shape its
+optimum lies within a fraction of a percent of the true one. Its dual values give every
+column a reduced cost: a rig with that column costs at least the bound plus that. So a
+column whose reduced cost exceeds what the best known rig lies above the bound is in no
+better rig, and can be left out.
+
+The linear solver works in floating point, but the conclusions are exact. Any dual values
+give a valid bound (weak duality); they are rounded to whole numbers of the goal's unit,
+and bound and reduced costs are then computed from them in integers. Rows that are not
+linear are left out, which can only lower the bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
+from ortools.sat.python import cp_model
+
+INFINITE = 10**15
+"""Bounds beyond this stand for none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxation:
+    """A lower bound on the goal, and reduced costs by variable index, in goal units."""
+
+    bound: int
+    reduced_costs: Mapping[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    terms: Mapping[int, int]
+    least: int | None
+    most: int | None
+
+
+def relax(model: cp_model.CpModel, unit: int) -> Relaxation | None:
+    """The relaxation of `model`, which minimises; None if the linear solver fails.
+
+    `unit`: the goal is divided by this for the linear solver, to keep its numbers small.
+    """
+    proto = model.proto
+    bounds = [(v.domain[0], v.domain[len(v.domain) - 1]) for v in proto.variables]
+    goal = dict.fromkeys(range(len(bounds)), 0)
+    for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
+        goal[index] += factor
+    rows = list(_rows(proto))
+    duals = _duals(bounds, goal, rows, unit)
+    return None if duals is None else _priced(bounds, goal, rows, duals)
+
+
+def _rows(proto: Any) -> Iterator[_Row]:
+    for constraint in proto.constraints:
+        linear = constraint.linear
+        if not len(linear.vars) or len(linear.domain) != 2 or constraint.enforcement_literal:
+            continue
+        terms: dict[int, int] = {}
+        shift = 0
+        for index, factor in zip(linear.vars, linear.coeffs, strict=True):
+            if index < 0:  # the negation of a truth value
+                shift += factor
+            at, by = (index, factor) if index >= 0 else (-index - 1, -factor)
+            terms[at] = terms.get(at, 0) + by
+        least, most = linear.domain[0], linear.domain[1]
+        yield _Row(
+            terms,
+            least - shift if least > -INFINITE else None,
+            most - shift if most < INFINITE else None,
+        )
+
+
+def _duals(
+    bounds: list[tuple[int, int]], goal: Mapping[int, int], rows: list[_Row], unit: int
+) -> list[int] | None:
+    """Dual values in whole goal units, of either sign only where the row has that side."""
+    solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
+    infinity = solver.infinity()
+    variables = [solver.NumVar(float(low), float(high), "") for low, high in bounds]
+    objective = solver.Objective()
+    for index, factor in goal.items():
+        if factor:
+            objective.SetCoefficient(variables[index], factor / unit)
+    objective.SetMinimization()
+    constraints = []
+    for row in rows:
+        constraint = solver.RowConstraint(
+            -infinity if row.least is None else float(row.least),
+            infinity if row.most is None else float(row.most),
+            "",
+        )
+        for index, factor in row.terms.items():
+            constraint.SetCoefficient(variables[index], factor)
+        constraints.append(constraint)
+    if solver.Solve() != pywraplp.Solver.OPTIMAL:
+        return None
+    values = [round(constraint.dual_value() * unit) for constraint in constraints]
+    return [
+        0 if (value > 0 and row.least is None) or (value < 0 and row.most is None) else value
+        for value, row in zip(values, rows, strict=True)
+    ]
+
+
+def _priced(
+    bounds: list[tuple[int, int]], goal: Mapping[int, int], rows: list[_Row], duals: list[int]
+) -> Relaxation:
+    costs = dict(goal)
+    bound = 0
+    for row, dual in zip(rows, duals, strict=True):
+        if dual:
+            bound += dual * ((row.least if dual > 0 else row.most) or 0)
+            for index, factor in row.terms.items():
+                costs[index] -= dual * factor
+    for index, (low, high) in enumerate(bounds):
+        bound += costs[index] * (low if costs[index] > 0 else high)
+    return Relaxation(bound, costs)
