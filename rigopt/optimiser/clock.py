@@ -4,7 +4,7 @@ it reach the master within `max_hops`.
 The clock tree is layered: who is at hop h takes its clock from someone at hop h - 1, by a
 link that is there anyway or by one for clock alone.
 
-Variables: host_clocks[slot, state], 0/1, and clocked[clockwork, state], counts, where a
+Variables: host_clocks[slot, state] and clocked[clockwork, state], counts, where a
 state is a source of clock and a hop; routes[k, h, giver, taker], clock-only links of
 kind k that clock the units at hop h, by who gives and who takes (a host slot, or the
 rack); deepest[h], 0/1.
@@ -53,7 +53,10 @@ def _host_states(model: cp_model.CpModel, rig: RigVars) -> None:
             for lock in sorted(able, key=lambda lock: (lock.by, lock.kind or ""))
             for hop in ((0,) if lock == INTERNAL else rig.hops)
         ]
-        rig.host_clocks[slot] = {s: model.new_bool_var(f"host {slot} {s}") for s in states}
+        rig.host_clocks[slot] = {
+            state: model.new_int_var(0, rig.problem.per_slot if state.hop else 1, f"{state}")
+            for state in states
+        }
         chosen = rig.host_clocks[slot].items()
         model.add(
             total([(v, 1) for _, v in rig.slot(slot)]) == total([(v, 1) for _, v in chosen])
@@ -86,9 +89,9 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
         ways: Terms = []
         for giver in (*rig.slots, RACK):
             stands = _standing(rig, giver, kind, hop - 1)
-            if stands and (giver == RACK or giver != taker):
+            if stands and (giver == RACK or giver != taker or rig.problem.per_slot > 1):
                 route = ClockRoute(kind, hop, giver, taker)
-                most = rig.problem.max_links if taker == RACK else 1
+                most = rig.problem.max_links if taker == RACK else rig.problem.per_slot
                 rig.routes[route] = model.new_int_var(0, most, f"clock {route}")
                 ways.append((rig.routes[route], 1))
                 if giver != RACK:

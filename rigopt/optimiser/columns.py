@@ -195,7 +195,7 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
     """Every way in which a type can be a host."""
     for device in problem.hosts:
         shown, locks = face(device, problem.rate_hz), frozenset(_host_locks(problem, device))
-        for slot in range(problem.needs.max_hosts):
+        for slot in problem.slots:
             yield HostColumn(device, slot, problem.rate_hz, shown, locks)
 
 
@@ -278,7 +278,7 @@ def _wirings(problem: Problem, device: Device, cuts: Cuts) -> Iterator[Wiring]:
     if device.role == "clock":
         return
     returns = list(_returns(problem, device))
-    for slot in range(problem.needs.max_hosts):
+    for slot in problem.slots:
         for back in returns:
             if back != (0, 0):
                 yield Wiring(slot, returns=back)

@@ -2,7 +2,7 @@
 
 Several hosts are interchangeable, so they stand in the order of their ids: this only
 removes copies of the same rig. What is joined to an empty slot is held to nothing by the
-rules of sockets.
+rules of sockets. Pooled hosts are only counted.
 
 Variables: none of its own. Constraints: slot 1 holds one host; slot i + 1 holds none unless
 slot i does; the place in the list of types never falls from one slot to the next.
@@ -18,6 +18,10 @@ from rigopt.optimiser.variables import RigVars, total
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
+    if rig.problem.pooled:
+        pool = total([(number, 1) for number in rig.hosts.values()])
+        model.add_linear_constraint(pool, 1, rig.problem.per_slot)
+        return
     places = {device.id: place for place, device in enumerate(rig.problem.hosts)}
     last = len(places)
     before = None

@@ -85,7 +85,8 @@ def build(model: cp_model.CpModel, problem: Problem, counted: Columns) -> RigVar
     """Add a rig of these columns and all its rules to `model`."""
     rig = RigVars(problem)
     for host in counted.hosts:
-        rig.hosts[host] = model.new_bool_var(f"{host.device.id} hosts in {host.slot}")
+        name = f"{host.device.id} hosts in {host.slot}"
+        rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
     for satellite in counted.satellites:
         most = most_of(problem, satellite.device)
         rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
@@ -93,6 +94,18 @@ def build(model: cp_model.CpModel, problem: Problem, counted: Columns) -> RigVar
     for rule in RULES:
         rule.add(model, rig)
     return rig
+
+
+def weights(problem: Problem) -> tuple[int, int, int, int]:
+    """What a minor unit of money, a unit, a link and a hop count for in the goal.
+
+    Each is more than all that comes after it can add up to, so that the goal is a number
+    with these as its places.
+    """
+    hop = problem.max_units + problem.max_links + 1
+    link = hop * (problem.needs.max_hops + 1)
+    unit = link * (problem.max_links + 1)
+    return unit * (problem.max_units + 1), unit, link, hop
 
 
 def goal(rig: RigVars) -> Goal:
@@ -105,10 +118,7 @@ def goal(rig: RigVars) -> Goal:
     """
     problem = rig.problem
     things = problem.max_units + problem.max_links
-    hop = things + 1
-    link = hop * (problem.needs.max_hops + 1)
-    unit = link * (problem.max_links + 1)
-    minor = unit * (problem.max_units + 1)
+    minor, unit, link, hop = weights(problem)
     dearest = max((s.price for ways in problem.supplies.values() for s in ways), default=0)
     if minor * (dearest * things + 1) > LARGEST:
         raise TooLargeError

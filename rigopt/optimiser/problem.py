@@ -6,23 +6,17 @@ loop and add.
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TypeVar
 
-from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.facts import CABLE_LIMIT_MM, KINDS, Kind
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
+from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
 from rigopt.needs.types import Needs
-
-
-@dataclass(frozen=True, slots=True)
-class Supply:
-    """One way to buy an item: `pack` pieces for `price` minor units."""
-
-    item: str
-    price: int
-    pack: int = 1
-    seller: str | None = None
+from rigopt.optimiser import supplies
+from rigopt.optimiser.bargains import unbeaten
+from rigopt.optimiser.supplies import Shop, Supply
 
 
 @dataclass(frozen=True)
@@ -34,7 +28,17 @@ class Problem:
     hosts: tuple[Device, ...]
     satellites: tuple[Device, ...]
     cables: tuple[Cable, ...]
+    extras: tuple[Extra, ...]
+    """Things bought by the count that somebody sells."""
     supplies: Mapping[str, tuple[Supply, ...]]
+    shops: Mapping[str, Shop]
+    max_units: int
+    """Most units that a cheapest rig can have."""
+    max_links: int
+    """Most links: audio, returns for outputs, and one for each unit's clock."""
+    pooled: bool = True
+    """All hosts in one slot, as if their sockets were one host's. That is what a single
+    host is; for several it allows all that they can do and sometimes more."""
 
     @property
     def rate_hz(self) -> int:
@@ -51,11 +55,16 @@ class Problem:
 
     def unlimited(self, item: str) -> bool:
         """Whether any number can be bought."""
-        return bool(self.ways(item))
+        return any(way.stock is None for way in self.ways(item))
 
-    def price(self, item: str) -> int:
-        """Price of one piece bought singly; 0 if it is not for sale."""
-        return min((s.price for s in self.ways(item)), default=0)
+    def obtainable(self, item: str) -> int:
+        """Pieces of `item` that are owned or can be bought, if those are limited."""
+        return self.owned(item) + sum((s.stock or 0) * s.pack for s in self.ways(item))
+
+    @property
+    def capped(self) -> bool:
+        """Whether the number of sellers is limited."""
+        return self.needs.sellers is not None
 
     def only(self, types: Container[str], cables: Container[str]) -> Problem:
         """The same problem with these device types, and these and the owned cables."""
@@ -76,76 +85,84 @@ class Problem:
         """Usable cables of `kind`."""
         return tuple(cable for cable in self.cables if cable.kind == kind)
 
-    @cached_property
-    def attachable(self) -> int:
-        """Most audio links that all hosts together can take."""
-        most = (sum(h.live_in(k, self.rate_hz) for k in KINDS) for h in self.hosts)
-        return self.needs.max_hosts * max(most, default=0)
+    @property
+    def slots(self) -> range:
+        """Places for hosts: one for each, or one for all of them if they are pooled."""
+        return range(1 if self.pooled else self.needs.max_hosts)
 
-    @cached_property
-    def max_units(self) -> int:
-        """Most units that a cheapest rig can have.
+    @property
+    def per_slot(self) -> int:
+        """Most hosts in one slot."""
+        return self.needs.max_hosts if self.pooled else 1
 
-        A unit that neither hosts, sends audio, feeds outputs nor is required is there to
-        hand on the clock, so it lies on the way from the master to one that does; there
-        are at most `max_hops` such units on each way.
-        """
-        fed = self.needs.max_hosts * max(
-            (sum(h.live_out(k, self.rate_hz) for k in KINDS) for h in self.hosts), default=0
-        )
-        useful = self.needs.max_hosts + self.attachable + len(self.needs.require)
-        if self.needs.out_line:
-            useful += fed
-        bound = useful * (1 + self.needs.max_hops)
-        return bound if self.needs.units is None else min(bound, self.needs.units)
-
-    @cached_property
-    def max_links(self) -> int:
-        """Most links: audio, returns for outputs, and one for each unit's clock."""
-        fed = self.needs.max_hosts * max(
-            (sum(h.live_out(k, self.rate_hz) for k in KINDS) for h in self.hosts), default=0
-        )
-        return self.attachable + fed + self.max_units
+    def apart(self) -> Problem:
+        """The same problem with each host in a slot of its own."""
+        return replace(self, pooled=False)
 
 
 def state(catalogue: Catalogue, needs: Needs) -> Problem:
-    """Narrow the catalogue to what the needs allow."""
-    supplies = _supplies(catalogue, needs)
+    """Narrow the catalogue to what the needs allow.
 
-    def obtainable(item: str) -> bool:
-        return item in supplies or needs.owned.get(item, 0) > 0
-
-    devices = [
-        catalogue.devices[key]
-        for key in sorted(catalogue.devices)
-        if obtainable(key) and needs.rate_hz in catalogue.devices[key].rates_hz
-    ]
-    shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
+    Raises:
+        NoRateError: When something could be bought in a currency without exchange rate.
+    """
+    devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs)]
+    cables = [c for c in _sorted(catalogue.cables) if _fits(c, needs)]
+    extras = _sorted(catalogue.extras)
+    found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
+    shops = supplies.shops(found, catalogue, needs)
+    capped = needs.sellers is not None
+    found = {item: unbeaten(ways, shops, capped) for item, ways in found.items()}
+    devices = [d for d in devices if d.id in found or needs.owned.get(d.id)]
+    hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
+    units, links = _bounds(needs, hosts)
     return Problem(
+        max_units=units,
+        max_links=links,
         catalogue=catalogue,
         needs=needs,
-        hosts=tuple(d for d in devices if d.may_host and d.computer in needs.ports),
+        hosts=hosts,
         satellites=tuple(d for d in devices if d.may_expand),
-        cables=tuple(
-            catalogue.cables[key]
-            for key in sorted(catalogue.cables)
-            if obtainable(key)
-            and shortest <= catalogue.cables[key].length_mm <= _limit(catalogue.cables[key])
-        ),
-        supplies=supplies,
+        cables=tuple(c for c in cables if c.id in found or needs.owned.get(c.id)),
+        extras=tuple(e for e in extras if e.id in found),
+        supplies=found,
+        shops=shops,
     )
 
 
-def _limit(cable: Cable) -> int:
-    return CABLE_LIMIT_MM[cable.kind]
+ItemT = TypeVar("ItemT", Device, Cable, Extra)
 
 
-def _supplies(catalogue: Catalogue, needs: Needs) -> dict[str, tuple[Supply, ...]]:
-    supplies: dict[str, tuple[Supply, ...]] = {}
-    for device in catalogue.devices.values():
-        if device.price is not None and device.id not in needs.avoid:
-            supplies[device.id] = (Supply(device.id, device.price),)
-    for cable in catalogue.cables.values():
-        if cable.price is not None and cable.id not in needs.avoid:
-            supplies[cable.id] = (Supply(cable.id, cable.price, cable.pack),)
-    return supplies
+def _sorted(shelf: Mapping[str, ItemT]) -> list[ItemT]:
+    return [shelf[key] for key in sorted(shelf)]
+
+
+def _of_use(device: Device, needs: Needs) -> bool:
+    """Whether it works at the rate, in some role."""
+    hosting = device.may_host and device.computer in needs.ports
+    return needs.rate_hz in device.rates_hz and (hosting or device.may_expand)
+
+
+def _fits(cable: Cable, needs: Needs) -> bool:
+    """Whether it is long enough for some run, and not too long for its kind."""
+    shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
+    return shortest <= cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
+
+
+def _bounds(needs: Needs, hosts: Sequence[Device]) -> tuple[int, int]:
+    """Most units and most links of a cheapest rig.
+
+    A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
+    on the clock, so it lies on the way from the master to one that does; there are at most
+    `max_hops` such units on each way.
+    """
+    rate = needs.rate_hz
+    sockets_in = (sum(h.live_in(k, rate) for k in AUDIO_KINDS) for h in hosts)
+    sockets_out = (sum(h.live_out(k, rate) for k in AUDIO_KINDS) for h in hosts)
+    sent = needs.max_hosts * max(sockets_in, default=0)
+    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
+    useful = needs.max_hosts + sent + returned + len(needs.require)
+    units = useful * (1 + needs.max_hops)
+    if needs.units is not None:
+        units = min(units, needs.units)
+    return units, sent + returned + units

@@ -14,23 +14,34 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.variables import Var
+from rigopt.optimiser.attended import solve_attended
+from rigopt.optimiser.variables import Terms, Var
+from rigopt.progress import Watch
 
 SEED = 1
 LINEAR = 2
+MOMENT_S = 0.001
 
 
 class Deadline:
-    """A point in time that several solver calls share."""
+    """A point in time that several solver calls share, or the moment the user says stop."""
 
-    def __init__(self, seconds: float | None) -> None:
+    def __init__(self, seconds: float | None, watch: Watch | None = None) -> None:
         self.seconds = seconds
+        self.watch = watch or Watch()
         self._end = None if seconds is None else time.monotonic() + seconds
 
     @property
     def left(self) -> float | None:
         """Seconds left, at least a moment; None without a limit."""
-        return None if self._end is None else max(0.001, self._end - time.monotonic())
+        if self.watch.stopped:
+            return MOMENT_S
+        return None if self._end is None else max(MOMENT_S, self._end - time.monotonic())
+
+    def share(self, parts: int) -> Deadline:
+        """The deadline of the next one of `parts` questions that share what is left."""
+        left = None if self._end is None else self._end - time.monotonic()
+        return Deadline(None if left is None else max(MOMENT_S, left / parts), self.watch)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +58,8 @@ class Result:
         return self.status in ("optimal", "feasible")
 
 
-def run(model: cp_model.CpModel, deadline: Deadline) -> Result:
-    """Solve `model` until the deadline.
+def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None) -> Result:
+    """Solve `model` until the deadline; `money` is what a solution costs, if that is news.
 
     Raises:
         RuntimeError: When the model is not well formed, which is a fault of this program.
@@ -60,7 +71,7 @@ def run(model: cp_model.CpModel, deadline: Deadline) -> Result:
     solver.parameters.linearization_level = LINEAR
     if deadline.left is not None:
         solver.parameters.max_time_in_seconds = deadline.left
-    status = solver.solve(model)
+    status = solve_attended(solver, model, deadline.watch, money)
     if status == cp_model.MODEL_INVALID:
         raise RuntimeError(model.validate())
     names: dict[cp_model.CpSolverStatus, Literal["optimal", "feasible", "infeasible"]] = {

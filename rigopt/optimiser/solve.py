@@ -9,22 +9,31 @@ from rigopt.optimiser.problem import Problem, state
 from rigopt.optimiser.reasons import reasons
 from rigopt.optimiser.run import Deadline
 from rigopt.optimiser.search import Best, Search
+from rigopt.progress import Watch
 from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
 
 
-def solve(catalogue: Catalogue, needs: Needs, time_limit: float | None = None) -> Outcome:
+def solve(
+    catalogue: Catalogue,
+    needs: Needs,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Outcome:
     """The cheapest rig, or why there is none. `time_limit` in seconds.
 
     Raises:
         TooLargeError: When prices and counts are too large to add up exactly.
+        KeyboardInterrupt: When `watch` was told to stop before there was a rig.
     """
     problem = state(catalogue, needs)
-    deadline = Deadline(time_limit)
+    deadline = Deadline(time_limit, watch)
     found = Search(problem).best(deadline)
     if isinstance(found, Best):
         return answered(problem, found)
     if found.status == "infeasible":
         return Impossible(reasons(problem))
+    if deadline.watch.stopped:
+        raise KeyboardInterrupt
     return OutOfTime(time_limit or 0.0)
 
 

@@ -63,7 +63,8 @@ class Counted:
 class RigVars:
     """Variables of one rig.
 
-    hosts: 0/1 for each host column; host_clocks: 0/1 for each slot and clock state;
+    hosts: how many stand in each host column (at most one in all of a slot, unless hosts
+    are pooled); host_clocks: how many of a slot are in each clock state;
     satellites: how many stand in each column; clocked: how many of each clockwork are in
     each clock state; routes: clock-only links; deepest: 0/1 for each hop from 1, 'some
     unit is that far'; packs: packs bought of each supply, by item.
@@ -81,7 +82,7 @@ class RigVars:
     @property
     def slots(self) -> range:
         """The host slots."""
-        return range(self.problem.needs.max_hosts)
+        return self.problem.slots
 
     @property
     def hops(self) -> range:
@@ -114,7 +115,7 @@ class RigVars:
         return [(c, n) for c, n in self.satellites.items() if c.wiring.slot == slot]
 
     def host_at(self, slot: int, hop: int) -> Terms:
-        """1 if the host in `slot` is `hop` links from the master."""
+        """How many hosts of `slot` are `hop` links from the master."""
         return [(var, 1) for state, var in self.host_clocks[slot].items() if state.hop == hop]
 
     def rack_at(self, hop: int) -> Iterable[tuple[Clockwork, Var]]:
