@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
-from rigopt.rig.outcome import Answered, Outcome
+from rigopt.progress import watching
+from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome
 
 if TYPE_CHECKING:
+    from rigopt.optimiser.run import Deadline
     from rigopt.rig.audit import Finding
 
 
@@ -39,14 +42,70 @@ class AuditFailedError(RigoptError):
 def ask(catalogue: Catalogue, needs: Needs, time_limit: float | None = None) -> Outcome:
     """The outcome for `needs`; a rig in it has passed the audit. `time_limit` in seconds.
 
+    Where there is no rig, the outcome explains why.
+
     Raises:
         AuditFailedError: When the rig found breaks a rule.
     """
     # Here and not above, so that help and version do not wait for the solver.
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
     from rigopt.optimiser.solve import solve  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        deadline = Deadline(time_limit, watch)
+        outcome = solve(catalogue, needs, time_limit, watch)
+        if isinstance(outcome, Impossible):
+            return _explained(catalogue, needs, deadline)
+        return audited(outcome, catalogue, needs)
+
+
+def ask_choice(
+    catalogue: Catalogue,
+    needs: Needs,
+    time_limit: float | None,
+    alternatives: int,
+    why: bool,
+) -> Choice:
+    """The outcome with the next `alternatives` mixes, and `why`; all within `time_limit`.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+    """
+    from rigopt.optimiser.choice import alternatives as others  # noqa: PLC0415
+    from rigopt.optimiser.choice import why as reasons  # noqa: PLC0415
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        deadline = Deadline(time_limit, watch)
+        outcome = ask(catalogue, needs, time_limit)
+        if not (isinstance(outcome, Answered) and outcome.proven):
+            return Choice(outcome)
+        found = None
+        if alternatives:
+            found = others.alternatives(catalogue, needs, outcome.rig, alternatives, deadline)
+            for other in found.found:
+                audited(other, catalogue, needs)
+        behind = reasons.why(catalogue, needs, outcome.rig, deadline) if why else None
+        return Choice(outcome, found, behind)
+
+
+def _explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossible:
+    """Why no rig meets `needs`, in data and in sentences."""
+    from rigopt.optimiser.choice.explain import explained  # noqa: PLC0415
+    from rigopt.output.reasons import reasons  # noqa: PLC0415
+
+    found = explained(catalogue, needs, deadline)
+    return replace(found, reasons=reasons(found, catalogue.currency, needs))
+
+
+def audited(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> Outcome:
+    """`outcome` as it is.
+
+    Raises:
+        AuditFailedError: When it has a rig that breaks a rule.
+    """
     from rigopt.rig.audit import audit  # noqa: PLC0415
 
-    outcome = solve(catalogue, needs, time_limit)
     if isinstance(outcome, Answered) and (findings := audit(outcome.rig, catalogue, needs)):
         raise AuditFailedError(findings)
     return outcome

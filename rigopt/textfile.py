@@ -44,6 +44,9 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
 
 def _read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
     try:
+        if path.is_fifo():  # to open it could mean to wait for ever
+            faults.add("is a pipe, not a file; save its text in a file first")
+            return None
         with path.open("rb") as file:
             data = file.read(most + 1)
     except FileNotFoundError:

@@ -38,11 +38,21 @@ def read_catalogue(folder: Path, *, invented: bool = False) -> Catalogue:
         InputError: When `read_folder` does, or no device in it is for sale.
     """
     catalogue = read_folder(folder, invented=invented)
-    file = place(folder / DEVICES)
+    check_for_sale(folder, catalogue, {})
+    return catalogue
+
+
+def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int]) -> None:
+    """Refuse a catalogue of `folder` with which nobody can have a single device.
+
+    Raises:
+        InputError: When no device in it is for sale, and none is owned.
+    """
     offered = {offer.item for offer in catalogue.offers}
     for device in catalogue.devices.values():
-        if device.price is not None or device.id in offered:
-            return catalogue
+        if device.price is not None or device.id in offered or owned.get(device.id):
+            return
+    file = place(folder / DEVICES)
     problem = f"no device in {DEVICES} has a price; fill in the price column of {file}"
     raise InputError([Fault(file, problem, column="price")])
 
@@ -187,17 +197,12 @@ def _offers(
 
 
 def _check_item(files: Folder, item: str, number: int, faults: Gathered) -> None:
-    """Note an offer for what is neither a device nor a cable."""
-    file, _ = files.ids.get(item, (None, 0))
-    if file in (DEVICES, CABLES):
-        return
-    for_sale = [key for key, (where, _) in files.ids.items() if where != EXTRAS]
-    faults.add(
-        f"is in {EXTRAS}, and offers are for devices and cables"
-        if file
-        else "there is no such device or cable",
-        row=number,
-        column="item",
-        value=item,
-        allowed=() if file else for_sale,
-    )
+    """Note an offer for what is not in the catalogue."""
+    if item not in files.ids:
+        faults.add(
+            "there is no such device, cable or extra",
+            row=number,
+            column="item",
+            value=item,
+            allowed=files.ids,
+        )

@@ -25,6 +25,12 @@ from rigopt.output.clean import clean
 COMMANDS: Final[dict[str, str]] = {
     # Name, which is also the module's and the function's: one line of help.
     "plan": "The cheapest rig that meets a need.",
+    "compare": "Several needs, rates, masters or catalogues side by side.",
+    "curve": "The price against the number of microphones.",
+    "stretch": "The most microphones for a budget.",
+    "grow": "What to buy at each stage of a growing rig.",
+    "audit": "Whether a wired rig works, and what to change.",
+    "rates": "The inputs of a wired rig at every sample rate.",
     "new": "A catalogue folder to fill in.",
 }
 

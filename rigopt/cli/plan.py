@@ -1,7 +1,9 @@
-"""`rigopt plan`: the cheapest rig for one need, as text, JSON and shopping list."""
+"""`rigopt plan`: the cheapest rig for one need, as text, JSON, lists and page."""
 
 from __future__ import annotations
 
+import datetime
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
@@ -9,13 +11,15 @@ import click
 
 from rigopt import shipped
 from rigopt.ask import ask
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli import options
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
 from rigopt.output.answer_json import plan_json
 from rigopt.output.files import check_targets, is_standard_output, write_all
+from rigopt.output.input_list import input_list_csv
+from rigopt.output.page.page import plan_page
 from rigopt.output.shopping import shopping_csv
 from rigopt.output.text import plan_text, summary
 from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
@@ -36,13 +40,22 @@ _STATUS: Final = {Answered: 0, Impossible: 3, OutOfTime: 4}
 @options.needs_options
 @options.json_option
 @options.shopping_option
+@options.input_list_option
+@options.page_option
+@options.wiring_option
 @options.time_limit_option
+@options.today_option
 def plan(
+    *,
     needs_file: Path | None,
     catalog: Path | None,
     json_to: str | None,
     shopping_to: str | None,
+    inputs_to: str | None,
+    page_to: str | None,
+    wiring: bool,
     time_limit: float | None,
+    today: datetime.date,
     **given: object,
 ) -> int:
     """The cheapest rig that meets a need.
@@ -57,11 +70,17 @@ def plan(
         raise click.UsageError("say what you need: a file, or for example --mic 16")
     folder = catalog or shipped.demo_catalogue()
     read = [*([needs_file] if needs_file else []), *(folder / name for name in _CATALOGUE)]
-    check_targets({"--json": json_to, "--shopping-list": shopping_to}, read)
-    catalogue = read_catalogue(folder, invented=catalog is None)
+    targets = {
+        "--json": json_to, "--shopping-list": shopping_to, "--input-list": inputs_to,
+        "--page": page_to,
+    }  # fmt: skip
+    check_targets(targets, read)
+    catalogue = read_folder(folder, invented=catalog is None)
     needs = read_needs(needs_file, catalogue, overrides)
+    check_for_sale(folder, catalogue, needs.owned)
     outcome = ask(catalogue, needs, time_limit)
-    _deliver(outcome, catalogue, needs, json_to, shopping_to)
+    text = plan_text(outcome, catalogue, needs, today, wiring=wiring)
+    _deliver(outcome, catalogue, needs, targets, text)
     return _STATUS[type(outcome)]
 
 
@@ -69,19 +88,29 @@ def _deliver(
     outcome: Outcome,
     catalogue: Catalogue,
     needs: Needs,
-    json_to: str | None,
-    shopping_to: str | None,
+    targets: Mapping[str, str | None],
+    text: str,
 ) -> None:
-    """Write what was asked for; the text makes way on standard output for data."""
+    """Write to `targets`, by option; `text` makes way on standard output for data."""
+    json_to, shopping_to = targets["--json"], targets["--shopping-list"]
+    inputs_to, page_to = targets["--input-list"], targets["--page"]
     texts: list[tuple[str, str]] = []
     if json_to is not None:
-        texts.append((json_to, plan_json(outcome, catalogue)))
+        texts.append((json_to, plan_json(outcome, catalogue, needs)))
     if shopping_to is not None and isinstance(outcome, Answered):
         texts.append((shopping_to, shopping_csv(outcome.rig, catalogue)))
     elif shopping_to is not None:
         click.echo("rigopt: there is nothing to buy, so no shopping list is written", err=True)
-    if is_standard_output(json_to) or is_standard_output(shopping_to):
+    if inputs_to is not None and isinstance(outcome, Answered):
+        texts.append((inputs_to, input_list_csv(outcome.rig, needs.sources)))
+    elif inputs_to is not None:
+        click.echo("rigopt: there is no rig, so no input list is written", err=True)
+    if page_to is not None and isinstance(outcome, Answered):
+        texts.append((page_to, plan_page(outcome, catalogue, needs)))
+    elif page_to is not None:
+        click.echo("rigopt: there is no rig, so no page is written", err=True)
+    if any(is_standard_output(target) for target in targets.values()):
         write_all(texts)
         click.echo(summary(outcome, catalogue, needs), err=True, nl=False)
     else:
-        write_all([*texts, ("-", plan_text(outcome, catalogue, needs))])
+        write_all([*texts, ("-", text)])

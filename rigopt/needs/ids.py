@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from rigopt.catalogue.currencies import currency_code
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.keys import MASTERS
 from rigopt.values import BadValueError, name
@@ -32,13 +33,25 @@ def device(value: object, catalogue: Catalogue) -> str:
 
 
 def ownable(value: object, catalogue: Catalogue) -> str:
-    """The id of a device or cable.
+    """The id of a device, cable or extra.
 
     Raises:
-        BadValueError: When it is neither.
+        BadValueError: When it is none of them.
     """
-    known = [*catalogue.devices, *catalogue.cables]
-    return _known(name(value), catalogue, known, "the id of a device or cable")
+    known = [*catalogue.devices, *catalogue.cables, *catalogue.extras]
+    return _known(name(value), catalogue, known, "the id of a device, cable or extra")
+
+
+def foreign(value: object, catalogue: Catalogue) -> str:
+    """The code of a currency that is not the catalogue's.
+
+    Raises:
+        BadValueError: When it is no such code.
+    """
+    code = currency_code(value)
+    if code == catalogue.currency:
+        raise BadValueError("is the catalogue's own currency, and needs no rate")
+    return code
 
 
 def _known(text: str, catalogue: Catalogue, known: Iterable[str], what: str) -> str:

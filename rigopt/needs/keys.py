@@ -15,6 +15,9 @@ MOST_FACTOR: Final = 100
 LONGEST_RUN_M: Final = 1_000
 MOST_HOPS: Final = 32
 MOST_HOSTS: Final = 16
+MOST_RATE: Final = 1_000_000
+RATE_PLACES: Final = 9
+"""Decimals of an exchange rate: one unit of a small currency buys little of a large one."""
 
 Phantom = Literal["on", "off", "any"]
 MASTERS: Final = ("any", "host", "expander", "clock")
@@ -67,6 +70,20 @@ def factor(value: object) -> Decimal:
     found = amounts.fraction(value, MOST_FACTOR)
     if not found:
         raise BadValueError("must be above 0")
+    return found
+
+
+def exchange_rate(value: object) -> Decimal:
+    """How much of another currency one unit of the catalogue's buys.
+
+    Raises:
+        BadValueError: When it is no number above 0 and up to a million with up to 9 decimals.
+    """
+    found = amounts.number(value)
+    if not 0 < found <= MOST_RATE or found != round(found, RATE_PLACES):
+        raise BadValueError(
+            f"must be a number above 0 and up to {MOST_RATE} with up to {RATE_PLACES} decimals"
+        )
     return found
 
 

@@ -30,8 +30,8 @@ def parse_overrides(
     for name, value in overrides.items():
         if value is None:
             continue
-        if name == "owned":
-            found[name] = _owned(value, catalogue, faults)
+        if name in ("owned", "exchange"):
+            found[name] = _table(name, value, catalogue, faults)
         elif name not in parsers:
             faults.add("there is no such option", column=option(name))
         else:
@@ -48,19 +48,36 @@ def _parsers(catalogue: Catalogue) -> dict[str, Callable[[object], object]]:
         "rate": values.rate,
         "master": lambda value: ids.master(value, catalogue),
         "budget": lambda value: amounts.amount(value, catalogue.currency),
+        "sellers": keys.count,
+        "new_only": values.yes,
+        "owned_only": values.yes,
     }
 
 
-def _owned(value: object, catalogue: Catalogue, faults: Gathered) -> dict[str, int]:
-    """Ids and numbers of pieces; each bad one is noted and left out."""
-    owned: dict[str, int] = {}
+def _table(
+    name: str, value: object, catalogue: Catalogue, faults: Gathered
+) -> dict[str, object]:
+    """Ids and numbers of pieces, or currencies and rates; bad ones are noted and left out."""
+    table: dict[str, object] = {}
     if not isinstance(value, Mapping):
-        faults.add("must be ids, each with a number of pieces", column=option("owned"))
-        return owned
+        faults.add("must be names, each with a number", column=option(name))
+        return table
+    named, numbered = _ENTRIES[name]
     for key, number in value.items():
+        culprit: object = key
         try:
-            owned[ids.ownable(key, catalogue)] = keys.count(number)
+            known = named(key, catalogue)
+            culprit = number
+            table[known] = numbered(number)
         except BadValueError as fault:
-            known = key in catalogue.devices or key in catalogue.cables
-            faults.bad(fault, column=option("owned"), value=number if known else key)
-    return owned
+            faults.bad(fault, column=option(name), value=culprit)
+    return table
+
+
+_ENTRIES: Final[
+    dict[str, tuple[Callable[[object, Catalogue], str], Callable[[object], object]]]
+] = {
+    "owned": (ids.ownable, keys.count),
+    "exchange": (ids.foreign, keys.exchange_rate),
+}
+"""How the entries of a table are read: the name, then the number."""

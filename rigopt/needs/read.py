@@ -25,6 +25,9 @@ from rigopt.tomlfile import read_toml
 
 COMMAND_LINE: Final = "command line"
 
+TABLES: Final = ("owned", "exchange")
+"""Tables of which each entry is overridden by itself."""
+
 Said = dict[str, Any]
 """What a file, a stage or the command line says, by the field names of `Needs`."""
 
@@ -35,8 +38,9 @@ def read_needs(
     """The needs in the file at `path`, if any, under `overrides`.
 
     `overrides` are options by name (mic, phantom, no_phantom, line, instrument, rate,
-    master, budget, owned) with values as typed; None is not given. `owned` adds to the
-    file's table and wins where both name an id.
+    master, budget, sellers, new_only, owned_only, owned, exchange) with values as typed;
+    None is not given. `owned` and `exchange` add to the file's tables and win where both
+    name an entry.
 
     Raises:
         InputError: When anything is wrong with the file or the options, or when they do
@@ -94,7 +98,8 @@ class _Statement:
         if listed:
             self._compare_counts(said, listed, prefix)
             said |= sources.counts(listed)
-        said["owned"] = {**under.get("owned", {}), **said.get("owned", {})}
+        for key in TABLES:
+            said[key] = {**under.get(key, {}), **said.get(key, {})}
         return {**under, **said}
 
     def _compare_counts(self, said: Said, listed: tuple[SourceLine, ...], prefix: str) -> None:
@@ -111,9 +116,10 @@ class _Statement:
     def _finish(self, said: Said, prefix: str, stages: tuple[Stage, ...] = ()) -> Needs:
         """`said` with the command line over it, as needs."""
         self._check_typed_counts(said)
-        owned = {**said["owned"], **self._typed.get("owned", {})}
         final = {**said, **self._typed}
-        final["owned"] = {name: number for name, number in owned.items() if number}
+        for key in TABLES:
+            entries = {**said[key], **self._typed.get(key, {})}
+            final[key] = {name: number for name, number in entries.items() if number}
         for key in ("ports", "avoid", "require"):
             if key in final:
                 final[key] = tuple(dict.fromkeys(final[key]))

@@ -23,8 +23,9 @@ from pydantic import (
 from pydantic_core import ErrorDetails
 
 from rigopt import values
-from rigopt.catalogue.rows import COMPUTERS, Label, Money, Name
+from rigopt.catalogue.rows import COMPUTERS, Label, Money, Name, YesNo
 from rigopt.catalogue.types import Catalogue, Source
+from rigopt.entries import at_most
 from rigopt.gather import Gathered
 from rigopt.needs import ids, keys
 from rigopt.needs.keys import Phantom
@@ -101,6 +102,7 @@ class Limits(Section):
     rack_units: Count | None = None
     mains: Count | None = None
     units: Count | None = None
+    sellers: Count | None = None
 
 
 class Choose(Section):
@@ -108,6 +110,8 @@ class Choose(Section):
 
     avoid: Devices = ()
     require: Devices = ()
+    new_only: YesNo = False
+    owned_only: YesNo = False
 
 
 class SourceTable(Section):
@@ -136,7 +140,12 @@ class Settings(Section):
         dict[Annotated[str, _id(ids.ownable)], Count], BeforeValidator(keys.dotted)
     ] = {}
     choose: Choose = Choose()
-    sources: list[SourceTable] = Field(default=[], alias="source", max_length=MOST_SOURCES)
+    exchange: dict[
+        Annotated[str, _id(ids.foreign)], Annotated[Decimal, PlainValidator(keys.exchange_rate)]
+    ] = {}
+    sources: Annotated[list[SourceTable], at_most(MOST_SOURCES)] = Field(
+        default=[], alias="source"
+    )
 
 
 class StageTable(Settings):
@@ -149,7 +158,7 @@ class StageTable(Settings):
 class NeedsTable(Settings):
     """The whole file."""
 
-    stages: list[StageTable] = Field(default=[], alias="stage", max_length=MOST_STAGES)
+    stages: Annotated[list[StageTable], at_most(MOST_STAGES)] = Field(default=[], alias="stage")
 
 
 SECTIONS: Final[dict[str, type[Section]]] = {

@@ -48,9 +48,17 @@ class Needs:
     rack_units: int | None = None
     mains: int | None = None
     units: int | None = None
+    sellers: int | None = None
+    """Most named sellers that may be ordered from."""
     owned: Mapping[str, int] = field(default_factory=dict)
     avoid: tuple[str, ...] = ()
     require: tuple[str, ...] = ()
+    new_only: bool = False
+    """Leave out offers of things that are not new."""
+    owned_only: bool = False
+    """Buy nothing at all."""
+    exchange: Mapping[str, Decimal] = field(default_factory=dict)
+    """How much of another currency one unit of the catalogue's currency buys, by code."""
     sources: tuple[SourceLine, ...] = ()
     stages: tuple[Stage, ...] = ()
 

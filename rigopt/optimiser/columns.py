@@ -99,13 +99,15 @@ ALONE = Wiring()
 
 @dataclass(frozen=True, slots=True)
 class Clockwork:
-    """All that the clock needs to know of a unit that is no host.
+    """All that the clock needs to know of a unit.
 
-    `sends`: it has audio links of that kind to the host in `slot`; `shared`: kinds of
-    return link it can lock to; `alone`: kinds of free input socket it can lock to;
-    `free_out`: output sockets left, optical, coax and word.
+    `slot`: the host it is, or is joined to; `sends`: the kind of its audio links to that
+    host; `shared`: kinds of link that may be there anyway and that it can lock to (a
+    host: audio links, another unit: return links); `alone`: kinds of input socket it can
+    lock to by a link for clock alone; `free_out`: output sockets left, optical, coax, word.
     """
 
+    host: bool
     slot: int | None
     sends: Kind | None
     internal: bool
@@ -140,7 +142,7 @@ class HostColumn:
     slot: int
     rate_hz: int
     face: Face
-    locks: frozenset[Lock]
+    clockwork: Clockwork
 
     @property
     def arriving(self) -> range:
@@ -193,10 +195,12 @@ def fed(returns: tuple[int, int], device: Device, rate_hz: int) -> int:
 
 def host_columns(problem: Problem) -> Iterator[HostColumn]:
     """Every way in which a type can be a host."""
+    taken = lockable(problem)
     for device in problem.hosts:
-        shown, locks = face(device, problem.rate_hz), frozenset(_host_locks(problem, device))
+        shown = face(device, problem.rate_hz)
         for slot in problem.slots:
-            yield HostColumn(device, slot, problem.rate_hz, shown, locks)
+            clockwork = _host_clockwork(problem, device, slot, taken)
+            yield HostColumn(device, slot, problem.rate_hz, shown, clockwork)
 
 
 def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
@@ -235,18 +239,24 @@ def _cuts(problem: Problem) -> Cuts:
     }
 
 
-def _host_locks(problem: Problem, device: Device) -> Iterator[Lock]:
-    if may_be_master(problem, device, as_host=True):
-        yield INTERNAL
-    shown = face(device, problem.rate_hz)
-    for kind in device.clock_in:
-        if not device.live_in(kind, problem.rate_hz):
-            continue
-        yield Lock("alone", kind)
-        if kind != "word" and (
-            shown.whole[AUDIO_KINDS.index(kind)] > 0 or shown.cut_kind == kind
-        ):
-            yield Lock("shared", kind)
+def _host_clockwork(
+    problem: Problem, device: Device, slot: int, taken: frozenset[Kind]
+) -> Clockwork:
+    rate, shown = problem.rate_hz, face(device, problem.rate_hz)
+    locks = [kind for kind in device.clock_in if device.live_in(kind, rate)]
+    return Clockwork(
+        host=True,
+        slot=slot,
+        sends=None,
+        internal=may_be_master(problem, device, as_host=True),
+        shared=tuple(
+            kind
+            for place, kind in enumerate(AUDIO_KINDS)
+            if kind in locks and (shown.whole[place] > 0 or shown.cut_kind == kind)
+        ),
+        alone=tuple(kind for kind in KINDS if kind in locks),
+        free_out=_free_out(device, ALONE, taken, rate),
+    )
 
 
 def _clockwork(
@@ -254,20 +264,29 @@ def _clockwork(
 ) -> Clockwork:
     rate = problem.rate_hz
     back: dict[Kind, int] = {"word": 0, **dict(zip(AUDIO_KINDS, wiring.returns, strict=True))}
-    left: dict[Kind, int] = {
-        kind: device.live_out(kind, rate) - (wiring.links if wiring.kind == kind else 0)
-        for kind in KINDS
-    }
     locks = [kind for kind in KINDS if kind in device.clock_in]
     return Clockwork(
+        host=False,
         slot=wiring.slot,
         sends=wiring.kind,
         internal=may_be_master(problem, device, as_host=False),
         shared=tuple(kind for kind in locks if back[kind]),
         alone=tuple(kind for kind in locks if device.live_in(kind, rate) > back[kind]),
-        # A socket that nothing here could lock to is as good as none.
-        free_out=tuple(left[k] if k in taken else 0 for k in KINDS),  # type: ignore[arg-type]
+        free_out=_free_out(device, wiring, taken, rate),
     )
+
+
+def _free_out(
+    device: Device, wiring: Wiring, taken: frozenset[Kind], rate: int
+) -> tuple[int, int, int]:
+    """Output sockets left; one that nothing here could lock to is as good as none."""
+    optical, coax, word = (
+        device.live_out(kind, rate) - (wiring.links if wiring.kind == kind else 0)
+        if kind in taken
+        else 0
+        for kind in KINDS
+    )
+    return optical, coax, word
 
 
 def _wirings(problem: Problem, device: Device, cuts: Cuts) -> Iterator[Wiring]:

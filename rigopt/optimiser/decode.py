@@ -10,13 +10,15 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind
+from rigopt.optimiser.baskets import purchases
 from rigopt.optimiser.columns import ClockState, HostColumn, Lock, SatelliteColumn
 from rigopt.optimiser.pieces import with_cables
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.seats import seated
 from rigopt.optimiser.variables import RACK, ClockRoute, Counted
 from rigopt.rig.carriage import Wire, derive_links
-from rigopt.rig.types import ClockSetting, Purchase, Rig, Unit, UnitRole
+from rigopt.rig.orders import orders, paid
+from rigopt.rig.types import ClockSetting, Rig, Unit, UnitRole
 
 
 @dataclass(eq=False)
@@ -73,29 +75,32 @@ def decode(problem: Problem, counted: Counted) -> Rig:
     roles = {unit.name: unit.role for unit in units}
     wired = with_cables(problem, counted.packs, wires, roles)
     links = derive_links(units, wired, problem.rate_hz)
-    units, inputs = seated(problem.needs, units, links)
-    purchases = _purchases(problem, counted.packs)
+    seating = seated(problem.needs, units, links)
+    bought = purchases(problem, counted.packs, seating.units, links)
+    placed = orders(bought, problem.catalogue, problem.needs.exchange)
     return Rig(
         rate_hz=problem.rate_hz,
-        units=units,
+        units=seating.units,
         links=links,
-        inputs=inputs,
-        purchases=purchases,
+        inputs=seating.inputs,
+        purchases=bought,
         clock_hops=max(box.state.hop for box in boxes),
-        total=sum(purchase.total for purchase in purchases),
+        total=paid(bought, placed),
+        orders=placed,
+        split_pairs=seating.split_pairs,
     )
 
 
 def _boxes(counted: Counted) -> list[Box]:
     """Hosts by slot, then what is joined to them, then the rest."""
-    boxes = [
-        Box(f"host-{number}", "host", column, state)
-        for number, (column, state) in enumerate(counted.hosts, 1)
-    ]
     states = {
         work: [state for state, number in given.items() for _ in range(number)]
         for work, given in counted.clocked.items()
     }
+    boxes = [
+        Box(f"host-{number}", "host", column, states[column.clockwork].pop(0))
+        for number, column in enumerate(counted.hosts, 1)
+    ]
     numbers: Counter[str] = Counter()
     for column in sorted(counted.satellites, key=_order):
         role: UnitRole = "clock" if column.device.role == "clock" else "expander"
@@ -195,24 +200,3 @@ def _units(problem: Problem, boxes: list[Box]) -> tuple[Unit, ...]:
         clock = box.clock or ClockSetting("internal")
         units.append(Unit(box.name, device, box.role, clock, there))
     return tuple(units)
-
-
-def _purchases(problem: Problem, packs: dict[str, tuple[int, ...]]) -> tuple[Purchase, ...]:
-    devices, cables = problem.catalogue.devices, problem.catalogue.cables
-    bought = []
-    for kind, shelf in (("device", devices), ("cable", cables)):
-        for item in sorted(shelf):
-            for supply, number in zip(problem.ways(item), packs.get(item, ()), strict=False):
-                if number:
-                    bought.append(
-                        Purchase(
-                            item=item,
-                            label=shelf[item].label,
-                            kind="device" if kind == "device" else "cable",
-                            quantity=number,
-                            unit_price=supply.price,
-                            pack=supply.pack,
-                            seller=supply.seller,
-                        )
-                    )
-    return tuple(bought)

@@ -3,9 +3,10 @@
 A column is dropped if a unit of another type could stand in its place in every rig: wired
 in the same way, clocked in as many, with at least the same channels, sockets and outputs,
 in banks that can be switched at least as finely, not higher, not hungrier for mains plugs
-where these are limited, and cheaper (or as dear, and first in the order of ids, so that
-ties end the same way). Types that are owned or required are never dropped, and only types that
-can be bought in any number take the place of others.
+where these are limited or paid for, and cheaper: at plain prices, or as dear and first in
+the order of ids, so that ties end the same way; at named sellers, in any order it may be
+part of (`bargains` has the proof). Types that are owned or required are never dropped, and
+only types that can be bought in any number take the place of others.
 """
 
 from __future__ import annotations
@@ -13,11 +14,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from itertools import islice
 from typing import TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
 from rigopt.facts import AUDIO_KINDS
+from rigopt.optimiser.bargains import always_cheaper, cost
 from rigopt.optimiser.channels import demands
 from rigopt.optimiser.columns import HostColumn, SatelliteColumn, lockable
 from rigopt.optimiser.problem import Problem
@@ -71,11 +74,14 @@ class _Judge:
         self.taken = lockable(problem)
         self.wanted = set(demands(problem.needs))
         sources = {"mic" if "phantom" in group else group for group in self.wanted}
+        paid = {extra.per for extra in problem.extras}
+        self.height = problem.needs.rack_units is not None or "rack_unit" in paid
+        self.plugs = problem.needs.mains is not None or "mains" in paid
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
 
-    def rank(self, device: Device) -> tuple[int, str]:
+    def rank(self, device: Device) -> tuple[Fraction | int, str]:
         """Cheapest first, then the order of ids."""
-        return self.problem.price(device.id), device.id
+        return cost(self.problem.ways(device.id), self.problem.shops), device.id
 
     def takes_over(self, device: Device) -> bool:
         """Whether any number of it can be had at its price."""
@@ -97,16 +103,26 @@ class _Judge:
         """Whether `better`, which is not dearer, could stand in the place of `column`."""
         return (
             self._room(better.device, column.device)
+            and self._cheaper(better.device, column.device)
             and (not self.problem.needs.out_line or better.line_outs >= column.line_outs)
             and self._as_host(better, column)
             and self._as_satellite(better, column)
             and self._channels(better, column)
         )
 
+    def _cheaper(self, better: Device, device: Device) -> bool:
+        """At plain prices the order in which they are tried says so; at sellers, a proof."""
+        if not self.problem.shops:
+            return True
+        ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
+        if ways[0].seller is None and others[0].seller is None:
+            return True
+        return always_cheaper(ways, others, self.problem.shops, self.problem.capped)
+
     def _room(self, better: Device, device: Device) -> bool:
-        needs = self.problem.needs
-        return (needs.rack_units is None or better.rack_units <= device.rack_units) and (
-            needs.mains is None or better.mains <= device.mains
+        """Not larger where height is limited or paid for, and the same for mains plugs."""
+        return (not self.height or better.rack_units <= device.rack_units) and (
+            not self.plugs or better.mains <= device.mains
         )
 
     def _as_satellite(self, better: ColumnT, column: ColumnT) -> bool:
@@ -128,7 +144,9 @@ class _Judge:
         rate, shows, face = self.problem.rate_hz, better.face, column.face
         whole = zip(shows.whole, face.whole, strict=True)
         return (
-            better.locks >= column.locks
+            set(better.clockwork.shared) >= set(column.clockwork.shared)
+            and set(better.clockwork.alone) >= set(column.clockwork.alone)
+            and better.clockwork.internal >= column.clockwork.internal
             and (
                 not self.problem.needs.out_phones
                 or better.device.phones >= column.device.phones

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from rigopt.errors import RigoptError
 from rigopt.facts import KINDS
 from rigopt.optimiser import (
     cables,
     channels,
     clock,
+    extras,
     hosts,
     limits,
     money,
+    orders,
     outputs,
     sockets,
 )  # fmt: skip
@@ -26,21 +27,12 @@ from rigopt.optimiser.columns import (
     satellite_columns,
 )
 from rigopt.optimiser.dominance import undominated
+from rigopt.optimiser.exact import LARGEST, TooLargeError
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.variables import RigVars, Terms, most_of
 
-RULES = (hosts, clock, sockets, channels, outputs, cables, money, limits)
+RULES = (hosts, clock, sockets, channels, outputs, cables, extras, money, orders, limits)
 """In this order: the clock creates the routes that sockets and cables count."""
-
-LARGEST = 2**62
-"""Sums stay below this: the solver adds in 64 bits. No value passes through a float."""
-
-
-class TooLargeError(RigoptError):
-    """The sums of this question would not be exact."""
-
-    def __str__(self) -> str:
-        return "prices and counts are too large to add up exactly; use smaller ones"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,46 +73,58 @@ def columns(problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> Colu
     return Columns(hosting, standing)
 
 
-def build(model: cp_model.CpModel, problem: Problem, counted: Columns) -> RigVars:
-    """Add a rig of these columns and all its rules to `model`."""
-    rig = RigVars(problem)
+def build(
+    model: cp_model.CpModel,
+    problem: Problem,
+    counted: Columns,
+    stock: Mapping[str, Terms] | None = None,
+    clocked: bool = True,
+) -> RigVars:
+    """Add a rig of these columns and all its rules to `model`.
+
+    It buys for itself, unless there is `stock`: pieces by item, bought elsewhere. If it is
+    not `clocked`, no unit needs a clock, which allows more than there is.
+    """
+    rig = RigVars(problem, stock=stock)
     for host in counted.hosts:
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
     for satellite in counted.satellites:
         most = most_of(problem, satellite.device)
         rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
-    money.create(model, rig)
+    if stock is None:
+        money.create(model, rig)
     for rule in RULES:
-        rule.add(model, rig)
+        if clocked or rule is not clock:
+            rule.add(model, rig)
     return rig
 
 
-def weights(problem: Problem) -> tuple[int, int, int, int]:
-    """What a minor unit of money, a unit, a link and a hop count for in the goal.
+def weights(problem: Problem) -> tuple[int, int, int, int, int]:
+    """What a minor unit of money, a unit, a link, a hop and a pack count for in the goal.
 
     Each is more than all that comes after it can add up to, so that the goal is a number
     with these as its places.
     """
-    hop = problem.max_units + problem.max_links + 1
+    pack = len(problem.shops) + 1
+    hop = pack * (problem.most_packs + 1)
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
-    return unit * (problem.max_units + 1), unit, link, hop
+    return unit * (problem.max_units + 1), unit, link, hop, pack
 
 
 def goal(rig: RigVars) -> Goal:
-    """The goals in their order, as one sum: money, units, links, hops, packs.
+    """The goals in their order, as one sum: money, units, links, hops, packs, orders.
 
-    Packs come last and only matter where they are free: nobody wants a useless one.
+    Packs only matter where they are free: nobody wants a useless one. Orders come last: of
+    equal baskets the one from fewer sellers.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
     """
     problem = rig.problem
-    things = problem.max_units + problem.max_links
-    minor, unit, link, hop = weights(problem)
-    dearest = max((s.price for ways in problem.supplies.values() for s in ways), default=0)
-    if minor * (dearest * things + 1) > LARGEST:
+    minor, unit, link, hop, pack = weights(problem)
+    if minor * (problem.most_money + 1) > LARGEST:
         raise TooLargeError
     terms = [(var, price * minor) for var, price in rig.spent()]
     terms += [(var, unit) for var, _ in rig.units()]
@@ -128,5 +132,14 @@ def goal(rig: RigVars) -> Goal:
         for links in rig.links(kind):
             terms += [(var, number * link) for var, number in links]
     terms += [(var, hop) for var in rig.deepest.values()]
-    terms += [term for bought in rig.packs.values() for packs in bought for term in packs]
+    for bought in rig.packs.values():
+        terms += [(var, n * pack) for packs in bought for var, n in packs]
+    terms += rig.ordered()
+    if _reach(terms) > LARGEST:
+        raise TooLargeError
     return Goal(terms, minor)
+
+
+def _reach(terms: Terms) -> int:
+    """What `terms` add up to where every variable is at its largest, as the solver checks."""
+    return sum(abs(factor) * max(var.proto.domain) for var, factor in terms)

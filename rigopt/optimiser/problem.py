@@ -6,8 +6,10 @@ loop and add.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar
 
@@ -15,8 +17,10 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
 from rigopt.needs.types import Needs
 from rigopt.optimiser import supplies
-from rigopt.optimiser.bargains import unbeaten
+from rigopt.optimiser.bargains import most, shop_of, unbeaten
 from rigopt.optimiser.supplies import Shop, Supply
+from rigopt.rig.counted import asked, weight
+from rigopt.rig.orders import half_up
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,8 @@ class Problem:
     """Things bought by the count that somebody sells."""
     supplies: Mapping[str, tuple[Supply, ...]]
     shops: Mapping[str, Shop]
+    most_extra: Mapping[str, int]
+    """Most pieces of each of `extras` that a cheapest rig can need."""
     max_units: int
     """Most units that a cheapest rig can have."""
     max_links: int
@@ -57,9 +63,34 @@ class Problem:
         """Whether any number can be bought."""
         return any(way.stock is None for way in self.ways(item))
 
+    def price(self, item: str) -> int:
+        """Least price of a piece in the catalogue's minor unit; 0 if it is not for sale.
+
+        With tax, without delivery, rounded half up.
+        """
+        costs = (shop_of(s, self.shops).rate * s.price / s.pack for s in self.ways(item))
+        return half_up(min(costs, default=Fraction(0)))
+
     def obtainable(self, item: str) -> int:
         """Pieces of `item` that are owned or can be bought, if those are limited."""
         return self.owned(item) + sum((s.stock or 0) * s.pack for s in self.ways(item))
+
+    @cached_property
+    def most_packs(self) -> int:
+        """Most packs in a cheapest rig: no more than pieces needed, and those for a limit."""
+        prices: dict[str, list[int]] = {}
+        for ways in self.supplies.values():
+            for way in ways:
+                if way.seller is not None and way.price:
+                    prices.setdefault(way.seller, []).append(way.price)
+        beyond = sum(self.shops[name].surplus(min(found)) for name, found in prices.items())
+        return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
+
+    @cached_property
+    def most_money(self) -> int:
+        """No cheapest rig costs more than this, in minor units."""
+        costs = (most(way, self.shops) for ways in self.supplies.values() for way in ways)
+        return math.ceil(max(costs, default=0) + (1 if self.shops else 0)) * self.most_packs
 
     @property
     def capped(self) -> bool:
@@ -116,6 +147,7 @@ def state(catalogue: Catalogue, needs: Needs) -> Problem:
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id)]
     hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
     units, links = _bounds(needs, hosts)
+    sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
         max_links=links,
@@ -124,7 +156,8 @@ def state(catalogue: Catalogue, needs: Needs) -> Problem:
         hosts=hosts,
         satellites=tuple(d for d in devices if d.may_expand),
         cables=tuple(c for c in cables if c.id in found or needs.owned.get(c.id)),
-        extras=tuple(e for e in extras if e.id in found),
+        extras=sold,
+        most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
         supplies=found,
         shops=shops,
     )
@@ -147,6 +180,14 @@ def _fits(cable: Cable, needs: Needs) -> bool:
     """Whether it is long enough for some run, and not too long for its kind."""
     shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
     return shortest <= cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
+
+
+def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: int) -> int:
+    """Most pieces that a rig of at most `units` of `devices` calls for."""
+    counted = units * max((weight(extra.per, device) for device in devices), default=0)
+    limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
+    counted = counted if limit is None else min(counted, limit)
+    return extra.each * (asked(extra.per, needs) + counted)
 
 
 def _bounds(needs: Needs, hosts: Sequence[Device]) -> tuple[int, int]:

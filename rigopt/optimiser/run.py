@@ -15,12 +15,15 @@ from typing import Literal
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.attended import solve_attended
+from rigopt.optimiser.exact import TooLargeError
 from rigopt.optimiser.variables import Terms, Var
 from rigopt.progress import Watch
 
 SEED = 1
 LINEAR = 2
 MOMENT_S = 0.001
+GRACE_S = 3.0
+"""Time to make a rig of what was found when time was up."""
 
 
 class Deadline:
@@ -37,6 +40,11 @@ class Deadline:
         if self.watch.stopped:
             return MOMENT_S
         return None if self._end is None else max(MOMENT_S, self._end - time.monotonic())
+
+    @property
+    def over(self) -> bool:
+        """Whether the time is up, or the user said stop."""
+        return self.left == MOMENT_S
 
     def share(self, parts: int) -> Deadline:
         """The deadline of the next one of `parts` questions that share what is left."""
@@ -62,6 +70,7 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     """Solve `model` until the deadline; `money` is what a solution costs, if that is news.
 
     Raises:
+        TooLargeError: When sums grow beyond 64 bits while the solver simplifies the model.
         RuntimeError: When the model is not well formed, which is a fault of this program.
     """
     solver = cp_model.CpSolver()
@@ -73,7 +82,9 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
         solver.parameters.max_time_in_seconds = deadline.left
     status = solve_attended(solver, model, deadline.watch, money)
     if status == cp_model.MODEL_INVALID:
-        raise RuntimeError(model.validate())
+        if fault := model.validate():
+            raise RuntimeError(fault)
+        raise TooLargeError
     names: dict[cp_model.CpSolverStatus, Literal["optimal", "feasible", "infeasible"]] = {
         cp_model.OPTIMAL: "optimal",
         cp_model.FEASIBLE: "feasible",

@@ -11,23 +11,28 @@ pooled first, and only the mix found is wired with the hosts apart.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.columns import HostColumn, SatelliteColumn
-from rigopt.optimiser.model import LARGEST, Columns, Goal, build, columns, goal
+from rigopt.optimiser.exact import LARGEST
+from rigopt.optimiser.model import Columns, Goal, build, columns, goal
 from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.relaxation import Relaxation, relax
-from rigopt.optimiser.run import Deadline, Result, run
-from rigopt.optimiser.ties import Mix, earlier, first_mix, lack, mix_of
+from rigopt.optimiser.relaxation import relax
+from rigopt.optimiser.run import GRACE_S, Deadline, Result, run
+from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
 from rigopt.optimiser.variables import Counted, RigVars, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], None]
 
 FIRST_SLACK, NEXT_SLACK = 100, 20
 """First look at what is within 1 % of the bound, then, if there is no rig, at 20 %."""
+
+POOLED_ROUNDS = 12
+"""After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
 
 NOTHING_YET = Result("unknown", 0, lambda _: 0)
 NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)
@@ -81,6 +86,20 @@ class Posed:
 
 
 @dataclass(frozen=True, slots=True)
+class Outlook:
+    """The columns of a problem, a bound on its goal (None: not known), and how much more
+    than that a rig with each column costs at least."""
+
+    columns: Columns
+    bound: int | None
+    extra: Mapping[HostColumn | SatelliteColumn, int]
+
+    def near(self, slack: int) -> Columns:
+        """The columns that a rig may hold whose goal is within `slack` of the bound."""
+        return self.columns.only(lambda column: self.extra[column] <= slack)
+
+
+@dataclass(frozen=True, slots=True)
 class Wired:
     """A mix with its wiring, the goal that it reaches, and its money."""
 
@@ -100,6 +119,14 @@ class First:
     proven: bool
     wired: Wired | None
 
+    def sooner(self, other: First | None) -> First:
+        """The better of two that are wired; if equal, the first in the order of ids."""
+        if other is None or self.cost < other.cost:
+            return self
+        if self.cost == other.cost and place(self.mix, other.mix) < place(other.mix, self.mix):
+            return self
+        return other
+
     def best(self) -> Best:
         """What it says of the money."""
         assert self.wired is not None
@@ -112,12 +139,21 @@ class Search:
     """A problem, its columns and what else is wished.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
-    in the model although others do the same for less.
+    in the model although others do the same for less. `counted`, columns by whether hosts
+    are pooled: those of another search with the same kinds of demand, to be shared.
     """
 
-    def __init__(self, problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        ranks: int = 1,
+        focus: Iterable[str] = (),
+        counted: dict[bool, Columns] | None = None,
+    ) -> None:
         self.problem, self.ranks, self.focus = problem, ranks, tuple(focus)
+        self.counted = {} if counted is None else counted
         self.wishes: list[Wish] = []
+        self._seen: dict[bool, Outlook] = {}
 
     def forbid(self, mix: Mix) -> None:
         """Ask for a rig that does not hold all the devices of `mix`."""
@@ -142,33 +178,69 @@ class Search:
         self.wishes.append(wish)
 
     def possible(self, deadline: Deadline) -> Result:
-        """Whether there is any rig; looks for no good one."""
-        problem = self.problem.apart()
+        """Whether there is any rig; looks for no good one.
+
+        Large models come last: first hosts are pooled and no unit needs a clock, then
+        hosts are pooled.
+        """
+        loose = self._any(self.problem, deadline, clocked=False)
+        if loose.status == "infeasible":
+            return loose
+        pooled = self._any(self.problem, deadline)
+        if pooled.status != "infeasible" and self.problem.needs.max_hosts > 1:
+            return self._any(self.problem.apart(), deadline)
+        return pooled
+
+    def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
-        self._wished(model, build(model, problem, self._columns(problem)))
+        counted = columns(problem, self.ranks, self.focus)
+        self._wished(model, build(model, problem, counted, clocked=clocked))
         return run(model, deadline)
 
     def best(self, deadline: Deadline, scope: Scope = ANY_COST) -> Best | Result:
         """The first rig in the order of the goals; a result that has not found any, if so.
 
         Hosts are pooled first, which is quick. If the mix that is cheapest then can be
-        wired with the hosts apart for the same, it is the answer; if not, its cost is a
-        bound, and hosts are told apart from the start.
+        wired with the hosts apart for the same, it is the answer. If not, it is put aside
+        and the next one is looked at, a few times; then hosts are told apart.
         """
-        pooled = self._first(self.problem, deadline, scope)
-        if isinstance(pooled, Result):
-            return pooled
-        if pooled.wired is not None and pooled.wired.cost == pooled.cost:
-            return pooled.best()
-        least = pooled.cost if pooled.proven else pooled.bound
-        scope = scope.within(least, pooled.wired.cost if pooled.wired else None)
-        apart = self._first(self.problem.apart(), deadline, scope)
+        aside = Search(self.problem, self.ranks, self.focus, self.counted)
+        aside.wishes, aside._seen = list(self.wishes), self._seen
+        known: First | None = None
+        for _ in range(POOLED_ROUNDS):
+            pooled = aside._first(self.problem, deadline, scope)
+            if isinstance(pooled, Result):
+                if pooled.status != "infeasible":
+                    break
+                return known.best() if known else pooled
+            if not pooled.proven:
+                return self._unproven(pooled, known)
+            if pooled.wired is not None and pooled.wired.cost == pooled.cost:
+                return pooled.sooner(known).best()
+            if pooled.wired is not None:
+                known = replace(pooled, cost=pooled.wired.cost).sooner(known)
+            scope = scope.within(pooled.cost, known.cost if known else None)
+            aside.wishes.append(partial(differ, mix=pooled.mix))
+        return self._apart(deadline, scope, known)
+
+    def _unproven(self, pooled: First, known: First | None) -> Best | Result:
+        """What there is when time is up."""
+        found = [first for first in (pooled, known) if first and first.wired]
+        if not found:
+            return NOTHING_YET
+        best = min(found, key=lambda first: first.wired.cost if first.wired else 0)
+        return replace(best, bound=pooled.bound, proven=False).best()
+
+    def _apart(self, deadline: Deadline, scope: Scope, known: First | None) -> Best | Result:
+        apart: First | Result = NOTHING_YET
+        if not deadline.over:
+            apart = self._first(self.problem.apart(), deadline, scope)
         if isinstance(apart, First) and apart.wired is not None:
             return apart.best()
         if isinstance(apart, Result) and apart.status == "infeasible":
             return apart
-        if pooled.wired is not None:
-            return replace(pooled, proven=False).best()
+        if known is not None:
+            return replace(known, bound=scope.least, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _first(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
@@ -181,11 +253,10 @@ class Search:
         if proven and scope.settle:
             mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
         wired = wire(problem.apart(), mix, cost if proven else 0, deadline)
+        if wired is not None:
+            deadline.watch.found(wired.money)
         bound = cost if proven else max(least, result.bound)
         return First(mix, cost, bound, posed.goal.money, proven, wired)
-
-    def _columns(self, problem: Problem) -> Columns:
-        return columns(problem, self.ranks, self.focus)
 
     def _pose(self, problem: Problem, counted: Columns) -> Posed:
         model = cp_model.CpModel()
@@ -199,66 +270,96 @@ class Search:
         for wish in self.wishes:
             wish(model, rig)
 
+    def _outlook(self, problem: Problem) -> Outlook:
+        """The columns and their relaxation, with the wishes that there are by now.
+
+        It is kept: more wishes can only make rigs dearer, so what it says stays true.
+        """
+        if problem.pooled not in self._seen:
+            if problem.pooled not in self.counted:
+                self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
+            counted = self.counted[problem.pooled]
+            whole = self._pose(problem, counted)
+            known = relax(whole.model, whole.goal.money)
+            extra: dict[HostColumn | SatelliteColumn, int] = {}
+            if known is not None:
+                counts = dict(whole.rig.columns())
+                extra = {c: known.reduced_costs[counts[c].index] for c in counts}
+            bound = None if known is None else known.bound
+            self._seen[problem.pooled] = Outlook(counted, bound, extra)
+        return self._seen[problem.pooled]
+
     def _solve(
         self, problem: Problem, deadline: Deadline, least: int, dearest: int | None
     ) -> tuple[Posed, Result]:
         """Solve for goals from `least` to `dearest`, with as few columns as will do."""
-        counted = self._columns(problem)
-        whole = self._pose(problem, counted)
-        known = relax(whole.model, whole.goal.money)
-        if known is None:
+        outlook = self._outlook(problem)
+        bound = outlook.bound
+        if bound is None:
+            whole = self._pose(problem, outlook.columns)
             return whole, run(whole.model, deadline, whole.rig.spent())
-        if dearest is not None and known.bound > dearest:
-            return whole, NONE_SO_CHEAP
-        deadline.watch.bounded(known.bound // whole.goal.money)
-        slack = max(1, known.bound // FIRST_SLACK) + max(0, least - known.bound)
+        slack = max(1, bound // FIRST_SLACK) + max(0, least - bound)
         if dearest is not None:
-            slack = dearest - known.bound
+            slack = dearest - bound
         last: tuple[Posed, Result] | None = None
         while True:
-            near = _near(counted, whole.rig, known, slack)
-            posed = whole if len(near) == len(counted) else self._pose(problem, near)
+            near = outlook.near(slack)
+            posed = self._pose(problem, near)
+            # Where several hosts are pooled, what is found is not a rig yet.
+            real = not problem.pooled or problem.needs.max_hosts == 1
+            rigs = posed.rig.spent() if real else None
+            deadline.watch.bounded(bound // posed.goal.money)
+            if slack < 0:
+                return posed, NONE_SO_CHEAP
             goals = total(posed.goal.terms)
             posed.model.add_linear_constraint(
                 goals, least, LARGEST if dearest is None else dearest
             )
-            result = run(posed.model, deadline, posed.rig.spent())
+            result = run(posed.model, deadline, rigs)
+            deadline.watch.kept |= result.found
             if result.status == "unknown" and last is not None:
                 return last
-            if posed is whole:
-                return whole, result
+            if len(near) == len(outlook.columns):
+                return posed, result
             if result.status == "infeasible" and dearest is None:
                 slack *= NEXT_SLACK
-            elif result.status == "optimal" and posed.cost(result) - known.bound > slack:
-                last = posed, Result("feasible", known.bound, result.value)
+            elif result.status == "optimal" and posed.cost(result) - bound > slack:
+                last = posed, Result("feasible", bound, result.value)
                 dearest = posed.cost(result)
-                slack = dearest - known.bound
+                slack = dearest - bound
             else:
                 # What the solver knows of a part is no bound for the whole.
-                return posed, Result(result.status, known.bound, result.value)
-
-
-def _near(counted: Columns, rig: RigVars, known: Relaxation, slack: int) -> Columns:
-    """The columns that a rig may hold whose goal is within `slack` of the bound."""
-    counts: dict[HostColumn | SatelliteColumn, cp_model.IntVar] = dict(rig.columns())
-    return counted.only(lambda column: known.reduced_costs[counts[column].index] <= slack)
+                return posed, Result(result.status, bound, result.value)
 
 
 def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
     """The best wiring of a mix, hosts apart; None if there is none (or no time).
 
     Only the types of the mix are looked at, so that the answer does not depend on
-    anything in the catalogue that is not in it. `least` is a bound on the goal.
+    anything in the catalogue that is not in it. `least` is a bound on the goal. Where
+    sellers are named, the baskets stay those of the mix if they can.
     """
-    small = problem.only(mix.units, mix.packs)
+    small = problem.only({*mix.units, *mix.packs}, mix.packs)
+    same = _wire(small, mix, least, deadline, fixed=True) if problem.shops else None
+    return same or _wire(small, mix, least, deadline, fixed=False)
+
+
+def _wire(
+    small: Problem, mix: Mix, least: int, deadline: Deadline, *, fixed: bool
+) -> Wired | None:
     model = cp_model.CpModel()
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
-        model.add(total(units) == mix.units[item])
+        model.add(total(units) == mix.units.get(item, 0))
+    for item, bought in rig.packs.items() if fixed else ():
+        for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
+            model.add(total(terms) == number)
     goals = goal(rig)
     model.add_linear_constraint(total(goals.terms), least, LARGEST)
     model.minimize(total(goals.terms))
     result = run(model, deadline)
+    if result.status == "unknown":
+        result = run(model, Deadline(GRACE_S))
     if not result.found:
         return None
     money = sum(factor * result.value(var) for var, factor in rig.spent())

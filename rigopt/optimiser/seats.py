@@ -1,31 +1,24 @@
 """Which source sits on which input, and which 48 V banks are on.
 
-Variables: seat[i, g], 0/1, input i takes a source of group g; on[u, b], 0/1, bank b of unit u
-is on.
-Constraints: at most one source an input; as many seats a group as there are sources; a
-microphone that needs 48 V only in a bank that is on, one that must not get it only in a
-bank that is off or outside any.
-Cost, in this order: banks on; line and instrument sources on channels that would take a
-microphone; then low computer inputs, microphones first.
+With an input list, `listing` decides. Without one the sources of a group are alike, and
+the cost is, in this order: banks on; line and instrument sources on channels that would
+take a microphone; then low computer inputs, microphones first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ortools.sat.python import cp_model
-
-from rigopt.catalogue.types import ACCEPTS, Source
+from rigopt.catalogue.types import Source
 from rigopt.needs.types import Needs
-from rigopt.optimiser.channels import GROUPS, Group, Power, demands, serves
+from rigopt.optimiser.channels import GROUPS, Group, demands
+from rigopt.optimiser.listing import listed
+from rigopt.optimiser.places import Bank, Places, Seat, places, seats_of
 from rigopt.optimiser.run import Deadline, run
-from rigopt.optimiser.variables import Terms, Var, total
+from rigopt.optimiser.variables import Terms, total
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Link, Unit
-
-Place = tuple[str, int]
-"""A 48 V bank: unit name and bank number."""
 
 USE: dict[Group, Source] = {
     "phantom": "mic",
@@ -35,91 +28,66 @@ USE: dict[Group, Source] = {
     "instrument": "instrument",
 }
 
+Use = tuple[Source, str | None]
+"""What an input is for: a kind of source, and its name if it has one."""
+
 
 @dataclass(frozen=True, slots=True)
-class Seat:
-    """An input as a place for a source: its number, its channel's kind, its 48 V bank."""
+class Seating:
+    """Units with their banks switched, inputs with their use, and pairs not side by side."""
 
-    number: int
-    kind: str
-    bank: Place | None
-
-    def may_take(self, group: Group) -> bool:
-        """Whether it takes a source of that group, its bank switched as that one needs."""
-        power: Power = "none"
-        if self.bank is not None:
-            power = "on" if group == "phantom" else "off"
-        return serves(self.kind, power, group)
+    units: tuple[Unit, ...]
+    inputs: tuple[Input, ...]
+    split_pairs: tuple[str, ...] = ()
 
 
-def seated(
-    needs: Needs, units: Sequence[Unit], links: Sequence[Link]
-) -> tuple[tuple[Unit, ...], tuple[Input, ...]]:
-    """The units with their banks switched, and the inputs with their use."""
-    seats = _seats(units, derive_inputs(units, links, needs.rate_hz))
-    taken, on = _choose(seats, demands(needs))
-    switched = tuple(
+def seated(needs: Needs, units: Sequence[Unit], links: Sequence[Link]) -> Seating:
+    """The best seating of what is asked for on what is wired."""
+    seats = seats_of(units, derive_inputs(units, links, needs.rate_hz))
+    if needs.sources:
+        found = listed(seats, needs.sources)
+        uses: dict[int, Use] = {
+            seats[i].number: (source.kind, source.name) for i, source in found.sources.items()
+        }
+        on, split = found.on, found.split
+    else:
+        taken, on = _choose(seats, demands(needs))
+        uses = {number: (USE[group], None) for number, group in taken.items()}
+        split = ()
+    switched = _switched(units, on)
+    inputs = derive_inputs(switched, links, needs.rate_hz)
+    return Seating(switched, tuple(_used(line, uses) for line in inputs), split)
+
+
+def _switched(units: Iterable[Unit], on: Iterable[Bank]) -> tuple[Unit, ...]:
+    return tuple(
         replace(unit, phantom_banks_on=tuple(sorted(b for name, b in on if name == unit.name)))
         for unit in units
     )
-    inputs = derive_inputs(switched, links, needs.rate_hz)
-    return switched, tuple(
-        replace(line, use=USE[taken[line.computer_input]])
-        if line.computer_input in taken
-        else line
-        for line in inputs
-    )
 
 
-def _seats(units: Sequence[Unit], inputs: Sequence[Input]) -> list[Seat]:
-    devices = {unit.name: unit.device for unit in units}
-    seats = []
-    for line in inputs:
-        device = devices[line.unit]
-        size, bank = device.phantom_bank, None
-        if size and line.channel <= device.mic_capable:
-            bank = (line.unit, (line.channel - 1) // size + 1)
-        kind = device.channel_kinds[line.channel - 1]
-        seats.append(Seat(line.computer_input, kind, bank))
-    return seats
+def _used(line: Input, uses: Mapping[int, Use]) -> Input:
+    use, source = uses.get(line.computer_input, (None, None))
+    return replace(line, use=use, source=source)
 
 
 def _choose(
     seats: Sequence[Seat], wanted: Mapping[Group, int]
-) -> tuple[dict[int, Group], list[Place]]:
-    """The group on each input that is taken, and the banks that are on."""
-    model = cp_model.CpModel()
-    banks = dict.fromkeys(seat.bank for seat in seats if seat.bank is not None)
-    on = {bank: model.new_bool_var(f"on {bank}") for bank in banks}
-    takes = {
-        (seat, group): model.new_bool_var(f"{seat.number} {group}")
-        for seat in seats
-        for group in wanted
-        if seat.may_take(group)
+) -> tuple[dict[int, Group], tuple[Bank, ...]]:
+    """The group on each input that is taken, by number, and the banks that are on."""
+    made = places(seats, {(group,): number for group, number in wanted.items()})
+    made.model.minimize(total(_cost(made)))
+    value = run(made.model, Deadline(None)).value
+    taken = {
+        seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if value(var)
     }
-    for seat in seats:
-        model.add_at_most_one(var for (place, _), var in takes.items() if place is seat)
-    for group, number in wanted.items():
-        model.add(total([(v, 1) for (_, g), v in takes.items() if g == group]) == number)
-    for (seat, group), var in takes.items():
-        if seat.bank is not None and group == "phantom":
-            model.add_implication(var, on[seat.bank])
-        elif seat.bank is not None and group == "no_phantom":
-            model.add_implication(var, ~on[seat.bank])
-    model.minimize(total(_cost(seats, takes, on)))
-    value = run(model, Deadline(None)).value
-    taken = {seat.number: group for (seat, group), var in takes.items() if value(var)}
-    return taken, [bank for bank, var in on.items() if value(var)]
+    return taken, tuple(bank for bank, var in made.on.items() if value(var))
 
 
-def _cost(
-    seats: Sequence[Seat], takes: Mapping[tuple[Seat, Group], Var], on: Mapping[Place, Var]
-) -> Terms:
-    places = {seat: place for place, seat in enumerate(seats)}
-    low = (len(seats) + 1) ** 2 * len(GROUPS)
-    terms: Terms = []
-    for (seat, group), var in takes.items():
-        weight = len(GROUPS) - GROUPS.index(group)
-        wasted = group in ("line", "instrument") and "mic" in ACCEPTS[seat.kind]
-        terms.append((var, places[seat] * weight + wasted * low))
-    return terms + [(var, low * (len(seats) + 1)) for var in on.values()]
+def _cost(made: Places) -> Terms:
+    low = (len(made.seats) + 1) ** 2 * len(GROUPS)
+    terms = [(var, low * (len(made.seats) + 1)) for var in made.on.values()]
+    terms += [(var, low * factor) for var, factor in made.wasted()]
+    for (block, at), var in made.takes.items():
+        terms.append((var, at[0] * (len(GROUPS) - GROUPS.index(block[0]))))
+    return terms

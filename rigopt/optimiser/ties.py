@@ -1,8 +1,9 @@
 """Among rigs that are equal in money, units, links and hops: the first by the order of ids.
 
 The first is the one with more units of the type whose id comes first; if equal, of the
-next, and so on; then the same with packs of cables. This order does not change when a
-type that is not in the answer leaves the catalogue.
+next, and so on; then the same with packs: of devices at named sellers, of cables and of
+extras, each by id, and of one item by the order of its supplies. This order does not change
+when a type that is not in the answer leaves the catalogue.
 """
 
 from __future__ import annotations
@@ -18,22 +19,29 @@ from rigopt.optimiser.variables import RigVars, Terms, Var, total
 
 @dataclass(frozen=True, slots=True)
 class Mix:
-    """Units by device id and packs by cable id, without zeros."""
+    """Units by device id; packs of each supply by item, where any are bought.
+
+    Devices have packs here only where sellers are named: otherwise the units say it.
+    """
 
     units: Mapping[str, int]
-    packs: Mapping[str, int]
+    packs: Mapping[str, tuple[int, ...]]
 
 
 def mix_of(rig: RigVars, value: Callable[[Var], int]) -> Mix:
     """The mix of a solution."""
-    counts = {
-        item: sum(factor * value(var) for var, factor in terms) for item, terms in _ordered(rig)
+    units = {item: _sum(terms, value) for item, terms in rig.units_by_type.items()}
+    packs = {
+        item: tuple(_sum(terms, value) for terms in rig.packs[item]) for item in _packed(rig)
     }
-    cables = {cable.id for cable in rig.problem.cables}
     return Mix(
-        units={item: n for item, n in counts.items() if n and item not in cables},
-        packs={item: n for item, n in counts.items() if n and item in cables},
+        units={item: number for item, number in units.items() if number},
+        packs={item: numbers for item, numbers in packs.items() if any(numbers)},
     )
+
+
+def _sum(terms: Terms, value: Callable[[Var], int]) -> int:
+    return sum(factor * value(var) for var, factor in terms)
 
 
 def first_mix(  # noqa: PLR0917
@@ -46,38 +54,68 @@ def first_mix(  # noqa: PLR0917
     while True:
         trial = model.clone()
         trial.add(total(goal) <= best)
-        _earlier(trial, rig, mix)
+        earlier(trial, rig, mix)
         result = run(trial, deadline)
         if not result.found:
             return mix
         mix = mix_of(rig, result.value)
 
 
-def _ordered(rig: RigVars) -> list[tuple[str, Terms]]:
-    """Counts of device types, then of cables, each in the order of ids."""
-    counts = sorted(rig.units_by_type.items())
-    counts += [
-        (cable.id, [term for terms in rig.packs[cable.id] for term in terms])
-        for cable in rig.problem.cables
+def _packed(rig: RigVars) -> list[str]:
+    """Items whose packs do not follow from the units."""
+    problem = rig.problem
+    devices = [
+        item
+        for item in sorted(rig.units_by_type)
+        if any(supply.seller is not None for supply in problem.ways(item))
     ]
+    return [*devices, *(c.id for c in problem.cables), *(e.id for e in problem.extras)]
+
+
+def _ordered(rig: RigVars, mix: Mix) -> list[tuple[str, Terms, int]]:
+    """Each count in its order, with what it is in `mix`."""
+    counts = [
+        (item, terms, mix.units.get(item, 0))
+        for item, terms in sorted(rig.units_by_type.items())
+    ]
+    for item in _packed(rig):
+        bought = rig.packs[item]
+        now = mix.packs.get(item, (0,) * len(bought))
+        counts += [(item, terms, n) for terms, n in zip(bought, now, strict=True)]
     return counts
 
 
-def _earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
+def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for a mix that comes before `mix`: equal up to some type, more of that one."""
-    ordered = _ordered(rig)
-    turn = [model.new_bool_var(f"turn {item}") for item, _ in ordered]
+    problem = rig.problem
+    most = 1 + max(problem.max_units, problem.max_links)
+    if problem.shops or problem.extras:
+        most = 1 + problem.most_packs
+    ordered = _ordered(rig, mix)
+    turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
     model.add_exactly_one(turn)
-    for place, (item, terms) in enumerate(ordered):
-        now = mix.units.get(item, 0) or mix.packs.get(item, 0)
+    for place, (_, terms, now) in enumerate(ordered):
         model.add(total(terms) >= now + 1).only_enforce_if(turn[place])
         later = turn[place + 1 :]
         if later and terms:
             # At most one of them is true, so their sum is a truth value.
-            most = max(rig.problem.max_units, rig.problem.max_links) + 1
             slack = most * (1 - sum(later))
             model.add(total(terms) <= now + slack)
             model.add(total(terms) >= now - slack)
+
+
+def lack(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
+    """Ask for fewer units than in `mix` of at least one of its types.
+
+    Not just for another number of some type: a rig that holds all of `mix` works without
+    the rest of it, so the rest is no choice that anybody faces.
+    """
+    ways = []
+    for item, now in mix.units.items():
+        fewer = model.new_bool_var(f"fewer {item}")
+        model.add(total(rig.units_by_type.get(item, [])) <= now - 1).only_enforce_if(fewer)
+        ways.append(fewer)
+    model.add_bool_or(ways)
 
 
 def differ(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
@@ -89,7 +127,13 @@ def differ(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
         model.add(total(terms) >= now + 1).only_enforce_if(more)
         ways.append(more)
         if now:
-            fewer = model.new_bool_var(f"fewer {item}")
+            fewer = model.new_bool_var(f"less {item}")
             model.add(total(terms) <= now - 1).only_enforce_if(fewer)
             ways.append(fewer)
     model.add_bool_or(ways)
+
+
+def place(mix: Mix, other: Mix) -> tuple[int, ...]:
+    """Where `mix` stands beside `other` in the order of ids: the smaller comes first."""
+    items = sorted({*mix.units, *other.units})
+    return tuple(-mix.units.get(item, 0) for item in items)

@@ -50,13 +50,21 @@ class ClockRoute:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """A solution without its zeros: hosts by slot with their clock, and counts."""
+    """A solution without its zeros: the hosts by slot, and counts."""
 
-    hosts: tuple[tuple[HostColumn, ClockState], ...]
+    hosts: tuple[HostColumn, ...]
     satellites: dict[SatelliteColumn, int]
     clocked: dict[Clockwork, dict[ClockState, int]]
     routes: dict[ClockRoute, int]
     packs: dict[str, tuple[int, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderVars:
+    """An order at a named seller: whether there is one, and what it comes to."""
+
+    used: Var
+    cost: Terms
 
 
 @dataclass
@@ -64,20 +72,21 @@ class RigVars:
     """Variables of one rig.
 
     hosts: how many stand in each host column (at most one in all of a slot, unless hosts
-    are pooled); host_clocks: how many of a slot are in each clock state;
-    satellites: how many stand in each column; clocked: how many of each clockwork are in
-    each clock state; routes: clock-only links; deepest: 0/1 for each hop from 1, 'some
-    unit is that far'; packs: packs bought of each supply, by item.
+    are pooled); satellites: how many stand in each other column; clocked: how many of
+    each clockwork are in each clock state; routes: clock-only links; deepest: 0/1 for
+    each hop from 1, 'some unit is that far'; packs: packs bought of each supply, by item.
     """
 
     problem: Problem
     hosts: dict[HostColumn, Var] = field(default_factory=dict)
-    host_clocks: dict[int, dict[ClockState, Var]] = field(default_factory=dict)
     satellites: dict[SatelliteColumn, Var] = field(default_factory=dict)
     clocked: dict[Clockwork, dict[ClockState, Var]] = field(default_factory=dict)
     routes: dict[ClockRoute, Var] = field(default_factory=dict)
     deepest: dict[int, Var] = field(default_factory=dict)
     packs: dict[str, tuple[Terms, ...]] = field(default_factory=dict)
+    orders: dict[str, OrderVars] = field(default_factory=dict)
+    stock: Mapping[str, Terms] | None = None
+    """Pieces bought by item, where not only this rig is bought for: it then buys nothing."""
 
     @property
     def slots(self) -> range:
@@ -114,16 +123,18 @@ class RigVars:
         """The columns joined to the host in one slot."""
         return [(c, n) for c, n in self.satellites.items() if c.wiring.slot == slot]
 
-    def host_at(self, slot: int, hop: int) -> Terms:
-        """How many hosts of `slot` are `hop` links from the master."""
-        return [(var, 1) for state, var in self.host_clocks[slot].items() if state.hop == hop]
-
-    def rack_at(self, hop: int) -> Iterable[tuple[Clockwork, Var]]:
-        """Units that are no host and `hop` links from the master, by clockwork."""
-        for clockwork, states in self.clocked.items():
+    def clocked_at(self, end: int, hop: int) -> Iterable[tuple[Clockwork, Var]]:
+        """Units that are `hop` links from the master: hosts of a slot, or the RACK."""
+        for clockwork, states in self.at(end):
             for state, number in states.items():
                 if state.hop == hop:
                     yield clockwork, number
+
+    def at(self, end: int) -> Iterable[tuple[Clockwork, Mapping[ClockState, Var]]]:
+        """The clock states of the hosts of a slot, or of the RACK."""
+        for clockwork, states in self.clocked.items():
+            if clockwork.host == (end != RACK) and (end in (RACK, clockwork.slot)):
+                yield clockwork, states
 
     def links(self, kind: Kind) -> tuple[Terms, Terms]:
         """Links of `kind`: between a host and another unit, and all others."""
@@ -141,13 +152,19 @@ class RigVars:
         return to_rack, other
 
     def spent(self) -> Terms:
-        """Money spent, minor units."""
-        return [
+        """Money spent, minor units: at plain prices, and in orders."""
+        plain = [
             (var, factor * supply.price)
             for item, bought in self.packs.items()
             for terms, supply in zip(bought, self.problem.ways(item), strict=True)
+            if supply.seller is None
             for var, factor in terms
         ]
+        return plain + [term for order in self.orders.values() for term in order.cost]
+
+    def ordered(self) -> Terms:
+        """Number of orders."""
+        return [(order.used, 1) for order in self.orders.values()]
 
     def read(self, value: Callable[[Var], int]) -> Counted:
         """The solution that `value` tells."""
@@ -157,15 +174,12 @@ class RigVars:
             for item, bought in self.packs.items()
         }
         return Counted(
-            hosts=tuple((c, self._state(slot, value)) for slot, _, c in hosts),
+            hosts=tuple(column for _, _, column in hosts),
             satellites=_positive(self.satellites, value),
             clocked={work: _positive(states, value) for work, states in self.clocked.items()},
             routes=_positive(self.routes, value),
             packs={item: numbers for item, numbers in packs.items() if any(numbers)},
         )
-
-    def _state(self, slot: int, value: Callable[[Var], int]) -> ClockState:
-        return next(state for state, var in self.host_clocks[slot].items() if value(var))
 
 
 KeyT = TypeVar("KeyT")
@@ -179,4 +193,4 @@ def most_of(problem: Problem, device: Device) -> int:
     """Most units of a type that can be in a cheapest rig."""
     if problem.unlimited(device.id):
         return problem.max_units
-    return min(problem.max_units, problem.owned(device.id))
+    return min(problem.max_units, problem.obtainable(device.id))

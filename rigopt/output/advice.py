@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import datetime
+from typing import Final
+
 from rigopt.facts import OPTICAL_WARNING_MM, RATE_MULTIPLIER
 from rigopt.output.layout import paragraph
 from rigopt.output.phrases import khz, metres, runs
 from rigopt.rig.types import Rig
 
+OLD_DAYS: Final = 60
 
-def advice(rig: Rig) -> str:
-    """The lines that apply, as a list; empty when none does."""
-    found = [
-        text
-        for text in (_long_optical(rig), _high_rate(rig), _several_hosts(rig), _phantom(rig))
-        if text
-    ]
+
+def advice(rig: Rig, today: datetime.date | None = None) -> str:
+    """The lines that apply, as a list; empty when none does. Without a day no price is old."""
+    lines = (
+        _long_optical(rig), _high_rate(rig), _several_hosts(rig), _phantom(rig),
+        _old_prices(rig, today),
+    )  # fmt: skip
+    found = [text for text in lines if text]
     return "\n".join(paragraph(text, "- ") for text in found)
 
 
@@ -62,4 +67,19 @@ def _phantom(rig: Rig) -> str:
     return (
         "Switch 48 V off, and wait, before you plug or unplug a microphone. Ribbon "
         "microphones can be harmed: follow their makers' manuals."
+    )
+
+
+def _old_prices(rig: Rig, today: datetime.date | None) -> str:
+    """Offers change; 60 days is a guess that serves (no source)."""
+    old = [
+        f"{line.label or line.item} at {line.seller} ({line.as_of})"
+        for line in rig.purchases
+        if today and line.as_of and (today - line.as_of).days > OLD_DAYS
+    ]
+    if not old:
+        return ""
+    return (
+        f"On {today} these prices are older than {OLD_DAYS} days: {', '.join(old)}. "
+        "Ask again before you order."
     )

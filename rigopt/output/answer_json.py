@@ -11,22 +11,37 @@ from typing import Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
+from rigopt.needs.types import Needs
 from rigopt.rig.outcome import Answered, Impossible, Outcome
-from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Unit
+from rigopt.rig.tally import Tally, tally
+from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
 
 FORMAT: Final = "rigopt-plan/1"
 
 Json = dict[str, object]
 
 
-def plan_json(outcome: Outcome, catalogue: Catalogue) -> str:
+def plan_json(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
     """The outcome as JSON text that ends with a line end; same outcome, same bytes.
 
     Each unit, link, input and purchase has a line of its own, to be read and edited.
     """
-    document = {"format": FORMAT, **_body(outcome, catalogue.currency)}
-    members = [f"  {_compact(key)}: {_spread(value)}" for key, value in document.items()]
-    return "{\n" + ",\n".join(members) + "\n}\n"
+    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
+    if isinstance(outcome, Answered):
+        counted = tally(outcome.rig, catalogue, needs)
+        members["owned"] = [_owned(one) for one in counted if one.owned]
+        members["missing"] = [
+            {"item": one.item, "kind": one.kind, "quantity": one.missing}
+            for one in counted
+            if one.missing
+        ]
+    return document(members)
+
+
+def document(members: Json) -> str:
+    """One object as text that ends with a line end; a list has a line for each entry."""
+    lines = [f"  {_compact(key)}: {_spread(value)}" for key, value in members.items()]
+    return "{\n" + ",\n".join(lines) + "\n}\n"
 
 
 def rate_khz(rate_hz: int) -> int | float:
@@ -46,7 +61,8 @@ def _spread(value: object) -> str:
     return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
 
 
-def _body(outcome: Outcome, currency: str) -> Json:
+def outcome_json(outcome: Outcome, currency: str) -> Json:
+    """The members of an answer, the format left out."""
     if isinstance(outcome, Answered):
         return _answered(outcome, currency)
     if isinstance(outcome, Impossible):
@@ -56,6 +72,7 @@ def _body(outcome: Outcome, currency: str) -> Json:
 
 def _answered(answer: Answered, currency: str) -> Json:
     rig = answer.rig
+    paid_in: dict[str | None, str] = {order.seller: order.currency for order in rig.orders}
     return {
         "status": answer.status,
         "currency": currency,
@@ -65,7 +82,10 @@ def _answered(answer: Answered, currency: str) -> Json:
         "units": [_unit(unit) for unit in rig.units],
         "links": [_link(link) for link in rig.links],
         "inputs": [_input(item) for item in rig.inputs],
-        "purchases": [_purchase(line, currency) for line in rig.purchases],
+        "purchases": [
+            _purchase(line, paid_in.get(line.seller, currency)) for line in rig.purchases
+        ],
+        "orders": [_order(order, currency) for order in rig.orders],
         "clock_hops": rig.clock_hops,
     }
 
@@ -120,4 +140,26 @@ def _purchase(line: Purchase, currency: str) -> Json:
         "quantity": line.quantity,
         "unit_price": to_text(line.unit_price, currency),
         "total": to_text(line.total, currency),
+        "currency": currency,
+    }
+
+
+def _order(order: Order, currency: str) -> Json:
+    """Sums in the seller's currency, the total in the answer's."""
+    return {
+        "seller": order.seller,
+        "currency": order.currency,
+        "goods": to_text(order.goods, order.currency),
+        "delivery": to_text(order.delivery, order.currency),
+        "tax": to_text(order.tax, order.currency),
+        "total": to_text(order.total, currency),
+    }
+
+
+def _owned(one: Tally) -> Json:
+    return {
+        "item": one.item,
+        "kind": one.kind,
+        "used": one.from_owned,
+        "unused": one.unused,
     }

@@ -1,54 +1,113 @@
-"""What has to be bought, as text, with the total under the amounts."""
+"""What has to be bought, as text: order by order, with the total at the end."""
 
 from __future__ import annotations
 
-from rigopt.catalogue.types import Catalogue
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rigopt.catalogue.types import Catalogue, Seller
 from rigopt.money import to_text
+from rigopt.needs.types import Needs
 from rigopt.output.layout import paragraph, table
-from rigopt.rig.figures import Figures
-from rigopt.rig.types import Purchase, Rig
+from rigopt.output.phrases import priced
+from rigopt.rig.tally import Tally, tally
+from rigopt.rig.types import Order, Purchase, Rig
 
 
-def fees(rig: Rig) -> int:
-    """Delivery and tax: what the total holds beyond the goods, in minor units."""
-    return rig.total - sum(line.total for line in rig.purchases)
+@dataclass(frozen=True, slots=True)
+class Basket:
+    """What is bought in one place: an order at a named seller, or all at plain prices."""
+
+    seller: str | None
+    lines: tuple[Purchase, ...]
+    currency: str
+    order: Order | None
 
 
-def bill_table(rig: Rig, catalogue: Catalogue) -> str:
-    """Quantity, item, unit price and line total; sellers only where one is named."""
-    if not rig.purchases and not rig.total:
+def baskets(rig: Rig, catalogue: Catalogue) -> tuple[Basket, ...]:
+    """What is bought at plain prices, if anything, then the orders."""
+    orders = {order.seller: order for order in rig.orders}
+    found = []
+    for seller in sorted({line.seller for line in rig.purchases}, key=lambda name: name or ""):
+        lines = tuple(line for line in rig.purchases if line.seller == seller)
+        order = orders.get(seller or "")
+        currency = order.currency if order else catalogue.currency
+        found.append(Basket(seller, lines, currency, order))
+    return tuple(found)
+
+
+def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
+    """A table of quantity, item, unit price and line total for each basket."""
+    found = baskets(rig, catalogue)
+    if not found:
         return "Nothing: everything in this rig is owned."
-    sold = any(line.seller for line in rig.purchases)
-    headers = ["Qty", "Item", "From", "Unit price", f"Total {catalogue.currency}"]
-    rows = [_row(line, catalogue.currency) for line in rig.purchases]
-    if fees(rig):
-        rows.append(["", "Delivery and tax", "", "", to_text(fees(rig), catalogue.currency)])
-    rows += [[], ["", "Total", "", "", to_text(rig.total, catalogue.currency)]]
-    if not sold:
-        headers, rows = _without_seller(headers), [_without_seller(row) for row in rows]
-    return table(headers, rows, "Item|From", right=f"Qty|Unit price|{headers[-1]}")
+    if [basket.seller for basket in found] == [None]:
+        total = [["", "Total", "", to_text(rig.total, catalogue.currency)]]
+        return _table(found[0], total)
+    parts = [_basket(basket, catalogue, needs) for basket in found]
+    return "\n\n".join([*parts, f"Total: {priced(rig.total, catalogue)}"])
 
 
-def cable_lines(known: Figures, catalogue: Catalogue) -> list[str]:
-    """Which cables come from what is owned, and what is left over from packs."""
-    owned = [(cable.cable, cable.from_owned) for cable in known.cables if cable.from_owned]
-    spare = [(cable.cable, cable.spare) for cable in known.cables if cable.spare]
-    said = (("Owned and in use", owned), ("Left over from packs", spare))
-    return [
-        paragraph(f"{name}: {', '.join(_piece(*item, catalogue) for item in items)}.")
-        for name, items in said
-        if items
-    ]
+def order_rows(order: Order, seller: Seller) -> list[tuple[str, int]]:
+    """What stands under the goods of an order, in minor units of the seller's currency."""
+    rows = []
+    if seller.delivery:
+        limit = to_text(seller.free_over or 0, seller.currency)
+        name = "Delivery" if order.delivery else f"Delivery, free from {limit}"
+        rows.append((name, order.delivery))
+    if seller.tax_percent:
+        rows.append((f"Tax, {seller.tax_percent.normalize():f} %", order.tax))
+    return rows
+
+
+def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
+    """What is there and used, there and not used, left over, and still to be found."""
+    counted = tally(rig, catalogue, needs)
+    said: tuple[tuple[str, Callable[[Tally], int]], ...] = (
+        ("Owned and in use", lambda one: one.from_owned),
+        ("Owned and not needed", lambda one: one.unused),
+        ("Left over from packs", lambda one: one.left_over),
+        ("Also needed, and not for sale here", lambda one: one.missing),
+    )
+    lines = []
+    for name, number in said:
+        parts = [f"{number(one)} of {one.label}" for one in counted if number(one)]
+        if parts:
+            lines.append(paragraph(f"{name}: {', '.join(parts)}."))
+    return lines
 
 
 def remarks(line: Purchase) -> list[str]:
     """What a buyer must know beyond the label."""
     pack = [f"pack of {line.pack}"] if line.pack > 1 else []
-    return [*pack, *([line.note] if line.note else [])]
+    note = [line.note] if line.note else []
+    return [*pack, *note, *([f"price of {line.as_of}"] if line.as_of else [])]
 
 
-def _piece(cable: str, number: int, catalogue: Catalogue) -> str:
-    return f"{number} of {catalogue.cables[cable].label or cable}"
+def _basket(basket: Basket, catalogue: Catalogue, needs: Needs) -> str:
+    order, currency = basket.order, basket.currency
+    if order is None:
+        title = f"Order at {basket.seller}" if basket.seller else "At plain prices"
+        below = [("Together", sum(line.total for line in basket.lines))]
+    else:
+        title = f"Order at {order.seller}"
+        below = order_rows(order, catalogue.sellers[order.seller])
+        below.append(("Order", order.goods + order.delivery + order.tax))
+    rows = [["", name, "", to_text(minor, currency)] for name, minor in below]
+    parts = [paragraph(title), _table(basket, rows)]
+    if order is not None and currency != catalogue.currency:
+        rate = f"{needs.exchange[currency].normalize():f} {currency}"
+        total = priced(order.total, catalogue)
+        parts.append(f"At {rate} for 1 {catalogue.currency} this is {total}.")
+    return "\n".join(parts)
+
+
+def _table(basket: Basket, below: list[list[str]]) -> str:
+    headers = ["Qty", "Item", "Unit price", f"Total {basket.currency}"]
+    rows = [_row(line, basket.currency) for line in basket.lines]
+    return table(
+        headers, [*rows, [], *below], "Item", right=f"Qty|Unit price|{headers[-1]}"
+    )
 
 
 def _row(line: Purchase, currency: str) -> list[str]:
@@ -58,11 +117,6 @@ def _row(line: Purchase, currency: str) -> list[str]:
     return [
         str(line.quantity),
         item,
-        line.seller or "",
         to_text(line.unit_price, currency),
         to_text(line.total, currency),
     ]
-
-
-def _without_seller(row: list[str]) -> list[str]:
-    return [*row[:2], *row[3:]]

@@ -29,6 +29,7 @@ _PLAIN_WORDS: Final = {
     errno.EISDIR: "it is a folder",
     errno.ENOSPC: "the disk is full",
     errno.ENAMETOOLONG: "the name is too long",
+    errno.ENXIO: "nobody reads from this pipe",
 }
 
 
@@ -130,10 +131,18 @@ def _is_stream(target: str) -> bool:
 
 def _write_stream(target: str, text: str) -> None:
     try:
-        with open(target, "w", encoding="utf-8", newline="") as out:
+        opener = _open_pipe if stat.S_ISFIFO(os.stat(target).st_mode) else None
+        with open(target, "w", encoding="utf-8", newline="", opener=opener) as out:
             out.write(text)
     except OSError as error:
         raise _cannot(target, error) from error
+
+
+def _open_pipe(target: str, flags: int) -> int:
+    """Open a pipe at once or not at all: without a reader it would wait for ever."""
+    handle = os.open(target, flags | os.O_NONBLOCK)
+    os.set_blocking(handle, True)
+    return handle
 
 
 def _prepare(target: str, text: str, ready: list[tuple[str, str]]) -> None:

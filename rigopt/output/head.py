@@ -14,8 +14,8 @@ def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -
     """Title, demand, price and proof, each on lines of its own."""
     lines = [
         question(needs, "The cheapest rig"),
-        _line("Total", _price(answer, catalogue, known)),
-        _line("Proof", _proof(answer, catalogue)),
+        _line("Total", price(answer, catalogue, known)),
+        _line("Proof", proof(answer, catalogue)),
         _line("Size", _size(known)),
     ]
     return "\n".join([*lines, *notes(catalogue)])
@@ -24,7 +24,7 @@ def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -
 def question(needs: Needs, plain: str) -> str:
     """The title of the needs, or the `plain` one, underlined, and what is asked for."""
     lines = cut(needs.title if needs.title.strip() else plain)
-    return "\n".join([*lines, "=" * max(map(width, lines)), _line("Asked", _asked(needs))])
+    return "\n".join([*lines, "=" * max(map(width, lines)), _line("Asked", asked(needs))])
 
 
 def notes(catalogue: Catalogue) -> list[str]:
@@ -36,7 +36,8 @@ def _line(name: str, text: str) -> str:
     return paragraph(text, f"{name}:".ljust(8))
 
 
-def _asked(needs: Needs) -> str:
+def asked(needs: Needs) -> str:
+    """Rate, sources and outputs that were asked for."""
     kinds = (("mic", needs.mic), ("line", needs.line), ("instrument", needs.instrument))
     wanted = [sources(number, kind) + _powered(needs, kind) for kind, number in kinds if number]
     if needs.out_line:
@@ -58,7 +59,8 @@ def _powered(needs: Needs, kind: str) -> str:
     return f" ({', '.join(parts)})" if kind == "mic" and parts else ""
 
 
-def _price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
+def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
+    """The total, and what each input that takes a microphone comes to."""
     text = priced(answer.rig.total, catalogue)
     if known.price_per_mic is not None:
         able = sum("mic" in item.accepts for item in answer.rig.inputs)
@@ -67,7 +69,8 @@ def _price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     return text
 
 
-def _proof(answer: Answered, catalogue: Catalogue) -> str:
+def proof(answer: Answered, catalogue: Catalogue) -> str:
+    """How sure it is that nothing costs less."""
     if answer.proven:
         return "complete; no rig from this catalogue costs less."
     gap = priced(answer.rig.total - answer.bound, catalogue)

@@ -11,19 +11,26 @@ from rigopt.rig.figures import Figures
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.types import Input, Rig
 
+INPUT_HEADERS: Final = ("Computer", "Unit and channel", "48 V", "For")
+NO_INPUT: Final = "None: this rig brings no input to the computer."
+
 _A: Final = {"mic": "a microphone", "line": "a line source", "instrument": "an instrument"}
 
 
 def inputs_table(rig: Rig) -> str:
     """Inputs in runs of the same use; an input with a named source has its own row."""
     if not rig.inputs:
-        return "None: this rig brings no input to the computer."
-    headers = ["Computer", "Unit and channel", "48 V", "For"]
+        return NO_INPUT
+    return table(INPUT_HEADERS, input_rows(rig), "For", right="Computer")
+
+
+def input_rows(rig: Rig) -> list[list[str]]:
+    """The rows under `INPUT_HEADERS`."""
     rows: list[list[str]] = []
     for _, alike in groupby(rig.inputs, key=_sort_of):
         group = list(alike)
         rows += [_row(run, group[0]) for run in fold(group)]
-    return table(headers, rows, "For", right="Computer")
+    return rows
 
 
 def spare_line(known: Figures) -> str:

@@ -2,22 +2,36 @@
 
 from __future__ import annotations
 
+import datetime
+
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.advice import advice
-from rigopt.output.bill import bill_table, cable_lines
+from rigopt.output.bill import bill_text, owned_lines
 from rigopt.output.head import head, notes, question
+from rigopt.output.input_list import gave_way_lines
 from rigopt.output.layout import paragraph
 from rigopt.output.patch import inputs_table, spare_line
+from rigopt.output.sketch import sketch
 from rigopt.output.wiring import clock_lines, links_table, units_table
 from rigopt.rig.figures import figures
 from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
 
 
-def plan_text(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
-    """The outcome as text that ends with a line end."""
+def plan_text(
+    outcome: Outcome,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None = None,
+    *,
+    wiring: bool = False,
+) -> str:
+    """The outcome as text that ends with a line end; prices of before `today` may be old.
+
+    `wiring`: the cables are drawn as well.
+    """
     if isinstance(outcome, Answered):
-        return _answered(outcome, catalogue, needs)
+        return _answered(outcome, catalogue, needs, today, wiring)
     body = _impossible(outcome) if isinstance(outcome, Impossible) else _out_of_time(outcome)
     opening = "\n".join([question(needs, "No rig"), *notes(catalogue)])
     return f"{opening}\n\n{body}\n"
@@ -30,16 +44,28 @@ def summary(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
     return plan_text(outcome, catalogue, needs)
 
 
-def _answered(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+def _answered(
+    answer: Answered,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None,
+    wiring: bool,
+) -> str:
     rig = answer.rig
     known = figures(rig, needs)
+    gave_way = [paragraph(line) for line in gave_way_lines(rig, needs.sources)]
+    owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
         ("Digital cables", links_table(rig) if rig.links else "None is needed."),
+        ("Wiring", sketch(rig) if wiring else ""),
         ("Clock: set each unit to", clock_lines(rig)),
-        ("Inputs at the computer", f"{inputs_table(rig)}\n{spare_line(known)}"),
-        ("To buy", "\n".join([bill_table(rig, catalogue), *cable_lines(known, catalogue)])),
-        ("Mind", advice(rig)),
+        (
+            "Inputs at the computer",
+            "\n".join([inputs_table(rig), spare_line(known), *gave_way]),
+        ),
+        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *owned])),
+        ("Mind", advice(rig, today)),
     ]
     parts = [head(answer, catalogue, needs, known)]
     parts += [f"{name.upper()}\n{body}" for name, body in sections if body]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from rigopt.rig.choice import Change, Fact, Need, Why
 from rigopt.rig.types import Rig
 
 
@@ -24,9 +25,19 @@ class Answered:
 
 @dataclass(frozen=True, slots=True)
 class Impossible:
-    """Proven: no rig of this catalogue meets the needs."""
+    """Proven: no rig of this catalogue meets the needs.
 
-    reasons: tuple[str, ...]
+    `conflict`: needs that no rig meets together, though without any one of them some rig
+    does; `minimal` is False if the time was up before that last part was known. `facts`
+    explain it. `changes` would each make the needs possible. `reasons` say the conflict in
+    sentences.
+    """
+
+    reasons: tuple[str, ...] = ()
+    conflict: tuple[Need, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    changes: tuple[Change, ...] = ()
+    minimal: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +48,20 @@ class OutOfTime:
 
 
 Outcome = Answered | Impossible | OutOfTime
+
+
+@dataclass(frozen=True, slots=True)
+class Alternatives:
+    """The next cheapest mixes of devices, cheapest first, and why there are no more."""
+
+    found: tuple[Answered, ...]
+    ended: Literal["asked", "no more", "time"]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An outcome with what was asked of the choice behind it."""
+
+    outcome: Outcome
+    alternatives: Alternatives | None = None
+    why: Why | None = None

@@ -6,6 +6,7 @@ the catalogue's currency.
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 from typing import Literal
 
@@ -72,7 +73,12 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """`quantity` packs of one item at `unit_price` each (a device's pack is one)."""
+    """`quantity` packs of one item at `unit_price` each.
+
+    `seller` is None for the plain price of the catalogue; a named seller's price is in the
+    minor unit of its own currency, before tax. `note` is the condition that its offer
+    states, `as_of` the day of its price.
+    """
 
     item: str
     label: str
@@ -82,6 +88,7 @@ class Purchase:
     pack: int = 1
     seller: str | None = None
     note: str = ""
+    as_of: datetime.date | None = None
 
     @property
     def total(self) -> int:
@@ -90,8 +97,28 @@ class Purchase:
 
 
 @dataclass(frozen=True, slots=True)
+class Order:
+    """What one named seller is paid.
+
+    `goods`, `delivery` and `tax` are in the minor unit of `currency`, the seller's, the tax
+    rounded half up; `total` is in the catalogue's, rounded once, from the exact sum.
+    """
+
+    seller: str
+    currency: str
+    goods: int
+    delivery: int
+    tax: int
+    total: int
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
-    """A complete answer: what stands where, what is wired how, and what to buy."""
+    """A complete answer: what stands where, what is wired how, and what to buy.
+
+    `split_pairs` names the pairs of the input list that found no two neighbouring channels
+    on one unit.
+    """
 
     rate_hz: int
     units: tuple[Unit, ...]
@@ -100,6 +127,8 @@ class Rig:
     purchases: tuple[Purchase, ...]
     clock_hops: int
     total: int
+    orders: tuple[Order, ...] = ()
+    split_pairs: tuple[str, ...] = ()
 
     def unit(self, name: str) -> Unit:
         """The unit of that name.

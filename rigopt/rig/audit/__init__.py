@@ -17,21 +17,18 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.cables import check_cables, check_named, check_runs
 from rigopt.rig.audit.cables import warnings as _cable_warnings
-from rigopt.rig.audit.catalogue import check_catalogue, check_covered
+from rigopt.rig.audit.catalogue import check_catalogue
 from rigopt.rig.audit.channels import check_channels
 from rigopt.rig.audit.clock import check_clock, check_hops, check_wish
 from rigopt.rig.audit.demands import check_room, check_uses
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.inputs import check_inputs
 from rigopt.rig.audit.limits import check_computer, check_required, check_size
-from rigopt.rig.audit.money import (
-    check_packs,
-    check_purchases,
-    check_total,
-    check_units_bought,
-)
+from rigopt.rig.audit.money import check_orders, check_total
 from rigopt.rig.audit.names import check_banks, check_names, check_roles
 from rigopt.rig.audit.outputs import check_outputs
+from rigopt.rig.audit.pieces import check_owned, check_pieces
+from rigopt.rig.audit.prices import check_purchases
 from rigopt.rig.audit.rates import check_known, check_rates
 from rigopt.rig.audit.sockets import check_sockets
 from rigopt.rig.audit.sources import check_sources
@@ -112,18 +109,14 @@ def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Ite
     yield from check_named(wiring)
     yield from check_inputs(wiring, rig.inputs)
     yield from check_uses(rig.inputs, needs)
-    yield from check_sources(rig.inputs, needs)
+    yield from check_sources(rig.inputs, needs, rig.split_pairs)
     yield from check_catalogue(wiring, catalogue)
     yield from _money(rig, catalogue, needs)
 
 
 def _money(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
-    """Prices are tested only where the catalogue has nothing but its own."""
-    uncovered = list(check_covered(catalogue))
-    if uncovered:
-        yield from uncovered
-        return
-    yield from check_purchases(rig, catalogue)
-    yield from check_units_bought(rig, needs)
-    yield from check_packs(rig, needs)
-    yield from check_total(rig, needs)
+    yield from check_purchases(rig, catalogue, needs)
+    yield from check_owned(rig, needs)
+    yield from check_pieces(rig, catalogue, needs)
+    yield from check_orders(rig, catalogue, needs)
+    yield from check_total(rig, catalogue, needs)

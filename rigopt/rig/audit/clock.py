@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rigopt.needs.types import Needs
+from rigopt.rig.audit import relock
+from rigopt.rig.audit.chain import chain
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, link_name
 from rigopt.rig.types import Link, Unit
@@ -22,18 +24,6 @@ def check_clock(wiring: Wiring) -> Iterator[Finding]:
             yield from _check_lock(wiring, unit)
     yield from _check_loops(wiring)
     yield from _check_carries(wiring)
-
-
-def chain(units: Sequence[Unit], start: Unit) -> tuple[str, ...] | None:
-    """Names from `start` back to a unit on its internal clock; None if there is no end."""
-    by_name = {unit.name: unit for unit in units}
-    names = [start.name]
-    while by_name[names[-1]].clock.source != "internal":
-        before = by_name[names[-1]].clock.from_unit
-        if before is None or before not in by_name or before in names:
-            return None
-        names.append(before)
-    return tuple(names)
 
 
 def hops(units: Sequence[Unit]) -> int:
@@ -73,11 +63,18 @@ def check_hops(units: Sequence[Unit], stated: int) -> Iterator[Finding]:
 def _check_master(wiring: Wiring) -> Iterator[Finding]:
     """Rules clock-master, clock-internal."""
     masters = [unit for unit in wiring.units if unit.clock.source == "internal"]
-    if len(masters) != 1:
+    if not masters:
         yield finding(
-            "clock-master", "{count} units run on their internal clock ({units}); one must",
-            "set one unit to internal clock and lock every other to it",
-            count=len(masters), units=", ".join(unit.name for unit in masters) or "none",
+            "clock-master", "no unit runs on its internal clock; exactly one must",
+            "{way}", way=relock.crown(wiring) or "set one unit to its internal clock",
+        )  # fmt: skip
+    if len(masters) > 1:
+        yield finding(
+            "clock-master", "{count} units run on clocks of their own ({units}); one may",
+            "{way}", count=len(masters), units=", ".join(unit.name for unit in masters),
+            way=relock.settle(wiring, masters)
+            or "keep one on its internal clock and lock the others to it; no cable that"
+            " is there and no free socket does that, so move cables or replace a unit",
         )  # fmt: skip
     for unit in masters:
         if not unit.device.internal_clock:
@@ -93,29 +90,57 @@ def _check_lock(wiring: Wiring, unit: Unit) -> Iterator[Finding]:
     source, socket, sender = unit.clock.source, unit.clock.socket, unit.clock.from_unit
     if source not in unit.device.clock_in:
         yield finding(
-            "clock-kind", "{unit} is locked to {kind}; {device} locks to {listed}",
-            "lock {unit} to another kind of socket", unit=unit.name, kind=source,
-            device=unit.device.id, listed=", ".join(unit.device.clock_in) or "nothing",
+            "clock-kind", "{unit} is locked to {kind}; {device} locks to {listed}", "{way}",
+            unit=unit.name, kind=source, device=unit.device.id,
+            listed=", ".join(unit.device.clock_in) or "nothing",
+            way=relock.way(wiring, unit) or "lock it to another kind of socket",
         )  # fmt: skip
     if not any(_locks(link, unit) and link.from_unit == sender for link in wiring.links):
         yield finding(
             "clock-link",
-            "{unit} is locked to {kind} input {socket}, and no cable from {sender} is in it",
-            "plug a {kind} cable from {sender} into it, or lock {unit} to another socket",
-            unit=unit.name, kind=source, sender=sender or "any unit",
+            "{unit} is locked to {kind} input {socket}, and no cable{sender} is in it",
+            "{way}", unit=unit.name, kind=source, sender=f" from {sender}" if sender else "",
             socket="without a number" if socket is None else socket,
+            way=relock.missing(wiring, unit) or "lock it to a socket with a cable in it",
         )  # fmt: skip
 
 
 def _check_loops(wiring: Wiring) -> Iterator[Finding]:
-    """Rule clock-loop: following the clock back from a unit must end in a master."""
+    """Rule clock-loop: following the clock back from a unit must end in a master.
+
+    A circle is named once, and not again for each unit that follows one of it.
+    """
+    names = [unit.name for unit in wiring.units]
+    told: set[str] = set()
     for unit in wiring.units:
-        if chain(wiring.units, unit) is None:
+        circle = _circle(wiring, unit)
+        if unit.clock.source != "internal" and unit.clock.from_unit not in names:
             yield finding(
-                "clock-loop", "the clock of {unit} comes from no master, or goes in a circle",
-                "lock {unit}, or a unit it follows, to a chain that ends in the master",
+                "clock-loop", "the clock of {unit} comes from no unit of the rig", "{way}",
                 unit=unit.name,
+                way=relock.missing(wiring, unit) or "lock it to a unit of the rig",
             )  # fmt: skip
+        elif circle and not told & set(circle):
+            told |= set(circle)
+            yield finding(
+                "clock-loop", "the clock goes in a circle: {circle}", "{way}",
+                unit=unit.name, circle=" -> ".join((*circle, circle[0])),
+                way=relock.crown(wiring) or relock.open_circle(wiring, circle)
+                or "lock one of them to a chain that ends in the master",
+            )  # fmt: skip
+
+
+def _circle(wiring: Wiring, start: Unit) -> tuple[str, ...]:
+    """The circle that `start` is part of, in the direction of the clock; or nothing."""
+    by_name = {unit.name: unit for unit in wiring.units}
+    names = [start.name]
+    while True:
+        before = by_name[names[-1]].clock.from_unit
+        if before == start.name:
+            return tuple(reversed(names))
+        if before is None or before not in by_name or before in names:
+            return ()
+        names.append(before)
 
 
 def _check_carries(wiring: Wiring) -> Iterator[Finding]:

@@ -19,9 +19,10 @@ Rule = Literal[
     "line-outputs", "phones",
     "cable-kind", "cable-long", "cable-short", "cable-unnamed", "optical-long",
     "port", "hosts", "rack-units", "mains", "units", "require", "avoid", "budget",
-    "device-differs", "cable-differs", "not-covered",
-    "purchase-unknown", "purchase-twice", "quantity", "not-for-sale", "price",
-    "bought", "owned", "packs-few", "packs-many", "total",
+    "device-differs", "cable-differs",
+    "purchase-unknown", "purchase-twice", "quantity", "not-for-sale", "price", "stock",
+    "not-new", "bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many",
+    "exchange", "order", "sellers", "owned-only", "total",
     "figure",
 ]  # fmt: skip
 """Short names of all rules that a finding can speak of."""

@@ -1,87 +1,51 @@
-"""Money: what is bought is what is used and not owned, at the catalogue's price.
-
-Without extras, offers and sellers; `check_covered` says so where there are any.
-"""
+"""Money: orders and total are what the purchases come to, and no more than is allowed."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
-from rigopt.catalogue.types import Cable, Catalogue, Device
+from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.types import Purchase, Rig
+from rigopt.rig.audit.invoice import Invoice, bill, invoices, without_rate
+from rigopt.rig.types import Rig
 
 
-def check_purchases(rig: Rig, catalogue: Catalogue) -> Iterator[Finding]:
-    """Rules purchase-unknown, purchase-twice, quantity, price of each line."""
-    lines = Counter((line.kind, line.item) for line in rig.purchases)
-    for (_, item), count in lines.items():
-        if count > 1:
+def check_orders(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    """Rules exchange, order, sellers: each named seller has one order, and it adds up."""
+    for seller in without_rate(rig.purchases, catalogue, needs):
+        yield finding(
+            "exchange", "{seller} sells in {code}, and no rate is given for it",
+            "give the rate", seller=seller.id, code=seller.currency,
+        )  # fmt: skip
+    right = invoices(rig.purchases, catalogue, needs)
+    said = {
+        order.seller: Invoice(
+            order.currency, order.goods, order.delivery, order.tax, order.total
+        )
+        for order in rig.orders
+    }
+    for name in dict.fromkeys([*right, *said]):
+        if right.get(name) != said.get(name):
             yield finding(
-                "purchase-twice", "{item} is on {count} lines of the purchases",
-                "make it one line", item=item, count=count,
+                "order", "the order at {seller} is stated as {said}; it is {right}",
+                "state {right}", seller=name, said=_text(said.get(name)),
+                right=_text(right.get(name)),
             )  # fmt: skip
-    for line in rig.purchases:
-        found = _listed(line, catalogue)
-        if found is None:
-            yield finding(
-                "purchase-unknown", "the purchase {item} is no {kind} of the catalogue",
-                "leave it out", item=line.item, kind=line.kind,
-            )  # fmt: skip
-        else:
-            yield from _check_price(line, found)
+    if list(said) != sorted(said) or len(said) != len(rig.orders):
+        yield finding(
+            "order", "the orders are not one for each seller, by name", "put them in order"
+        )
+    if needs.sellers is not None and len(right) > needs.sellers:
+        yield finding(
+            "sellers", "{count} sellers are ordered from; at most {limit} are allowed",
+            "order from fewer, or allow {count}", count=len(right), limit=needs.sellers,
+        )  # fmt: skip
 
 
-def check_units_bought(rig: Rig, needs: Needs) -> Iterator[Finding]:
-    """Rules bought, owned: owned units are used first, and the rest is bought."""
-    used = Counter(unit.device.id for unit in rig.units)
-    flagged = Counter(unit.device.id for unit in rig.units if unit.owned)
-    bought: Counter[str] = Counter()
-    for line in rig.purchases:
-        if line.kind == "device":
-            bought[line.item] += line.quantity
-    for device in dict.fromkeys([*used, *bought]):
-        own = min(used[device], needs.owned.get(device, 0))
-        if bought[device] != used[device] - own:
-            yield finding(
-                "bought", "{bought} of {device} are bought; {used} are used, {own} owned",
-                "buy {right}", device=device, bought=bought[device], used=used[device],
-                own=own, right=used[device] - own,
-            )  # fmt: skip
-        if flagged[device] != own:
-            yield finding(
-                "owned", "{said} of {device} are marked as owned; {own} are",
-                "mark {own} as owned", device=device, said=flagged[device], own=own,
-            )  # fmt: skip
-
-
-def check_packs(rig: Rig, needs: Needs) -> Iterator[Finding]:
-    """Rules packs-few, packs-many: packs cover what is used, and no pack is too many."""
-    used = Counter(link.cable.id for link in rig.links if link.cable is not None)
-    lines = [line for line in rig.purchases if line.kind == "cable"]
-    pieces = Counter(needs.owned)
-    for line in lines:
-        pieces[line.item] += line.quantity * line.pack
-    for cable, count in used.items():
-        if pieces[cable] < count:
-            yield finding(
-                "packs-few", "{count} pieces of {cable} are used; {pieces} are there",
-                "buy more packs of it", cable=cable, count=count, pieces=pieces[cable],
-            )  # fmt: skip
-    for line in lines:
-        if pieces[line.item] - line.pack >= used[line.item]:
-            yield finding(
-                "packs-many", "{pieces} pieces of {cable} are there; {count} are used",
-                "buy a pack less of it", cable=line.item, count=used[line.item],
-                pieces=pieces[line.item],
-            )  # fmt: skip
-
-
-def check_total(rig: Rig, needs: Needs) -> Iterator[Finding]:
-    """Rules total, budget, avoid."""
-    paid = sum(line.quantity * line.unit_price for line in rig.purchases)
+def check_total(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    """Rules total, budget, avoid, owned-only."""
+    paid = bill(rig.purchases, catalogue, needs)
     if paid != rig.total:
         yield finding(
             "total", "the total is {stated} minor units; the purchases come to {paid}",
@@ -99,30 +63,17 @@ def check_total(rig: Rig, needs: Needs) -> Iterator[Finding]:
                 "avoid", "{item} is bought, and is to be avoided",
                 "use another device, or take {item} off the list", item=line.item,
             )  # fmt: skip
-
-
-def _listed(line: Purchase, catalogue: Catalogue) -> Device | Cable | None:
-    if line.kind == "device":
-        return catalogue.devices.get(line.item)
-    return catalogue.cables.get(line.item) if line.kind == "cable" else None
-
-
-def _check_price(line: Purchase, item: Device | Cable) -> Iterator[Finding]:
-    pack = item.pack if isinstance(item, Cable) else 1
-    if line.quantity < 1:
+    if needs.owned_only and rig.purchases:
         yield finding(
-            "quantity", "{quantity} packs of {item} are on the list of purchases",
-            "leave the line out", item=line.item, quantity=line.quantity,
+            "owned-only", "{item} is bought, and nothing is to be bought",
+            "use what is owned", item=rig.purchases[0].item,
         )  # fmt: skip
-    if item.price is None:
-        yield finding(
-            "not-for-sale", "{item} is bought, and the catalogue has no price for it",
-            "use another, or one that is owned", item=line.item,
-        )  # fmt: skip
-    elif (line.unit_price, line.pack, line.seller) != (item.price, pack, None):
-        yield finding(
-            "price", "{item} is bought at {said} minor units for {said_pack};"
-            " the catalogue asks {price} for {pack}",
-            "put the catalogue's price, pack and seller", item=line.item,
-            said=line.unit_price, said_pack=line.pack, price=item.price, pack=pack,
-        )  # fmt: skip
+
+
+def _text(invoice: Invoice | None) -> str:
+    if invoice is None:
+        return "none"
+    return (
+        f"{invoice.goods} + {invoice.delivery} + {invoice.tax} minor units of "
+        f"{invoice.currency}, together {invoice.total}"
+    )

@@ -10,8 +10,13 @@ from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.types import Input
 
 
-def check_sources(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
-    """Rules source-unknown, source-places, source-use, source-phantom, pair."""
+def check_sources(
+    inputs: Sequence[Input], needs: Needs, split: Sequence[str] = ()
+) -> Iterator[Finding]:
+    """Rules source-unknown, source-places, source-use, source-phantom, pair.
+
+    `split` names the pairs that the rig itself says are not side by side.
+    """
     placed = [item for item in inputs if item.source is not None]
     listed = Counter(line.name for line in needs.sources)
     for item in placed:
@@ -22,7 +27,7 @@ def check_sources(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
             )  # fmt: skip
     for line in needs.sources:
         yield from _check_line(line, placed, listed[line.name])
-    yield from _check_pairs(placed, needs)
+    yield from _check_pairs(placed, needs, split)
 
 
 def _check_line(line: SourceLine, placed: Sequence[Input], times: int) -> Iterator[Finding]:
@@ -48,15 +53,23 @@ def _check_line(line: SourceLine, placed: Sequence[Input], times: int) -> Iterat
             )  # fmt: skip
 
 
-def _check_pairs(placed: Sequence[Input], needs: Needs) -> Iterator[Finding]:
-    """Two sources of one pair: channels next to each other on one unit."""
+def _check_pairs(
+    placed: Sequence[Input], needs: Needs, split: Sequence[str]
+) -> Iterator[Finding]:
+    """Two sources of one pair: channels next to each other on one unit, or said not to be."""
     pairs = {line.name: line.pair for line in needs.sources if line.pair is not None}
     for pair in dict.fromkeys(pairs.values()):
         seats = [(i.unit, i.channel) for i in placed if pairs.get(i.source or "") == pair]
         seats.sort()
-        if len(seats) == 2 and (seats[0][0], seats[0][1] + 1) != seats[1]:
+        apart = len(seats) == 2 and (seats[0][0], seats[0][1] + 1) != seats[1]
+        if apart and pair not in split:
             yield finding(
                 "pair", "the pair {pair} is split: {seats}",
                 "put the two on neighbouring channels of one unit", pair=pair,
                 seats=" and ".join(f"channel {channel} of {unit}" for unit, channel in seats),
+            )  # fmt: skip
+        if pair in split and not apart:
+            yield finding(
+                "pair", "the pair {pair} is said to be split, and is not",
+                "do not list it as split", pair=pair,
             )  # fmt: skip

@@ -1,0 +1,75 @@
+"""`rigopt audit`: whether a wired rig works, what is wrong with it, and what to change."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+import click
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_folder
+from rigopt.cli import options
+from rigopt.mend import mend
+from rigopt.needs.read import read_needs
+from rigopt.output.audit import audit_text, head
+from rigopt.output.audit_json import audit_json
+from rigopt.output.files import check_targets, is_standard_output, write_all
+from rigopt.rig.mending import Repaired
+from rigopt.rig.read import read_rig
+from rigopt.rig.verdict import examine
+
+_CATALOGUE: Final = (
+    "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",
+)  # fmt: skip
+"""Files that no output may overwrite."""
+
+
+@click.command()
+@click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path))
+@click.option(
+    "--needs",
+    "needs_file",
+    type=click.Path(path_type=Path),
+    metavar="NEEDS.toml",
+    help="Also test whether the rig meets these needs.",
+)
+@options.catalogue_option
+@click.option("--rate", metavar="KHZ", help="Sample rate: overrides the rig's own.")
+@click.option("--fix", is_flag=True, help="Work out the cheapest repair that keeps the units.")
+@options.json_option
+def audit(
+    *,
+    rig_file: Path,
+    needs_file: Path | None,
+    catalog: Path | None,
+    rate: str | None,
+    fix: bool,
+    json_to: str | None,
+) -> int:
+    """Whether a wired rig works, and what to change if not.
+
+    RIG is a rig as JSON, written by 'rigopt plan --json' or by hand, or as TOML with a
+    line for each unit, cable and clock setting; README.md shows both.
+
+    With --fix: the cheapest repair that keeps the units, as cables to add, move or take
+    off and settings to change. The repaired rig is audited before it is shown.
+
+    Exit status: 0 the rig works, or works once repaired as shown; 2 wrong use or an input
+    in error; 3 it does not work, or no repair that keeps the units was found.
+    """
+    folder = catalog or shipped.demo_catalogue()
+    read = [rig_file, *([needs_file] if needs_file else [])]
+    check_targets({"--json": json_to}, [*read, *(folder / name for name in _CATALOGUE)])
+    catalogue = read_folder(folder, invented=catalog is None)
+    needs = read_needs(needs_file, catalogue, {"rate": rate}) if needs_file else None
+    rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)
+    verdict = examine(rig, needs)
+    repair = mend(rig, catalogue, needs) if fix and not verdict.works else None
+    texts = [(json_to, audit_json(verdict, catalogue, needs, repair))] if json_to else []
+    if is_standard_output(json_to):
+        write_all(texts)
+        click.echo(head(verdict, needs), err=True)
+    else:
+        write_all([*texts, ("-", audit_text(verdict, catalogue, needs, repair))])
+    return 0 if verdict.works or isinstance(repair, Repaired) else 3

@@ -1,0 +1,151 @@
+"""`rigopt compare`: several questions side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import product
+from pathlib import Path
+from typing import Final
+
+import click
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.cli import asking, options
+from rigopt.errors import Fault, InputError
+from rigopt.needs.read import read_needs
+from rigopt.output.compare import compare_summary, compare_text
+from rigopt.output.compare_data import compare_csv, compare_json
+from rigopt.output.compare_page import compare_page
+from rigopt.output.files import check_targets
+from rigopt.rig.series import Scenario
+from rigopt.several import ask_each
+
+MOST_COLUMNS: Final = 60
+
+
+@click.command()
+@click.argument(
+    "needs_files", metavar="[NEEDS.toml]...", nargs=-1, type=click.Path(path_type=Path)
+)
+@click.option(
+    "--catalog",
+    "catalogs",
+    metavar="DIR",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    help="Catalogue folder; given again, each is asked. Without it: the demo.",
+)
+@click.option(
+    "--rate",
+    "rates",
+    metavar="KHZ",
+    multiple=True,
+    help="Sample rate; given again, each is asked.",
+)
+@click.option(
+    "--master",
+    "masters",
+    metavar="WHICH",
+    multiple=True,
+    help="Clock master; given again, each is asked.",
+)
+@options.needs_options_but("rate", "master")
+@options.json_option
+@options.csv_option
+@options.page_option
+@options.time_limit_option
+def compare(
+    *,
+    needs_files: tuple[Path, ...],
+    catalogs: tuple[Path, ...],
+    rates: tuple[str, ...],
+    masters: tuple[str, ...],
+    json_to: str | None,
+    csv_to: str | None,
+    page_to: str | None,
+    time_limit: float | None,
+    **given: object,
+) -> int:
+    """Several questions side by side, a column each.
+
+    Every needs file (or the options alone) is asked with every catalogue, rate and clock
+    master that is given. Differences are to the first column.
+
+    Exit status: 0 at least one column has a rig, 2 wrong use or an input in error, 3 no
+    column can have one, 4 the time limit came first.
+    """
+    asked = asking.overrides(given)
+    if not needs_files and not asked.keys() & set(options.COUNTS):
+        raise click.UsageError("say what you need: files, or for example --mic 16")
+    grid = _Grid(
+        needs_files or (None,), catalogs or (None,), rates or (None,), masters or (None,)
+    )
+    if not 1 < len(grid) <= MOST_COLUMNS:
+        few = "that is one column; give more files, or --rate, --master or --catalog again"
+        many = f"that is {len(grid)} columns, and {MOST_COLUMNS} are the most"
+        raise click.UsageError(few if len(grid) == 1 else many)
+    targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
+    check_targets(targets, asking.inputs(grid.files, grid.folders))
+    scenarios = grid.read(asked)
+    columns, exchange = ask_each(scenarios, time_limit), scenarios[0].needs.exchange
+    asking.deliver(
+        {
+            "--json": (json_to, partial(compare_json, columns, exchange)),
+            "--csv": (csv_to, partial(compare_csv, columns, exchange)),
+            "--page": (page_to, partial(compare_page, columns, exchange)),
+        },
+        partial(compare_text, columns, exchange),
+        partial(compare_summary, columns),
+    )
+    return asking.status(column.outcome for column in columns)
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """Every file with every catalogue, rate and master; None is what is there without any."""
+
+    files: Sequence[Path | None]
+    catalogs: Sequence[Path | None]
+    rates: Sequence[str | None]
+    masters: Sequence[str | None]
+
+    def __len__(self) -> int:
+        return len(self.files) * len(self.catalogs) * len(self.rates) * len(self.masters)
+
+    @property
+    def folders(self) -> list[Path]:
+        """The catalogue folders."""
+        return [catalog or shipped.demo_catalogue() for catalog in self.catalogs]
+
+    def read(self, given: Mapping[str, object]) -> list[Scenario]:
+        """The scenarios in order.
+
+        Raises:
+            InputError: When any file, catalogue or option is wrong; with all that is.
+        """
+        catalogues = [
+            read_catalogue(folder, invented=catalog is None)
+            for folder, catalog in zip(self.folders, self.catalogs, strict=True)
+        ]
+        scenarios: list[Scenario] = []
+        faults: dict[Fault, None] = {}
+        for file, shop, rate, master in product(
+            self.files, catalogues, self.rates, self.masters
+        ):
+            asked = {**given, "rate": rate, "master": master}
+            if shop.currency != catalogues[0].currency:
+                # It is for the first column's currency; a file may have its own.
+                asked.pop("exchange", None)
+            try:
+                needs = read_needs(file, shop, asked)
+            except InputError as error:
+                faults |= dict.fromkeys(error.faults)
+            else:
+                title = needs.title.strip() or (file.stem if file else "")
+                scenarios.append(Scenario(title, shop, needs))
+        if faults:
+            raise InputError(list(faults))
+        return scenarios

@@ -1,0 +1,105 @@
+"""`rigopt curve`: the price against the number of microphones."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+import click
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.cli import asking, options
+from rigopt.output.curve import curve_summary, curve_text
+from rigopt.output.curve_data import curve_csv, curve_json
+from rigopt.output.curve_page import curve_page
+from rigopt.output.files import check_targets
+from rigopt.several import ask_curve
+
+MOST_POINTS: Final = 200
+
+
+@click.command()
+@click.argument(
+    "needs_file", metavar="[NEEDS.toml]", required=False, type=click.Path(path_type=Path)
+)
+@click.option(
+    "--from",
+    "first",
+    type=click.IntRange(min=1),
+    metavar="N",
+    default=8,
+    show_default=True,
+    help="Fewest microphones.",
+)
+@click.option(
+    "--to",
+    "last",
+    type=click.IntRange(min=1),
+    metavar="N",
+    default=64,
+    show_default=True,
+    help="Most microphones.",
+)
+@click.option(
+    "--step",
+    type=click.IntRange(min=1),
+    metavar="N",
+    default=8,
+    show_default=True,
+    help="How many more each time.",
+)
+@options.catalogue_option
+@options.needs_options_but("mic")
+@options.json_option
+@options.csv_option
+@options.page_option
+@options.time_limit_option
+def curve(
+    *,
+    needs_file: Path | None,
+    first: int,
+    last: int,
+    step: int,
+    catalog: Path | None,
+    json_to: str | None,
+    csv_to: str | None,
+    page_to: str | None,
+    time_limit: float | None,
+    **given: object,
+) -> int:
+    """The price against the number of microphones.
+
+    Only the number of microphones grows, from --from to --to; all other needs stay as the
+    file and the options say. The curve ends where no rig is possible.
+
+    Exit status: 0 at least one count is answered, 2 wrong use or an input in error, 3 no
+    rig even for the fewest, 4 the time limit came first.
+    """
+    if first > last:
+        raise click.UsageError(f"--from is {first}, which is more than --to, {last}")
+    counts = sorted({*range(first, last + 1, step), last})
+    if len(counts) > MOST_POINTS:
+        raise click.UsageError(f"that is {len(counts)} counts, and {MOST_POINTS} are the most")
+    folder = catalog or shipped.demo_catalogue()
+    targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
+    check_targets(targets, asking.inputs([needs_file], [folder]))
+    catalogue = read_catalogue(folder, invented=catalog is None)
+    needs = asking.growing(needs_file, catalogue, asking.overrides(given))
+    if (least := needs.phantom + needs.no_phantom) > first:
+        raise click.UsageError(
+            f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
+        )
+    found = ask_curve(catalogue, needs, counts, time_limit)
+    told = (found, catalogue, needs)
+    asking.deliver(
+        {
+            "--json": (json_to, partial(curve_json, *told)),
+            "--csv": (csv_to, partial(curve_csv, *told)),
+            "--page": (page_to, partial(curve_page, *told)),
+        },
+        partial(curve_text, *told),
+        partial(curve_summary, *told),
+    )
+    return asking.status(point.outcome for point in found.points)

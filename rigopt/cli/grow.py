@@ -1,0 +1,95 @@
+"""`rigopt grow`: what to buy at each stage, so that all stages together cost least."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+import click
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.types import Catalogue
+from rigopt.cli import asking, options
+from rigopt.needs.read import read_needs
+from rigopt.needs.types import Needs
+from rigopt.output.files import check_targets
+from rigopt.output.grow import grow_csv, grow_json, grow_summary, grow_text
+from rigopt.output.grow_most import most_json, most_summary, most_text
+from rigopt.rig.growth import Grown, Growth
+from rigopt.several import ask_growth, ask_most_each
+
+NOT_FOR_STAGES = ("mic", "phantom", "no_phantom", "line", "instrument", "rate", "budget",
+                  "owned_only")  # fmt: skip
+"""Options that would say the same of every stage, where the stages must differ."""
+
+
+@click.command()
+@click.argument("needs_file", metavar="NEEDS.toml", type=click.Path(path_type=Path))
+@options.catalogue_option
+@options.needs_options_but(*NOT_FOR_STAGES)
+@click.option(
+    "--budget-per-stage",
+    metavar="MONEY",
+    help="Ask for the most microphones at each stage for this outlay.",
+)
+@options.json_option
+@options.shopping_option
+@options.time_limit_option
+def grow(
+    *,
+    needs_file: Path,
+    catalog: Path | None,
+    budget_per_stage: str | None,
+    json_to: str | None,
+    shopping_to: str | None,
+    time_limit: float | None,
+    **given: object,
+) -> int:
+    """What to buy at each stage of a growing rig.
+
+    The stages are [[stage]] tables in the needs file. What is bought stays; every stage has
+    a complete rig of its own; all stages are chosen together, so that they cost least in
+    all, and then least at first.
+
+    Exit status: 0 answered, 2 wrong use or an input in error, 3 no way through the stages,
+    4 the time limit came first.
+    """
+    folder = catalog or shipped.demo_catalogue()
+    targets = {"--json": json_to, "--shopping-list": shopping_to}
+    check_targets(targets, asking.inputs([needs_file], [folder]))
+    catalogue = read_catalogue(folder, invented=catalog is None)
+    said = asking.overrides({**given, "budget": budget_per_stage})
+    needs = read_needs(needs_file, catalogue, said)
+    if not needs.stages:
+        raise click.UsageError("say the stages in the needs file, a [[stage]] table for each")
+    if budget_per_stage is not None and needs.budget is not None:
+        most = ask_most_each(catalogue, needs.stages, needs.budget, time_limit)
+        return _most(most, catalogue, needs, json_to, shopping_to)
+    found = ask_growth(catalogue, needs.stages, time_limit)
+    data = {"--json": (json_to, partial(grow_json, found, catalogue))}
+    if isinstance(found, Grown):
+        data["--shopping-list"] = (shopping_to, partial(grow_csv, found.together, catalogue))
+    asking.deliver(
+        data,
+        partial(grow_text, found, catalogue, needs),
+        partial(grow_summary, found, catalogue, needs),
+    )
+    return 0 if isinstance(found, Grown) else asking.status([found])
+
+
+def _most(
+    found: tuple[Growth, tuple[bool, ...]],
+    catalogue: Catalogue,
+    needs: Needs,
+    json_to: str | None,
+    shopping_to: str | None,
+) -> int:
+    """Deliver the most microphones at each stage for the same outlay."""
+    growth, proven = found
+    answer = (growth, proven, catalogue, needs)
+    data = {"--json": (json_to, partial(most_json, *answer))}
+    if growth.steps:
+        data["--shopping-list"] = (shopping_to, partial(grow_csv, growth, catalogue))
+    asking.deliver(data, partial(most_text, *answer), partial(most_summary, *answer))
+    return 0 if growth.steps else 3

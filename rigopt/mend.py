@@ -1,0 +1,136 @@
+"""The one way from a faulty rig to a repaired one: settle, repair, audit, hand over.
+
+What no cable cures (a rate that a unit does not have, too many units) is told first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Final
+
+from rigopt.ask import AuditFailedError
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.rig.mending import NoRepair, Repaired
+from rigopt.rig.numbering import derive_inputs
+from rigopt.rig.types import Input, Unit, UnitRole
+from rigopt.rig.verdict import examine, seat
+from rigopt.rig.wired import Seat, WiredRig, carried, wire_of
+
+UNMENDABLE: Final = (
+    "role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains", "units",
+    "require", "phones",
+)  # fmt: skip
+"""Rules that other units, or another need, would have to mend."""
+
+LISTED: Final = (
+    "input-channel", "input-extra", "input-order", "input-phantom", "use", "source-unknown",
+    "source-places", "source-use", "source-phantom", "pair",
+)  # fmt: skip
+"""Rules of the list of inputs, which is the user's own."""
+
+
+def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
+    """The cheapest repair of `rig` that keeps its units; it has passed the audit.
+
+    Raises:
+        AuditFailedError: When the repaired rig breaks a rule.
+    """
+    # Here and not above, so that an audit without a repair does not wait for the solver.
+    from rigopt.optimiser.repair import repair  # noqa: PLC0415
+
+    settled = settle(rig, needs)
+    hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
+    if hopeless:
+        return NoRepair(tuple(str(found) for found in hopeless))
+    repaired = repair(settled, catalogue, needs)
+    if isinstance(repaired, NoRepair):
+        return repaired
+    return _checked(replace(repaired, rig=_named(rig, settled, repaired.rig, needs)), needs)
+
+
+def settle(rig: WiredRig, needs: Needs | None) -> WiredRig:
+    """`rig` at the rate asked for, with roles that its devices can play, and with 48 V as
+    the list of inputs has it where there are no needs to say.
+    """
+    roles = [_role(unit) for unit in rig.units]
+    able = [place for place, unit in enumerate(rig.units) if unit.device.may_host]
+    if "host" not in roles and able:
+        roles[able[0]] = "host"
+    units = tuple(replace(u, role=role) for u, role in zip(rig.units, roles, strict=True))
+    rate_hz = rig.rate_hz if needs is None else needs.rate_hz
+    if needs is None:
+        units = _as_listed(rig, units)
+    links = carried(units, [wire_of(link) for link in rig.links], rate_hz)
+    return replace(rig, rate_hz=rate_hz, units=units, links=links)
+
+
+def _role(unit: Unit) -> UnitRole:
+    """Its role, or the one that its device can play."""
+    device = unit.device
+    if device.role == "either":
+        return "expander" if unit.role == "clock" else unit.role
+    return device.role
+
+
+def _as_listed(rig: WiredRig, units: Sequence[Unit]) -> tuple[Unit, ...]:
+    """48 V as the list of inputs says it is for microphones; the last word on a bank counts.
+
+    Where two inputs of one bank differ the audit will say so.
+    """
+    inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
+    banks = {unit.name: set(unit.phantom_banks_on) for unit in units}
+    sizes = {unit.name: unit.device.phantom_bank for unit in units}
+    for said in rig.seats:
+        placed, _ = seat([said], inputs, None)
+        for item in placed:
+            wish = said.phantom if item.use == "mic" else None
+            if wish is not None and sizes[item.unit]:
+                bank = (item.channel - 1) // sizes[item.unit] + 1
+                (banks[item.unit].add if wish else banks[item.unit].discard)(bank)
+    return tuple(
+        replace(unit, phantom_banks_on=tuple(sorted(banks[unit.name]))) for unit in units
+    )
+
+
+def _named(
+    rig: WiredRig, settled: WiredRig, repaired: WiredRig, needs: Needs | None
+) -> WiredRig:
+    """The repaired rig with its title, and with each source on an input of its own."""
+    from rigopt.optimiser.rewire.seats import reseat  # noqa: PLC0415
+
+    before = derive_inputs(rig.units, rig.links, rig.rate_hz)
+    seats = tuple(_by_channel(said, before, needs) for said in settled.seats)
+    named = replace(repaired, title=rig.title, seats=seats)
+    if needs is None or not any(said.source for said in seats):
+        return named
+    return reseat(named, needs, _places(seats)) or named
+
+
+def _by_channel(said: Seat, before: Sequence[Input], needs: Needs | None) -> Seat:
+    """The same input, known by unit and channel: its number may change."""
+    phantom = said.phantom if needs is None else None
+    if said.unit is None or said.channel is None:
+        for item in before:
+            if item.computer_input == said.number:
+                said = replace(said, unit=item.unit, channel=item.channel)
+    number = None if said.unit is not None and said.channel is not None else said.number
+    return replace(said, number=number, phantom=phantom)
+
+
+def _places(seats: Sequence[Seat]) -> Mapping[str, tuple[str, int]]:
+    return {
+        said.source: (said.unit, said.channel)
+        for said in seats
+        if said.source is not None and said.unit is not None and said.channel is not None
+    }
+
+
+def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
+    left = examine(repaired.rig, needs).findings
+    if not left:
+        return repaired
+    if all(found.rule in LISTED for found in left):
+        return NoRepair(tuple(f"{found}: no cable cures that" for found in left))
+    raise AuditFailedError(left)

@@ -1,0 +1,59 @@
+"""A wired rig repaired: the least money for cables, then the least that has to change.
+
+The units stay. With needs the repaired rig meets them; without, everything that was to
+reach the computer, and every output that was fed, stays so as far as that can be.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem import state
+from rigopt.optimiser.rewire.case import Case
+from rigopt.optimiser.rewire.demands import banks
+from rigopt.optimiser.rewire.model import solve
+from rigopt.optimiser.rewire.read import read
+from rigopt.optimiser.rewire.reasons import reasons
+from rigopt.optimiser.run import Deadline
+from rigopt.rig.mending import NoRepair, Repaired
+from rigopt.rig.types import Unit
+from rigopt.rig.wired import WiredRig
+
+LARGEST = 60_000
+"""Variables, about; a rig with more is repaired by hand."""
+
+SECONDS = 60.0
+"""The longest search. Rigs of a dozen units take about a second."""
+
+
+def repair(
+    rig: WiredRig, catalogue: Catalogue, needs: Needs | None, time_limit: float = SECONDS
+) -> Repaired | NoRepair:
+    """The cheapest repair of `rig` that keeps its units, or why there is none.
+
+    Every unit offers the rate, plays a role that its device can play, and there is a
+    host. `time_limit` in seconds.
+    """
+    case = Case(
+        units=tuple(_sound(unit) for unit in rig.units),
+        links=rig.links,
+        problem=state(catalogue, needs or Needs(rate_hz=rig.rate_hz)),
+        judged=needs is not None,
+    )
+    if case.size > LARGEST:
+        return NoRepair(("this rig is too large to be repaired by calculation",))
+    deadline = Deadline(time_limit)
+    solved = solve(case, deadline)
+    if solved.result.found:
+        return read(solved.rewire, solved.result.value, solved.proven)
+    if solved.result.status == "unknown":
+        return NoRepair((f"none was found within {time_limit:g} s; there may be one",))
+    return NoRepair(reasons(case, Deadline(time_limit)))
+
+
+def _sound(unit: Unit) -> Unit:
+    """The unit without 48 V banks that it does not have."""
+    on = tuple(bank for bank in unit.phantom_banks_on if 1 <= bank <= banks(unit))
+    return replace(unit, phantom_banks_on=on)

@@ -1,0 +1,63 @@
+"""The rules that a wired rig is tested against, in a sentence each, with their source."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.rig.audit.finding import Finding
+
+_SOCKET: Final = "A socket takes one cable, of its own kind, and must work at the rate."
+_DEAD: Final = (
+    "Above 48 kHz only as many light-pipe sockets work as the data sheet says; the others "
+    "carry neither audio nor clock."
+)
+_CLOCK: Final = (
+    "Exactly one unit runs on its internal clock; every other is locked to a socket with a "
+    "cable from a chain that ends in it (follows from AES11)."
+)
+_CARRIES: Final = "What the file says of a cable must be what the cable does."
+_AUDIO: Final = "An expander sends to one host, in one format."
+_CABLE: Final = "A piece reaches, and is no longer than its kind works (common practice)."
+_LIST: Final = "Each source sits on an input that takes it and has its 48 V as needed."
+_PHANTOM: Final = "48 V is switched for whole banks (P48: IEC 61938)."
+_ROLE: Final = "A unit plays a role that its device can play; one at least is a host."
+
+RULES: Final[dict[str, str]] = {
+    "role": _ROLE,
+    "no-host": _ROLE,
+    "bank-missing": _PHANTOM,
+    "rate": "Every unit runs at the rate; 44.1 and 48 kHz are different rates.",
+    "socket-missing": _SOCKET,
+    "socket-taken": _SOCKET,
+    "socket-dead": _DEAD,
+    "two-hosts": _AUDIO,
+    "clock-audio": "Units of role clock carry no audio.",
+    **dict.fromkeys(("channels", "carries-audio", "carries-clock"), _CARRIES),
+    "carries-nothing": "A cable is there for audio, for clock, or for both.",
+    **dict.fromkeys(("clock-master", "clock-link", "clock-loop"), _CLOCK),
+    "clock-internal": "The clock master has a clock of its own.",
+    "clock-kind": "A unit locks to the kinds of socket that its data sheet lists.",
+    **dict.fromkeys(("cable-kind", "cable-long", "cable-short"), _CABLE),
+    **dict.fromkeys(("input-channel", "input-extra", "input-order", "use", "pair"), _LIST),
+    **dict.fromkeys(("source-unknown", "source-places", "source-use"), _LIST),
+    **dict.fromkeys(("input-phantom", "source-phantom"), _PHANTOM),
+}
+"""Rules without an entry are those of the needs, which speak for themselves."""
+
+
+def sentence(found: Finding) -> str:
+    """What a finding says, with a capital and a full stop.
+
+    A name that it begins with stays as it is.
+    """
+    return _sentence(str(found), found.says)
+
+
+def change(found: Finding) -> str:
+    """The smallest change, as a sentence; a way to lock begins with a verb."""
+    return _sentence(found.change, found.cure.replace("{way}", "way"))
+
+
+def _sentence(text: str, template: str) -> str:
+    start = text[:1] if template.startswith("{") else text[:1].upper()
+    return f"{start}{text[1:].rstrip('.')}."

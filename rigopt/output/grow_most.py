@@ -1,0 +1,81 @@
+"""The most microphones at each stage for the same outlay, as text and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
+from rigopt.needs.types import Needs
+from rigopt.output.answer_json import Json, document
+from rigopt.output.grow import FORMAT, stage_text, steps_json, title
+from rigopt.output.head import notes
+from rigopt.output.layout import paragraph, table
+from rigopt.output.phrases import priced, sources
+from rigopt.output.records import mix, said
+from rigopt.rig.growth import Growth
+
+
+def most_text(
+    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
+) -> str:
+    """The stages in a table, then each with its purchases and its wiring."""
+    parts = [most_summary(growth, proven, catalogue, needs).rstrip("\n")]
+    if growth.steps:
+        parts.append(_table(growth, proven, catalogue))
+    parts += [
+        stage_text(number, step, catalogue) for number, step in enumerate(growth.steps, start=1)
+    ]
+    return "\n\n".join(parts) + "\n"
+
+
+def most_summary(
+    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
+) -> str:
+    """How far the money goes, in a few lines."""
+    lines = title(needs, len(needs.stages))
+    budget = priced(needs.budget or 0, catalogue)
+    lines.append(
+        paragraph(f"{budget} at each stage; what is left over is not kept.", "Budget: ")
+    )
+    reached = [sources(step.needs.mic, "mic") for step in growth.steps]
+    lines.append(paragraph(", then ".join(reached) or "no rig at all.", "Most:   "))
+    if len(growth.steps) < len(needs.stages):
+        late = needs.stages[len(growth.steps)].title
+        lines.append(paragraph(f"the budget is not enough for {late}.", "Ends:   "))
+    if not all(proven):
+        lines.append(paragraph("none yet; there may be more for the money.", "Proof:  "))
+    return "\n".join([*lines, *notes(catalogue)]) + "\n"
+
+
+def _table(growth: Growth, proven: Sequence[bool], catalogue: Catalogue) -> str:
+    money = catalogue.currency
+    headers = ["Stage", "Rig then", "Mics", f"Outlay {money}", "So far", "Proven"]
+    rows, so_far = [], 0
+    for step, sure in zip(growth.steps, proven, strict=True):
+        so_far += step.outlay
+        rows.append(
+            [
+                step.title, said(mix(step.rig.units)), str(step.needs.mic),
+                to_text(step.outlay, money), to_text(so_far, money), "yes" if sure else "no",
+            ]
+        )  # fmt: skip
+    right = f"Mics|Outlay {money}|So far"
+    return "THE STAGES\n" + table(headers, rows, "Stage|Rig then", right=right)
+
+
+def most_json(
+    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
+) -> str:
+    """The stages that can be reached, each with a rig as `plan` gives it."""
+    stages = steps_json(growth, catalogue)
+    for stage, sure in zip(stages, proven, strict=True):
+        stage["proven"] = sure
+    members: Json = {
+        "format": FORMAT,
+        "currency": catalogue.currency,
+        "budget_per_stage": to_text(needs.budget or 0, catalogue.currency),
+        "total": to_text(growth.total, catalogue.currency),
+        "stages": stages,
+    }
+    return document(members)

@@ -1,0 +1,99 @@
+"""Which unit stands in which column of the picture, and which cable ends at which edge.
+
+Hosts and clock units are the core that most cables lead to; expanders stand beside it. So
+nearly every cable joins neighbouring columns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from rigopt.rig.types import Link, Rig, Unit
+
+Form = Literal["wide", "narrow"]
+Side = Literal["left", "right"]
+Columns = tuple[tuple[Unit, ...], ...]
+
+ONE_COLUMN: Final = 4
+"""Expanders that stand in one column beside the core; more stand on both sides of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A unit's place: its column from the left and its rank from the top, from 0."""
+
+    column: int
+    rank: int
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of cable `number` at the edge of a unit."""
+
+    number: int
+    link: Link
+    outgoing: bool
+    side: Side
+    partner: Seat
+
+    @property
+    def unit(self) -> str:
+        """The unit it is at."""
+        return self.link.from_unit if self.outgoing else self.link.to_unit
+
+    @property
+    def socket(self) -> str:
+        """The socket's name: 'optical out 1'."""
+        if self.outgoing:
+            return f"{self.link.kind} out {self.link.from_socket}"
+        return f"{self.link.kind} in {self.link.to_socket}"
+
+
+def columns(rig: Rig, form: Form) -> Columns:
+    """The units of each column from the left, each from the top; no column is empty."""
+    core = _with_role(rig, "host") + _with_role(rig, "clock")
+    beside = _with_role(rig, "expander")
+    if form == "narrow":
+        return (_with_role(rig, "host") + beside + _with_role(rig, "clock"),)
+    half = (len(beside) + 1) // 2 if len(beside) > ONE_COLUMN else 0
+    return tuple(part for part in (beside[:half], core, beside[half:]) if part)
+
+
+def seats(placed: Columns) -> dict[str, Seat]:
+    """The seat of every unit by its name."""
+    return {
+        unit.name: Seat(column, rank)
+        for column, units in enumerate(placed)
+        for rank, unit in enumerate(units)
+    }
+
+
+def ends(links: Sequence[Link], seat: dict[str, Seat]) -> tuple[tuple[End, End], ...]:
+    """Both ends of each link, the outgoing first; cables are numbered from 1."""
+    last = max(place.column for place in seat.values())
+    found = []
+    for number, link in enumerate(links, start=1):
+        source, target = seat[link.from_unit], seat[link.to_unit]
+        found.append(
+            (
+                End(number, link, True, _side(source, target, last), target),
+                End(number, link, False, _side(target, source, last), source),
+            )
+        )
+    return tuple(found)
+
+
+def _with_role(rig: Rig, role: str) -> tuple[Unit, ...]:
+    return tuple(unit for unit in rig.units if unit.role == role)
+
+
+def _side(at: Seat, partner: Seat, last: int) -> Side:
+    """The edge that faces the partner; within a column, the edge that faces another one.
+
+    A column alone has its cables on the right.
+    """
+    if at.column != partner.column:
+        return "right" if partner.column > at.column else "left"
+    return "left" if at.column == last > 0 else "right"

@@ -1,0 +1,68 @@
+"""A whole answer as one page: for a screen of any width, and for paper.
+
+The page is one text. It loads nothing, runs nothing, and says nothing of the machine or
+the day it was made on; so the same answer gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from markupsafe import Markup
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.bill import owned_lines
+from rigopt.output.head import asked, price, proof
+from rigopt.output.input_list import gave_way_lines
+from rigopt.output.page.draw import draw
+from rigopt.output.page.picture import picture_svg
+from rigopt.output.page.rows import bill, figure_rows, setting_rows
+from rigopt.output.page.templates import template
+from rigopt.output.patch import INPUT_HEADERS, NO_INPUT, input_rows, spare_line
+from rigopt.output.phrases import INVENTED
+from rigopt.output.sheets.steps import steps
+from rigopt.output.wiring import LINK_HEADERS, link_rows
+from rigopt.rig.figures import figures
+from rigopt.rig.outcome import Answered
+
+PLAIN_TITLE: Final = "The cheapest rig"
+
+LEAST_PERCENT: Final = 85
+"""How far a picture is scaled down before the other is shown, or it is scrolled."""
+
+AROUND: Final = 48
+"""More than the page's margins and a scroll bar take from the width, in pixels."""
+
+
+def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+    """The page as HTML text that ends with a line end."""
+    rig, known = answer.rig, figures(answer.rig, needs)
+    wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
+    return template("plan.html.j2").render(
+        title=needs.title if needs.title.strip() else PLAIN_TITLE,
+        answer=(
+            ("Asked", asked(needs)),
+            ("Total", price(answer, catalogue, known)),
+            ("Proof", proof(answer, catalogue)),
+        ),
+        invented=INVENTED if catalogue.invented else "",
+        wide=Markup(picture_svg(wide, "wide")),
+        wide_width=wide.width,
+        wide_from=wide.width * LEAST_PERCENT // 100 + AROUND,
+        narrow=Markup(picture_svg(narrow, "narrow")),
+        narrow_least=narrow.width * LEAST_PERCENT // 100,
+        link_headers=LINK_HEADERS,
+        links=link_rows(rig),
+        bill=bill(rig, catalogue),
+        currency=catalogue.currency,
+        left_over=owned_lines(rig, catalogue, needs),
+        input_headers=INPUT_HEADERS,
+        inputs=input_rows(rig),
+        no_input=NO_INPUT,
+        spare=spare_line(known),
+        gave_way=gave_way_lines(rig, needs.sources),
+        settings=setting_rows(rig),
+        steps=steps(rig),
+        figures=figure_rows(known, catalogue),
+    )

@@ -1,0 +1,127 @@
+"""The rows of the page's tables, as texts; the template sets them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
+from rigopt.output.bill import baskets, remarks
+from rigopt.output.phrases import count, priced
+from rigopt.output.wiring import banks, clock_setting
+from rigopt.rig.figures import Figures
+from rigopt.rig.types import Order, Purchase, Rig
+
+Row = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bill:
+    """What to buy. A line is quantity, item, remark, seller, unit price and total."""
+
+    lines: tuple[Row, ...]
+    sold: bool
+    """Whether any seller has a name."""
+    fees: tuple[tuple[str, str], ...]
+    """What each order adds, and how much: delivery and tax, or all of it if the goods are
+    in another currency."""
+    total: str
+
+
+def bill(rig: Rig, catalogue: Catalogue) -> Bill:
+    """The purchases with their total."""
+    currency = catalogue.currency
+    return Bill(
+        tuple(
+            _line(line, basket.currency, currency)
+            for basket in baskets(rig, catalogue)
+            for line in basket.lines
+        ),
+        any(line.seller for line in rig.purchases),
+        tuple(row for order in rig.orders if (row := _fees(order, currency))),
+        to_text(rig.total, currency),
+    )
+
+
+def _fees(order: Order, currency: str) -> tuple[str, str] | None:
+    if order.currency != currency:
+        whole = to_text(order.goods + order.delivery + order.tax, order.currency)
+        name = f"{order.seller}: {whole} {order.currency} with delivery and tax"
+        return name, to_text(order.total, currency)
+    if order.total == order.goods:
+        return None
+    name = f"{order.seller}: delivery and tax"
+    return name, to_text(order.total - order.goods, currency)
+
+
+def setting_rows(rig: Rig) -> list[Row]:
+    """Unit, device, clock setting, and the banks of 48 V to turn on."""
+    return [
+        (unit.name, unit.device.label or unit.device.id, clock_setting(unit), banks(unit))
+        for unit in rig.units
+    ]
+
+
+def figure_rows(known: Figures, catalogue: Catalogue) -> list[tuple[str, str]]:
+    """Every derived figure that says something of this rig: its name, and what it is."""
+    rows = [
+        (
+            "Inputs",
+            f"{known.inputs} reach the computer: {known.used} in use, {known.spare} spare",
+        ),
+        ("Price of a microphone input", _each(known, catalogue)),
+        ("Line outputs fed", str(known.line_fed)),
+        ("Headphone outputs", str(known.phones)),
+        (
+            "Boxes and cables",
+            f"{count(known.units, 'unit')}, {count(known.links, 'digital cable')}",
+        ),
+        ("Clock", f"{count(known.clock_hops, 'cable')} from the master to the farthest unit"),
+        (
+            "Rack",
+            f"{known.rack_units} U, {_plain(known.rack_mm)} mm" if known.rack_units else "",
+        ),
+        ("Power", f"{_plain(known.watts)} W, {count(known.mains, 'mains plug')}"),
+        ("48 V", _phantom(known)),
+        (
+            "Recording, 24 bit",
+            f"{_tenths(known.recording_gb_hour_used)} GB an hour for the inputs in use, "
+            f"{_tenths(known.recording_gb_hour_all)} GB for all",
+        ),
+        ("One buffer", ", ".join(f"{d.samples} samples {d.ms} ms" for d in known.delays)),
+    ]
+    return [(name, text) for name, text in rows if text]
+
+
+def _line(line: Purchase, paid_in: str, currency: str) -> Row:
+    code = "" if paid_in == currency else f" {paid_in}"
+    return (
+        str(line.quantity),
+        line.label or line.item,
+        ", ".join(remarks(line)),
+        line.seller or "",
+        to_text(line.unit_price, paid_in) + code,
+        to_text(line.total, paid_in) + code,
+    )
+
+
+def _each(known: Figures, catalogue: Catalogue) -> str:
+    return "" if known.price_per_mic is None else priced(known.price_per_mic, catalogue)
+
+
+def _phantom(known: Figures) -> str:
+    if not known.phantom_channels:
+        return ""
+    return (
+        f"{count(known.phantom_channels, 'channel')} switched on: "
+        f"at most {known.phantom_ma} mA, {_plain(known.phantom_watts)} W"
+    )
+
+
+def _plain(amount: Decimal) -> str:
+    return f"{amount.normalize():f}"
+
+
+def _tenths(amount: Decimal) -> str:
+    return f"{amount:.1f}"

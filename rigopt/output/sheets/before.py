@@ -1,0 +1,121 @@
+"""Steps with the power off, up to the moment it is switched on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rigopt.facts import OPTICAL_WARNING_MM
+from rigopt.output.phrases import listed, metres
+from rigopt.output.sheets import cautions
+from rigopt.output.sheets.types import Line, Step
+from rigopt.output.sheets.wording import Numbered, load, numbered, receiver, sender
+from rigopt.rig.figures import RACK_UNIT_MM
+from rigopt.rig.types import Link, Rig, Unit
+
+_PORT: Final = {
+    "usb": "Connect {name} to the computer by USB.",
+    "thunderbolt": "Connect {name} to the computer by Thunderbolt.",
+    "network": "Connect {name} to the computer's network port.",
+    "pcie": "Fit {name} into the computer with its mains plug pulled out, as the manuals say.",
+}
+
+
+def down(rig: Rig) -> Step:
+    """Nothing is live or loud when the work begins."""
+    lines = [
+        Line("Switch off the monitors first, then every unit."),
+        Line("Turn down monitors, headphones and the gain of every preamp."),
+    ]
+    if any(unit.device.phantom_bank for unit in rig.units):
+        lines.append(Line("See that every 48 V switch is off."))
+    return Step("down", "Power off, levels down", tuple(lines), (cautions.MANUALS,))
+
+
+def place(rig: Rig) -> Step:
+    """Every box in its place, with its name on it."""
+    lines = [_box(unit) for unit in rig.units]
+    height = sum(unit.device.rack_units for unit in rig.units)
+    if height:
+        millimetres = (height * RACK_UNIT_MM).normalize()
+        lines.append(Line(f"In a rack they take {height} U, {millimetres:f} mm of height."))
+    lines.append(Line("Leave room for air, as the manuals say."))
+    if len(rig.units) == 1:
+        return Step("place", "Place the unit", tuple(lines))
+    return Step("place", "Place the units and label them", tuple(lines), (cautions.LIFTING,))
+
+
+def computer(rig: Rig) -> Step:
+    """Every host and its port."""
+    hosts = [unit for unit in rig.units if unit.role == "host"]
+    lines = [Line(_PORT[h.device.computer].format(name=h.name), (h.name,)) for h in hosts]
+    return Step("computer", "Connect the computer", tuple(lines))
+
+
+def cables(rig: Rig) -> Iterator[Step]:
+    """Every digital cable from socket to socket; nothing without one."""
+    if not rig.links:
+        return
+    lines = [_cable(number, link) for number, link in numbered(rig)]
+    if optical := numbered(rig, "optical"):
+        text = "Optical plugs: take the caps off, push until they click, bend them gently."
+        lines.append(_all(text, optical))
+    if word := numbered(rig, "word"):
+        # Several operating guides agree (restated).
+        text = (
+            "Word clock: 75-ohm cable, and each input at the end of its cable terminated with "
+            "75 ohm, by its own switch or a plug as its manual says."
+        )
+        lines.append(_all(text, word))
+    yield Step("cables", "Plug in the digital cables", tuple(lines))
+
+
+def power(rig: Rig) -> Step:
+    """The master first, then along the clock; monitors last (common practice, no source)."""
+    order = _from_master(rig)
+    fed = [name for name in order if _bus_powered(rig.unit(name))]
+    own = [name for name in order if name not in fed]
+    if len(order) > 1 and own and order[0] == own[0]:
+        said = [f"{own[0]} (the clock master)", *own[1:]]
+    else:
+        said = own
+    powers = f", which powers {listed(fed)}" if fed else ""
+    last = f"then the computer{powers}" if own else f"the computer{powers}"
+    text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."
+    mains = "Plug in the mains. Leave the monitors off." if own else "Leave the monitors off."
+    lines = (Line(mains), Line(text, tuple(order)))
+    danger = (cautions.EARTH, cautions.strips(rig)) if own else ()
+    return Step("power", "Switch on", lines, danger)
+
+
+def _bus_powered(unit: Unit) -> bool:
+    """Whether the computer feeds it: a host without a mains plug of its own."""
+    return unit.role == "host" and unit.device.mains == 0
+
+
+def _box(unit: Unit) -> Line:
+    text = f"{unit.name}: {unit.device.label or unit.device.id}"
+    height = unit.device.rack_units
+    return Line(f"{text}, {height} U" if height else text, (unit.name,))
+
+
+def _cable(number: int, link: Link) -> Line:
+    label = f" ({link.cable.label or link.cable.id})" if link.cable else ""
+    text = f"Cable {number}{label}: from {sender(link)} to {receiver(link)}, {load(link)}."
+    if link.kind == "optical" and link.cable and link.cable.length_mm > OPTICAL_WARNING_MM:
+        text += (
+            f" It is longer than {metres(OPTICAL_WARNING_MM)}: test it before you rely on it."
+        )
+    return Line(text, (link.from_unit, link.to_unit), (number,))
+
+
+def _all(text: str, links: list[Numbered]) -> Line:
+    return Line(text, (), tuple(number for number, _ in links))
+
+
+def _from_master(rig: Rig) -> list[str]:
+    """The names of the units, each after the one that it takes its clock from."""
+    order = [unit.name for unit in rig.units if unit.clock.source == "internal"]
+    for name in order:
+        order += [unit.name for unit in rig.units if unit.clock.from_unit == name]
+    return order

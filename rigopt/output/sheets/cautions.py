@@ -1,0 +1,61 @@
+"""What to be careful of, each with its source. Manuals, local rules and people come first."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.output.phrases import count
+from rigopt.output.sheets.types import Caution
+from rigopt.rig.types import Rig
+
+MANUALS: Final = Caution(
+    "manuals",
+    "The makers' manuals, the rules of your place and qualified people come before anything "
+    "on this sheet. Fixed wiring is an electrician's work.",
+)
+
+# 29 CFR 1910.334(a)(3) (text), WAC 296-24-985(1)(c)(ii) (memory).
+EARTH: Final = Caution(
+    "earth", "Never defeat the protective earth of a mains plug, not even to cure a hum."
+)
+
+# NIOSH lifting equation (restated).
+LIFTING: Final = Caution(
+    "lifting",
+    "One person alone lifts 23 kg at most, and less in an awkward posture. A full rack is "
+    "heavier than it looks: lift it with two.",
+)
+
+# Practice notes (restated) and common practice, no source.
+PHANTOM: Final = Caution(
+    "phantom",
+    "48 V can harm ribbon microphones and gear that is not made for it. Switch it off, and "
+    "wait, before you plug or unplug anything or patch through a jack bay.",
+)
+
+# Common practice, no source.
+LEVELS: Final = Caution(
+    "levels",
+    "Keep monitors and headphones down while cables, clock or rate change: a lost lock can "
+    "be loud.",
+)
+
+# NIOSH 98-126 (text).
+HEARING: Final = Caution(
+    "hearing",
+    "Spare your ears: 85 dBA is the limit for 8 hours, and every 3 dB more halves the time. "
+    "At 100 dBA it is 15 minutes.",
+)
+
+
+def strips(rig: Rig) -> Caution:
+    """Electrical Safety First; BS 1363 (restated). The watts are those of the catalogue."""
+    watts = sum(unit.device.watts for unit in rig.units)
+    silent = sum(not unit.device.watts for unit in rig.units)
+    text = "Never plug one socket strip into another, and stay below the rating marked on it."
+    if watts:
+        known = (
+            "not counting " + count(silent, "unit") + " of unknown power, " if silent else ""
+        )
+        text += f" These units draw {known}{watts.normalize():f} W in all."
+    return Caution("strips", f"{text} Add what else is plugged in.")

@@ -1,0 +1,115 @@
+"""Pieces: what is bought is what is called for and not owned, in packs none of which is idle.
+
+A pack beyond need is idle unless leaving it out would cost more: it may be what takes an
+order past a free-delivery limit.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from rigopt.catalogue.types import Catalogue, Extra
+from rigopt.needs.types import Needs
+from rigopt.rig.audit.finding import Finding, Rule, finding
+from rigopt.rig.audit.invoice import bill
+from rigopt.rig.audit.prices import new
+from rigopt.rig.types import Purchase, Rig
+
+FEW: Final[dict[str, Rule]] = {
+    "device": "bought", "cable": "packs-few", "extra": "extras-few",
+}  # fmt: skip
+MANY: Final[dict[str, Rule]] = {
+    "device": "bought", "cable": "packs-many", "extra": "extras-many",
+}  # fmt: skip
+
+Key = tuple[str, str]
+"""Kind and id."""
+
+
+def check_owned(rig: Rig, needs: Needs) -> Iterator[Finding]:
+    """Rule owned: owned units are used first, and are marked."""
+    used = Counter(unit.device.id for unit in rig.units)
+    flagged = Counter(unit.device.id for unit in rig.units if unit.owned)
+    for device, count in used.items():
+        own = min(count, needs.owned.get(device, 0))
+        if flagged[device] != own:
+            yield finding(
+                "owned", "{said} of {device} are marked as owned; {own} are",
+                "mark {own} as owned", device=device, said=flagged[device], own=own,
+            )  # fmt: skip
+
+
+def check_pieces(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    """Rules bought, packs-few, packs-many, extras-few, extras-many."""
+    used = Counter(dict.fromkeys(map(_key, rig.purchases), 0))
+    used.update(_called_for(rig, catalogue, needs))
+    there = {key: _there(rig, key, needs) for key in used}
+    for key, count in used.items():
+        if there[key] < count and _to_be_had(key, catalogue, needs):
+            yield _wrong(FEW[key[0]], key, count, there[key], "buy more of it")
+    for place, line in enumerate(rig.purchases):
+        key = _key(line)
+        spare = there[key] - line.pack >= used[key]
+        if line.quantity > 0 and spare and not _saves(rig, place, catalogue, needs):
+            yield _wrong(MANY[key[0]], key, used[key], there[key], "buy a pack less of it")
+
+
+def _key(line: Purchase) -> Key:
+    return line.kind, line.item
+
+
+def _called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
+    used = Counter(("device", unit.device.id) for unit in rig.units)
+    used.update(("cable", link.cable.id) for link in rig.links if link.cable is not None)
+    for extra in catalogue.extras.values():
+        used["extra", extra.id] = extra.each * _count(extra, rig, needs)
+    return used
+
+
+def _count(extra: Extra, rig: Rig, needs: Needs) -> int:
+    """How many there are of what an extra is bought by."""
+    if extra.per == "mic":
+        return needs.mic
+    if extra.per == "source":
+        return needs.mic + needs.line + needs.instrument
+    if extra.per == "unit":
+        return len(rig.units)
+    if extra.per == "rack_unit":
+        return sum(unit.device.rack_units for unit in rig.units)
+    if extra.per == "mains":
+        return sum(unit.device.mains for unit in rig.units)
+    return 1
+
+
+def _there(rig: Rig, key: Key, needs: Needs) -> int:
+    bought = sum(line.quantity * line.pack for line in rig.purchases if _key(line) == key)
+    return bought + needs.owned.get(key[1], 0)
+
+
+def _to_be_had(key: Key, catalogue: Catalogue, needs: Needs) -> bool:
+    """Whether it has to be there: an extra that nobody sells does not."""
+    kind, item = key
+    if kind != "extra":
+        return True
+    offers = [offer for offer in catalogue.offers if offer.item == item]
+    sold = [o for o in offers if o.stock != 0 and (new(o.condition) or not needs.new_only)]
+    priced = not offers and catalogue.extras[item].price is not None
+    return not needs.owned_only and (priced or bool(sold))
+
+
+def _saves(rig: Rig, place: int, catalogue: Catalogue, needs: Needs) -> bool:
+    """Whether leaving out a pack of one line would cost more."""
+    lines = list(rig.purchases)
+    lines[place] = replace(lines[place], quantity=lines[place].quantity - 1)
+    less = bill([line for line in lines if line.quantity], catalogue, needs)
+    return less > bill(rig.purchases, catalogue, needs)
+
+
+def _wrong(rule: Rule, key: Key, count: int, there: int, cure: str) -> Finding:
+    return finding(
+        rule, "{there} of {item} are bought or owned; {count} are called for", cure,
+        item=key[1], count=count, there=there,
+    )  # fmt: skip

@@ -1,0 +1,124 @@
+"""What there is to say of the choice behind an answer, as data; sentences are made of it
+elsewhere.
+
+Money is in the minor unit of the catalogue's currency. A need is named by its field in
+`Needs`, and its value is that of the field; only `avoid` and `require` in a conflict stand
+for one id each.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Literal
+
+from rigopt.rig.types import Rig
+
+NeedName = Literal[
+    "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
+    "rate_hz", "master", "max_hops", "ports", "max_hosts", "host_to_rack_mm",
+    "within_rack_mm", "budget", "rack_units", "mains", "units", "sellers", "avoid",
+    "require", "new_only", "owned_only",
+]  # fmt: skip
+Value = int | str | tuple[str, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """One need and its value."""
+
+    name: NeedName
+    value: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One need set to another value."""
+
+    name: NeedName
+    was: Value
+    now: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Needs set to other values, and what the cheapest rig then costs; None: there is none."""
+
+    settings: tuple[Setting, ...]
+    total: int | None
+
+
+FactName = Literal[
+    "no_host", "no_host_at_rate", "no_host_on_ports", "most_inputs", "most_optical",
+    "most_line_out", "most_phones", "smallest_bank", "longest_cable", "no_master", "not_had",
+    "not_at_rate",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Something of the catalogue that explains a conflict.
+
+    `item` is the id of a device or the kind of a cable; `number` counts inputs, sockets,
+    outputs, microphones of a 48 V bank, or millimetres; `each` the channels of a socket, or
+    the millimetres up to which a kind of cable works; `rates_hz` and `ports` what is
+    offered instead.
+    """
+
+    name: FactName
+    item: str = ""
+    number: int = 0
+    each: int = 0
+    rates_hz: tuple[int, ...] = ()
+    ports: tuple[str, ...] = ()
+
+
+PriceNote = Literal["", "owned", "always", "never", "unusable", "avoided", "unknown"]
+"""Why there is no price: all of it is owned; no rig without that many; not even for
+nothing; it cannot work here; it is not to be bought; the time was up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """The price at which the answer changes.
+
+    For a type in the answer, `limit` is its switch price: the highest unit price at which
+    the cheapest rig still uses as many. For a type outside it (`units` is 0), `limit` is its
+    entry price: at every whole price below, the cheapest rig uses at least one. `now` is
+    today's unit price, None when it is not for sale.
+    """
+
+    device: str
+    units: int
+    now: int | None
+    limit: int | None
+    note: PriceNote = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The prices at which the answer changes, and what each need costs."""
+
+    prices: tuple[Price, ...]
+    changes: tuple[Change, ...]
+    complete: bool = True
+    """Whether everything was looked at before the time was up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What another rig costs more, and its devices by id that come or go, with numbers."""
+
+    money: int
+    less: tuple[tuple[str, int], ...]
+    more: tuple[tuple[str, int], ...]
+
+
+def difference(rig: Rig, other: Rig) -> Difference:
+    """How `other` differs from `rig`."""
+    here, there = (Counter(unit.device.id for unit in one.units) for one in (rig, other))
+    return Difference(
+        other.total - rig.total,
+        tuple(sorted((here - there).items())),
+        tuple(sorted((there - here).items())),
+    )

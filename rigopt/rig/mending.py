@@ -1,0 +1,40 @@
+"""How a repair can end: with a rig that works and the way to it, or without one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigopt.rig.types import Link, Purchase
+from rigopt.rig.wired import WiredRig
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A piece of cable that goes from one pair of sockets to another."""
+
+    before: Link
+    after: Link
+
+
+@dataclass(frozen=True, slots=True)
+class Repaired:
+    """`rig` works. What it takes: cables to move, add and remove, and what to buy.
+
+    A cable that is replaced in its place is removed there and added. `money` in minor
+    units; `proven`: no repair that keeps the units and what they do costs less.
+    """
+
+    rig: WiredRig
+    moved: tuple[Moved, ...]
+    added: tuple[Link, ...]
+    removed: tuple[Link, ...]
+    purchases: tuple[Purchase, ...]
+    money: int
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NoRepair:
+    """None that keeps the units was found, and why as far as can be told."""
+
+    reasons: tuple[str, ...]

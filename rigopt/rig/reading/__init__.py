@@ -1,0 +1,1 @@
+"""Readers of rigs that people wire by hand: two forms of file, one draft, one rig."""

@@ -1,0 +1,204 @@
+"""A rig as JSON: `units` and `links` as `rigopt plan --json` writes them, or by hand.
+
+In hand-written files a lot may be left out: `role`, a clock's `from`, `channels`,
+`carries`, `cable`, `owned`, `phantom_banks_on` follow from the rest. A clock may be said
+in words, such as "internal" or "optical 1". A file with a `format` comes from this
+program: keys that are not needed are passed over. Without one, an unknown key is a fault,
+for it may be a slip.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+from typing import Annotated, Any, ClassVar, Final
+
+from pydantic import BeforeValidator, Field, PlainValidator
+
+from rigopt import amounts, values
+from rigopt.catalogue.types import Cable, Catalogue
+from rigopt.entries import at_most
+from rigopt.facts import KINDS, Kind
+from rigopt.gather import Gathered
+from rigopt.rig.reading import words
+from rigopt.rig.reading.draft import (
+    MOST_CHANNEL,
+    MOST_LINKS,
+    MOST_UNITS,
+    ClockDraft,
+    ClockSource,
+    Draft,
+    LinkDraft,
+    SeatDraft,
+    UnitDraft,
+)
+from rigopt.rig.reading.jsonfile import read_json
+from rigopt.rig.reading.models import (
+    Context,
+    DeviceId,
+    Label,
+    Name,
+    Number,
+    Rate,
+    Role,
+    Socket,
+    Table,
+    UnitName,
+    Use,
+    from_catalogue,
+    parse,
+    word,
+)
+from rigopt.rig.types import Load
+from rigopt.rig.wired import Seat
+from rigopt.values import BadValueError
+
+FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
+
+
+class ClockTable(Table):
+    """The `clock` of a unit."""
+
+    source: Annotated[ClockSource, word(words.CLOCK_SOURCES)]
+    socket: Socket | None = None
+    from_unit: UnitName | None = Field(default=None, alias="from")
+
+
+def _clock(value: object) -> object:
+    """A setting in words as the table that it stands for."""
+    if not isinstance(value, str):
+        return value
+    said = words.clock(value)
+    return {"source": said.source, "socket": said.socket}
+
+
+class UnitTable(Table):
+    """One of the `units`."""
+
+    inner: ClassVar = {"clock": ClockTable}
+
+    name: Name
+    device: DeviceId
+    role: Role | None = None
+    clock: Annotated[ClockTable | None, BeforeValidator(_clock)] = None
+    owned: Annotated[bool, PlainValidator(values.yes)] = True
+    phantom_banks_on: Annotated[tuple[Number, ...], at_most(1000)] = ()
+
+
+class LinkTable(Table):
+    """One of the `links`."""
+
+    kind: Annotated[Kind, word(KINDS)]
+    from_unit: UnitName = Field(alias="from")
+    from_socket: Socket
+    to_unit: UnitName = Field(alias="to")
+    to_socket: Socket
+    channels: (
+        Annotated[int, PlainValidator(lambda v: amounts.whole(v, MOST_CHANNEL))] | None
+    ) = None
+    carries: Annotated[tuple[Annotated[Load, word(words.LOADS)], ...], at_most(9)] | None = None
+    cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
+
+
+class InputTable(Table):
+    """One of the `inputs`; what follows from the wiring is passed over."""
+
+    computer_input: Number | None = None
+    unit: UnitName | None = None
+    channel: Number | None = None
+    accepts: Any = None
+    phantom: Annotated[bool, PlainValidator(values.yes)] | None = None
+    use: Use | None = None
+    source: Label | None = None
+
+
+class RigFile(Table):
+    """The whole file; what follows from units and links is passed over."""
+
+    inner: ClassVar = {"units": UnitTable, "links": LinkTable, "inputs": InputTable}
+
+    format: Any = None
+    status: Any = None
+    currency: Any = None
+    total: Any = None
+    bound: Any = None
+    purchases: Any = None
+    clock_hops: Any = None
+    title: Label = ""
+    rate_khz: Rate | None = None
+    units: Annotated[tuple[UnitTable, ...], Field(min_length=1), at_most(MOST_UNITS)]
+    links: Annotated[tuple[LinkTable, ...], at_most(MOST_LINKS)] = ()
+    inputs: Annotated[tuple[InputTable, ...], at_most(100_000)] = ()
+
+
+def read_json_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft | None:
+    """The draft of a JSON file, or None and faults."""
+    raw = read_json(path, faults)
+    if raw is None or not _holds_a_rig(raw, faults):
+        return None
+    context: Context = {
+        "catalogue": catalogue,
+        "units": _names(raw.get("units")),
+        "lenient": raw.get("format") is not None,
+    }
+    file = parse(RigFile, raw, context, faults)
+    return None if file is None else _draft(file)
+
+
+def _names(units: object) -> list[str]:
+    """The names of the units as far as they are names, for others to be looked up in."""
+    found = []
+    for unit in units if isinstance(units, list) else ():
+        if isinstance(unit, dict):
+            with contextlib.suppress(BadValueError):
+                found.append(values.name(unit.get("name")))
+    return found
+
+
+def _holds_a_rig(raw: dict[str, Any], faults: Gathered) -> bool:
+    form = raw.get("format")
+    if form is not None and form not in FORMATS:
+        problem = f"must be {values.listed(FORMATS)}, or be left out"
+        faults.add(problem, column="format", value=form, allowed=FORMATS)
+        return False
+    if "units" not in raw and isinstance(raw.get("status"), str):
+        faults.add("holds no rig, for there was none to find", column="status",
+                   value=raw["status"])  # fmt: skip
+        return False
+    return True
+
+
+def _draft(file: RigFile) -> Draft:
+    seats = enumerate(file.inputs, start=1)
+    return Draft(
+        title=file.title,
+        rate_hz=file.rate_khz,
+        units=tuple(_unit(n, table) for n, table in enumerate(file.units, start=1)),
+        links=tuple(_link(n, table) for n, table in enumerate(file.links, start=1)),
+        seats=tuple(SeatDraft(f"inputs[{n}]", _seat(t)) for n, t in seats if t.use or t.source),
+    )
+
+
+def _unit(number: int, table: UnitTable) -> UnitDraft:
+    clock = None
+    if table.clock is not None:
+        said = table.clock
+        clock = ClockDraft(said.source, said.socket, said.from_unit)
+    return UnitDraft(
+        f"units[{number}]", table.name, table.device, table.role, clock, table.owned,
+        table.phantom_banks_on,
+    )  # fmt: skip
+
+
+def _link(number: int, table: LinkTable) -> LinkDraft:
+    return LinkDraft(
+        f"links[{number}]", table.kind, table.from_unit, table.from_socket, table.to_unit,
+        table.to_socket, table.cable, table.channels, table.carries,
+    )  # fmt: skip
+
+
+def _seat(table: InputTable) -> Seat:
+    return Seat(
+        table.computer_input, table.unit, table.channel, table.use, table.source or None,
+        table.phantom,
+    )  # fmt: skip

@@ -1,0 +1,223 @@
+"""A rig as TOML, for people: one line a unit, one line a cable.
+
+    rate_khz = 48
+
+    [units]                       # a name for each box = its device id
+    host-1 = "desk-8"
+    expander-1 = "pre-8"
+    desk-b = { device = "stand-8", role = "expander" }   # where it could be either
+
+    [cables]                      # output socket = input socket
+    "expander-1 optical out 1" = "host-1 optical in 1"
+    "host-1 optical out 1" = { to = "expander-1 optical in 1", cable = "opt-1m" }
+
+    [clock]                       # what each unit's clock menu is set to
+    host-1 = "internal"
+    expander-1 = "optical 1"
+
+    [phantom]                     # 48 V banks that are on
+    expander-1 = [1]
+
+    [inputs]                      # what is plugged in where, if you like
+    "host-1 3" = "Voice"
+    "expander-1 1" = { use = "mic", source = "Overhead L" }
+
+The socket of a clock setting may be left out where it can only be one. `carries` says
+"clock" for a cable that is there for clock alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, ClassVar, Final
+
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
+
+from rigopt.catalogue.types import Cable, Catalogue
+from rigopt.entries import at_most
+from rigopt.gather import Gathered
+from rigopt.rig.reading import words
+from rigopt.rig.reading.draft import (
+    MOST_LINKS,
+    MOST_UNITS,
+    ClockDraft,
+    Draft,
+    LinkDraft,
+    SeatDraft,
+    UnitDraft,
+)
+from rigopt.rig.reading.models import (
+    Context,
+    DeviceId,
+    Label,
+    Name,
+    Number,
+    Rate,
+    Role,
+    Table,
+    UnitName,
+    Use,
+    column,
+    from_catalogue,
+    parse,
+    word,
+)
+from rigopt.rig.reading.words import End
+from rigopt.rig.types import Load
+from rigopt.rig.wired import Seat
+from rigopt.tomlfile import read_toml
+from rigopt.values import BadValueError, name
+
+_CHANNEL: Final = re.compile(r"(?P<unit>.+) (?P<channel>\d{1,6})")
+
+
+def _as(key: str) -> BeforeValidator:
+    """A value that is no table stands for a table with that one key."""
+    return BeforeValidator(lambda value: value if isinstance(value, dict) else {key: value})
+
+
+def _as_list(value: object) -> object:
+    return value if isinstance(value, list) else [value]
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key that names a socket; two spellings of one socket stay two keys."""
+
+    text: str
+    end: End
+
+
+def _end(value: object, info: ValidationInfo) -> End:
+    return words.end(value, (info.context or {})["units"])
+
+
+def _key(value: object, info: ValidationInfo) -> Key:
+    return Key(str(value), _end(value, info))
+
+
+class UnitTable(Table):
+    """A line of `[units]`."""
+
+    device: DeviceId
+    role: Role | None = None
+
+
+class CableTable(Table):
+    """A line of `[cables]`; its key is the output."""
+
+    to: Annotated[End, PlainValidator(_end)]
+    cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    carries: (
+        Annotated[
+            tuple[Annotated[Load, word(words.LOADS)], ...],
+            BeforeValidator(_as_list),
+            at_most(9),
+        ]
+        | None
+    ) = None
+
+
+class InputTable(Table):
+    """A line of `[inputs]`; its key is unit and channel, or the computer's number."""
+
+    source: Label | None = None
+    use: Use | None = None
+
+
+Banks = Annotated[tuple[Number, ...], BeforeValidator(_as_list), at_most(1000)]
+
+
+class RigFile(Table):
+    """The whole file."""
+
+    inner: ClassVar = {"units": UnitTable, "cables": CableTable, "inputs": InputTable}
+
+    title: Label = ""
+    rate_khz: Rate | None = None
+    units: Annotated[
+        dict[Name, Annotated[UnitTable, _as("device")]],
+        Field(min_length=1),
+        at_most(MOST_UNITS),
+    ]
+    cables: Annotated[
+        dict[Annotated[Key, PlainValidator(_key)], Annotated[CableTable, _as("to")]],
+        at_most(MOST_LINKS),
+    ] = Field(default_factory=dict)
+    clock: dict[UnitName, Annotated[ClockDraft, PlainValidator(words.clock)]] = Field(
+        default_factory=dict
+    )
+    phantom: dict[UnitName, Banks] = Field(default_factory=dict)
+    inputs: dict[str, Annotated[InputTable, _as("source")]] = Field(default_factory=dict)
+
+
+def read_toml_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft | None:
+    """The draft of a TOML file, or None and faults."""
+    raw = read_toml(path, faults)
+    if raw is None:
+        return None
+    units = raw.get("units")
+    context: Context = {
+        "catalogue": catalogue,
+        "units": list(units) if isinstance(units, dict) else [],
+        "lenient": False,
+    }
+    file = parse(RigFile, raw, context, faults)
+    if file is None:
+        return None
+    links = (_link(key, table, faults) for key, table in file.cables.items())
+    seats = (_seat(key, table, context["units"], faults) for key, table in file.inputs.items())
+    return Draft(
+        title=file.title,
+        rate_hz=file.rate_khz,
+        units=tuple(_unit(unit, table, file) for unit, table in file.units.items()),
+        links=tuple(link for link in links if link),
+        seats=tuple(seat for seat in seats if seat),
+    )
+
+
+def _unit(unit: str, table: UnitTable, file: RigFile) -> UnitDraft:
+    return UnitDraft(
+        column(("units", unit)), unit, table.device, table.role, file.clock.get(unit),
+        banks=file.phantom.get(unit, ()),
+    )  # fmt: skip
+
+
+def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
+    """The cable of a line; one that is written from input to output is turned round."""
+    place = column(("cables", key.text))
+    one, other = key.end, table.to
+    if one.way == other.way:
+        faults.add(f"joins an {one.way}put to an {other.way}put", column=place)
+    elif one.kind != other.kind:
+        problem = f"joins {one.kind} to {other.kind}; a cable joins sockets of one kind"
+        faults.add(problem, column=place)
+    else:
+        start, stop = (one, other) if one.way == "out" else (other, one)
+        return LinkDraft(
+            place, one.kind, start.unit, start.socket, stop.unit, stop.socket, table.cable,
+            carries=table.carries,
+        )  # fmt: skip
+    return None
+
+
+def _seat(
+    key: str, table: InputTable, units: Collection[str], faults: Gathered
+) -> SeatDraft | None:
+    place = column(("inputs", key))
+    number = unit = channel = None
+    try:
+        text = name(key)
+        if text.isascii() and text.isdigit() and len(text) < 7:
+            number = int(text)
+        elif found := _CHANNEL.fullmatch(text):
+            unit, channel = words.unit(found["unit"], units), int(found["channel"])
+        else:
+            raise BadValueError("must be a computer input, or unit and channel: 'host-1 3'")
+    except BadValueError as fault:
+        faults.bad(fault, column=place, value=key)
+        return None
+    return SeatDraft(place, Seat(number, unit, channel, table.use, table.source or None))

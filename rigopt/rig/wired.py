@@ -1,0 +1,57 @@
+"""A rig as somebody wired it: it may be unsound, and nothing says what it cost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rigopt.catalogue.types import Source
+from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.types import Link, Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """What is said of one input: known by its computer input, or by unit and channel.
+
+    `phantom` is what the file says of its 48 V; None where it says nothing.
+    """
+
+    number: int | None
+    unit: str | None
+    channel: int | None
+    use: Source | None = None
+    source: str | None = None
+    phantom: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WiredRig:
+    """Units, cables and settings as read. Names are unique, and links name units of it.
+
+    `channels` and `carries` of a link are as stated, or derived where nothing is stated;
+    `seats` holds only inputs that are in use.
+    """
+
+    rate_hz: int
+    units: tuple[Unit, ...]
+    links: tuple[Link, ...]
+    seats: tuple[Seat, ...] = ()
+    title: str = ""
+
+
+def wire_of(link: Link) -> Wire:
+    """The bare wire of a cable; one that has nothing but clock to carry brings no audio."""
+    return Wire(
+        link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket,
+        link.cable, link.carries != ("clock",),
+    )  # fmt: skip
+
+
+def carried(units: Sequence[Unit], wires: Sequence[Wire], rate_hz: int) -> tuple[Link, ...]:
+    """What each wire carries. Two cables that are said to sit on the very same sockets are
+    taken for one, so that neither hides what they are for.
+    """
+    once = list(dict.fromkeys(wires))
+    links = dict(zip(once, derive_links(units, once, rate_hz), strict=True))
+    return tuple(links[wire] for wire in wires)

@@ -1,0 +1,166 @@
+"""The one way from several questions to their answers: solve, then audit, then hand over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigopt.ask import AuditFailedError, audited
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs, Stage
+from rigopt.progress import watching
+from rigopt.rig.growth import Grown, Growth
+from rigopt.rig.outcome import Answered, Impossible, OutOfTime
+from rigopt.rig.series import Column, Curve, Point, Scenario, Stretch
+
+if TYPE_CHECKING:
+    from rigopt.optimiser.run import Deadline
+
+
+def ask_each(scenarios: Sequence[Scenario], time_limit: float | None = None) -> list[Column]:
+    """Each scenario with its outcome; `time_limit`, in seconds, is for all together.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When the user said stop before there was any rig.
+    """
+    # Here and not above, so that help does not wait for the solver.
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+
+    columns: list[Column] = []
+    with watching() as watch:
+        deadline = Deadline(time_limit, watch)
+        for place, scenario in enumerate(scenarios):
+            left = len(scenarios) - place
+            catalogue, needs = scenario.catalogue, scenario.needs
+            watch.question(f"column {place + 1} of {len(scenarios)}", catalogue.currency)
+            try:
+                seconds = deadline.share(left).seconds
+                found = None if watch.stopped else solve(catalogue, needs, seconds, watch)
+            except KeyboardInterrupt:
+                found = None
+            outcome = None if found is None else audited(found, catalogue, needs)
+            columns.append(Column(scenario, outcome))
+        if watch.stopped and not any(isinstance(c.outcome, Answered) for c in columns):
+            raise KeyboardInterrupt
+    return columns
+
+
+def ask_curve(
+    catalogue: Catalogue, needs: Needs, counts: Sequence[int], time_limit: float | None = None
+) -> Curve:
+    """Outcomes for ascending `counts` of microphones, all other needs as they are.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When the user said stop before there was any rig.
+    """
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.series import curve  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        found = curve(catalogue, needs, counts, Deadline(time_limit, watch))
+        for point in found.points:
+            _audit(point, catalogue, needs)
+    return found
+
+
+def ask_stretch(
+    catalogue: Catalogue, needs: Needs, budget: int, time_limit: float | None = None
+) -> Stretch:
+    """The most microphones for `budget` (minor units), and the next step up.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When the user said stop before there was any rig within it.
+    """
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.stretch import stretch  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        found = stretch(catalogue, needs, budget, Deadline(time_limit, watch))
+        for point in (found.best, found.step):
+            limit = budget if point is found.best else None
+            if point is not None:
+                _audit(point, catalogue, replace(needs, budget=limit))
+    return found
+
+
+def ask_growth(
+    catalogue: Catalogue, stages: Sequence[Stage], time_limit: float | None = None
+) -> Grown | Impossible | OutOfTime:
+    """The cheapest way through `stages`, beside buying one after the other.
+
+    Raises:
+        AuditFailedError: When a rig or a sum in it breaks a rule.
+        KeyboardInterrupt: When the user said stop before there was any.
+    """
+    from rigopt.optimiser.growth import grow, journey, one_by_one  # noqa: PLC0415
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        deadline = Deadline(time_limit, watch)
+        found = grow(catalogue, stages, deadline)
+        if not isinstance(found, Growth):
+            if watch.stopped:
+                raise KeyboardInterrupt
+            if found.status == "infeasible":
+                return Impossible(_in_the_way(catalogue, stages, deadline))
+            return OutOfTime(time_limit or 0.0)
+        beside = one_by_one(journey(catalogue, stages), deadline)
+        for growth in (found, beside):
+            if growth is not None:
+                _audit_growth(growth, catalogue, stages)
+        return Grown(found, beside)
+
+
+def _in_the_way(
+    catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline
+) -> tuple[str, ...]:
+    """The reasons of the stages that cannot be met by themselves, whatever is spent."""
+    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+
+    reasons: list[str] = []
+    for stage in stages:
+        alone = solve(catalogue, replace(stage.needs, budget=None), deadline.left)
+        if isinstance(alone, Impossible):
+            reasons += [f"{stage.title}: {reason}" for reason in alone.reasons]
+    together = "each stage can be met by itself, but not all of them within their budgets"
+    return tuple(reasons) or (together,)
+
+
+def ask_most_each(
+    catalogue: Catalogue, stages: Sequence[Stage], budget: int, time_limit: float | None = None
+) -> tuple[Growth, tuple[bool, ...]]:
+    """The most microphones at each stage for `budget`, and whether each is proven.
+
+    Raises:
+        AuditFailedError: When a rig or a sum in it breaks a rule.
+        KeyboardInterrupt: When the user said stop before there was any.
+    """
+    from rigopt.optimiser.growth import most_each  # noqa: PLC0415
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+
+    with watching(catalogue.currency) as watch:
+        growth, proven = most_each(catalogue, stages, budget, Deadline(time_limit, watch))
+        if watch.stopped and not growth.steps:
+            raise KeyboardInterrupt
+        asked = [
+            replace(stage, needs=replace(stage.needs, mic=step.needs.mic, budget=budget))
+            for stage, step in zip(stages, growth.steps, strict=False)
+        ]
+        _audit_growth(growth, catalogue, asked)
+        return growth, proven
+
+
+def _audit_growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> None:
+    from rigopt.rig.audit.growth import audit_growth  # noqa: PLC0415
+
+    if findings := audit_growth(growth, catalogue, stages):
+        raise AuditFailedError(findings)
+
+
+def _audit(point: Point, catalogue: Catalogue, needs: Needs) -> None:
+    audited(point.outcome, catalogue, replace(needs, mic=point.mic))

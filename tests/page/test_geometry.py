@@ -1,0 +1,154 @@
+"""The picture's geometry, over rigs from the solver and over any wiring at all."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from benchmarks import instances
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rigopt.catalogue.types import Device
+from rigopt.facts import KINDS
+from rigopt.needs.types import Needs
+from rigopt.optimiser.solve import solve
+from rigopt.output.page.arrange import Form, columns
+from rigopt.output.page.draw import draw
+from rigopt.output.page.geometry import Drawing, Rect
+from rigopt.rig.outcome import Answered
+from rigopt.rig.types import ClockSetting, Link, Rig, Unit
+
+from .geometry_checks import faults
+from .rigs import HUB, NASTY, listed, lone, nasty, sixteen_units
+
+FORMS: tuple[Form, ...] = ("wide", "narrow")
+WORK = settings(deadline=None, max_examples=60)
+
+
+@cache
+def solved(seed: int) -> Rig | None:
+    """The cheapest rig of a random catalogue; None where there is none."""
+    master = ("any", "host", "expander", "clock")[seed % 4]
+    needs = Needs(
+        mic=(8, 16, 24, 40)[seed // 4 % 4], phantom=seed % 5, out_line=seed % 3,
+        rate_hz=(48000, 96000)[seed % 2], master=master, max_hosts=1 + seed % 2,
+    )  # fmt: skip
+    outcome = solve(instances.catalogue(seed, 14), needs, 10)
+    return outcome.rig if isinstance(outcome, Answered) else None
+
+
+SEEDS = range(16)
+
+
+def test_most_of_the_random_questions_have_an_answer() -> None:
+    rigs = [rig for rig in map(solved, SEEDS) if rig]
+    assert len(rigs) >= 10
+    assert max(len(rig.units) for rig in rigs) >= 4
+    assert {len(columns(rig, "wide")) for rig in rigs} >= {2}
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("seed", SEEDS)
+def test_rigs_from_the_solver(seed: int, form: Form) -> None:
+    rig = solved(seed)
+    assert rig is None or faults(draw(rig, form)) == []
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("answer", [sixteen_units(), lone(), listed()[0], nasty()[0]])
+def test_rigs_by_hand(answer: Answered, form: Form) -> None:
+    assert faults(draw(answer.rig, form)) == []
+
+
+LABELS = st.sampled_from(NASTY) | st.text(max_size=80)
+
+
+@st.composite
+def any_wiring(draw_from: st.DrawFn) -> Rig:
+    """Up to 16 units of any role with any label, and cables between any sockets at all."""
+    roles = draw_from(
+        st.lists(
+            st.sampled_from(["host", "expander", "expander", "clock"]), min_size=1, max_size=16
+        )
+    )
+    device = replace(HUB, optical_in=12, optical_out=12, word_in=12, word_out=12)
+    units = [
+        Unit(f"{role}-{i}", replace(device, label=draw_from(LABELS)), role,  # type: ignore[arg-type]
+             ClockSetting("internal" if i == 0 else "optical", i or None))
+        for i, role in enumerate(roles)
+    ]  # fmt: skip
+    socket = st.tuples(st.sampled_from(units), st.integers(1, 12))
+    wanted = draw_from(st.lists(st.tuples(st.sampled_from(KINDS), socket, socket), max_size=40))
+    links, taken = [], set()
+    for kind, (source, out), (target, into) in wanted:
+        plugs = {(kind, "out", source.name, out), (kind, "in", target.name, into)}
+        if source is not target and not plugs & taken:
+            taken |= plugs
+            carries = draw_from(st.sampled_from([("audio",), ("clock",), ("audio", "clock")]))
+            links.append(Link(kind, source.name, out, target.name, into, 8, carries, None))
+    return Rig(48000, tuple(units), tuple(links), (), (), 0, 0)
+
+
+@WORK
+@given(any_wiring(), st.sampled_from(FORMS))
+def test_any_wiring(rig: Rig, form: Form) -> None:
+    assert faults(draw(rig, form)) == []
+
+
+@WORK
+@given(any_wiring())
+def test_every_unit_and_cable_is_drawn_once(rig: Rig) -> None:
+    for form in FORMS:
+        drawing = draw(rig, form)
+        assert sorted(b.unit.name for b in drawing.boxes) == sorted(u.name for u in rig.units)
+        assert [cable.link for cable in drawing.cables] == list(rig.links)
+        assert [cable.number for cable in drawing.cables] == list(range(1, len(rig.links) + 1))
+
+
+def test_a_chain_past_the_hosts_goes_over_the_top() -> None:
+    drawing = draw(sixteen_units().rig, "wide")
+    cable = next(
+        c for c in drawing.cables if c.link.from_unit == "expander-1" and c.load == "clock"
+    )
+    assert cable.link.to_unit == "expander-8"
+    assert min(y for _, y in cable.points) < min(box.rect.y for box in drawing.boxes)
+
+
+def bent(drawing: Drawing, **box_changes: object) -> Drawing:
+    first, *rest = drawing.boxes
+    return replace(drawing, boxes=(replace(first, **box_changes), *rest))  # type: ignore[arg-type]
+
+
+def test_the_checks_see_what_is_wrong() -> None:
+    """The checks above are worth nothing if they pass anything."""
+    good = draw(listed()[0].rig, "wide")
+    first = good.boxes[0].rect
+    everywhere = Rect(0, 0, good.width, good.height)
+    found = "\n".join(faults(bent(good, rect=everywhere)))
+    assert "lies on" in found
+    assert "crosses host-1" in found
+    assert "lie on a box" in found
+    small = Rect(first.x, first.y, 20, 20)
+    found = "\n".join(faults(bent(good, rect=small)))
+    assert "leaves host-1" in found
+    assert "does not end at host-1" in found
+    assert "sticks out" in "\n".join(faults(replace(good, width=300)))
+    cable = good.cables[0]
+    twice = replace(good, cables=(cable, replace(cable, number=2)))
+    assert "share" in "\n".join(faults(twice))
+    assert "meet" in "\n".join(faults(twice))
+    slanted = replace(cable, points=(cable.points[0], cable.points[-1]))
+    assert "slanted" in "\n".join(faults(replace(good, cables=(slanted,))))
+
+
+def test_a_device_without_sockets_has_a_box_too() -> None:
+    box = draw(lone(Device("desk-2", "", "host")).rig, "wide").boxes[0]
+    assert [line.text for line in box.letters] == [
+        "host-1",
+        "usb host",
+        "desk-2",
+        "clock master",
+    ]
+    assert box.told == "host-1: desk-2; clock master"
