@@ -23,7 +23,7 @@ from rigopt.optimiser.model import Columns, Goal, build, columns, goal
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.relaxation import relax
 from rigopt.optimiser.run import GRACE_S, Deadline, Result, run
-from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
+from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, packed, place
 from rigopt.optimiser.variables import Counted, RigVars, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], None]
@@ -252,10 +252,13 @@ class Search:
         proven = result.status == "optimal"
         if proven and scope.settle:
             mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
-        wired = wire(problem.apart(), mix, cost if proven else 0, deadline)
+        least = cost if proven else 0
+        wired = wire(problem.apart(), mix, least, deadline)
+        if wired is None or (proven and wired.cost > cost):
+            wired = with_any_cables(problem.apart(), mix, least, deadline) or wired
         if wired is not None:
             deadline.watch.found(wired.money)
-        bound = cost if proven else max(least, result.bound)
+        bound = cost if proven else max(scope.least, result.bound)
         return First(mix, cost, bound, posed.goal.money, proven, wired)
 
     def _pose(self, problem: Problem, counted: Columns) -> Posed:
@@ -332,6 +335,20 @@ class Search:
                 return posed, Result(result.status, bound, result.value)
 
 
+def with_any_cables(
+    problem: Problem, mix: Mix, least: int, deadline: Deadline
+) -> Wired | None:
+    """The best wiring of the units of a mix, whatever cables that takes."""
+    every = {cable.id for cable in problem.cables}
+    small = problem.only({*mix.units, *mix.packs}, every)
+    free = _wire(small, mix, least, deadline, fixed=False)
+    if free is None:
+        return None
+    # Once more with these cables alone, so that no other cable has a say in ties.
+    packs = {item: packs for item, packs in free.counted.packs.items() if item in every}
+    return wire(problem, Mix(mix.units, {**mix.packs, **packs}), free.cost, deadline)
+
+
 def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
     """The best wiring of a mix, hosts apart; None if there is none (or no time).
 
@@ -351,7 +368,8 @@ def _wire(
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
         model.add(total(units) == mix.units.get(item, 0))
-    for item, bought in rig.packs.items() if fixed else ():
+    for item in packed(rig) if fixed else ():
+        bought = rig.packs[item]
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
     goals = goal(rig)
