@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
-from rigopt.progress import watching
+from rigopt.progress import Watch, watching
 from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome
 
 if TYPE_CHECKING:
@@ -47,16 +47,8 @@ def ask(catalogue: Catalogue, needs: Needs, time_limit: float | None = None) -> 
     Raises:
         AuditFailedError: When the rig found breaks a rule.
     """
-    # Here and not above, so that help and version do not wait for the solver.
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
-    from rigopt.optimiser.solve import solve  # noqa: PLC0415
-
     with watching(catalogue.currency) as watch:
-        deadline = Deadline(time_limit, watch)
-        outcome = solve(catalogue, needs, time_limit, watch)
-        if isinstance(outcome, Impossible):
-            return _explained(catalogue, needs, deadline)
-        return audited(outcome, catalogue, needs)
+        return _asked(catalogue, needs, time_limit, watch)
 
 
 def ask_choice(
@@ -71,31 +63,44 @@ def ask_choice(
     Raises:
         AuditFailedError: When a rig found breaks a rule.
     """
-    from rigopt.optimiser.choice import alternatives as others  # noqa: PLC0415
-    from rigopt.optimiser.choice import why as reasons  # noqa: PLC0415
+    from rigopt.optimiser.choice.behind import behind  # noqa: PLC0415
     from rigopt.optimiser.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
-        outcome = ask(catalogue, needs, time_limit)
-        if not (isinstance(outcome, Answered) and outcome.proven):
-            return Choice(outcome)
-        found = None
-        if alternatives:
-            found = others.alternatives(catalogue, needs, outcome.rig, alternatives, deadline)
-            for other in found.found:
-                audited(other, catalogue, needs)
-        behind = reasons.why(catalogue, needs, outcome.rig, deadline) if why else None
-        return Choice(outcome, found, behind)
+        outcome = _asked(catalogue, needs, time_limit, watch)
+        choice = behind(catalogue, needs, outcome, alternatives, why, deadline)
+        for other in choice.alternatives.found if choice.alternatives else ():
+            audited(other, catalogue, needs)
+        return choice
 
 
-def _explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossible:
-    """Why no rig meets `needs`, in data and in sentences."""
+def _asked(
+    catalogue: Catalogue, needs: Needs, time_limit: float | None, watch: Watch
+) -> Outcome:
+    # Here and not above, so that help and version do not wait for the solver.
+    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+
+    deadline = Deadline(time_limit, watch)
+    return finished(solve(catalogue, needs, time_limit, watch), catalogue, needs, deadline)
+
+
+def finished(
+    outcome: Outcome, catalogue: Catalogue, needs: Needs, deadline: Deadline
+) -> Outcome:
+    """`outcome` as it is shown: a rig has passed the audit, and no rig is explained.
+
+    Raises:
+        AuditFailedError: When the rig breaks a rule.
+    """
     from rigopt.optimiser.choice.explain import explained  # noqa: PLC0415
     from rigopt.output.reasons import reasons  # noqa: PLC0415
 
-    found = explained(catalogue, needs, deadline)
-    return replace(found, reasons=reasons(found, catalogue.currency, needs))
+    if isinstance(outcome, Impossible) and not deadline.watch.stopped:
+        found = explained(catalogue, needs, deadline)
+        return replace(found, reasons=reasons(found, catalogue.currency, needs))
+    return audited(outcome, catalogue, needs)
 
 
 def audited(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> Outcome:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rigopt.ask import AuditFailedError, audited
+from rigopt.ask import AuditFailedError, finished
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.progress import watching
@@ -41,7 +41,9 @@ def ask_each(scenarios: Sequence[Scenario], time_limit: float | None = None) -> 
                 found = None if watch.stopped else solve(catalogue, needs, seconds, watch)
             except KeyboardInterrupt:
                 found = None
-            outcome = None if found is None else audited(found, catalogue, needs)
+            outcome = None
+            if found is not None:
+                outcome = finished(found, catalogue, needs, deadline.share(left))
             columns.append(Column(scenario, outcome))
         if watch.stopped and not any(isinstance(c.outcome, Answered) for c in columns):
             raise KeyboardInterrupt
@@ -61,10 +63,10 @@ def ask_curve(
     from rigopt.optimiser.series import curve  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
-        found = curve(catalogue, needs, counts, Deadline(time_limit, watch))
-        for point in found.points:
-            _audit(point, catalogue, needs)
-    return found
+        deadline = Deadline(time_limit, watch)
+        found = curve(catalogue, needs, counts, deadline)
+        points = tuple(_finished(point, catalogue, needs, deadline) for point in found.points)
+    return replace(found, points=points)
 
 
 def ask_stretch(
@@ -80,12 +82,14 @@ def ask_stretch(
     from rigopt.optimiser.stretch import stretch  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
-        found = stretch(catalogue, needs, budget, Deadline(time_limit, watch))
-        for point in (found.best, found.step):
-            limit = budget if point is found.best else None
-            if point is not None:
-                _audit(point, catalogue, replace(needs, budget=limit))
-    return found
+        deadline = Deadline(time_limit, watch)
+        found = stretch(catalogue, needs, budget, deadline)
+        best, step = found.best, found.step
+        if best is not None:
+            best = _finished(best, catalogue, needs, deadline)
+        if step is not None:
+            step = _finished(step, catalogue, replace(needs, budget=None), deadline)
+    return replace(found, best=best, step=step)
 
 
 def ask_growth(
@@ -162,5 +166,6 @@ def _audit_growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage])
         raise AuditFailedError(findings)
 
 
-def _audit(point: Point, catalogue: Catalogue, needs: Needs) -> None:
-    audited(point.outcome, catalogue, replace(needs, mic=point.mic))
+def _finished(point: Point, catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Point:
+    asked = replace(needs, mic=point.mic)
+    return Point(point.mic, finished(point.outcome, catalogue, asked, deadline))

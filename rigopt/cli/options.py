@@ -14,6 +14,7 @@ import click
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 _NUMBER: Final = re.compile("[0-9]{1,9}")
+MOST_ALTERNATIVES: Final = 100
 COUNTS: Final = ("mic", "phantom", "no_phantom", "line", "instrument")
 """Names of the options that say how many sources there are."""
 
@@ -146,6 +147,26 @@ def page_option(command: Command) -> Command:
         "page_to",
         metavar="FILE",
         help="Write it as one HTML page; '-' is standard output.",
+    )(command)
+
+
+def alternatives_option(command: Command) -> Command:
+    """`--alternatives K`."""
+    return click.option(
+        "--alternatives",
+        type=click.IntRange(0, MOST_ALTERNATIVES),
+        default=0,
+        metavar="K",
+        help="Show the next K cheapest mixes of devices too.",
+    )(command)
+
+
+def why_option(command: Command) -> Command:
+    """`--why`."""
+    return click.option(
+        "--why",
+        is_flag=True,
+        help="Show at which prices the rig changes, and what each need costs.",
     )(command)
 
 

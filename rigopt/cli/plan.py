@@ -10,19 +10,20 @@ from typing import Final
 import click
 
 from rigopt import shipped
-from rigopt.ask import ask
+from rigopt.ask import ask, ask_choice
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli import options
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
 from rigopt.output.answer_json import plan_json
+from rigopt.output.choice import choice_json, choice_text
 from rigopt.output.files import check_targets, is_standard_output, write_all
 from rigopt.output.input_list import input_list_csv
 from rigopt.output.page.page import plan_page
 from rigopt.output.shopping import shopping_csv
 from rigopt.output.text import plan_text, summary
-from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
 
 _CATALOGUE: Final = (
     "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",
@@ -43,6 +44,8 @@ _STATUS: Final = {Answered: 0, Impossible: 3, OutOfTime: 4}
 @options.input_list_option
 @options.page_option
 @options.wiring_option
+@options.alternatives_option
+@options.why_option
 @options.time_limit_option
 @options.today_option
 def plan(
@@ -54,6 +57,8 @@ def plan(
     inputs_to: str | None,
     page_to: str | None,
     wiring: bool,
+    alternatives: int,
+    why: bool,
     time_limit: float | None,
     today: datetime.date,
     **given: object,
@@ -78,25 +83,39 @@ def plan(
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read_needs(needs_file, catalogue, overrides)
     check_for_sale(folder, catalogue, needs.owned)
-    outcome = ask(catalogue, needs, time_limit)
-    text = plan_text(outcome, catalogue, needs, today, wiring=wiring)
-    _deliver(outcome, catalogue, needs, targets, text)
-    return _STATUS[type(outcome)]
+    if alternatives or why:
+        choice = ask_choice(catalogue, needs, time_limit, alternatives, why)
+        _unproven(choice.outcome)
+    else:
+        choice = Choice(ask(catalogue, needs, time_limit))
+    text = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+    _deliver(choice, catalogue, needs, targets, text + choice_text(choice, catalogue.currency))
+    return _STATUS[type(choice.outcome)]
+
+
+def _unproven(outcome: Outcome) -> None:
+    if isinstance(outcome, Answered) and not outcome.proven:
+        click.echo(
+            "rigopt: this rig is not proven cheapest, so the choice behind it is not told",
+            err=True,
+        )
 
 
 def _deliver(
-    outcome: Outcome,
+    choice: Choice,
     catalogue: Catalogue,
     needs: Needs,
     targets: Mapping[str, str | None],
     text: str,
 ) -> None:
     """Write to `targets`, by option; `text` makes way on standard output for data."""
+    outcome = choice.outcome
     json_to, shopping_to = targets["--json"], targets["--shopping-list"]
     inputs_to, page_to = targets["--input-list"], targets["--page"]
     texts: list[tuple[str, str]] = []
     if json_to is not None:
-        texts.append((json_to, plan_json(outcome, catalogue, needs)))
+        more = choice_json(choice, catalogue.currency)
+        texts.append((json_to, plan_json(outcome, catalogue, needs, more)))
     if shopping_to is not None and isinstance(outcome, Answered):
         texts.append((shopping_to, shopping_csv(outcome.rig, catalogue)))
     elif shopping_to is not None:

@@ -18,6 +18,7 @@ from rigopt.optimiser import (
     money,
     orders,
     outputs,
+    pairs,
     sockets,
 )  # fmt: skip
 from rigopt.optimiser.columns import (
@@ -31,7 +32,7 @@ from rigopt.optimiser.exact import LARGEST, TooLargeError
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.variables import RigVars, Terms, most_of
 
-RULES = (hosts, clock, sockets, channels, outputs, cables, extras, money, orders, limits)
+RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money, orders, limits)
 """In this order: the clock creates the routes that sockets and cables count."""
 
 

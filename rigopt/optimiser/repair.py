@@ -13,7 +13,8 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.rewire.case import Case
 from rigopt.optimiser.rewire.demands import banks
-from rigopt.optimiser.rewire.model import solve
+from rigopt.optimiser.rewire.model import build, solve
+from rigopt.optimiser.rewire.orders import too_large
 from rigopt.optimiser.rewire.read import read
 from rigopt.optimiser.rewire.reasons import reasons
 from rigopt.optimiser.run import Deadline
@@ -35,15 +36,22 @@ def repair(
 
     Every unit offers the rate, plays a role that its device can play, and there is a
     host. `time_limit` in seconds.
+
+    Raises:
+        NoRateError: When a cable could be bought in a currency for which the needs say no
+            exchange rate.
     """
+    wanted = needs or Needs(rate_hz=rig.rate_hz)
     case = Case(
         units=tuple(_sound(unit) for unit in rig.units),
         links=rig.links,
-        problem=state(catalogue, needs or Needs(rate_hz=rig.rate_hz)),
+        problem=state(_cables_only(catalogue, needs), wanted),
         judged=needs is not None,
     )
     if case.size > LARGEST:
         return NoRepair(("this rig is too large to be repaired by calculation",))
+    if too_large(build(case)):
+        return NoRepair(("the prices of cables are too large to add up exactly",))
     deadline = Deadline(time_limit)
     solved = solve(case, deadline)
     if solved.result.found:
@@ -57,3 +65,18 @@ def _sound(unit: Unit) -> Unit:
     """The unit without 48 V banks that it does not have."""
     on = tuple(bank for bank in unit.phantom_banks_on if 1 <= bank <= banks(unit))
     return replace(unit, phantom_banks_on=on)
+
+
+def _cables_only(catalogue: Catalogue, needs: Needs | None) -> Catalogue:
+    """The catalogue as far as cables go: nothing else is bought.
+
+    Where there are no needs, nothing can say what another currency is worth, and offers
+    in one are left out.
+    """
+    offers = tuple(
+        offer
+        for offer in catalogue.offers
+        if offer.item in catalogue.cables
+        and (needs or catalogue.sellers[offer.seller].currency == catalogue.currency)
+    )
+    return replace(catalogue, devices={}, extras={}, offers=offers)

@@ -159,6 +159,10 @@ class Search:
         """Ask for a rig that does not hold all the devices of `mix`."""
         self.wishes.append(lambda model, rig: lack(model, rig, mix))
 
+    def other_than(self, mix: Mix) -> None:
+        """Ask for another number of units of some type than in `mix`."""
+        self.wishes.append(partial(differ, mix=mix))
+
     def before(self, mix: Mix) -> None:
         """Ask for a mix that comes before `mix` in the order of ids."""
         self.wishes.append(lambda model, rig: earlier(model, rig, mix))
@@ -220,7 +224,7 @@ class Search:
             if pooled.wired is not None:
                 known = replace(pooled, cost=pooled.wired.cost).sooner(known)
             scope = scope.within(pooled.cost, known.cost if known else None)
-            aside.wishes.append(partial(differ, mix=pooled.mix))
+            aside.other_than(pooled.mix)
         return self._apart(deadline, scope, known)
 
     def _unproven(self, pooled: First, known: First | None) -> Best | Result:
@@ -335,9 +339,7 @@ class Search:
                 return posed, Result(result.status, bound, result.value)
 
 
-def with_any_cables(
-    problem: Problem, mix: Mix, least: int, deadline: Deadline
-) -> Wired | None:
+def with_any_cables(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
     """The best wiring of the units of a mix, whatever cables that takes."""
     every = {cable.id for cable in problem.cables}
     small = problem.only({*mix.units, *mix.packs}, every)

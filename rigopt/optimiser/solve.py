@@ -27,9 +27,10 @@ def solve(
     """
     problem = state(catalogue, needs)
     deadline = Deadline(time_limit, watch)
-    found = Search(problem).best(deadline)
+    search = Search(problem)
+    found = search.best(deadline)
     if isinstance(found, Best):
-        return answered(problem, found)
+        return _with_pairs(search, found, deadline)
     if found.status == "infeasible":
         return Impossible(reasons(problem))
     if deadline.watch.stopped:
@@ -40,3 +41,26 @@ def solve(
 def answered(problem: Problem, best: Best) -> Answered:
     """The answer with its rig by name."""
     return Answered(decode(problem, best.counted), best.bound, best.proven)
+
+
+OTHER_MIXES = 8
+"""So many mixes are tried beside one that cannot seat all pairs."""
+
+
+def _with_pairs(search: Search, first: Best, deadline: Deadline) -> Answered:
+    """The first answer that seats every pair; if none of the next does, the first of all.
+
+    The model makes sure that there is room for all pairs, but not that the 48 V banks can
+    be switched so that they all find it. Then the rig says which pair gave way.
+    """
+    best, answer = first, answered(search.problem, first)
+    given = answer
+    for _ in range(OTHER_MIXES):
+        if not given.rig.split_pairs or not given.proven:
+            return given
+        search.other_than(best.mix)
+        found = search.best(deadline)
+        if not isinstance(found, Best):
+            break
+        best, given = found, answered(search.problem, found)
+    return answer

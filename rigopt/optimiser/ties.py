@@ -32,7 +32,7 @@ def mix_of(rig: RigVars, value: Callable[[Var], int]) -> Mix:
     """The mix of a solution."""
     units = {item: _sum(terms, value) for item, terms in rig.units_by_type.items()}
     packs = {
-        item: tuple(_sum(terms, value) for terms in rig.packs[item]) for item in _packed(rig)
+        item: tuple(_sum(terms, value) for terms in rig.packs[item]) for item in packed(rig)
     }
     return Mix(
         units={item: number for item, number in units.items() if number},
@@ -61,7 +61,7 @@ def first_mix(  # noqa: PLR0917
         mix = mix_of(rig, result.value)
 
 
-def _packed(rig: RigVars) -> list[str]:
+def packed(rig: RigVars) -> list[str]:
     """Items whose packs do not follow from the units."""
     problem = rig.problem
     devices = [
@@ -78,7 +78,7 @@ def _ordered(rig: RigVars, mix: Mix) -> list[tuple[str, Terms, int]]:
         (item, terms, mix.units.get(item, 0))
         for item, terms in sorted(rig.units_by_type.items())
     ]
-    for item in _packed(rig):
+    for item in packed(rig):
         bought = rig.packs[item]
         now = mix.packs.get(item, (0,) * len(bought))
         counts += [(item, terms, n) for terms, n in zip(bought, now, strict=True)]

@@ -17,7 +17,7 @@ _ENDS = {
 }
 
 
-def alternatives_text(winner: Answered, others: Alternatives, currency: str) -> str:
+def alternatives_text(winner: Rig, others: Alternatives, currency: str) -> str:
     """What each costs and how it differs from the winner."""
     said = [paragraph(_ENDS[others.ended])] if others.ended != "asked" else []
     if others.found:
@@ -27,7 +27,7 @@ def alternatives_text(winner: Answered, others: Alternatives, currency: str) -> 
                 "adds to a cheaper one is left out."
             )
         )
-        said.insert(0, _table(winner.rig, others.found, currency))
+        said.insert(0, _table(winner, others.found, currency))
     return "\n".join(said)
 
 

@@ -12,6 +12,8 @@ from typing import Final
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
+from rigopt.output.needs_words import KEYS, as_json
+from rigopt.rig.choice import Change, Need
 from rigopt.rig.outcome import Answered, Impossible, Outcome
 from rigopt.rig.tally import Tally, tally
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
@@ -21,10 +23,13 @@ FORMAT: Final = "rigopt-plan/1"
 Json = dict[str, object]
 
 
-def plan_json(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
+def plan_json(
+    outcome: Outcome, catalogue: Catalogue, needs: Needs, more: Json | None = None
+) -> str:
     """The outcome as JSON text that ends with a line end; same outcome, same bytes.
 
     Each unit, link, input and purchase has a line of its own, to be read and edited.
+    `more` members come last.
     """
     members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
     if isinstance(outcome, Answered):
@@ -35,7 +40,7 @@ def plan_json(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
             for one in counted
             if one.missing
         ]
-    return document(members)
+    return document(members | (more or {}))
 
 
 def document(members: Json) -> str:
@@ -66,8 +71,25 @@ def outcome_json(outcome: Outcome, currency: str) -> Json:
     if isinstance(outcome, Answered):
         return _answered(outcome, currency)
     if isinstance(outcome, Impossible):
-        return {"status": "impossible", "reasons": list(outcome.reasons)}
+        return {
+            "status": "impossible",
+            "reasons": list(outcome.reasons),
+            "conflict": [_need(need, currency) for need in outcome.conflict],
+            "changes": [change_json(change, currency) for change in outcome.changes],
+        }
     return {"status": "out of time", "time_limit_s": outcome.seconds}
+
+
+def change_json(change: Change, currency: str) -> Json:
+    """Keys of the needs statement with the values to set, and what that costs in all."""
+    return {
+        "set": {KEYS[s.name]: as_json(s.name, s.now, currency) for s in change.settings},
+        "total": None if change.total is None else to_text(change.total, currency),
+    }
+
+
+def _need(need: Need, currency: str) -> Json:
+    return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
 
 
 def _answered(answer: Answered, currency: str) -> Json:

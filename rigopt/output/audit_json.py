@@ -19,7 +19,7 @@ from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.mending import NoRepair, Repaired
-from rigopt.rig.types import ClockSetting, Input, Link, Unit
+from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Unit
 from rigopt.rig.verdict import Verdict, examine
 
 FORMAT: Final = "rigopt-audit/1"
@@ -100,18 +100,34 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
                 for moved in repair.moved
             ],
             "added": [_link(link) for link in repair.added],
-            "purchases": [
+            "purchases": [_purchase(line, repair, currency) for line in repair.purchases],
+            "orders": [
                 {
-                    "item": line.item,
-                    "kind": line.kind,
-                    "seller": line.seller,
-                    "quantity": line.quantity,
-                    "unit_price": to_text(line.unit_price, currency),
-                    "total": to_text(line.total, currency),
+                    "seller": order.seller,
+                    "currency": order.currency,
+                    "goods": to_text(order.goods, order.currency),
+                    "delivery": to_text(order.delivery, order.currency),
+                    "tax": to_text(order.tax, order.currency),
+                    "total": to_text(order.total, currency),
                 }
-                for line in repair.purchases
+                for order in repair.orders
             ],
         }
+    }
+
+
+def _purchase(line: Purchase, repair: Repaired, currency: str) -> Json:
+    """A line in the seller's currency."""
+    for order in repair.orders:
+        currency = order.currency if order.seller == line.seller else currency
+    return {
+        "item": line.item,
+        "kind": line.kind,
+        "seller": line.seller,
+        "quantity": line.quantity,
+        "currency": currency,
+        "unit_price": to_text(line.unit_price, currency),
+        "total": to_text(line.total, currency),
     }
 
 

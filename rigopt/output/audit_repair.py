@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
 from rigopt.output.layout import paragraph
 from rigopt.output.phrases import INVENTED, count, khz, listed, priced, runs
 from rigopt.output.wiring import clock_setting
@@ -50,20 +51,37 @@ def steps(before: WiredRig, repair: Repaired) -> list[tuple[str, str]]:
 
 
 def _steps(before: WiredRig, repair: Repaired, catalogue: Catalogue) -> list[str]:
-    buy = [
-        (
-            "Buy",
-            f"{line.quantity} x {line.label or line.item}"
-            f"{f' (pack of {line.pack})' if line.pack > 1 else ''}"
-            f"{f' from {line.seller}' if line.seller else ''}, "
-            f"{priced(line.total, catalogue)}",
-        )
-        for line in repair.purchases
-    ]
-    todo = [*buy, *steps(before, repair)]
+    todo = [*_buy(repair, catalogue), *steps(before, repair)]
     if not todo:
         return [paragraph("Plug and set nothing: only what the file says has to change.")]
     return [paragraph(text, f"{verb}:".ljust(10)) for verb, text in todo]
+
+
+def _buy(repair: Repaired, catalogue: Catalogue) -> Iterator[tuple[str, str]]:
+    """What to buy; then what each order comes to."""
+    currencies = {order.seller: order.currency for order in repair.orders}
+    for line in repair.purchases:
+        currency = currencies.get(line.seller or "", catalogue.currency)
+        said = [f"pack of {line.pack}"] if line.pack > 1 else []
+        said += [line.note] if line.note else []
+        yield (
+            "Buy",
+            f"{line.quantity} x {line.label or line.item}"
+            f"{_brackets(said)}"
+            f"{f' from {line.seller}' if line.seller else ''}, "
+            f"{to_text(line.total, currency)} {currency}",
+        )
+    for order in repair.orders:
+        parts = [("delivery", order.delivery), ("tax", order.tax)]
+        more = [f"{name} {to_text(sum_, order.currency)}" for name, sum_ in parts if sum_]
+        yield (
+            "Order",
+            f"{order.seller}, {', '.join([*more, 'in all'])} {priced(order.total, catalogue)}",
+        )
+
+
+def _brackets(said: list[str]) -> str:
+    return f" ({', '.join(said)})" if said else ""
 
 
 def _settings(before: WiredRig, after: WiredRig) -> Iterator[tuple[str, str]]:

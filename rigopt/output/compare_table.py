@@ -77,10 +77,14 @@ def why(outcome: Outcome | None) -> str:
     if outcome is None:
         return "not asked, because it was stopped."
     if isinstance(outcome, Impossible):
-        return f"no rig, because {'; '.join(outcome.reasons)}."
+        return " ".join(map(_sentence, outcome.reasons))
     if isinstance(outcome, OutOfTime):
         return "no rig was found in the time, and it is not proven that there is none."
     return ""
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
 
 
 def _question(shown: Sequence[Values]) -> Iterator[Row]:
@@ -111,14 +115,13 @@ def _price(shown: Sequence[Values]) -> Iterator[Row]:
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))
     if any(value.answer and not value.answer.proven for value in shown):
         yield Row("At least", tuple(_money(value, _bound(value)) for value in shown))
-    if len(shown) > 1:
-        yield Row(
-            "Difference",
-            tuple(
-                NONE if v.difference is None or v.number == 1 else signed(v.difference, first)
-                for v in shown
-            ),
-        )
+    yield Row(
+        "Difference",
+        tuple(
+            NONE if v.difference is None or v.number == 1 else signed(v.difference, first)
+            for v in shown
+        ),
+    )
     yield Row("For each input", tuple(_money(value, _each(value)) for value in shown))
 
 

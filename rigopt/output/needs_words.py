@@ -107,7 +107,7 @@ def _wish(name: NeedName, value: Value) -> str:
     if name == "new_only":
         return "new things only" if value else "used things as well"
     if name == "owned_only":
-        return "nothing bought" if value else "things bought"
+        return "nothing bought" if value else "things to be bought"
     items = [str(value)] if isinstance(value, str) else [str(item) for item in _tuple(value)]
     if name == "ports":
         return f"hosts on {listed(items, 'or')}"
@@ -127,7 +127,7 @@ def option(setting: Setting, currency: str, has_list: bool = False) -> str:
     if name in _OPTIONS and value is not None:
         return f"{_OPTIONS[name]} {_typed(name, value, currency)}"
     table, _, key = KEYS[name].rpartition(".")
-    if value is None:
+    if value is None or value is False:
         return f"[{table}] without {key}"
     return f"[{table}] {key} = {_typed(name, value, currency)}"
 

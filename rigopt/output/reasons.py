@@ -9,7 +9,7 @@ from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.layout import table
 from rigopt.output.needs_words import NUMBERS, noun, option
-from rigopt.output.phrases import count, khz, listed, metres, priced
+from rigopt.output.phrases import count, khz, listed, metres
 from rigopt.rig.choice import Change, Fact, Need, NeedName
 from rigopt.rig.outcome import Impossible
 
@@ -58,9 +58,7 @@ def _how(need: Need, currency: str) -> str:
         return f"without buying {need.value}"
     if need.name == "owned_only":
         return "without buying anything"
-    said = noun(
-        need.name, need.value if need.name != "require" else (str(need.value),), catalogue
-    )
+    said = noun(need.name, need.value, currency)
     return _HOW.get(need.name, "with {}").format(said)
 
 
@@ -139,7 +137,10 @@ def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
 
 
 def _row(change: Change, currency: str, needs: Needs) -> list[str]:
-    said = [noun(s.name, s.now, currency) for s in change.settings]
+    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
+    fewer = any(s.name == "mic" for s in change.settings)
+    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
+    said = [noun(s.name, s.now, currency) for s in told]
     typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
     total = "" if change.total is None else to_text(change.total, currency)
     return [listed(said), ", ".join(typed), total]

@@ -12,6 +12,7 @@ from rigopt.output.head import head, notes, question
 from rigopt.output.input_list import gave_way_lines
 from rigopt.output.layout import paragraph
 from rigopt.output.patch import inputs_table, spare_line
+from rigopt.output.reasons import changes_table
 from rigopt.output.sketch import sketch
 from rigopt.output.wiring import clock_lines, links_table, units_table
 from rigopt.rig.figures import figures
@@ -32,7 +33,10 @@ def plan_text(
     """
     if isinstance(outcome, Answered):
         return _answered(outcome, catalogue, needs, today, wiring)
-    body = _impossible(outcome) if isinstance(outcome, Impossible) else _out_of_time(outcome)
+    if isinstance(outcome, Impossible):
+        body = _impossible(outcome, catalogue, needs)
+    else:
+        body = _out_of_time(outcome)
     opening = "\n".join([question(needs, "No rig"), *notes(catalogue)])
     return f"{opening}\n\n{body}\n"
 
@@ -72,9 +76,11 @@ def _answered(
     return "\n\n".join(parts) + "\n"
 
 
-def _impossible(outcome: Impossible) -> str:
+def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
     lines = ["No rig from this catalogue can meet these needs, because:"]
     lines += [paragraph(reason, "- ") for reason in outcome.reasons]
+    if outcome.changes:
+        lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)
 
 

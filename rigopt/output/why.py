@@ -27,6 +27,9 @@ _STAYS: Final[dict[PriceNote, str]] = {
 }
 """What is said of types in the rig that have no switch price."""
 
+_SWITCH: Final = "Above its switch price, the cheapest rig has fewer of a type."
+_ENTRY: Final = "Below its entry price, the cheapest rig has at least one of a type."
+
 
 def why_text(why: Why, rig: Rig, currency: str) -> str:
     """All of it, in parts with a title each."""
@@ -50,8 +53,9 @@ def _inside(why: Why, currency: str) -> str:
     ]
     if not rows:
         return ""
-    headers = ["In the rig", "Units", f"Price {currency}", "As many up to"]
-    return table(headers, rows, headers[0], right="|".join(headers[1:]))
+    headers = ["In the rig", "Units", f"Price {currency}", "Switch price"]
+    told = table(headers, rows, headers[0], right="|".join(headers[1:]))
+    return f"{told}\n{_SWITCH}"
 
 
 def _outside(why: Why, currency: str) -> str:
@@ -62,8 +66,10 @@ def _outside(why: Why, currency: str) -> str:
         for price in outside
         if price.limit is not None
     ]
-    headers = ["Outside", f"Price {currency}", "Used below"]
-    lines = [table(headers, rows, headers[0], right="|".join(headers[1:]))] if rows else []
+    headers = ["Not in the rig", f"Price {currency}", "Entry price"]
+    lines = []
+    if rows:
+        lines = [table(headers, rows, headers[0], right="|".join(headers[1:])), _ENTRY]
     for note, text in _NOTES.items():
         items = [price.device for price in outside if price.note == note]
         if items:

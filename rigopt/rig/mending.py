@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigopt.rig.types import Link, Purchase
+from rigopt.rig.types import Link, Order, Purchase
 from rigopt.rig.wired import WiredRig
 
 
@@ -20,8 +20,8 @@ class Moved:
 class Repaired:
     """`rig` works. What it takes: cables to move, add and remove, and what to buy.
 
-    A cable that is replaced in its place is removed there and added. `money` in minor
-    units; `proven`: no repair that keeps the units and what they do costs less.
+    A cable that is replaced in its place is removed there and added. `money` is all that
+    is paid, in the catalogue's minor unit; `proven`: no repair that keeps the units and what they do costs less.
     """
 
     rig: WiredRig
@@ -29,6 +29,7 @@ class Repaired:
     added: tuple[Link, ...]
     removed: tuple[Link, ...]
     purchases: tuple[Purchase, ...]
+    orders: tuple[Order, ...]
     money: int
     proven: bool
 

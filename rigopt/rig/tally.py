@@ -41,8 +41,11 @@ class Tally:
 
     @property
     def missing(self) -> int:
-        """Pieces that are called for and neither owned nor bought."""
-        return max(0, self.used - self.owned - self.bought)
+        """Pieces of an extra that are called for and neither owned nor bought.
+
+        Of units and cables a rig has all, or it is none.
+        """
+        return max(0, self.used - self.owned - self.bought) if self.kind == "extra" else 0
 
 
 def tally(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[Tally, ...]:

@@ -10,6 +10,7 @@ import pytest
 from rigopt.ask import AuditFailedError, ask
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
+from rigopt.progress import Watch
 from rigopt.rig.outcome import Answered, Impossible, Outcome
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
@@ -40,7 +41,10 @@ def test_a_sound_rig_is_handed_over(monkeypatch: pytest.MonkeyPatch) -> None:
     outcome = Answered(RIG, 0, True)
     seen = stand_in(monkeypatch, outcome, ())
     assert ask(CATALOGUE, Needs(mic=1), 2.0) is outcome
-    assert seen == [(CATALOGUE, Needs(mic=1), 2.0), (RIG, CATALOGUE, Needs(mic=1))]
+    (*asked, watch), audited = seen
+    assert asked == [CATALOGUE, Needs(mic=1), 2.0]
+    assert isinstance(watch, Watch)
+    assert audited == (RIG, CATALOGUE, Needs(mic=1))
 
 
 def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> None:

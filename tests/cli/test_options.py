@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 
 import click
@@ -15,6 +16,7 @@ from rigopt.cli import options
 @options.json_option
 @options.shopping_option
 @options.time_limit_option
+@options.today_option
 def echo(**given: object) -> None:
     click.echo(repr({name: value for name, value in given.items() if value is not None}))
 
@@ -25,7 +27,12 @@ def run(*args: str) -> tuple[int, str]:
 
 
 def test_nothing_given() -> None:
-    assert run() == (0, "{'owned': {}}\n")
+    """The clock says what day it is, and nothing else is read from it."""
+    status, shown = run()
+    assert status == 0
+    said = eval(shown, {"datetime": datetime})
+    assert datetime.date.today() - said.pop("today") <= datetime.timedelta(days=1)
+    assert said == {"owned": {}, "exchange": {}}
 
 
 def test_everything_given() -> None:
@@ -33,14 +40,16 @@ def test_everything_given() -> None:
         "--catalog", "dir", "--mic", "24", "--phantom", "8", "--no-phantom", "1", "--line",
         "2", "--instrument", "3", "--rate", "44.1", "--master", "host", "--budget", "900",
         "--owned", "desk-8=1", "--owned", "a=b=2", "--json", "-", "--shopping-list", "x.csv",
-        "--time-limit", "0.5",
+        "--time-limit", "0.5", "--owned-only", "--new-only", "--sellers", "0", "--exchange",
+        "EUR=1.17", "--exchange", "JPY=190,5", "--today", "2025-01-31",
     )  # fmt: skip
     assert status == 0
-    assert eval(shown, {"PosixPath": Path}) == {
+    assert eval(shown, {"PosixPath": Path, "datetime": datetime}) == {
         "catalog": Path("dir"), "mic": 24, "phantom": 8, "no_phantom": 1, "line": 2,
         "instrument": 3, "rate": "44.1", "master": "host", "budget": "900",
         "owned": {"desk-8": 1, "a=b": 2}, "json_to": "-", "shopping_to": "x.csv",
-        "time_limit": 0.5,
+        "time_limit": 0.5, "owned_only": True, "new_only": True, "sellers": 0,
+        "exchange": {"EUR": "1.17", "JPY": "190,5"}, "today": datetime.date(2025, 1, 31),
     }  # fmt: skip
 
 
@@ -56,6 +65,11 @@ def test_everything_given() -> None:
         (["--owned", "desk-8=" + "1" * 5000], "not of the form ID=N"),
         (["--owned", "desk-8=²"], "not of the form ID=N"),
         (["--owned", "a=1", "--owned", "a=2"], "'a' is given twice"),
+        (["--exchange", "EUR"], "not of the form CUR=RATE"),
+        (["--exchange", "EUR=1", "--exchange", "EUR=2"], "'EUR' is given twice"),
+        (["--sellers", "-1"], "must not be negative"),
+        (["--today", "2025-02-30"], "not a date such as 2025-03-31"),
+        (["--today", "31.3.2025"], "not a date such as 2025-03-31"),
         (["--time-limit", "0"], "above zero"),
         (["--time-limit", "-1"], "above zero"),
         (["--time-limit", "nan"], "above zero"),

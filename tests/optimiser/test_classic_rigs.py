@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 
 from .trade import (
-    ALL, BOTH, DESK, HUB, PRE, Device, cables_of, impossible, numbers, replace, rig,
+    ALL,
+    BOTH,
+    DESK,
+    HUB,
+    PRE,
+    Device,
+    cables_of,
+    impossible,
+    numbers,
+    replace,
+    rig,
 )  # fmt: skip
 
 
@@ -121,7 +131,7 @@ def test_three_sockets_and_two_fixed_inputs(rate: int, inputs: int) -> None:
 def test_sockets_that_die(sockets: int, at_2x: int, expected: tuple[int, ...]) -> None:
     # Linux kernel, firewire dice stream-format tables: {8, 4, 0} and {16, 4, 0}.
     host = Device("h", "h", "host", 1, optical_in=sockets, optical_out=sockets,
-                  optical_2x=at_2x, optical_4x=0, clock_in=("optical",), rates_hz=ALL)  # fmt: skip
+                  optical_2x=at_2x, clock_in=("optical",), rates_hz=ALL)  # fmt: skip
     assert tuple(most_inputs(host, rate) for rate in (48000, 96000, 192000)) == expected
 
 

@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from .trade import (
-    BOTH, CABLES, DESK, HUB, PRE, Cable, Device, cables_of, impossible, numbers, rig,
+    BOTH,
+    CABLES,
+    DESK,
+    HUB,
+    PRE,
+    Cable,
+    Device,
+    cables_of,
+    impossible,
+    numbers,
+    rig,
 )  # fmt: skip
 
 LINES = Device("ad-8", "8 line inputs to light-pipe", "expander", 9000, line=8, optical_out=1,
@@ -143,7 +153,10 @@ def test_a_clock_unit_carries_no_audio() -> None:
 
 
 def test_cables_long_enough_and_not_too_long() -> None:
-    short, long = Cable("o-05", "", "optical", 500, 100), Cable("o-10", "", "optical", 10000, 900)
+    short, long = (
+        Cable("o-05", "", "optical", 500, 100),
+        Cable("o-10", "", "optical", 10000, 900),
+    )
     assert impossible(DESK, PRE, mic=16, cables=(short,))
     assert rig(DESK, PRE, mic=16, cables=(short, long)).total == 50900
     over = replace(long, id="o-11", length_mm=10001)  # 10 m limit: common practice, no source

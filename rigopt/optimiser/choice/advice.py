@@ -17,7 +17,6 @@ from rigopt.optimiser.choice.smaller import least_change
 from rigopt.optimiser.choice.trials import TimeUpError, Trials
 from rigopt.rig.choice import Change, Need, NeedName, Setting
 
-
 _OF_MICS: Final[tuple[NeedName, ...]] = ("phantom", "no_phantom")
 
 

@@ -38,7 +38,7 @@ class Trials:
             TimeUpError: When that is not known in time.
         """
         for few in FEW_HOSTS:
-            if few < needs.max_hosts or FEW_HOPS < needs.max_hops:
+            if few < needs.max_hosts or needs.max_hops > FEW_HOPS:
                 hosts, hops = min(needs.max_hosts, few), min(needs.max_hops, FEW_HOPS)
                 if self._possible(replace(needs, max_hosts=hosts, max_hops=hops)):
                     return True

@@ -11,7 +11,8 @@
 from __future__ import annotations
 
 from rigopt.optimiser.rewire.demands import banks
-from rigopt.optimiser.rewire.pieces import added, spent, unused
+from rigopt.optimiser.rewire.orders import spent
+from rigopt.optimiser.rewire.pieces import added, unused
 from rigopt.optimiser.rewire.variables import Rewire
 from rigopt.optimiser.variables import Terms, total
 from rigopt.rig.carriage import Wire, derive_links

@@ -3,7 +3,7 @@
 Pieces differ by nothing but kind and length, so whether those at hand suffice is told by
 counting, for each run, the cables at least that long and the pieces at least that long.
 
-Variables: own, moved, spares, packs.
+Variables: own, moved, spares, packs (at most the stock; for the orders see there).
 Constraints: own[i] <= cable i stays, and its piece fits; own[i] + moved[i] <= 1; for each
 kind and run, cables of such a run or a longer one, without those that keep their own
 piece <= pieces moved, spare and bought that are as long; money <= budget.
@@ -13,7 +13,9 @@ Cost: money; pieces moved; pieces no longer used; pieces added.
 from __future__ import annotations
 
 from rigopt.facts import KINDS, Kind
+from rigopt.optimiser.rewire import orders
 from rigopt.optimiser.rewire.variables import Rewire
+from rigopt.optimiser.supplies import Supply
 from rigopt.optimiser.variables import Terms, total
 
 UNSOLD = "cables"
@@ -34,17 +36,9 @@ def add(rewire: Rewire) -> None:
     if UNSOLD not in case.relaxed:
         for kind in KINDS:
             _enough(rewire, kind)
+    orders.add(rewire)
     if case.needs.budget is not None and case.asks("budget"):
-        model.add(total(spent(rewire)) <= case.needs.budget)
-
-
-def spent(rewire: Rewire) -> Terms:
-    """Money, in minor units."""
-    return [
-        (var, supply.price)
-        for cable, packs in rewire.packs.items()
-        for var, supply in zip(packs, rewire.case.problem.ways(cable), strict=True)
-    ]
+        model.add(total(orders.spent(rewire)) <= case.needs.budget)
 
 
 def unused(rewire: Rewire) -> tuple[Terms, int]:
@@ -69,9 +63,14 @@ def _create(rewire: Rewire) -> None:
         for cable in case.shelf(kind):
             rewire.spares[cable.id] = rewire.count(case.spare(cable), "spare", cable.id)
             rewire.packs[cable.id] = tuple(
-                rewire.count(-(-most // supply.pack), "packs", cable.id, supply.price)
+                rewire.count(_packs(supply, most), "packs", cable.id, supply.price)
                 for supply in case.problem.ways(cable.id)
             )
+
+
+def _packs(supply: Supply, pieces: int) -> int:
+    most = -(-pieces // supply.pack)
+    return most if supply.stock is None else min(most, supply.stock)
 
 
 def _enough(rewire: Rewire, kind: Kind) -> None:

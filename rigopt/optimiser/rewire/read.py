@@ -1,33 +1,19 @@
-"""From a solution to a repair: what stays, where new cables go, and which piece is which."""
+"""From a solution to a repair: what stays, and where new cables go."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
-from rigopt.catalogue.types import Cable
-from rigopt.facts import KINDS, Kind
+from rigopt.facts import Kind
 from rigopt.optimiser.rewire.case import Case
+from rigopt.optimiser.rewire.handout import Plug, Value, hand_out
 from rigopt.optimiser.rewire.variables import Lock, Rewire
-from rigopt.optimiser.variables import Var
 from rigopt.rig.carriage import Wire, derive_links
 from rigopt.rig.mending import Moved, Repaired
+from rigopt.rig.orders import orders, paid
 from rigopt.rig.types import ClockSetting, Link, Purchase, Unit
 from rigopt.rig.wired import WiredRig
-
-Value = Callable[[Var], int]
-
-
-@dataclass
-class Plug:
-    """A cable of the repaired rig: its wire, and the cable of old that stays there, if any.
-
-    `origin` is the cable of old whose piece it uses; None: one that is spare or bought.
-    """
-
-    wire: Wire
-    stays: int | None = None
-    origin: int | None = None
 
 
 @dataclass
@@ -53,10 +39,11 @@ def read(rewire: Rewire, value: Value, proven: bool) -> Repaired:
     """The repair that a solution tells."""
     case = rewire.case
     plugs, clocks = _plugs(rewire, value)
-    _pieces(rewire, value, plugs)
+    hand_out(rewire, value, plugs)
     units = tuple(_unit(rewire, value, unit, clocks[unit.name]) for unit in case.units)
     links = derive_links(units, [plug.wire for plug in plugs], case.rate_hz)
     purchases = _purchases(rewire, value)
+    placed = orders(purchases, case.problem.catalogue, case.needs.exchange)
     used = {plug.origin for plug in plugs}
     pairs = list(zip(plugs, links, strict=True))
     return Repaired(
@@ -69,12 +56,10 @@ def read(rewire: Rewire, value: Value, proven: bool) -> Repaired:
         added=tuple(link for plug, link in pairs if plug.origin is None),
         removed=tuple(link for index, link in enumerate(case.links) if index not in used),
         purchases=purchases,
-        money=sum(line.total for line in purchases),
+        orders=placed,
+        money=paid(purchases, placed),
         proven=proven,
     )
-
-
-# --- where cables go -----------------------------------------------------------------
 
 
 def _plugs(rewire: Rewire, value: Value) -> tuple[list[Plug], dict[str, ClockSetting]]:
@@ -164,98 +149,12 @@ def _unit(rewire: Rewire, value: Value, unit: Unit, clock: ClockSetting) -> Unit
     return replace(unit, clock=clock, phantom_banks_on=on)
 
 
-# --- which piece is which ------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A piece at hand: of an old cable that goes elsewhere, spare, or bought."""
-
-    kind: Kind
-    length_mm: int
-    cable: Cable | None
-    origin: int | None = None
-
-
-def _pieces(rewire: Rewire, value: Value, plugs: list[Plug]) -> None:
-    """Give every cable its piece; one that is moved goes where it leaves fewest sockets."""
-    case = rewire.case
-    for plug in plugs:
-        if plug.stays is not None and value(rewire.own[plug.stays]):
-            plug.origin = plug.stays
-            plug.wire = replace(plug.wire, cable=case.links[plug.stays].cable)
-    waiting = [plug for plug in plugs if plug.origin is None]
-    pool = _pool(rewire, value)
-    while waiting:
-        pairs = ((plug, piece) for plug in waiting for piece in pool)
-        fond = sorted(pairs, key=lambda pair: _fondness(case, pair[1], pair[0].wire))
-        plug, piece = next(pair for pair in fond if _suits(case, pair, waiting, pool))
-        plug.origin = piece.origin
-        plug.wire = replace(plug.wire, cable=piece.cable)
-        waiting.remove(plug)
-        pool.remove(piece)
-
-
-def _suits(
-    case: Case, pair: tuple[Plug, Piece], waiting: Sequence[Plug], pool: Sequence[Piece]
-) -> bool:
-    """Whether a piece fits a cable, and the others are enough for the other cables.
-
-    They are if the longest piece reaches for the longest run, the next for the next, and
-    so on, for each kind.
-    """
-    plug, piece = pair
-    kind, run = plug.wire.kind, _run(case, plug)
-    left = [p.length_mm for p in pool if p.kind == kind]
-    runs = [_run(case, other) for other in waiting if other.wire.kind == kind]
-    if piece.kind != kind or piece.length_mm < run:
-        return False
-    left.remove(piece.length_mm)
-    runs.remove(run)
-    longest = zip(sorted(runs, reverse=True), sorted(left, reverse=True), strict=False)
-    return len(left) >= len(runs) and all(length >= wanted for wanted, length in longest)
-
-
-def _run(case: Case, plug: Plug) -> int:
-    return case.run_mm(plug.wire.from_unit, plug.wire.to_unit)
-
-
-def _fondness(case: Case, piece: Piece, wire: Wire) -> tuple[int, ...]:
-    """Sockets that it would have to leave; then its length."""
-    if piece.origin is None:
-        return (3, piece.length_mm)
-    link = case.links[piece.origin]
-    start = (link.kind, link.from_unit, link.from_socket)
-    stop = (link.kind, link.to_unit, link.to_socket)
-    stays = (start == (wire.kind, wire.from_unit, wire.from_socket)) + (
-        stop == (wire.kind, wire.to_unit, wire.to_socket)
-    )
-    return (2 - stays, piece.length_mm)
-
-
-def _pool(rewire: Rewire, value: Value) -> list[Piece]:
-    case = rewire.case
-    pool = [
-        Piece(case.piece_kind(link), case.length(link), link.cable, index)
-        for index, link in enumerate(case.links)
-        if value(rewire.moved[index])
-    ]
-    for kind in KINDS:
-        for cable in case.shelf(kind):
-            number = value(rewire.spares[cable.id])
-            supplies = case.problem.ways(cable.id)
-            for var, supply in zip(rewire.packs[cable.id], supplies, strict=True):
-                number += supply.pack * value(var)
-            pool += [Piece(kind, cable.length_mm, cable)] * number
-    return pool
-
-
 def _purchases(rewire: Rewire, value: Value) -> tuple[Purchase, ...]:
     problem = rewire.case.problem
     return tuple(
         Purchase(
             item, problem.catalogue.cables[item].label, "cable", value(var), supply.price,
-            supply.pack, supply.seller,
+            supply.pack, supply.seller, supply.condition, supply.as_of,
         )
         for item, packs in sorted(rewire.packs.items())
         for var, supply in zip(packs, problem.ways(item), strict=True)

@@ -49,7 +49,7 @@ class Rewire:
     home[expander, host]. fed[expander]: count of line outputs. locks[unit][lock].
     hop[unit], deepest: counts. on[unit, bank]. both: products, by the indices of their
     factors. own[i], moved[i]: the piece of cable i stays there, goes elsewhere.
-    spares[cable] and packs[cable][supply]: counts.
+    spares[cable], packs[cable][supply] and paid[seller]: counts.
     """
 
     case: Case
@@ -71,6 +71,7 @@ class Rewire:
     moved: dict[int, Var] = field(default_factory=dict)
     spares: dict[str, Var] = field(default_factory=dict)
     packs: dict[str, tuple[Var, ...]] = field(default_factory=dict)
+    paid: dict[str, Var] = field(default_factory=dict)
 
     def flag(self, *name: object) -> Var:
         """A new 0/1 variable."""

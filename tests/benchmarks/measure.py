@@ -1,0 +1,272 @@
+"""Measure the tool and print ratios; nothing here is a test, no time is asserted.
+
+    python -m tests.benchmarks.measure [--quick] [--out FOLDER]
+
+Everything is timed in one run, repeats are interleaved, and medians are compared, so that
+what else the machine does falls on both sides of a ratio. With --out, the results are
+written there as a CSV and a Markdown table, named by the day.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import datetime
+import importlib.metadata
+import os
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.needs.types import Needs, Stage
+from rigopt.optimiser.choice.alternatives import alternatives
+from rigopt.optimiser.growth import grow
+from rigopt.optimiser.model import columns
+from rigopt.optimiser.problem import state
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.search import Best, Search
+from rigopt.optimiser.series import curve
+from rigopt.optimiser.solve import solve
+from rigopt.rig.outcome import Answered
+from tests.benchmarks.instances import catalogue
+from tests.benchmarks.whole_model import by_highs
+from tests.oracle import brute, instances
+
+T = TypeVar("T")
+
+ROOT = Path(__file__).resolve().parents[2]
+LIMIT_S = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the results: what was measured, on what, and the number."""
+
+    what: str
+    size: str
+    value: str
+    unit: str
+    note: str = ""
+
+
+def main() -> None:
+    """Measure, print, and write."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="few repeats, small sizes")
+    parser.add_argument("--out", type=Path, help="folder for the CSV and the Markdown table")
+    parser.add_argument("--only", help="sections, separated by commas")
+    given = parser.parse_args()
+    sections: dict[str, Callable[[bool], Iterator[Row]]] = {
+        "process": process,
+        "solving": solving,
+        "growth": growth_table,
+        "small": small,
+        "series": series,
+        "stages": stages,
+    }
+    names = given.only.split(",") if given.only else list(sections)
+    rows = list(about())
+    for row in rows:
+        show(row)
+    for name in names:
+        for row in sections[name](given.quick):
+            rows.append(row)
+            show(row)
+    if given.out:
+        write(rows, given.out)
+
+
+def about() -> Iterator[Row]:
+    """The machine and the versions."""
+    yield Row("machine", "", f"{platform.machine()}, {os.cpu_count()} cores", "")
+    yield Row("load average at the start", "", f"{os.getloadavg()[0]:.1f}", "")
+    for name in ("ortools", "scipy", "pandas", "pydantic", "click"):
+        yield Row("version", name, importlib.metadata.version(name), "")
+    yield Row("version", "python", platform.python_version(), "")
+
+
+def process(quick: bool) -> Iterator[Row]:
+    """Whole processes: from pressing return to the finished text."""
+    python = sys.executable
+    commands = {
+        "import the solver": [python, "-c", "from ortools.sat.python import cp_model"],
+        "rigopt plan --mic 24 --rate 48": [
+            python, "-m", "rigopt", "plan", "--mic", "24", "--rate", "48",
+        ],
+        "import click": [python, "-c", "import click"],
+        "rigopt --help": [python, "-m", "rigopt", "--help"],
+    }  # fmt: skip
+    wall: dict[str, list[float]] = {name: [] for name in commands}
+    work: dict[str, list[float]] = {name: [] for name in commands}
+    for turn in range(4 if quick else 16):
+        for name, command in commands.items():
+            seconds, busy = _process(command)
+            if turn:  # the first turn warms the caches
+                wall[name].append(seconds)
+                work[name].append(busy)
+    for name in commands:
+        yield Row("process", name, f"{statistics.median(wall[name]):.3f}", "s")
+    for one, other in (
+        ("rigopt plan --mic 24 --rate 48", "import the solver"),
+        ("rigopt --help", "import click"),
+    ):
+        for what, times in (("wall", wall), ("processor", work)):
+            ratio = statistics.median(times[one]) / statistics.median(times[other])
+            yield Row(f"ratio, {what} time", f"{one} / {other}", f"{ratio:.2f}", "")
+
+
+def _process(command: list[str]) -> tuple[float, float]:
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    begun = time.perf_counter()
+    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    seconds = time.perf_counter() - begun
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    busy = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return seconds, busy
+
+
+FULL = {"phantom": 16, "no_phantom": 4, "out_line": 8, "out_phones": 2, "max_hosts": 2}
+
+
+def solving(quick: bool) -> Iterator[Row]:
+    """64 inputs of 200 types with every kind of need, beside the same model under HiGHS."""
+    ours, theirs, ratios = [], [], []
+    for seed in range(3 if quick else 10):
+        shop, needs = catalogue(seed, 200), Needs(mic=64, **FULL)
+        seconds, answer = _timed(lambda s=shop, n=needs: solve(s, n, LIMIT_S))
+        assert isinstance(answer, Answered)
+        other = by_highs(shop, needs, LIMIT_S)
+        # HiGHS gets the hosts pooled, which is the easier model: it may be a little cheaper.
+        assert other.money is None or other.money <= answer.rig.total
+        ours.append(seconds)
+        theirs.append(other.seconds)
+        ratios.append(other.seconds / seconds)
+    size = "64 inputs, 200 types, 2 hosts"
+    yield Row("solve and decode, median", size, f"{statistics.median(ours):.3f}", "s")
+    yield Row("solve and decode, worst", size, f"{max(ours):.3f}", "s")
+    yield Row("same model under HiGHS, median", size, f"{statistics.median(theirs):.3f}", "s")
+    yield Row("ratio HiGHS / ours, median", size, f"{statistics.median(ratios):.1f}", "")
+
+
+SIZES = {8: 1, 16: 1, 32: 1, 64: 2, 128: 4, 256: 8}
+"""Inputs and the number of hosts allowed for them."""
+
+
+def growth_table(quick: bool) -> Iterator[Row]:
+    """Time to the first rig and to the proof, columns and memory, by inputs and types."""
+    for inputs, hosts in SIZES.items():
+        for types in (20, 50, 200) if quick else (20, 50, 200, 500):
+            firsts, proofs, counts, unproven = [], [], [], 0
+            for seed in range(1 if quick else 5):
+                problem = state(catalogue(seed, types), Needs(mic=inputs, max_hosts=hosts))
+                search = Search(problem)
+                seconds, best = _timed(lambda s=search: s.best(Deadline(LIMIT_S)))
+                first, _ = _timed(lambda p=problem: Search(p).possible(Deadline(LIMIT_S)))
+                counts.append(len(columns(problem)))
+                if isinstance(best, Best):
+                    firsts.append(first)
+                    proofs.append(seconds)
+                    unproven += not best.proven
+            size = f"{inputs} inputs, {types} types"
+            if not proofs:
+                yield Row("growth", size, "no rig", "")
+                continue
+            note = f"{unproven} of {len(proofs)} unproven" if unproven else ""
+            first, proof = statistics.median(firsts), statistics.median(proofs)
+            yield Row("time to any rig", size, f"{first:.3f}", "s")
+            yield Row("time to the proof", size, f"{proof:.3f}", "s", note)
+            yield Row("worst time to the proof", size, f"{max(proofs):.3f}", "s")
+            yield Row("columns", size, f"{statistics.median(counts):.0f}", "")
+    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    yield Row("memory, largest of all so far", "", f"{most:.0f}", "MB")
+
+
+def small(quick: bool) -> Iterator[Row]:
+    """Small instances, beside enumeration where that ends."""
+    ours, theirs = [], []
+    for seed in range(10 if quick else 40):
+        shop, needs = instances.instance(seed)
+        ours.append(_timed(lambda s=shop, n=needs: solve(s, n))[0])
+        theirs.append(_timed(lambda s=shop, n=needs: brute.brute_best(s, n))[0])
+    size = "3 to 5 types, up to 5 units"
+    yield Row("solve and decode, median", size, f"{statistics.median(ours):.4f}", "s")
+    yield Row("enumeration, median", size, f"{statistics.median(theirs):.4f}", "s")
+    yield Row("enumeration, worst", size, f"{max(theirs):.3f}", "s")
+
+
+def series(quick: bool) -> Iterator[Row]:
+    """A curve of 8 points and 20 alternatives, each against one plan of the largest size."""
+    shop = read_catalogue(shipped.demo_catalogue())
+    counts = range(4, 36, 4)
+    needs = Needs(mic=32)
+    first = solve(shop, needs)
+    assert isinstance(first, Answered)
+    calls: dict[str, Callable[[], object]] = {
+        "plan": lambda: solve(shop, needs),
+        "curve": lambda: curve(shop, needs, counts, Deadline(None)),
+        "others": lambda: alternatives(shop, needs, first.rig, 20, Deadline(None)),
+    }
+    times: dict[str, list[float]] = {name: [] for name in calls}
+    for _ in range(2 if quick else 5):
+        for name, call in calls.items():
+            times[name].append(_timed(call)[0])
+    plan, along, others = (statistics.median(times[name]) for name in calls)
+    one = statistics.median(plan)
+    size = "32 inputs, 40 types"
+    yield Row("one plan", size, f"{one:.3f}", "s")
+    yield Row(
+        "ratio curve of 8 points / plan", size, f"{statistics.median(along) / one:.1f}", ""
+    )
+    yield Row(
+        "ratio 20 alternatives / plan", size, f"{statistics.median(others) / one:.1f}", ""
+    )
+
+
+def stages(quick: bool) -> Iterator[Row]:
+    """Three growth stages, chosen together."""
+    for types in (50,) if quick else (50, 200):
+        times = []
+        for seed in range(1 if quick else 3):
+            shop = catalogue(seed, types)
+            trip = [Stage(f"{mic}", Needs(mic=mic)) for mic in (8, 24, 32)]
+            times.append(_timed(lambda s=shop, t=trip: grow(s, t, Deadline(LIMIT_S)))[0])
+        size = f"8, 24, 32 inputs, {types} types"
+        yield Row("growth in 3 stages, median", size, f"{statistics.median(times):.2f}", "s")
+
+
+def _timed(call: Callable[[], T]) -> tuple[float, T]:
+    begun = time.perf_counter()
+    found = call()
+    return time.perf_counter() - begun, found
+
+
+def show(row: Row) -> None:
+    """One line to standard output."""
+    print(f"{row.what:34} {row.size:48} {row.value:>12} {row.unit} {row.note}", flush=True)
+
+
+def write(rows: list[Row], folder: Path) -> None:
+    """The rows as CSV and as a Markdown table."""
+    folder.mkdir(parents=True, exist_ok=True)
+    day = datetime.date.today().isoformat()
+    fields = ("what", "size", "value", "unit", "note")
+    with (folder / f"{day}.csv").open("w", newline="", encoding="utf-8") as file:
+        writer = csv.writer(file)
+        writer.writerow(fields)
+        writer.writerows([getattr(row, field) for field in fields] for row in rows)
+    lines = [f"| {' | '.join(fields)} |", f"|{' --- |' * len(fields)}"]
+    lines += [f"| {' | '.join(getattr(row, f) for f in fields)} |" for row in rows]
+    (folder / f"{day}.md").write_text("\n".join([f"# {day}", "", *lines, ""]), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

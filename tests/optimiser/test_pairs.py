@@ -1,0 +1,57 @@
+"""Pairs side by side: the mix is chosen so that they find room."""
+
+from __future__ import annotations
+
+from rigopt.needs.types import Needs, SourceLine
+from rigopt.optimiser.solve import solve
+from rigopt.rig.audit import audit
+from rigopt.rig.outcome import Answered
+
+from .trade import Device, catalogue, replace
+
+ODD = Device("odd-3", "3 preamps", "host", 10000, mic_line=3, phantom_bank=3)
+EVEN = replace(ODD, id="even-4", price=15000, mic_line=4, phantom_bank=4)
+OWN = replace(ODD, id="own-4", price=30000, mic_line=4, phantom_bank=1)
+
+
+def lines(*pairs: tuple[str, str, str]) -> tuple[SourceLine, ...]:
+    """Two microphones of each pair, each with its wish for 48 V."""
+    return tuple(
+        SourceLine(f"{name} {side}", "mic", power, name)  # type: ignore[arg-type]
+        for name, *powers in pairs
+        for side, power in zip("LR", powers, strict=True)
+    )
+
+
+def asked(sources: tuple[SourceLine, ...]) -> Needs:
+    """Needs with these sources and their counts."""
+    powers = [source.phantom for source in sources]
+    return Needs(mic=len(sources), phantom=powers.count("on"), no_phantom=powers.count("off"),
+                 sources=sources)  # fmt: skip
+
+
+def test_a_unit_with_room_for_one_pair_is_passed_over() -> None:
+    # Three channels hold three microphones, but one pair only.
+    sources = (*lines(("A", "any", "any")), SourceLine("Solo"))
+    shop, needs = catalogue(ODD, EVEN), asked(sources)
+    found = solve(shop, needs)
+    assert isinstance(found, Answered)
+    assert found.rig.total == 10000
+    two = asked(lines(("A", "any", "any"), ("B", "any", "any")))
+    found = solve(shop, two)
+    assert isinstance(found, Answered)
+    assert found.rig.total == 15000
+    assert audit(found.rig, shop, two) == ()
+
+
+def test_a_pair_that_differs_in_48_volts_needs_two_banks_side_by_side() -> None:
+    # Two banks of two can hold on, off, on, off; not as neighbours twice.
+    banks = replace(EVEN, id="banks", price=12000, phantom_bank=2)
+    shop = catalogue(banks, OWN)
+    needs = asked(lines(("A", "on", "off"), ("B", "on", "off")))
+    found = solve(shop, needs)
+    assert isinstance(found, Answered)
+    assert (found.rig.total, found.rig.split_pairs) == (30000, ())
+    alone = solve(catalogue(banks), needs)
+    assert isinstance(alone, Answered)
+    assert len(alone.rig.split_pairs) == 1

@@ -1,0 +1,317 @@
+"""The steps follow from the rig: its names, its cables, its rate, and nothing else."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from rigopt.output.sheets.steps import steps
+from rigopt.output.sheets.types import Step
+from rigopt.rig.types import Rig
+
+from .rigs import DESK, HOSTILE, clocked, lone, made, named, two
+
+
+def step(rig: Rig, topic: str) -> Step | None:
+    found = [one for one in steps(rig) if one.topic == topic]
+    assert len(found) <= 1
+    return found[0] if found else None
+
+
+def texts(rig: Rig, topic: str) -> list[str]:
+    found = step(rig, topic)
+    return [line.text for line in found.lines] if found else []
+
+
+def every(rig: Rig) -> str:
+    return "\n".join(line.text for one in steps(rig) for line in one.lines)
+
+
+def dangers(rig: Rig) -> list[str]:
+    return [caution.danger for one in steps(rig) for caution in one.cautions]
+
+
+def test_a_careful_order() -> None:
+    assert [one.topic for one in steps(two())] == [
+        "down", "place", "computer", "cables", "power", "optical", "clock", "rate", "lock",
+        "patch", "phantom", "monitor", "prove", "trouble",
+    ]  # fmt: skip
+
+
+def test_one_box_has_no_cable_clock_or_lock_step() -> None:
+    assert [one.topic for one in steps(lone())] == [
+        "down", "place", "computer", "power", "rate", "patch", "monitor", "prove", "trouble",
+    ]  # fmt: skip
+    assert not re.search(r"cable [0-9]|\block|light-pipe|48 V|master", every(lone()))
+    assert step(lone(), "patch").title == "Plug in the sources"
+    assert texts(lone(), "rate") == [
+        "Set host-1 (internal clock) and the recording program to 48 kHz."
+    ]
+
+
+@pytest.mark.parametrize("rig", [two(), clocked(), two(96000), lone(), named()])
+@pytest.mark.parametrize("topic", ["cables", "lock"])
+def test_cables_of_the_steps_are_those_of_the_rig_both_ways(rig: Rig, topic: str) -> None:
+    """Each cable has one line of its own, and each line tells the sockets of its cable."""
+    found = step(rig, topic)
+    lines = [line for line in found.lines if len(line.units)] if found else []
+    assert [line.links for line in lines] == [(n + 1,) for n in range(len(rig.links))]
+    for line, link in zip(lines, rig.links, strict=True):
+        end = f"{link.to_unit} {link.kind} in {link.to_socket}"
+        assert end in line.text
+        if topic == "cables":
+            start = f"{link.from_unit} {link.kind} out {link.from_socket}"
+            assert f"from {start} to {end}" in line.text
+            assert ("clock" in line.text.split(", ")[-1]) == ("clock" in link.carries)
+
+
+@pytest.mark.parametrize("rig", [two(), clocked(), two(96000), lone(), named()])
+def test_every_name_and_number_is_one_of_the_rig(rig: Rig) -> None:
+    names = {unit.name for unit in rig.units}
+    for one in steps(rig):
+        for line in one.lines:
+            said = set(re.findall(r"(?:host|expander|clock)-[0-9]+", line.text))
+            assert said <= names
+            assert said == set(line.units) or not line.units
+            assert set(line.links) <= set(range(1, len(rig.links) + 1))
+
+
+def test_another_wiring_makes_another_sheet() -> None:
+    before = two()
+    moved = replace(before.links[0], to_socket=3)
+    after = replace(before, links=(moved, before.links[1]))
+    assert "to host-1 optical in 3, 8 channels." in every(after)
+    assert "optical in 3 and optical out 1 to light-pipe" in every(after)
+    assert "host-1 optical in 3 (cable 1) shows lock." in every(after)
+    assert "optical in 3" not in every(before)
+
+
+def test_cables_tell_their_load_and_label() -> None:
+    lines = texts(clocked(), "cables")
+    assert lines[0] == (
+        "Cable 1 (Optical lead, 8 m): from expander-1 optical out 1 to host-1 optical in 2, "
+        "8 channels. It is longer than 5 m: test it before you rely on it."
+    )
+    assert lines[1].startswith(
+        "Cable 2 (bnc): from clock-1 word out 1 to host-1 word in 1, clock"
+    )
+    assert lines[4].startswith(
+        "Cable 5: from host-1 coax out 1 to expander-1 coax in 1, 2 chan"
+    )
+    assert [line[:9] for line in lines[5:]] == ["Optical p", "Word cloc"]
+    assert step(clocked(), "cables").lines[6].links == (2, 3, 4)
+    assert step(clocked(), "cables").lines[5].links == (1,)
+    assert "Word clock" not in every(two())
+    assert "longer than" not in every(two())
+
+
+def test_light_pipe_is_set_on_the_sockets_in_use() -> None:
+    assert texts(two(), "optical") == [
+        "host-1: optical in 1 and optical out 1 to light-pipe, not to stereo.",
+        "expander-1: optical in 1 and optical out 1 to light-pipe, not to stereo.",
+    ]
+    assert texts(clocked(), "optical") == [
+        "host-1: optical in 2 to light-pipe, not to stereo.",
+        "expander-1: optical out 1 to light-pipe, not to stereo.",
+    ]
+
+
+def test_the_clock_of_every_unit() -> None:
+    assert texts(two(), "clock") == [
+        "host-1: internal clock, 48 kHz. It is the clock master.",
+        "expander-1: clock from optical in 1, which host-1 feeds.",
+    ]
+    assert [line.links for line in step(clocked(), "clock").lines] == [(2,), (3,), (4,), ()]
+
+
+@pytest.mark.parametrize(
+    ("rate", "channels"),
+    # lib_xua, feat_adat_tx.rst: 8, 4 and 2 channels a socket.
+    [(48000, 8), (44100, 8), (96000, 4), (88200, 4), (192000, 2)],
+)
+def test_high_rates_are_set_by_hand_at_both_ends(rate: int, channels: int) -> None:
+    """Linux kernel hdspm.c: a receiver normally cannot detect 2x and 4x."""
+    by_hand = [line for line in step(two(rate), "rate").lines if "by hand" in line.text]
+    if channels == 8:
+        assert by_hand == []
+        assert "scrambled" not in every(two(rate))
+        return
+    assert [line.links for line in by_hand] == [(1,), (2,)]
+    assert "expander-1 optical out 1 and host-1 optical in 1" in by_hand[0].text
+    assert f"carries {channels} channels now" in by_hand[0].text
+    assert "scrambled" in every(two(rate))
+
+
+def test_coax_and_word_need_no_rate_by_hand() -> None:
+    high = replace(clocked(), rate_hz=96000)
+    assert [line.links for line in step(high, "rate").lines] == [(), (1,), ()]
+
+
+def test_locked_is_told_from_synchronous() -> None:
+    """Linux kernel hdsp.c: unlocked, locked, synchronous."""
+    assert "Locked is not yet synchronous" in texts(two(), "lock")[-1]
+
+
+def test_several_hosts_are_joined_in_their_order() -> None:
+    text = "On the computer, join host-1 and host-2 into one aggregate device, in this order."
+    assert text in texts(clocked(), "rate")
+    assert "another order than host-1 and host-2" in every(clocked())
+    assert "aggregate" not in every(two())
+
+
+def test_power_goes_along_the_clock_and_monitors_come_last() -> None:
+    assert texts(two(), "power")[1] == (
+        "Switch on, in this order: host-1 (the clock master) and expander-1; then the computer."
+    )
+    assert "clock-1 (the clock master), host-1, host-2 and expander-1;" in every(clocked())
+    topics = [one.topic for one in steps(two())]
+    assert topics.index("phantom") < topics.index("monitor")
+
+
+def test_what_the_computer_powers_has_no_mains() -> None:
+    bus = lone(mains=0, computer="pcie")
+    assert texts(bus, "power") == [
+        "Leave the monitors off.", "Switch on the computer, which powers host-1."
+    ]  # fmt: skip
+    assert dangers(bus) == ["manuals", "hearing"]
+    assert "with its mains plug pulled out" in texts(bus, "computer")[0]
+    rig = two()
+    desk = replace(rig.units[0], device=replace(DESK, mains=0))
+    assert texts(replace(rig, units=(desk, rig.units[1])), "power")[1] == (
+        "Switch on, in this order: expander-1; then the computer, which powers host-1."
+    )
+
+
+@pytest.mark.parametrize(
+    ("port", "said"),
+    [
+        ("usb", "Connect host-1 to the computer by USB."),
+        ("thunderbolt", "Connect host-1 to the computer by Thunderbolt."),
+        ("network", "Connect host-1 to the computer's network port."),
+    ],
+)
+def test_the_port(port: str, said: str) -> None:
+    assert texts(lone(computer=port), "computer") == [said]
+
+
+def test_height_in_units_and_millimetres() -> None:
+    """EIA-310: 1 U is 44.45 mm."""
+    assert "In a rack they take 3 U, 133.35 mm of height." in texts(clocked(), "place")
+    assert "clock-1: Word-clock generator" in texts(clocked(), "place")
+    assert "In a rack" not in every(lone(rack_units=0))
+
+
+def test_sources_go_to_their_channels() -> None:
+    assert texts(two(), "patch") == [
+        "host-1: 3 microphones on channels 1–2, 4.",
+        "expander-1: 2 microphones on channels 1–2.",
+    ]
+    assert texts(named(), "patch") == [
+        "host-1: Bass on channel 1, Overhead L on channel 2, Overhead R on channel 3.",
+        "expander-1: Kick on channel 1.",
+    ]
+    assert texts(lone(), "patch") == ["host-1: 8 sources on channels 1–8."]
+
+
+def test_only_banks_that_are_on_are_switched_on() -> None:
+    assert texts(two(), "phantom")[1:-1] == ["expander-1: bank 1, channels 1–8."]
+    assert texts(clocked(), "phantom")[1:-1] == [
+        "host-1: banks 1–2, channels 1–8.", "expander-1: bank 1, channels 1–8."
+    ]  # fmt: skip
+    single = replace(two().units[1], device=replace(DESK, phantom_bank=1))
+    rig = replace(two(), units=(two().units[0], single))
+    assert texts(rig, "phantom")[1:-1] == ["expander-1: on for channel 1."]
+    off = replace(two(), units=tuple(replace(u, phantom_banks_on=()) for u in two().units))
+    assert step(off, "phantom") is None
+    assert "condenser" not in every(off)
+    assert step(off, "patch").title == "Plug in the sources, 48 V off"
+
+
+def test_outputs_that_a_cable_feeds() -> None:
+    assert texts(two(), "monitor")[1:] == [
+        "expander-1: line outputs 1–8 by optical in 1, cable 2 from host-1."
+    ]
+    assert texts(clocked(), "monitor")[1:] == [
+        "expander-1: line outputs 1–2 by coax in 1, cable 5 from host-1."
+    ]
+
+
+def test_outputs_go_on_from_cable_to_cable_at_high_rates() -> None:
+    from rigopt.rig.carriage import Wire
+
+    rig = two(96000)
+    wires = [
+        Wire(k.kind, k.from_unit, k.from_socket, k.to_unit, k.to_socket) for k in rig.links
+    ]
+    more = made(
+        rig.units, [wires[0], Wire("optical", "host-1", 2, "expander-1", 2), wires[1]], 96000
+    )
+    assert texts(more, "monitor")[1:] == [
+        "expander-1: line outputs 1–4 by optical in 1, cable 3 from host-1.",
+        "expander-1: line outputs 5–8 by optical in 2, cable 2 from host-1.",
+    ]
+
+
+def test_the_take_names_every_input_in_use() -> None:
+    assert texts(two(), "prove")[1:-1] == [
+        "host-1 channels 1–2: inputs 1–2.", "host-1 channel 4: input 4.",
+        "expander-1 channels 1–2: inputs 11–12.",
+    ]  # fmt: skip
+    assert texts(named(), "prove")[1:-1] == [
+        "Bass, channel 1 of host-1: input 1.", "Overhead L, channel 2 of host-1: input 2.",
+        "Overhead R, channel 3 of host-1: input 3.", "Kick, channel 1 of expander-1: input 11.",
+    ]  # fmt: skip
+    assert "Record one minute of all 5 inputs" in texts(two(), "prove")[-1]
+
+
+def test_a_rig_for_one_input_or_none() -> None:
+    one = replace(lone(), inputs=lone().inputs[:1])
+    assert "one minute of the input and" in texts(one, "prove")[-1]
+    assert texts(one, "patch") == ["host-1: 1 source on channel 1."]
+    none = replace(lone(), inputs=())
+    assert step(none, "patch") is None
+    assert step(none, "prove") is None
+
+
+def test_cautions_stand_where_they_matter() -> None:
+    assert dangers(two()) == [
+        "manuals", "lifting", "earth", "strips", "levels", "phantom", "hearing"
+    ]  # fmt: skip
+    assert dangers(lone()) == ["manuals", "earth", "strips", "hearing"]
+    text = " ".join(c.text for one in steps(two()) for c in one.cautions)
+    # NIOSH 98-126 and the NIOSH lifting equation.
+    for figure in ("85 dBA", "8 hours", "3 dB", "23 kg", "15 minutes"):
+        assert figure in text
+    assert "32 W in all" in text
+
+
+@pytest.mark.parametrize(
+    ("rig", "said"),
+    [
+        (clocked(), "draw not counting 1 unit of unknown power, 44 W in all."),
+        (lone(watts=Decimal("2.50")), "draw 2.5 W in all."),
+        (lone(watts=Decimal(0)), "marked on it. Add what else"),
+    ],
+)
+def test_the_watts_of_a_strip(rig: Rig, said: str) -> None:
+    strips = [c.text for s in steps(rig) for c in s.cautions if c.danger == "strips"]
+    assert said in strips[0]
+
+
+def test_any_name_is_told_as_it_is() -> None:
+    """Sheets hold plain text; braces, quotes and signs have no meaning in them."""
+    rig = two(name=HOSTILE + "{0}%s")
+    assert f"Cable 1 (Optical lead, 1 m): from {HOSTILE}{{0}}%s optical out 1 to" in every(rig)
+    cut = replace(rig, inputs=tuple(replace(i, source="{x}") for i in rig.inputs if i.use))
+    assert "{x}, channel 1 of host-1: input 1." in every(cut)
+
+
+def test_coax_alone_speaks_of_no_light_pipe() -> None:
+    rig = clocked()
+    coax = replace(rig, links=rig.links[1:])
+    assert "ptical" not in every(coax)
+    assert "No lock" in every(coax)
+    assert step(coax, "optical") is None
