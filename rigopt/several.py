@@ -86,7 +86,7 @@ def ask_stretch(
         found = stretch(catalogue, needs, budget, deadline)
         best, step = found.best, found.step
         if best is not None:
-            best = _finished(best, catalogue, needs, deadline)
+            best = _finished(best, catalogue, replace(needs, budget=budget), deadline)
         if step is not None:
             step = _finished(step, catalogue, replace(needs, budget=None), deadline)
     return replace(found, best=best, step=step)

@@ -13,7 +13,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.rewire.case import Case
 from rigopt.optimiser.rewire.demands import banks
-from rigopt.optimiser.rewire.model import build, solve
+from rigopt.optimiser.rewire.model import solve
 from rigopt.optimiser.rewire.orders import too_large
 from rigopt.optimiser.rewire.read import read
 from rigopt.optimiser.rewire.reasons import reasons
@@ -50,7 +50,7 @@ def repair(
     )
     if case.size > LARGEST:
         return NoRepair(("this rig is too large to be repaired by calculation",))
-    if too_large(build(case)):
+    if too_large(case):
         return NoRepair(("the prices of cables are too large to add up exactly",))
     deadline = Deadline(time_limit)
     solved = solve(case, deadline)

@@ -73,7 +73,7 @@ def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     for name, number in said:
         parts = [f"{number(one)} of {one.label}" for one in counted if number(one)]
         if parts:
-            lines.append(paragraph(f"{name}: {', '.join(parts)}."))
+            lines.append(paragraph(f"{name}: {'; '.join(parts)}."))
     return lines
 
 

@@ -21,7 +21,8 @@ class Repaired:
     """`rig` works. What it takes: cables to move, add and remove, and what to buy.
 
     A cable that is replaced in its place is removed there and added. `money` is all that
-    is paid, in the catalogue's minor unit; `proven`: no repair that keeps the units and what they do costs less.
+    is paid, in the catalogue's minor unit; `proven`: no repair that keeps the units and
+    what they do costs less.
     """
 
     rig: WiredRig

@@ -10,6 +10,10 @@ Cost: money is what is bought at plain prices, and paid.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from rigopt.facts import KINDS
+from rigopt.optimiser.rewire.case import Case
 from rigopt.optimiser.rewire.variables import Rewire
 from rigopt.optimiser.supplies import Shop, Supply
 from rigopt.optimiser.variables import Terms, Var, total
@@ -20,10 +24,9 @@ LARGEST = 2**60
 
 def add(rewire: Rewire) -> None:
     """Add the rule and its variables."""
-    for seller, shop in rewire.case.problem.shops.items():
-        lines = [(var, way) for var, way in bought(rewire) if way.seller == seller]
-        if lines:
-            _order(rewire, seller, shop, lines)
+    lines = bought(rewire)
+    for seller in sorted({way.seller for _, way in lines if way.seller is not None}):
+        _order(rewire, seller, [(var, way) for var, way in lines if way.seller == seller])
 
 
 def bought(rewire: Rewire) -> list[tuple[Var, Supply]]:
@@ -41,30 +44,32 @@ def spent(rewire: Rewire) -> Terms:
     return [*plain, *((var, 1) for var in rewire.paid.values())]
 
 
-def too_large(rewire: Rewire) -> bool:
+def most_packs(case: Case, way: Supply) -> int:
+    """Packs that could be of use: one piece for each input, or what there is in stock."""
+    inputs = sum(case.live(unit, kind, "in") for unit in case.units for kind in KINDS)
+    packs = -(-inputs // way.pack)
+    return packs if way.stock is None else min(packs, way.stock)
+
+
+def too_large(case: Case) -> bool:
     """Whether prices are so large that the sums of the model would not be exact."""
-    shops = rewire.case.problem.shops
+    ways = [way for kind in KINDS for c in case.shelf(kind) for way in case.problem.ways(c.id)]
     return any(
-        _most(shops[seller], [(v, way) for v, way in bought(rewire) if way.seller == seller])
-        > LARGEST
-        for seller in shops
+        _twice(case, shop, [way for way in ways if way.seller == seller]) > LARGEST
+        for seller, shop in case.problem.shops.items()
     )
 
 
-def _most(shop: Shop, lines: list[tuple[Var, Supply]]) -> int:
-    """Twice what the order can come to, in parts of the catalogue's minor unit."""
-    goods = sum(_upper(var) * way.price for var, way in lines) + shop.fee
+def _twice(case: Case, shop: Shop, ways: Iterable[Supply]) -> int:
+    """Twice what an order can come to, in parts of the catalogue's minor unit."""
+    goods = sum(most_packs(case, way) * way.price for way in ways) + shop.fee
     return 2 * shop.rate.numerator * goods + 2 * shop.rate.denominator
 
 
-def _upper(var: Var) -> int:
-    return max(var.proto.domain)
-
-
-def _order(rewire: Rewire, seller: str, shop: Shop, lines: list[tuple[Var, Supply]]) -> None:
-    model = rewire.model
+def _order(rewire: Rewire, seller: str, lines: list[tuple[Var, Supply]]) -> None:
+    model, shop = rewire.model, rewire.case.problem.shops[seller]
     placed, charged = rewire.flag("placed", seller), rewire.flag("charged", seller)
-    most = sum(_upper(var) for var, _ in lines)
+    most = sum(most_packs(rewire.case, way) for _, way in lines)
     model.add(total([(var, 1) for var, _ in lines]) <= most * placed)
     goods: Terms = [(var, way.price) for var, way in lines]
     if shop.free_over is None:
@@ -74,10 +79,8 @@ def _order(rewire: Rewire, seller: str, shop: Shop, lines: list[tuple[Var, Suppl
         model.add(charged >= placed - free)
         model.add(total(goods) >= shop.free_over * free)
     up, down = shop.rate.numerator, shop.rate.denominator
-    paid = rewire.count(_most(shop, lines) // (2 * down) + 1, "paid", seller)
+    twice = [(var, 2 * up * price) for var, price in [*goods, (charged, shop.fee)]]
+    limit = _twice(rewire.case, shop, [way for _, way in lines]) // (2 * down) + 1
+    paid = rewire.paid[seller] = rewire.count(limit, "paid", seller)
     # Half up is the whole number n with n - 1/2 <= x < n + 1/2.
-    twice = total(
-        [*((var, 2 * up * price) for var, price in goods), (charged, 2 * up * shop.fee)]
-    )
-    model.add(2 * down * paid >= twice - down + 1)
-    rewire.paid[seller] = paid
+    model.add(2 * down * paid >= total(twice) - down + 1)

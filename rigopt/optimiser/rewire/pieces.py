@@ -15,7 +15,6 @@ from __future__ import annotations
 from rigopt.facts import KINDS, Kind
 from rigopt.optimiser.rewire import orders
 from rigopt.optimiser.rewire.variables import Rewire
-from rigopt.optimiser.supplies import Supply
 from rigopt.optimiser.variables import Terms, total
 
 UNSOLD = "cables"
@@ -55,7 +54,6 @@ def added(rewire: Rewire) -> Terms:
 
 def _create(rewire: Rewire) -> None:
     case = rewire.case
-    most = sum(case.live(unit, kind, "in") for unit in case.units for kind in KINDS)
     for index in range(len(case.links)):
         rewire.own[index] = rewire.flag("own", index)
         rewire.moved[index] = rewire.flag("moved", index)
@@ -63,14 +61,9 @@ def _create(rewire: Rewire) -> None:
         for cable in case.shelf(kind):
             rewire.spares[cable.id] = rewire.count(case.spare(cable), "spare", cable.id)
             rewire.packs[cable.id] = tuple(
-                rewire.count(_packs(supply, most), "packs", cable.id, supply.price)
+                rewire.count(orders.most_packs(case, supply), "packs", cable.id, supply.price)
                 for supply in case.problem.ways(cable.id)
             )
-
-
-def _packs(supply: Supply, pieces: int) -> int:
-    most = -(-pieces // supply.pack)
-    return most if supply.stock is None else min(most, supply.stock)
 
 
 def _enough(rewire: Rewire, kind: Kind) -> None:

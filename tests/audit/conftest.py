@@ -1,0 +1,11 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from audit_world import Bench
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Bench:
+    return Bench(tmp_path)
