@@ -1,0 +1,1 @@
+"""Independent second opinions on the cheapest rig, written from the rules alone."""

@@ -1,0 +1,67 @@
+"""The two opinions agree with each other, and with answers worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from .brute import brute_best, brute_force
+from .frozen import FOLDER, thaw
+from .instances import instance
+from .known import KNOWN, ONE, Known
+from .mip import milp_best, milp_key
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_two_opinions_agree_on_the_whole_key(seed: int) -> None:
+    catalogue, needs = instance(seed)
+    assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
+
+
+@pytest.mark.parametrize("seed", range(60, 80))
+def test_the_two_opinions_agree_on_extras(seed: int) -> None:
+    catalogue, needs = instance(seed, extras=True)
+    assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
+
+
+@pytest.mark.parametrize("path", sorted(FOLDER.glob("*.json")), ids=lambda path: path.stem)
+def test_the_two_agree_on_what_once_disagreed(path: Path) -> None:
+    catalogue, needs, key = thaw(path)
+    assert brute_best(catalogue, needs) == key
+    assert milp_key(catalogue, needs) == key
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("block", range(10))
+def test_the_two_opinions_agree_on_many(block: int) -> None:
+    for seed in range(1000 + 100 * block, 1100 + 100 * block):
+        catalogue, needs = instance(seed)
+        assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
+
+
+@pytest.mark.parametrize("known", KNOWN, ids=lambda known: known.name)
+def test_both_know_the_answers_worked_out_by_hand(known: Known) -> None:
+    assert brute_best(known.catalogue, known.needs) == known.key
+    assert milp_key(known.catalogue, known.needs) == known.key
+
+
+def test_money_alone_is_the_first_part_of_the_key() -> None:
+    sixteen = replace(KNOWN[1].needs, mic=16)
+    assert brute_force(ONE, sixteen) == milp_best(ONE, sixteen) == 35_600
+    assert brute_force(ONE, replace(sixteen, mic=99)) is None
+    assert milp_best(ONE, replace(sixteen, mic=99)) is None
+
+
+def test_enumeration_wants_a_limit_on_units() -> None:
+    with pytest.raises(ValueError, match="number of units"):
+        brute_best(ONE, replace(KNOWN[0].needs, units=None))
+
+
+def test_the_seeds_cover_all_sorts_of_answer() -> None:
+    keys = [brute_best(*instance(seed)) for seed in range(150)]
+    found = [key for key in keys if key is not None]
+    assert 50 <= len(found) <= 120
+    assert {units for _, units, _, _ in found} >= {1, 2, 3, 4}
+    assert {hops for *_, hops in found} >= {0, 1, 2}
