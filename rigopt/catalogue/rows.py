@@ -77,7 +77,7 @@ YesNo = Annotated[bool, PlainValidator(values.yes)]
 class RowModel(BaseModel):
     """Base of the rows."""
 
-    model_config = ConfigDict(frozen=True)
+    model_config = ConfigDict(frozen=True, defer_build=True)
 
 
 class DeviceRow(RowModel):

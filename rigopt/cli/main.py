@@ -9,6 +9,7 @@ import codecs
 import difflib
 import importlib
 import io
+import os
 import sys
 import traceback
 from collections.abc import Sequence
@@ -39,6 +40,10 @@ INTERRUPTED: Final = 130
 
 OWN_FAULT: Final = 70
 """Exit status for a fault of this program (EX_SOFTWARE of sysexits.h, from memory)."""
+
+# No plugin of some other package has a say in how files are read, and looking for plugins
+# takes longer than reading a catalogue.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 _PLAIN: Final = {"–": "-", "…": "~", "’": "'"}
 

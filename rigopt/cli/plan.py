@@ -20,7 +20,6 @@ from rigopt.output.answer_json import plan_json
 from rigopt.output.choice import choice_json, choice_text
 from rigopt.output.files import check_targets, is_standard_output, write_all
 from rigopt.output.input_list import input_list_csv
-from rigopt.output.page.page import plan_page
 from rigopt.output.shopping import shopping_csv
 from rigopt.output.text import plan_text, summary
 from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
@@ -125,6 +124,9 @@ def _deliver(
     elif inputs_to is not None:
         click.echo("rigopt: there is no rig, so no input list is written", err=True)
     if page_to is not None and isinstance(outcome, Answered):
+        # Here and not above, so that an answer without a page does not wait for it.
+        from rigopt.output.page.page import plan_page  # noqa: PLC0415
+
         texts.append((page_to, plan_page(outcome, catalogue, needs)))
     elif page_to is not None:
         click.echo("rigopt: there is no rig, so no page is written", err=True)

@@ -52,7 +52,7 @@ Port = Annotated[str, PlainValidator(lambda value: values.one_of(COMPUTERS, valu
 class Section(BaseModel):
     """Base of the tables: an unknown key is a fault."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Inputs(Section):
