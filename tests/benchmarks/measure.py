@@ -39,7 +39,7 @@ from rigopt.optimiser.solve import solve
 from rigopt.rig.outcome import Answered
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.whole_model import by_highs
-from tests.oracle import brute, instances
+from tests.oracle import brute, instances, mip
 
 T = TypeVar("T")
 
@@ -191,15 +191,21 @@ def growth_table(quick: bool) -> Iterator[Row]:
 
 
 def small(quick: bool) -> Iterator[Row]:
-    """Small instances, beside enumeration where that ends."""
-    ours, theirs = [], []
+    """Small instances, beside enumeration and the numbered mixed-integer model."""
+    ours, theirs, linear = [], [], []
     for seed in range(10 if quick else 40):
         shop, needs = instances.instance(seed)
+        linear.append(_timed(lambda s=shop, n=needs: mip.milp_key(s, n))[0])
         ours.append(_timed(lambda s=shop, n=needs: solve(s, n))[0])
         theirs.append(_timed(lambda s=shop, n=needs: brute.brute_best(s, n))[0])
     size = "3 to 5 types, up to 5 units"
     yield Row("solve and decode, median", size, f"{statistics.median(ours):.4f}", "s")
     yield Row("enumeration, median", size, f"{statistics.median(theirs):.4f}", "s")
+    ratio = statistics.median(linear) / statistics.median(ours)
+    yield Row(
+        "numbered model under HiGHS, median", size, f"{statistics.median(linear):.4f}", "s"
+    )
+    yield Row("ratio numbered HiGHS / ours", size, f"{ratio:.1f}", "")
     yield Row("enumeration, worst", size, f"{max(theirs):.3f}", "s")
 
 

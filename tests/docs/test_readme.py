@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 import subprocess
+from decimal import Decimal
 from pathlib import Path
 
 import click
@@ -12,7 +13,7 @@ import pytest
 
 from rigopt import shipped
 from rigopt.catalogue.read import read_catalogue
-from rigopt.catalogue.rows import CableRow, DeviceRow
+from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
 from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
 
@@ -127,6 +128,9 @@ def test_the_shown_files_are_read(
     assert catalogue.title == "What I can buy"
     assert catalogue.devices["desk-8"].price == 32900
     assert catalogue.cables["opt-1m-x2"].pack == 2
+    assert [offer.price for offer in catalogue.offers] == [33500, 29000, 17500, 550]
+    assert catalogue.sellers["corner"].free_over == 50000
+    assert catalogue.extras["strip"].pack == 4
     for step in pages.steps("README.md"):
         if step.language in ("toml", "csv"):
             assert step.remark.startswith("file: "), "a block that no test reads"
@@ -141,6 +145,8 @@ def test_the_needs_that_are_shown_in_full_are_what_they_say(
     assert needs.budget == 150000
     assert needs.owned == {"desk-8": 1}
     assert needs.avoid == ("rack-16",)
+    assert needs.exchange == {"EUR": Decimal("1.17")}
+    assert (needs.sellers, needs.new_only, needs.owned_only) == (2, False, False)
 
 
 def test_the_json_keys_are_those_of_the_answer(
@@ -176,8 +182,12 @@ def test_the_options_are_those_of_the_commands() -> None:
 
 def test_the_columns_are_those_of_the_files() -> None:
     devices, cables = table_columns("The catalogue folder")
+    offers, sellers, extras = table_columns("Sellers, extras and what you own")
     assert devices == list(DeviceRow.model_fields)
     assert cables == list(CableRow.model_fields)
+    assert offers == list(OfferRow.model_fields)
+    assert sellers == list(SellerRow.model_fields)
+    assert extras == list(ExtraRow.model_fields)
 
 
 def test_the_exit_statuses_are_those_of_the_program() -> None:
