@@ -64,11 +64,13 @@ class Watch:
     def line(self, seconds: float) -> str:
         """All of it on one line of plain characters."""
         parts = [self.about] if self.about else []
+        least = self.bound
         if self.best is None:
             parts.append("no rig yet")
         else:
             parts.append(f"best {to_text(self.best, self.currency)} {self.currency}")
-            least = min(self.bound, self.best)
+            least = min(least, self.best)
+        if least:
             parts.append(f"none under {to_text(least, self.currency)}")
         return f"rigopt: {', '.join(parts)}, {seconds:.0f} s"
 

@@ -10,7 +10,7 @@ from rigopt.ask import AuditFailedError, finished
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.progress import watching
-from rigopt.rig.growth import Grown, Growth
+from rigopt.rig.growth import Grown, Growth, Most
 from rigopt.rig.outcome import Answered, Impossible, OutOfTime
 from rigopt.rig.series import Column, Curve, Point, Scenario, Stretch
 
@@ -101,62 +101,66 @@ def ask_growth(
         AuditFailedError: When a rig or a sum in it breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any.
     """
-    from rigopt.optimiser.growth import grow, journey, one_by_one  # noqa: PLC0415
+    from rigopt.optimiser.growth.grow import grow  # noqa: PLC0415
     from rigopt.optimiser.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
         found = grow(catalogue, stages, deadline)
-        if not isinstance(found, Growth):
-            if watch.stopped:
-                raise KeyboardInterrupt
-            if found.status == "infeasible":
-                return Impossible(_in_the_way(catalogue, stages, deadline))
-            return OutOfTime(time_limit or 0.0)
-        beside = one_by_one(journey(catalogue, stages), deadline)
-        for growth in (found, beside):
-            if growth is not None:
-                _audit_growth(growth, catalogue, stages)
-        return Grown(found, beside)
+        if isinstance(found, Grown):
+            for growth in (found.together, found.one_by_one):
+                if growth is not None:
+                    _audit_growth(growth, catalogue, stages)
+            return found
+        if watch.stopped:
+            raise KeyboardInterrupt
+        if found.status == "infeasible":
+            return Impossible(_in_the_way(catalogue, stages, deadline))
+        return OutOfTime(time_limit or 0.0)
 
 
 def _in_the_way(
     catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline
 ) -> tuple[str, ...]:
-    """The reasons of the stages that cannot be met by themselves, whatever is spent."""
-    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+    """Which stage is out of reach, and the reasons as far as they are its own."""
+    from rigopt.optimiser.growth.obstacle import obstacle  # noqa: PLC0415
+    from rigopt.output.reasons import reasons  # noqa: PLC0415
 
-    reasons: list[str] = []
-    for stage in stages:
-        alone = solve(catalogue, replace(stage.needs, budget=None), deadline.left)
-        if isinstance(alone, Impossible):
-            reasons += [f"{stage.title}: {reason}" for reason in alone.reasons]
-    together = "each stage can be met by itself, but not all of them within their budgets"
-    return tuple(reasons) or (together,)
+    found = obstacle(catalogue, stages, deadline)
+    if found is None:
+        return ("The time was up before it was clear which stage is out of reach.",)
+    title = found.stage.title
+    if found.alone is not None:
+        told = reasons(found.alone, catalogue.currency, replace(found.stage.needs, budget=None))
+        return tuple(f"{title}: {reason}" for reason in told)
+    if found.money:
+        return (f"{title}: the budgets of the stages until then are not enough for it.",)
+    return (f"{title}: there is a rig for it, but not together with the stages before it.",)
 
 
 def ask_most_each(
     catalogue: Catalogue, stages: Sequence[Stage], budget: int, time_limit: float | None = None
-) -> tuple[Growth, tuple[bool, ...]]:
-    """The most microphones at each stage for `budget`, and whether each is proven.
+) -> Most:
+    """The most microphones at each stage for `budget` (minor units) at each.
 
     Raises:
         AuditFailedError: When a rig or a sum in it breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any.
     """
-    from rigopt.optimiser.growth import most_each  # noqa: PLC0415
+    from rigopt.optimiser.growth.most import most_each  # noqa: PLC0415
     from rigopt.optimiser.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
-        growth, proven = most_each(catalogue, stages, budget, Deadline(time_limit, watch))
-        if watch.stopped and not growth.steps:
+        found = most_each(catalogue, stages, budget, Deadline(time_limit, watch))
+        steps = found.growth.steps
+        if watch.stopped and not steps:
             raise KeyboardInterrupt
         asked = [
             replace(stage, needs=replace(stage.needs, mic=step.needs.mic, budget=budget))
-            for stage, step in zip(stages, growth.steps, strict=False)
+            for stage, step in zip(stages, steps, strict=False)
         ]
-        _audit_growth(growth, catalogue, asked)
-        return growth, proven
+        _audit_growth(found.growth, catalogue, asked)
+        return found
 
 
 def _audit_growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> None:

@@ -67,15 +67,25 @@ def growing(
     """Needs whose number of microphones is still open; it is 0 in them.
 
     Raises:
+        InputError: As for `open_ended`.
+    """
+    return replace(open_ended(needs_file, catalogue, given), mic=0, stages=())
+
+
+def open_ended(
+    needs_file: Path | None, catalogue: Catalogue, given: Mapping[str, object]
+) -> Needs:
+    """Needs whose number of microphones, and that of each stage, says nothing.
+
+    Raises:
         InputError: When anything is wrong with the file or the options, or the file lists
             its sources one by one.
     """
     try:
         # As many as can be asked for, so that no share of them is too large.
-        needs = read_needs(needs_file, catalogue, {**given, "mic": MOST_COUNT})
+        return read_needs(needs_file, catalogue, {**given, "mic": MOST_COUNT})
     except InputError as error:
         raise InputError([_listed(fault) for fault in error.faults]) from None
-    return replace(needs, mic=0, stages=())
 
 
 def _listed(fault: Fault) -> Fault:

@@ -16,7 +16,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.files import check_targets
 from rigopt.output.grow import grow_csv, grow_json, grow_summary, grow_text
 from rigopt.output.grow_most import most_json, most_summary, most_text
-from rigopt.rig.growth import Grown, Growth
+from rigopt.rig.growth import Grown, Most
 from rigopt.several import ask_growth, ask_most_each
 
 NOT_FOR_STAGES = ("mic", "phantom", "no_phantom", "line", "instrument", "rate", "budget",
@@ -60,7 +60,8 @@ def grow(
     check_targets(targets, asking.inputs([needs_file], [folder]))
     catalogue = read_catalogue(folder, invented=catalog is None)
     said = asking.overrides({**given, "budget": budget_per_stage})
-    needs = read_needs(needs_file, catalogue, said)
+    read = read_needs if budget_per_stage is None else asking.open_ended
+    needs = read(needs_file, catalogue, said)
     if not needs.stages:
         raise click.UsageError("say the stages in the needs file, a [[stage]] table for each")
     if budget_per_stage is not None and needs.budget is not None:
@@ -79,17 +80,18 @@ def grow(
 
 
 def _most(
-    found: tuple[Growth, tuple[bool, ...]],
+    found: Most,
     catalogue: Catalogue,
     needs: Needs,
     json_to: str | None,
     shopping_to: str | None,
 ) -> int:
     """Deliver the most microphones at each stage for the same outlay."""
-    growth, proven = found
-    answer = (growth, proven, catalogue, needs)
+    answer = (found, catalogue, needs)
     data = {"--json": (json_to, partial(most_json, *answer))}
-    if growth.steps:
-        data["--shopping-list"] = (shopping_to, partial(grow_csv, growth, catalogue))
+    if found.growth.steps:
+        data["--shopping-list"] = (shopping_to, partial(grow_csv, found.growth, catalogue))
     asking.deliver(data, partial(most_text, *answer), partial(most_summary, *answer))
-    return 0 if growth.steps else 3
+    if found.growth.steps:
+        return 0
+    return 4 if found.ended == "time" else 3

@@ -25,12 +25,12 @@ def purchases(
     A search that ran out of time may have bought something that helps nobody; each pack
     that is not needed, and without which no more is paid, is left out.
     """
-    used = _used(problem, units, links)
+    used = used_by(problem, units, links)
     bought = list(lines(problem, packs))
     place = len(bought) - 1
     while place >= 0:
         if bought[place].quantity and not _needed(problem, bought, place, used):
-            bought[place] = _less(bought[place])
+            bought[place] = smaller(bought[place])
         else:
             place -= 1
     return tuple(line for line in bought if line.quantity)
@@ -65,7 +65,8 @@ def _purchase(kind: Kind, item: Item, supply: Supply, number: int) -> Purchase:
     )
 
 
-def _used(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
+def used_by(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
+    """Pieces of each item that a rig uses or calls for."""
     used = Counter(unit.device.id for unit in units)
     used.update(link.cable.id for link in links if link.cable is not None)
     devices = [unit.device for unit in units]
@@ -77,15 +78,17 @@ def _needed(problem: Problem, bought: list[Purchase], place: int, used: Counter[
     """Whether a pack less of one line would not do, or would cost more."""
     item = bought[place].item
     less = [*bought]
-    less[place] = _less(bought[place])
+    less[place] = smaller(bought[place])
     there = problem.owned(item) + sum(ln.quantity * ln.pack for ln in less if ln.item == item)
-    return there < used[item] or _money(problem, less) > _money(problem, bought)
+    return there < used[item] or bill(problem, less) > bill(problem, bought)
 
 
-def _less(line: Purchase) -> Purchase:
+def smaller(line: Purchase) -> Purchase:
+    """A line with one pack less."""
     return replace(line, quantity=line.quantity - 1)
 
 
-def _money(problem: Problem, bought: Sequence[Purchase]) -> int:
+def bill(problem: Problem, bought: Sequence[Purchase]) -> int:
+    """What a basket comes to, in minor units of the catalogue's currency."""
     lines = [line for line in bought if line.quantity]
     return paid(lines, orders(lines, problem.catalogue, problem.needs.exchange))

@@ -136,11 +136,11 @@ def goal(rig: RigVars) -> Goal:
     for bought in rig.packs.values():
         terms += [(var, n * pack) for packs in bought for var, n in packs]
     terms += rig.ordered()
-    if _reach(terms) > LARGEST:
+    if reach(terms) > LARGEST:
         raise TooLargeError
     return Goal(terms, minor)
 
 
-def _reach(terms: Terms) -> int:
+def reach(terms: Terms) -> int:
     """What `terms` add up to where every variable is at its largest, as the solver checks."""
     return sum(abs(factor) * max(var.proto.domain) for var, factor in terms)

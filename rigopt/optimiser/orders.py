@@ -59,7 +59,7 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
 def _most(rig: RigVars, packs: Terms) -> int:
     """Each unit is bought, or there is one variable."""
     if len(packs) == 1:
-        return max(packs[0][0].proto.domain)
+        return int(max(packs[0][0].proto.domain))
     return rig.problem.max_units
 
 

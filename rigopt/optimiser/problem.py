@@ -87,10 +87,15 @@ class Problem:
         return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
 
     @cached_property
+    def dearest(self) -> int:
+        """No pack adds more than this to what is paid, in minor units."""
+        costs = (most(way, self.shops) for ways in self.supplies.values() for way in ways)
+        return math.ceil(max(costs, default=0) + (1 if self.shops else 0))
+
+    @cached_property
     def most_money(self) -> int:
         """No cheapest rig costs more than this, in minor units."""
-        costs = (most(way, self.shops) for ways in self.supplies.values() for way in ways)
-        return math.ceil(max(costs, default=0) + (1 if self.shops else 0)) * self.most_packs
+        return self.dearest * self.most_packs
 
     @property
     def capped(self) -> bool:
@@ -131,8 +136,10 @@ class Problem:
         return replace(self, pooled=False)
 
 
-def state(catalogue: Catalogue, needs: Needs) -> Problem:
+def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset()) -> Problem:
     """Narrow the catalogue to what the needs allow.
+
+    `before`: items that may be there although they can no longer be bought.
 
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
@@ -144,7 +151,7 @@ def state(catalogue: Catalogue, needs: Needs) -> Problem:
     shops = supplies.shops(found, catalogue, needs)
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, shops, capped) for item, ways in found.items()}
-    devices = [d for d in devices if d.id in found or needs.owned.get(d.id)]
+    devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
     hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
     units, links = _bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
@@ -155,7 +162,9 @@ def state(catalogue: Catalogue, needs: Needs) -> Problem:
         needs=needs,
         hosts=hosts,
         satellites=tuple(d for d in devices if d.may_expand),
-        cables=tuple(c for c in cables if c.id in found or needs.owned.get(c.id)),
+        cables=tuple(
+            c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
+        ),
         extras=sold,
         most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
         supplies=found,

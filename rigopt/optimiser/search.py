@@ -28,8 +28,12 @@ from rigopt.optimiser.variables import Counted, RigVars, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], None]
 
-FIRST_SLACK, NEXT_SLACK = 100, 20
-"""First look at what is within 1 % of the bound, then, if there is no rig, at 20 %."""
+FEW = 100
+"""Up to so many columns, a wider first look costs less than a second one."""
+
+WIDE_SLACK, FIRST_SLACK, NEXT_SLACK = 16, 100, 20
+"""First look at what is within a 16th of the bound if there are few columns, else within a
+100th; then, if there is no rig, at 20 times as much."""
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -305,7 +309,8 @@ class Search:
         if bound is None:
             whole = self._pose(problem, outlook.columns)
             return whole, run(whole.model, deadline, whole.rig.spent())
-        slack = max(1, bound // FIRST_SLACK) + max(0, least - bound)
+        part = WIDE_SLACK if len(outlook.columns) <= FEW else FIRST_SLACK
+        slack = max(1, bound // part) + max(0, least - bound)
         if dearest is not None:
             slack = dearest - bound
         last: tuple[Posed, Result] | None = None

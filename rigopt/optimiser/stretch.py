@@ -8,10 +8,11 @@ it ends soon whatever the prices are.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import AUDIO_KINDS, link_channels
 from rigopt.needs.types import Needs
 from rigopt.optimiser.columns import face
@@ -41,10 +42,10 @@ def fewest(needs: Needs) -> int:
     return max(1, needs.phantom + needs.no_phantom)
 
 
-def ceiling(catalogue: Catalogue, needs: Needs) -> int:
-    """More inputs than this reach the computer through no hosts of this catalogue."""
+def ceiling(hosts: Iterable[Device], needs: Needs) -> int:
+    """More inputs than this reach the computer through none of these hosts."""
     most = 0
-    for host in state(catalogue, needs).hosts:
+    for host in hosts:
         shown = face(host, needs.rate_hz)
         links = [
             number * link_channels(kind, needs.rate_hz)
@@ -63,7 +64,8 @@ class _Bracket:
         self.series = Series(catalogue, needs, deadline)
         self.budget, self.currency = budget, catalogue.currency
         self.first = fewest(needs)
-        self.low, self.high = self.first - 1, max(self.first, ceiling(catalogue, needs)) + 1
+        most = ceiling(state(catalogue, needs).hosts, needs)
+        self.low, self.high = self.first - 1, max(self.first, most) + 1
         self.best: Answered | None = None
         self.step: Outcome | None = None
         self.proven = False

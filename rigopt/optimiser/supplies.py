@@ -139,7 +139,7 @@ def _offered(offers: Iterable[Offer], needs: Needs) -> tuple[Supply, ...]:
             offer.condition,
         )  # fmt: skip
         merged[key] = _joined(merged.get(key), offer)
-    return tuple(merged[key] for key in sorted(merged))  # type: ignore[type-var]
+    return tuple(merged[key] for key in sorted(merged))
 
 
 def _joined(before: Supply | None, offer: Offer) -> Supply:

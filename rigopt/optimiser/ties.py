@@ -49,13 +49,13 @@ def first_mix(  # noqa: PLR0917
 ) -> Mix:
     """The first mix in the order of ids among the solutions whose goal is `best`.
 
-    `mix` is one of them. `model` stays as it is.
+    `mix` is one of them. Adds to `model`: each mix that is found comes before all others,
+    so what was asked for once can stay.
     """
+    model.add(total(goal) <= best)
     while True:
-        trial = model.clone()
-        trial.add(total(goal) <= best)
-        earlier(trial, rig, mix)
-        result = run(trial, deadline)
+        earlier(model, rig, mix)
+        result = run(model, deadline)
         if not result.found:
             return mix
         mix = mix_of(rig, result.value)

@@ -66,7 +66,8 @@ def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     said: tuple[tuple[str, Callable[[Tally], int]], ...] = (
         ("Owned and in use", lambda one: one.from_owned),
         ("Owned and not needed", lambda one: one.unused),
-        ("Left over from packs", lambda one: one.left_over),
+        ("Bought only to get free delivery", lambda one: _beyond(one, rig)),
+        ("Left over from packs", lambda one: one.left_over - _beyond(one, rig)),
         ("Also needed, and not for sale here", lambda one: one.missing),
     )
     lines = []
@@ -75,6 +76,15 @@ def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
         if parts:
             lines.append(paragraph(f"{name}: {'; '.join(parts)}."))
     return lines
+
+
+def _beyond(one: Tally, rig: Rig) -> int:
+    """Pieces in whole packs beyond need: these are bought for what they save elsewhere."""
+    pieces = 0
+    lines = [line for line in rig.purchases if line.item == one.item]
+    for line in sorted(lines, key=lambda line: -line.pack):
+        pieces += min(line.quantity, (one.left_over - pieces) // line.pack) * line.pack
+    return pieces
 
 
 def remarks(line: Purchase) -> list[str]:
@@ -105,9 +115,7 @@ def _basket(basket: Basket, catalogue: Catalogue, needs: Needs) -> str:
 def _table(basket: Basket, below: list[list[str]]) -> str:
     headers = ["Qty", "Item", "Unit price", f"Total {basket.currency}"]
     rows = [_row(line, basket.currency) for line in basket.lines]
-    return table(
-        headers, [*rows, [], *below], "Item", right=f"Qty|Unit price|{headers[-1]}"
-    )
+    return table(headers, [*rows, [], *below], "Item", right=f"Qty|Unit price|{headers[-1]}")
 
 
 def _row(line: Purchase, currency: str) -> list[str]:

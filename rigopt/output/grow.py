@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import replace
 from typing import Final
 
 from rigopt.catalogue.types import Catalogue
@@ -22,7 +21,6 @@ from rigopt.output.text import plan_text
 from rigopt.output.wiring import clock_lines, links_table, units_table
 from rigopt.rig.growth import Grown, Growth, Step
 from rigopt.rig.outcome import Answered, Impossible, OutOfTime
-from rigopt.rig.types import Rig
 
 FORMAT: Final = "rigopt-growth/1"
 
@@ -72,11 +70,15 @@ def _proof(growth: Growth, catalogue: Catalogue) -> str:
 
 def _beside(found: Grown, catalogue: Catalogue) -> str:
     """What looking ahead saves against buying one stage after the other."""
-    if found.one_by_one is None:
+    if found.known == "stuck":
         return "bought one after the other, the stages cannot all be reached."
+    if found.one_by_one is None:
+        return "what the stages cost bought one after the other was not found in the time."
     alone = found.one_by_one.total
     saved = alone - found.together.total
     text = f"bought one after the other, the stages cost {priced(alone, catalogue)}"
+    if found.known == "found":
+        text += " as far as was found in the time"
     if saved <= 0:
         return f"{text}; looking ahead saves nothing here."
     return f"{text}; looking ahead saves {priced(saved, catalogue)}."
@@ -105,8 +107,8 @@ def stages_table(found: Grown, catalogue: Catalogue) -> str:
 def stage_text(number: int, step: Step, catalogue: Catalogue) -> str:
     """One stage: what is asked and bought then, and how the rig stands afterwards."""
     name = paragraph(f"STAGE {number}: {step.title}")
-    bill = bill_text(bought(step), catalogue, step.needs)
-    if not step.purchases:
+    bill = bill_text(step.rig, catalogue, step.needs)
+    if not step.rig.purchases:
         bill = "Nothing: everything is there."
     parts = [
         f"{name}\n{paragraph(asked(step.needs), 'Asked:  ')}",
@@ -117,11 +119,6 @@ def stage_text(number: int, step: Step, catalogue: Catalogue) -> str:
         f"INPUTS AT THE COMPUTER\n{inputs_table(step.rig)}",
     ]
     return "\n\n".join(parts)
-
-
-def bought(step: Step) -> Rig:
-    """The stage's rig with the purchases of the stage."""
-    return replace(step.rig, purchases=step.purchases, orders=step.orders, total=step.outlay)
 
 
 def grow_json(found: Found, catalogue: Catalogue) -> str:
@@ -146,7 +143,7 @@ def steps_json(growth: Growth, catalogue: Catalogue) -> list[Json]:
     """Each stage with its outlay, and its rig and purchases as in the answer of a plan."""
     stages: list[Json] = []
     for step in growth.steps:
-        answer = Answered(bought(step), step.outlay, proven=growth.proven)
+        answer = Answered(step.rig, step.outlay, proven=growth.proven)
         rig = outcome_json(answer, catalogue.currency)
         for name in ("status", "bound", "total", "currency", "rate_khz"):
             rig.pop(name)
@@ -168,6 +165,6 @@ def grow_csv(growth: Growth, catalogue: Catalogue) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(("stage", *COLUMNS))
     for step in growth.steps:
-        for row in purchase_rows(bought(step), catalogue):
+        for row in purchase_rows(step.rig, catalogue):
             writer.writerow([harmless(cell) for cell in (step.title, *row)])
     return out.getvalue()

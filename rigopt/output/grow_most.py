@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
@@ -13,46 +11,42 @@ from rigopt.output.head import notes
 from rigopt.output.layout import paragraph, table
 from rigopt.output.phrases import priced, sources
 from rigopt.output.records import mix, said
-from rigopt.rig.growth import Growth
+from rigopt.rig.growth import Most
 
 
-def most_text(
-    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
-) -> str:
+def most_text(found: Most, catalogue: Catalogue, needs: Needs) -> str:
     """The stages in a table, then each with its purchases and its wiring."""
-    parts = [most_summary(growth, proven, catalogue, needs).rstrip("\n")]
-    if growth.steps:
-        parts.append(_table(growth, proven, catalogue))
-    parts += [
-        stage_text(number, step, catalogue) for number, step in enumerate(growth.steps, start=1)
-    ]
+    parts = [most_summary(found, catalogue, needs).rstrip("\n")]
+    steps = found.growth.steps
+    if steps:
+        parts.append(_table(found, catalogue))
+    parts += [stage_text(number, step, catalogue) for number, step in enumerate(steps, start=1)]
     return "\n\n".join(parts) + "\n"
 
 
-def most_summary(
-    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
-) -> str:
+def most_summary(found: Most, catalogue: Catalogue, needs: Needs) -> str:
     """How far the money goes, in a few lines."""
     lines = title(needs, len(needs.stages))
     budget = priced(needs.budget or 0, catalogue)
     lines.append(
         paragraph(f"{budget} at each stage; what is left over is not kept.", "Budget: ")
     )
-    reached = [sources(step.needs.mic, "mic") for step in growth.steps]
+    reached = [sources(step.needs.mic, "mic") for step in found.growth.steps]
     lines.append(paragraph(", then ".join(reached) or "no rig at all.", "Most:   "))
-    if len(growth.steps) < len(needs.stages):
-        late = needs.stages[len(growth.steps)].title
-        lines.append(paragraph(f"the budget is not enough for {late}.", "Ends:   "))
-    if not all(proven):
+    if found.ended != "reached":
+        late = needs.stages[len(reached)].title
+        why = "no rig can be had for it" if found.ended == "out of reach" else "time was up"
+        lines.append(paragraph(f"before the stage {late}: {why}.", "Ends:   "))
+    if not all(found.proven):
         lines.append(paragraph("none yet; there may be more for the money.", "Proof:  "))
     return "\n".join([*lines, *notes(catalogue)]) + "\n"
 
 
-def _table(growth: Growth, proven: Sequence[bool], catalogue: Catalogue) -> str:
+def _table(found: Most, catalogue: Catalogue) -> str:
     money = catalogue.currency
     headers = ["Stage", "Rig then", "Mics", f"Outlay {money}", "So far", "Proven"]
     rows, so_far = [], 0
-    for step, sure in zip(growth.steps, proven, strict=True):
+    for step, sure in zip(found.growth.steps, found.proven, strict=True):
         so_far += step.outlay
         rows.append(
             [
@@ -64,18 +58,17 @@ def _table(growth: Growth, proven: Sequence[bool], catalogue: Catalogue) -> str:
     return "THE STAGES\n" + table(headers, rows, "Stage|Rig then", right=right)
 
 
-def most_json(
-    growth: Growth, proven: Sequence[bool], catalogue: Catalogue, needs: Needs
-) -> str:
+def most_json(found: Most, catalogue: Catalogue, needs: Needs) -> str:
     """The stages that can be reached, each with a rig as `plan` gives it."""
-    stages = steps_json(growth, catalogue)
-    for stage, sure in zip(stages, proven, strict=True):
+    stages = steps_json(found.growth, catalogue)
+    for stage, sure in zip(stages, found.proven, strict=True):
         stage["proven"] = sure
     members: Json = {
         "format": FORMAT,
         "currency": catalogue.currency,
         "budget_per_stage": to_text(needs.budget or 0, catalogue.currency),
-        "total": to_text(growth.total, catalogue.currency),
+        "total": to_text(found.growth.total, catalogue.currency),
+        "ended": found.ended,
         "stages": stages,
     }
     return document(members)

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from rigopt.needs.types import Needs
-from rigopt.rig.types import Order, Purchase, Rig
+from rigopt.rig.types import Rig
+
+Known = Literal["proven", "found", "stuck", "time"]
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One stage: what is bought then, and the rig that stands afterwards.
+    """One stage: the rig that stands then, and in it what is bought for it and for later.
 
-    `needs` are those of the stage; owned there is everything from before it. `outlay` is
-    what is paid then, in the minor unit of the catalogue's currency.
+    `needs` are those of the stage; owned there is everything from before it.
     """
 
     title: str
     needs: Needs
-    purchases: tuple[Purchase, ...]
-    orders: tuple[Order, ...]
-    outlay: int
     rig: Rig
+
+    @property
+    def outlay(self) -> int:
+        """What is paid then, in the minor unit of the catalogue's currency."""
+        return self.rig.total
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +46,24 @@ class Growth:
 class Grown:
     """The cheapest growth, beside the same stages bought one after the other.
 
-    None beside it: without looking ahead, some stage cannot be reached.
+    `known` of the latter: each stage is proven the cheapest that follows the one before;
+    found in the time; `stuck`, some stage cannot be reached; or time was up.
     """
 
     together: Growth
     one_by_one: Growth | None
+    known: Known = "proven"
+
+
+@dataclass(frozen=True, slots=True)
+class Most:
+    """The most microphones at each stage for the same outlay.
+
+    `growth` is the cheapest way through these counts. `proven`: for each of its stages,
+    whether there cannot be more. `ended`: whether all stages are reached; if not, whether
+    the next one is out of reach, or was not found in the time.
+    """
+
+    growth: Growth
+    proven: tuple[bool, ...]
+    ended: Literal["reached", "out of reach", "time"]

@@ -74,11 +74,18 @@ def audit_needs(
     return tuple(_needs(Wiring(tuple(units), tuple(links), rate_hz), needs))
 
 
-def audit(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[Finding, ...]:
-    """Everything that is wrong with `rig` as an answer to `needs` from `catalogue`."""
+def audit(
+    rig: Rig, catalogue: Catalogue, needs: Needs, priced: Catalogue | None = None
+) -> tuple[Finding, ...]:
+    """Everything that is wrong with `rig` as an answer to `needs` from `catalogue`.
+
+    `priced` is the same catalogue with the prices of the day, if they are others.
+    """
     wiring = Wiring(rig.units, rig.links, rig.rate_hz)
     broken = tuple(_broken(wiring))
-    return broken or tuple(_answer(rig, wiring, catalogue, needs))
+    if broken:
+        return broken
+    return (*_answer(rig, wiring, catalogue, needs), *_money(rig, priced or catalogue, needs))
 
 
 def warnings(units: Sequence[Unit], links: Sequence[Link], rate_hz: int) -> tuple[Finding, ...]:
@@ -111,7 +118,6 @@ def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Ite
     yield from check_uses(rig.inputs, needs)
     yield from check_sources(rig.inputs, needs, rig.split_pairs)
     yield from check_catalogue(wiring, catalogue)
-    yield from _money(rig, catalogue, needs)
 
 
 def _money(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:

@@ -3,95 +3,159 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import TypeVar
 
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer
 from rigopt.needs.types import Stage
 from rigopt.rig.audit import Finding, audit
 from rigopt.rig.audit.finding import finding
-from rigopt.rig.audit.invoice import bill
+from rigopt.rig.audit.pieces import MANY, Key, called_for, key_of, saves, too_many
 from rigopt.rig.growth import Growth, Step
 from rigopt.rig.types import Purchase
+
+ThingT = TypeVar("ThingT", Device, Cable, Extra, Offer)
+
+Prices = Sequence[Catalogue]
+"""The catalogue as it is at each stage."""
 
 
 def audit_growth(
     growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with a way through `stages`; empty means sound."""
+    if len(growth.steps) != len(stages):
+        return (
+            finding(
+                "demand", "{steps} stages are answered; {stages} are asked for", "ask again",
+                steps=len(growth.steps), stages=len(stages),
+            ),
+        )  # fmt: skip
     return tuple(_growth(growth, catalogue, stages))
 
 
 def _growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> Iterator[Finding]:
-    there = Counter(stages[0].needs.owned if stages else {})
-    for step, stage in zip(growth.steps, stages, strict=True):
-        for line in step.purchases:
-            there[line.item] += line.quantity * line.pack
-            yield from _price(line, catalogue, stage)
-        yield from audit(step.rig, catalogue, step.needs)
-        yield from _stage(step, catalogue, stage, there)
-    yield from _stock(growth, catalogue)
+    bought: Counter[str] = Counter()
+    prices = [at_factor(catalogue, stage.price_factor) for stage in stages]
+    for step, stage, priced in zip(growth.steps, stages, prices, strict=True):
+        there = Counter(stage.needs.owned) + bought
+        found = [*_asked(step, stage, there), *audit(step.rig, catalogue, step.needs, priced)]
+        for one in found:
+            if not _ahead(one):
+                yield _named(one, step.title)
+        for line in step.rig.purchases:
+            bought[line.item] += line.quantity * line.pack
+    yield from _idle(growth, catalogue)
+    yield from _stock(growth, catalogue, prices)
+    yield from _bound(growth)
 
 
-def _stage(
-    step: Step, catalogue: Catalogue, stage: Stage, there: Counter[str]
-) -> Iterator[Finding]:
-    """What is owned there is what was there before and bought since, and it is paid for."""
-    if {item: n for item, n in there.items() if n} != {
-        item: n for item, n in step.needs.owned.items() if n
-    }:
+def at_factor(catalogue: Catalogue, factor: Decimal) -> Catalogue:
+    """The catalogue with all prices times `factor`, each rounded half up."""
+    return replace(
+        catalogue,
+        devices=_priced(catalogue.devices, factor),
+        cables=_priced(catalogue.cables, factor),
+        extras=_priced(catalogue.extras, factor),
+        offers=tuple(_times(offer, factor) for offer in catalogue.offers),
+    )
+
+
+def _priced(shelf: Mapping[str, ThingT], factor: Decimal) -> dict[str, ThingT]:
+    return {item: _times(thing, factor) for item, thing in shelf.items()}
+
+
+def _times(thing: ThingT, factor: Decimal) -> ThingT:
+    if thing.price is None:
+        return thing
+    # Exact, and cut off after a half is added; it is not negative.
+    return replace(thing, price=int(thing.price * Fraction(factor) + Fraction(1, 2)))
+
+
+def _asked(step: Step, stage: Stage, there: Counter[str]) -> Iterator[Finding]:
+    """It answers what is asked; owned is what is owned then and was bought before."""
+    if Counter(step.needs.owned) != there:
         yield finding(
-            "owned", "stage {title} counts on things that are not there",
-            "count what was bought", title=step.title,
-        )  # fmt: skip
-    if (step.needs.mic, step.needs.rate_hz) != (stage.needs.mic, stage.needs.rate_hz):
-        yield finding(
-            "demand", "stage {title} answers another question", "ask again", title=step.title
+            "owned", "what is counted as owned is not what is there", "count what was bought"
         )
-    paid = bill(step.purchases, catalogue, stage.needs)
-    if paid != step.outlay:
-        yield finding(
-            "total", "the outlay of {title} is {stated} minor units; it comes to {paid}",
-            "state {paid}", title=step.title, stated=step.outlay, paid=paid,
-        )  # fmt: skip
-    limit = stage.needs.budget
-    if limit is not None and paid > limit:
-        yield finding(
-            "budget", "stage {title} comes to {paid} minor units; its budget is {limit}",
-            "spend less", title=step.title, paid=paid, limit=limit,
-        )  # fmt: skip
+    same = replace(step.needs, owned=stage.needs.owned)
+    if (step.title, same) != (stage.title, stage.needs):
+        yield finding("demand", "another question is answered", "ask again")
 
 
-def _price(line: Purchase, catalogue: Catalogue, stage: Stage) -> Iterator[Finding]:
-    """The price is one that the catalogue has, at the stage's factor, rounded half up."""
-    offered = [
-        o.price for o in catalogue.offers if (o.item, o.seller) == (line.item, line.seller)
-    ]
-    if line.seller is None:
-        shelves = (catalogue.devices, catalogue.cables, catalogue.extras)
-        offered = [shelf[line.item].price or 0 for shelf in shelves if line.item in shelf]
-    scaled = {
-        int((price * stage.price_factor).quantize(Decimal(1), ROUND_HALF_UP))
-        for price in offered
-    }
-    if line.unit_price not in scaled:
-        yield finding(
-            "price", "{item} is stated at {price} minor units, which nobody asks",
-            "state a price of the catalogue", item=line.item, price=line.unit_price,
-        )  # fmt: skip
+def _ahead(found: Finding) -> bool:
+    """Whether it says that more is bought than is called for: it may be for later."""
+    return found.rule in MANY.values() and too_many(found)
 
 
-def _stock(growth: Growth, catalogue: Catalogue) -> Iterator[Finding]:
-    """No seller sells more packs of an item, over all stages, than all its offers hold."""
-    sold: Counter[tuple[str, str]] = Counter()
+def _named(found: Finding, title: str) -> Finding:
+    """The finding with the title of its stage before it."""
+    return replace(found, says="{stage}: " + found.says, facts=(("stage", title), *found.facts))
+
+
+def _idle(growth: Growth, catalogue: Catalogue) -> Iterator[Finding]:
+    """No pack is bought that no stage from then on calls for, unless it saves a fee."""
+    spare = [_spare(growth, stage, catalogue) for stage in range(len(growth.steps))]
+    for stage, step in enumerate(growth.steps):
+        for place, line in enumerate(step.rig.purchases):
+            left = min(later[key_of(line)] for later in spare[stage:])
+            if left >= line.pack and not saves(step.rig, place, catalogue, step.needs):
+                yield finding(
+                    MANY[line.kind], "{stage}: a pack of {item} is bought that no stage uses",
+                    "buy a pack less of it", stage=step.title, item=line.item,
+                )  # fmt: skip
+
+
+def _spare(growth: Growth, stage: int, catalogue: Catalogue) -> Mapping[Key, int]:
+    """Pieces of each item bought until a stage, and owned then, that are not called for."""
+    step = growth.steps[stage]
+    spare = Counter(
+        {key_of(line): step.needs.owned.get(line.item, 0) for line in _lines(growth)}
+    )
+    for line in step.rig.purchases:
+        spare[key_of(line)] += line.quantity * line.pack
+    spare.subtract(called_for(step.rig, catalogue, step.needs))
+    return spare
+
+
+def _lines(growth: Growth) -> Iterator[Purchase]:
     for step in growth.steps:
-        for line in step.purchases:
-            if line.seller is not None:
-                sold[line.item, line.seller] += line.quantity
-    for (item, seller), number in sold.items():
-        held = [o.stock for o in catalogue.offers if (o.item, o.seller) == (item, seller)]
-        if None not in held and number > sum(stock or 0 for stock in held):
+        yield from step.rig.purchases
+
+
+def _stock(growth: Growth, catalogue: Catalogue, prices: Prices) -> Iterator[Finding]:
+    """No more packs are bought, over all stages, than the offers they can be of hold."""
+    sold: Counter[tuple[int, ...]] = Counter()
+    for step, priced in zip(growth.steps, prices, strict=True):
+        for line in step.rig.purchases:
+            sold[_offers(line, priced)] += line.quantity
+    for offers in sold:
+        number = sum(packs for others, packs in sold.items() if set(others) <= set(offers))
+        held = [catalogue.offers[place].stock for place in offers]
+        if offers and None not in held and number > sum(stock or 0 for stock in held):
+            offer = catalogue.offers[offers[0]]
             yield finding(
                 "stock", "{seller} has fewer than {number} packs of {item}",
-                "buy the rest elsewhere", seller=seller, item=item, number=number,
+                "buy the rest elsewhere", seller=offer.seller, item=offer.item, number=number,
             )  # fmt: skip
+
+
+def _offers(line: Purchase, priced: Catalogue) -> tuple[int, ...]:
+    """Places of the offers that a line can be of."""
+    said = (line.item, line.seller, line.unit_price, line.pack, line.note)
+    return tuple(
+        place
+        for place, o in enumerate(priced.offers)
+        if (o.item, o.seller, o.price, o.pack, o.condition) == said
+    )
+
+
+def _bound(growth: Growth) -> Iterator[Finding]:
+    if growth.bound > growth.total or (growth.proven and growth.bound != growth.total):
+        yield finding(
+            "total", "all stages come to {total} minor units; it is said that nothing costs"
+            " less than {bound}", "state {total}", total=growth.total, bound=growth.bound,
+        )  # fmt: skip

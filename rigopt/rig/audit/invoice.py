@@ -84,4 +84,4 @@ def _whole(minor: int, currency: str) -> Fraction:
 def _minor(amount: Fraction, currency: str) -> int:
     """Half up: a fraction of exactly one half goes to the next whole number."""
     whole, rest = divmod(amount * 10 ** decimals(currency), 1)
-    return int(whole) + (rest >= Fraction(1, 2))
+    return int(whole) + int(rest >= Fraction(1, 2))

@@ -44,24 +44,26 @@ def check_owned(rig: Rig, needs: Needs) -> Iterator[Finding]:
 
 def check_pieces(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     """Rules bought, packs-few, packs-many, extras-few, extras-many."""
-    used = Counter(dict.fromkeys(map(_key, rig.purchases), 0))
-    used.update(_called_for(rig, catalogue, needs))
+    used = Counter(dict.fromkeys(map(key_of, rig.purchases), 0))
+    used.update(called_for(rig, catalogue, needs))
     there = {key: _there(rig, key, needs) for key in used}
     for key, count in used.items():
         if there[key] < count and _to_be_had(key, catalogue, needs):
             yield _wrong(FEW[key[0]], key, count, there[key], "buy more of it")
     for place, line in enumerate(rig.purchases):
-        key = _key(line)
+        key = key_of(line)
         spare = there[key] - line.pack >= used[key]
-        if line.quantity > 0 and spare and not _saves(rig, place, catalogue, needs):
+        if line.quantity > 0 and spare and not saves(rig, place, catalogue, needs):
             yield _wrong(MANY[key[0]], key, used[key], there[key], "buy a pack less of it")
 
 
-def _key(line: Purchase) -> Key:
+def key_of(line: Purchase) -> Key:
+    """Kind and id of what a line buys."""
     return line.kind, line.item
 
 
-def _called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
+def called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
+    """Pieces of each item that a rig uses, or should."""
     used = Counter(("device", unit.device.id) for unit in rig.units)
     used.update(("cable", link.cable.id) for link in rig.links if link.cable is not None)
     for extra in catalogue.extras.values():
@@ -85,7 +87,7 @@ def _count(extra: Extra, rig: Rig, needs: Needs) -> int:
 
 
 def _there(rig: Rig, key: Key, needs: Needs) -> int:
-    bought = sum(line.quantity * line.pack for line in rig.purchases if _key(line) == key)
+    bought = sum(line.quantity * line.pack for line in rig.purchases if key_of(line) == key)
     return bought + needs.owned.get(key[1], 0)
 
 
@@ -100,12 +102,17 @@ def _to_be_had(key: Key, catalogue: Catalogue, needs: Needs) -> bool:
     return not needs.owned_only and (priced or bool(sold))
 
 
-def _saves(rig: Rig, place: int, catalogue: Catalogue, needs: Needs) -> bool:
+def saves(rig: Rig, place: int, catalogue: Catalogue, needs: Needs) -> bool:
     """Whether leaving out a pack of one line would cost more."""
     lines = list(rig.purchases)
     lines[place] = replace(lines[place], quantity=lines[place].quantity - 1)
     less = bill([line for line in lines if line.quantity], catalogue, needs)
     return less > bill(rig.purchases, catalogue, needs)
+
+
+def too_many(found: Finding) -> bool:
+    """Whether a finding of these rules says that there are too many pieces, not too few."""
+    return int(found.fact("there")) > int(found.fact("count"))
 
 
 def _wrong(rule: Rule, key: Key, count: int, there: int, cure: str) -> Finding:

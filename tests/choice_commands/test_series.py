@@ -1,0 +1,386 @@
+"""A curve and a stretch agree with single questions, on a known shop and at random."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from oracle.instances import instance
+
+from choice_commands.shop import shop
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser import series as module
+from rigopt.optimiser.problem import state
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.series import Series, curve
+from rigopt.optimiser.solve import solve
+from rigopt.optimiser.stretch import ceiling, fewest, stretch
+from rigopt.progress import Watch
+from rigopt.rig.audit import audit
+from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.rig.series import Curve, Scenario
+from rigopt.several import ask_curve, ask_each, ask_stretch
+
+SHOP = shop()
+# The hub needs a return cable for each expander but the clock master.
+TOTALS = {1: 8000, 2: 8000, 3: 30000, 8: 30000, 9: 50600, 16: 50600}
+"""Minor units: desk-2, desk-8, then an expander and one cable, by hand."""
+
+
+def total(outcome: Outcome) -> int | None:
+    return outcome.rig.total if isinstance(outcome, Answered) else None
+
+
+def most(catalogue: Catalogue, needs: Needs) -> int:
+    return ceiling(state(catalogue, needs).hosts, needs)
+
+
+def mix(outcome: Outcome) -> list[str]:
+    assert isinstance(outcome, Answered)
+    return sorted(unit.device.id for unit in outcome.rig.units)
+
+
+def counting(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The counts that are searched for in full."""
+    seen: list[int] = []
+    search = Series._search
+
+    def noted(self: Series, mic: int, deadline: Deadline) -> Outcome:
+        seen.append(mic)
+        return search(self, mic, deadline)
+
+    monkeypatch.setattr(Series, "_search", noted)
+    return seen
+
+
+def test_a_curve_by_hand() -> None:
+    found = ask_curve(SHOP, Needs(), tuple(TOTALS))
+    assert {point.mic: total(point.outcome) for point in found.points} == TOTALS
+    assert found.end is None
+    assert found.unasked == ()
+
+
+def test_a_rig_with_inputs_to_spare_is_not_searched_for_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    seen = counting(monkeypatch)
+    ask_curve(SHOP, Needs(), range(1, 17))
+    assert seen == [1, 3, 9]
+
+
+def test_the_curve_ends_where_no_rig_is_possible(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = counting(monkeypatch)
+    found = ask_curve(SHOP, Needs(), (32, 33, 40, 48))
+    assert [point.mic for point in found.points] == [32, 33]
+    assert found.end is not None
+    assert isinstance(found.end.outcome, Impossible)
+    assert found.unasked == ()
+    assert seen == [32, 33]
+
+
+def test_what_is_impossible_for_fewer_is_not_searched_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    seen = counting(monkeypatch)
+    series = Series(SHOP, Needs(), Deadline(None))
+    assert series.at(40) is series.at(41)
+    assert seen == [40]
+
+
+def test_a_rig_that_does_not_serve_a_count_is_not_used_for_it() -> None:
+    series = Series(SHOP, Needs(), Deadline(None))
+    series.at(8)
+    assert series.again(8, 9, 0) is None
+
+
+def test_a_room_that_turns_out_too_large_is_searched_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    series = Series(SHOP, Needs(), Deadline(None))
+    series.at(8)
+    monkeypatch.setattr(series, "again", lambda *_: None)
+    assert total(series.at(7)) == 30000
+    series._known[8] = replace(series._known[8], room=12)
+    assert total(series.at(9)) == 50600
+
+
+@pytest.mark.parametrize(
+    ("budget", "best", "step"),
+    [
+        (7999, None, (1, 8000)),
+        (8000, (2, 8000), (3, 30000)),
+        (29999, (2, 8000), (3, 30000)),
+        (30000, (8, 30000), (9, 50600)),
+        (60000, (16, 50600), (17, 88000)),
+        (10**7, (32, 109200), (33, None)),
+    ],
+)
+def test_a_stretch_by_hand(
+    budget: int, best: tuple[int, int] | None, step: tuple[int, int | None]
+) -> None:
+    found = ask_stretch(SHOP, Needs(budget=5), budget)
+    assert found.proven
+    assert (found.best is None) == (best is None)
+    if found.best is not None and best is not None:
+        assert found.best.mic == best[0]
+        assert best[1] == total(found.best.outcome)
+    assert found.step is not None
+    assert (found.step.mic, total(found.step.outcome)) == step
+
+
+def test_the_fewest_are_those_with_a_wish_for_48_volts() -> None:
+    assert fewest(Needs()) == 1
+    assert fewest(Needs(phantom=3, no_phantom=2)) == 5
+    found = ask_stretch(SHOP, Needs(phantom=3), 30000)
+    assert found.best is not None
+    assert found.best.mic == 8
+
+
+def test_no_hosts_no_microphones() -> None:
+    assert most(SHOP, Needs(ports=("pcie",))) == 0
+    found = ask_stretch(SHOP, Needs(ports=("pcie",)), 10**6)
+    assert (found.best, found.proven) == (None, True)
+    assert found.step is not None
+    assert isinstance(found.step.outcome, Impossible)
+
+
+def test_few_questions_find_the_most(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = counting(monkeypatch)
+    ask_stretch(SHOP, Needs(), 100_000)
+    assert len(seen) <= 7
+
+
+# --- at random -------------------------------------------------------------------------
+
+
+def open_needs(needs: Needs) -> Needs:
+    return replace(needs, mic=0, sources=(), stages=(), budget=None)
+
+
+SEEDS = st.integers(0, 10_000)
+SLOW = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+@SLOW
+@given(seed=SEEDS, extras=st.booleans())
+def test_a_curve_never_falls_and_each_point_is_the_plan(seed: int, extras: bool) -> None:
+    catalogue, needs = instance(seed, extras=extras)
+    needs = open_needs(needs)
+    first = fewest(needs)
+    found = curve(catalogue, needs, range(first, first + 9, 2), Deadline(None))
+    totals = [total(point.outcome) for point in found.points if point.answer]
+    assert totals == sorted(totals, key=lambda money: money or 0)
+    for point in found.points:
+        alone = solve(catalogue, replace(needs, mic=point.mic))
+        assert total(alone) == total(point.outcome)
+        if isinstance(alone, Answered):
+            assert mix(alone) == mix(point.outcome)
+            assert point.answer == alone
+            assert audit(alone.rig, catalogue, replace(needs, mic=point.mic)) == ()
+
+
+@SLOW
+@given(seed=SEEDS, budget=st.integers(0, 150_000), extras=st.booleans())
+def test_a_stretch_agrees_with_the_curve(seed: int, budget: int, extras: bool) -> None:
+    catalogue, needs = instance(seed, extras=extras)
+    needs = open_needs(needs)
+    first = fewest(needs)
+    assume(most(catalogue, needs) < first + 40)
+    found = stretch(catalogue, needs, budget, Deadline(None))
+    assert found.proven
+    counts = range(first, max(first, most(catalogue, needs)) + 2)
+    known = curve(catalogue, needs, counts, Deadline(None))
+    points = {point.mic: total(point.outcome) for point in known.points}
+    within = [mic for mic, money in points.items() if money is not None and money <= budget]
+    assert (found.best.mic if found.best else None) == max(within, default=None)
+    assert found.step is not None
+    assert found.step.mic == max(within, default=first - 1) + 1
+    assert total(found.step.outcome) == points.get(found.step.mic)
+    if found.best is not None:
+        assert total(found.best.outcome) == points[found.best.mic]
+
+
+# --- without a proof, and stopped ------------------------------------------------------
+
+
+def unproven(monkeypatch: pytest.MonkeyPatch, ends: dict[int, tuple[int, int] | str]) -> None:
+    """Series whose answers are as `ends` says: bound and (a larger rig's) count, or how."""
+    real = Series._search
+
+    def search(self: Series, mic: int, deadline: Deadline) -> Outcome:
+        end = ends[mic]
+        if end == "late":
+            return OutOfTime(1.0)
+        if end == "stop":
+            self.deadline.watch.stopped = True
+            raise KeyboardInterrupt
+        assert not isinstance(end, str)
+        bound, larger = end
+        real(self, larger, deadline)
+        found = self.again(larger, mic, bound)
+        assert found is not None
+        known = self._known[mic]
+        answer = replace(found, proven=False, bound=bound)
+        self._known[mic] = replace(known, answer=answer, room=mic)
+        return answer
+
+    monkeypatch.setattr(Series, "_search", search)
+
+
+def points(found: Curve) -> list[tuple[int, int | None, int | None, bool | None]]:
+    return [
+        (p.mic, total(p.outcome), p.answer and p.answer.bound, p.answer and p.answer.proven)
+        for p in found.points
+    ]
+
+
+def test_a_larger_rig_that_costs_less_serves_fewer_as_well(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    unproven(monkeypatch, {4: (20000, 16), 6: (25000, 8)})
+    found = curve(SHOP, Needs(), (4, 6), Deadline(None))
+    assert points(found) == [(4, 30000, 20000, False), (6, 30000, 25000, False)]
+
+
+def test_a_larger_rig_serves_a_count_for_which_time_was_short(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    unproven(monkeypatch, {4: "late", 6: (10000, 8), 9: "late"})
+    found = curve(SHOP, Needs(), (4, 6, 9), Deadline(None))
+    assert points(found) == [
+        (4, 30000, 0, False), (6, 30000, 10000, False), (9, None, None, None)
+    ]  # fmt: skip
+
+
+def test_bounds_grow_with_the_count(monkeypatch: pytest.MonkeyPatch) -> None:
+    unproven(monkeypatch, {4: (25000, 8), 6: (10000, 8), 7: (30000, 8)})
+    found = curve(SHOP, Needs(), (4, 6, 7), Deadline(None))
+    assert [bound for _, _, bound, _ in points(found)] == [25000, 25000, 30000]
+    assert [proven for *_, proven in points(found)] == [False, False, True]
+
+
+def test_a_larger_rig_that_does_not_serve_leaves_the_point_as_it_is(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    unproven(monkeypatch, {4: "late", 6: (10000, 8)})
+    again = Series.again
+    monkeypatch.setattr(
+        Series, "again",
+        lambda self, count, mic, bound: None if mic == 4 else again(self, count, mic, bound),
+    )  # fmt: skip
+    found = curve(SHOP, Needs(), (4, 6), Deadline(None))
+    assert points(found)[0] == (4, None, None, None)
+
+
+def test_what_was_answered_before_a_stop_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    unproven(monkeypatch, {4: (10000, 8), 6: "stop"})
+    found = curve(SHOP, Needs(), (4, 6, 8), Deadline(None))
+    assert [point.mic for point in found.points] == [4]
+    assert found.unasked == (6, 8)
+
+
+def test_a_stop_before_any_answer_is_no_outcome(monkeypatch: pytest.MonkeyPatch) -> None:
+    unproven(monkeypatch, {4: "stop"})
+    with pytest.raises(KeyboardInterrupt):
+        curve(SHOP, Needs(), (4, 6), Deadline(None))
+    unproven(monkeypatch, {1: "stop"})
+    with pytest.raises(KeyboardInterrupt):
+        stretch(SHOP, Needs(), 10**6, Deadline(None))
+
+
+@pytest.mark.parametrize("end", ["late", (20000, 8), "stop"])
+def test_a_stretch_without_a_proof(
+    end: tuple[int, int] | str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ends: dict[int, Any] = dict.fromkeys(range(3, 40), end) | {1: (8000, 2)}
+    unproven(monkeypatch, ends)
+    found = stretch(SHOP, Needs(), 25000, Deadline(None))
+    assert not found.proven
+    assert found.best is not None
+    assert (found.step is None) == (end == "stop")
+
+
+def test_a_search_that_is_stopped_ends_the_series() -> None:
+    watch = Watch()
+    watch.stopped = True
+    series = Series(SHOP, Needs(), Deadline(None, watch))
+    with pytest.raises(KeyboardInterrupt):
+        series.at(24)
+
+
+def test_a_search_that_is_late_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    late(monkeypatch)
+    series = Series(SHOP, Needs(), Deadline(5.0))
+    assert series.at(24) == OutOfTime(5.0)
+
+
+def late(monkeypatch: pytest.MonkeyPatch) -> None:
+    nothing = module.Search(state(SHOP, Needs(mic=40))).best(Deadline(None))
+    unknown = replace(nothing, status="unknown")  # type: ignore[type-var]
+    monkeypatch.setattr(module.Search, "best", lambda *_: unknown)
+
+
+# --- scenarios -------------------------------------------------------------------------
+
+
+def scenarios(*counts: int) -> list[Any]:
+    return [Scenario(f"{n}", SHOP, Needs(mic=n)) for n in counts]
+
+
+def test_each_scenario_gets_its_own_outcome() -> None:
+    found = ask_each(scenarios(2, 40, 16), 60)
+    assert [column.outcome and total(column.outcome) for column in found] == [8000, None, 50600]
+
+
+def stopping(monkeypatch: pytest.MonkeyPatch, after: int) -> None:
+    """A solver that is told to stop in its question number `after`."""
+    asked: list[int] = []
+
+    def stand_in(
+        catalogue: Catalogue, needs: Needs, seconds: float | None, watch: Watch
+    ) -> Outcome:
+        asked.append(needs.mic)
+        if len(asked) == after:
+            watch.stopped = True
+            raise KeyboardInterrupt
+        return solve(catalogue, needs, seconds, watch)
+
+    monkeypatch.setattr("rigopt.optimiser.solve.solve", stand_in)
+
+
+def test_a_stop_leaves_the_columns_before_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    stopping(monkeypatch, 2)
+    found = ask_each(scenarios(2, 16, 8))
+    assert [column.outcome and total(column.outcome) for column in found] == [8000, None, None]
+
+
+def test_a_stop_before_any_column_is_no_outcome(monkeypatch: pytest.MonkeyPatch) -> None:
+    stopping(monkeypatch, 1)
+    with pytest.raises(KeyboardInterrupt):
+        ask_each(scenarios(2, 16))
+
+
+def test_time_is_shared() -> None:
+    whole = Deadline(8.0)
+    part = whole.share(4)
+    assert part.seconds is not None
+    assert 1.9 < part.seconds <= 2.0
+    assert part.watch is whole.watch
+    assert Deadline(None).share(3).seconds is None
+    assert Deadline(0.0).share(2).seconds == 0.001
+    assert not whole.over
+    whole.watch.stopped = True
+    assert whole.over
+    assert part.over
+
+
+def test_the_watch_knows_the_question() -> None:
+    watch = Watch()
+    curve(SHOP, Needs(), (8, 16), Deadline(None, watch))
+    assert watch.about == "16 microphones, 1 to go"
+    assert watch.best == 50600
+    assert watch.kept
