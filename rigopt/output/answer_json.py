@@ -1,26 +1,28 @@
-"""Any outcome of `plan` as JSON of the format `rigopt-plan/1`.
-
-Only ASCII is written: whatever a label holds arrives exactly, and escaped, so that the
-text is safe on a terminal and in any locale.
-"""
+"""Any outcome of `plan` as JSON of the format `rigopt-plan/1`."""
 
 from __future__ import annotations
 
-import json
 from typing import Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
+from rigopt.output.json_parts import (
+    Json,
+    document,
+    input_json,
+    link_json,
+    order_json,
+    purchase_json,
+    rate_khz,
+    unit_json,
+)  # fmt: skip
 from rigopt.output.needs_words import KEYS, as_json
 from rigopt.rig.choice import Change, Need
 from rigopt.rig.outcome import Answered, Impossible, Outcome
 from rigopt.rig.tally import Tally, tally
-from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
 
 FORMAT: Final = "rigopt-plan/1"
-
-Json = dict[str, object]
 
 
 def plan_json(
@@ -41,29 +43,6 @@ def plan_json(
             if one.missing
         ]
     return document(members | (more or {}))
-
-
-def document(members: Json) -> str:
-    """One object as text that ends with a line end; a list has a line for each entry."""
-    lines = [f"  {_compact(key)}: {_spread(value)}" for key, value in members.items()]
-    return "{\n" + ",\n".join(lines) + "\n}\n"
-
-
-def rate_khz(rate_hz: int) -> int | float:
-    """48000 is 48, 44100 is 44.1, as people write them."""
-    return rate_hz // 1000 if rate_hz % 1000 == 0 else rate_hz / 1000
-
-
-def _compact(value: object) -> str:
-    # Delete is the one control character that JSON may carry bare.
-    return json.dumps(value, ensure_ascii=True).replace("\x7f", "\\u007f")
-
-
-def _spread(value: object) -> str:
-    """A list with each entry on a line; anything else on one."""
-    if not isinstance(value, list) or not value:
-        return _compact(value)
-    return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
 
 
 def outcome_json(outcome: Outcome, currency: str) -> Json:
@@ -101,80 +80,14 @@ def _answered(answer: Answered, currency: str) -> Json:
         "total": to_text(rig.total, currency),
         "bound": to_text(answer.bound, currency),
         "rate_khz": rate_khz(rig.rate_hz),
-        "units": [_unit(unit) for unit in rig.units],
-        "links": [_link(link) for link in rig.links],
-        "inputs": [_input(item) for item in rig.inputs],
+        "units": [unit_json(unit) for unit in rig.units],
+        "links": [link_json(link) for link in rig.links],
+        "inputs": [input_json(item) for item in rig.inputs],
         "purchases": [
-            _purchase(line, paid_in.get(line.seller, currency)) for line in rig.purchases
+            purchase_json(line, paid_in.get(line.seller, currency)) for line in rig.purchases
         ],
-        "orders": [_order(order, currency) for order in rig.orders],
+        "orders": [order_json(order, currency) for order in rig.orders],
         "clock_hops": rig.clock_hops,
-    }
-
-
-def _unit(unit: Unit) -> Json:
-    return {
-        "name": unit.name,
-        "device": unit.device.id,
-        "role": unit.role,
-        "owned": unit.owned,
-        "clock": _clock(unit.clock),
-        "phantom_banks_on": list(unit.phantom_banks_on),
-    }
-
-
-def _clock(clock: ClockSetting) -> Json:
-    if clock.source == "internal":
-        return {"source": "internal"}
-    return {"source": clock.source, "socket": clock.socket, "from": clock.from_unit}
-
-
-def _link(link: Link) -> Json:
-    return {
-        "kind": link.kind,
-        "from": link.from_unit,
-        "from_socket": link.from_socket,
-        "to": link.to_unit,
-        "to_socket": link.to_socket,
-        "channels": link.channels,
-        "carries": list(link.carries),
-        "cable": link.cable.id if link.cable else None,
-    }
-
-
-def _input(item: Input) -> Json:
-    return {
-        "computer_input": item.computer_input,
-        "unit": item.unit,
-        "channel": item.channel,
-        "accepts": list(item.accepts),
-        "phantom": item.phantom,
-        "use": item.use,
-        "source": item.source,
-    }
-
-
-def _purchase(line: Purchase, currency: str) -> Json:
-    return {
-        "item": line.item,
-        "kind": line.kind,
-        "seller": line.seller,
-        "quantity": line.quantity,
-        "unit_price": to_text(line.unit_price, currency),
-        "total": to_text(line.total, currency),
-        "currency": currency,
-    }
-
-
-def _order(order: Order, currency: str) -> Json:
-    """Sums in the seller's currency, the total in the answer's."""
-    return {
-        "seller": order.seller,
-        "currency": order.currency,
-        "goods": to_text(order.goods, order.currency),
-        "delivery": to_text(order.delivery, order.currency),
-        "tax": to_text(order.tax, order.currency),
-        "total": to_text(order.total, currency),
     }
 
 

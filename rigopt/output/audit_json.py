@@ -6,25 +6,31 @@ repair: the text can be audited again. Only ASCII is written, as in the answer o
 
 from __future__ import annotations
 
-import json
 from typing import Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.facts import KINDS
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.answer_json import rate_khz
 from rigopt.output.audit_repair import steps
+from rigopt.output.json_parts import (
+    Json,
+    document,
+    input_json,
+    link_json,
+    order_json,
+    purchase_json,
+    rate_khz,
+    unit_json,
+)  # fmt: skip
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.mending import NoRepair, Repaired
-from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Unit
+from rigopt.rig.types import Purchase
 from rigopt.rig.verdict import Verdict, examine
 
 FORMAT: Final = "rigopt-audit/1"
-
-Json = dict[str, object]
 
 
 def audit_json(
@@ -36,21 +42,20 @@ def audit_json(
     """The verdict as JSON text that ends with a line end; same rig, same bytes."""
     shown = examine(repair.rig, needs) if isinstance(repair, Repaired) else verdict
     rig = shown.rig
-    document: Json = {
+    members: Json = {
         "format": FORMAT,
         "status": _status(verdict, repair),
         "rate_khz": rate_khz(rig.rate_hz),
         "findings": [_finding(found) for found in verdict.findings],
         "warnings": [_finding(found) for found in verdict.warnings],
         **_repair(verdict, repair, catalogue),
-        "units": [_unit(unit) for unit in rig.units],
-        "links": [_link(link) for link in rig.links],
-        "inputs": [_input(item) for item in shown.inputs],
+        "units": [unit_json(unit) for unit in rig.units],
+        "links": [link_json(link) for link in rig.links],
+        "inputs": [input_json(item) for item in shown.inputs],
         "free_sockets": _free(shown),
         "clock_hops": shown.clock_hops,
     }
-    members = [f"  {_compact(key)}: {_spread(value)}" for key, value in document.items()]
-    return "{\n" + ",\n".join(members) + "\n}\n"
+    return document(members)
 
 
 def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
@@ -59,18 +64,6 @@ def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
     if repair is None:
         return "does not work"
     return "repaired" if isinstance(repair, Repaired) else "no repair"
-
-
-def _compact(value: object) -> str:
-    # Delete is the one control character that JSON may carry bare.
-    return json.dumps(value, ensure_ascii=True).replace("\x7f", "\\u007f")
-
-
-def _spread(value: object) -> str:
-    """A list with each entry on a line; anything else on one."""
-    if not isinstance(value, list) or not value:
-        return _compact(value)
-    return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
 
 
 def _finding(found: Finding) -> Json:
@@ -94,83 +87,23 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
             "total": to_text(repair.money, currency),
             "proven": repair.proven,
             "steps": [f"{verb}: {text}" for verb, text in steps(verdict.rig, repair)],
-            "removed": [_link(link) for link in repair.removed],
+            "removed": [link_json(link) for link in repair.removed],
             "moved": [
-                {"before": _link(moved.before), "after": _link(moved.after)}
+                {"before": link_json(moved.before), "after": link_json(moved.after)}
                 for moved in repair.moved
             ],
-            "added": [_link(link) for link in repair.added],
-            "purchases": [_purchase(line, repair, currency) for line in repair.purchases],
-            "orders": [
-                {
-                    "seller": order.seller,
-                    "currency": order.currency,
-                    "goods": to_text(order.goods, order.currency),
-                    "delivery": to_text(order.delivery, order.currency),
-                    "tax": to_text(order.tax, order.currency),
-                    "total": to_text(order.total, currency),
-                }
-                for order in repair.orders
-            ],
+            "added": [link_json(link) for link in repair.added],
+            "purchases": [_bought(line, repair, currency) for line in repair.purchases],
+            "orders": [order_json(order, currency) for order in repair.orders],
         }
     }
 
 
-def _purchase(line: Purchase, repair: Repaired, currency: str) -> Json:
+def _bought(line: Purchase, repair: Repaired, currency: str) -> Json:
     """A line in the seller's currency."""
     for order in repair.orders:
         currency = order.currency if order.seller == line.seller else currency
-    return {
-        "item": line.item,
-        "kind": line.kind,
-        "seller": line.seller,
-        "quantity": line.quantity,
-        "currency": currency,
-        "unit_price": to_text(line.unit_price, currency),
-        "total": to_text(line.total, currency),
-    }
-
-
-def _unit(unit: Unit) -> Json:
-    return {
-        "name": unit.name,
-        "device": unit.device.id,
-        "role": unit.role,
-        "owned": unit.owned,
-        "clock": _clock(unit.clock),
-        "phantom_banks_on": list(unit.phantom_banks_on),
-    }
-
-
-def _clock(clock: ClockSetting) -> Json:
-    if clock.source == "internal":
-        return {"source": "internal"}
-    return {"source": clock.source, "socket": clock.socket, "from": clock.from_unit}
-
-
-def _link(link: Link) -> Json:
-    return {
-        "kind": link.kind,
-        "from": link.from_unit,
-        "from_socket": link.from_socket,
-        "to": link.to_unit,
-        "to_socket": link.to_socket,
-        "channels": link.channels,
-        "carries": list(link.carries),
-        "cable": link.cable.id if link.cable else None,
-    }
-
-
-def _input(item: Input) -> Json:
-    return {
-        "computer_input": item.computer_input,
-        "unit": item.unit,
-        "channel": item.channel,
-        "accepts": list(item.accepts),
-        "phantom": item.phantom,
-        "use": item.use,
-        "source": item.source,
-    }
+    return purchase_json(line, currency)
 
 
 def _free(verdict: Verdict) -> list[Json]:

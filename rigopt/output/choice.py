@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rigopt.money import to_text
 from rigopt.output.alternatives import alternatives_text
-from rigopt.output.answer_json import Json, change_json, outcome_json
+from rigopt.output.answer_json import change_json, outcome_json
+from rigopt.output.json_parts import Json
 from rigopt.output.why import why_text
 from rigopt.rig.choice import Change, Price, Why, difference
 from rigopt.rig.outcome import Alternatives, Answered, Choice

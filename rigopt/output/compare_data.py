@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from rigopt.money import to_text
-from rigopt.output.answer_json import Json, document, outcome_json, rate_khz
+from rigopt.output.answer_json import outcome_json
 from rigopt.output.compare_table import gigabytes, why
 from rigopt.output.compare_values import Rates, Values, values
+from rigopt.output.json_parts import Json, document, rate_khz
 from rigopt.output.records import csv_text, mix
 from rigopt.rig.figures import Figures
 from rigopt.rig.outcome import Answered

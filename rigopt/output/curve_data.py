@@ -7,9 +7,9 @@ from typing import Final
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.answer_json import Json, document, rate_khz
 from rigopt.output.compare_table import why
 from rigopt.output.curve_values import Mark, marks
+from rigopt.output.json_parts import Json, document, rate_khz
 from rigopt.output.records import csv_text, mix
 from rigopt.rig.outcome import Impossible
 from rigopt.rig.series import Curve, Point

@@ -9,15 +9,15 @@ from typing import Final
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.answer_json import Json, document, outcome_json, rate_khz
+from rigopt.output.answer_json import outcome_json
 from rigopt.output.bill import bill_text
 from rigopt.output.head import asked, notes
+from rigopt.output.json_parts import Json, document, rate_khz
 from rigopt.output.layout import cut, paragraph, table, width
 from rigopt.output.patch import inputs_table
 from rigopt.output.phrases import count, priced
 from rigopt.output.records import mix, said
 from rigopt.output.shopping import COLUMNS, harmless, purchase_rows
-from rigopt.output.text import plan_text
 from rigopt.output.wiring import clock_lines, links_table, units_table
 from rigopt.rig.growth import Grown, Growth, Step
 from rigopt.rig.outcome import Answered, Impossible, OutOfTime
@@ -30,7 +30,7 @@ Found = Grown | Impossible | OutOfTime
 def grow_text(found: Found, catalogue: Catalogue, needs: Needs) -> str:
     """The stages in a table, then each with its purchases and its wiring."""
     if not isinstance(found, Grown):
-        return plan_text(found, catalogue, needs)
+        return _without(found, catalogue, needs)
     growth = found.together
     parts = [_head(found, catalogue, needs), stages_table(found, catalogue)]
     parts += [
@@ -42,8 +42,22 @@ def grow_text(found: Found, catalogue: Catalogue, needs: Needs) -> str:
 def grow_summary(found: Found, catalogue: Catalogue, needs: Needs) -> str:
     """What all stages come to, in a few lines."""
     if not isinstance(found, Grown):
-        return plan_text(found, catalogue, needs)
+        return _without(found, catalogue, needs)
     return _head(found, catalogue, needs) + "\n"
+
+
+def _without(found: Impossible | OutOfTime, catalogue: Catalogue, needs: Needs) -> str:
+    """Why there is no way through the stages."""
+    opening = "\n".join([*title(needs, len(needs.stages)), *notes(catalogue)])
+    if isinstance(found, OutOfTime):
+        body = paragraph(
+            f"No way through these stages was found within {found.seconds:g} s, and it is not "
+            "proven that there is none. Allow more with --time-limit, or ask for less."
+        )
+    else:
+        reasons = [paragraph(reason, "- ") for reason in found.reasons]
+        body = "\n".join(["There is no way through these stages, because:", *reasons])
+    return f"{opening}\n\n{body}\n"
 
 
 def _head(found: Grown, catalogue: Catalogue, needs: Needs) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.answer_json import Json, document
 from rigopt.output.grow import FORMAT, stage_text, steps_json, title
 from rigopt.output.head import notes
+from rigopt.output.json_parts import Json, document
 from rigopt.output.layout import paragraph, table
 from rigopt.output.phrases import priced, sources
 from rigopt.output.records import mix, said

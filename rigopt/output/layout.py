@@ -31,13 +31,18 @@ _FILLER: Final = chr(_FIRST_STAND_IN - 3)
 
 
 def clusters(text: str) -> list[str]:
-    """`text` cut into base characters, each with the zero-width ones that follow it."""
+    """`text` cut into base characters, each with the zero-width ones that follow it.
+
+    A mark with nothing before it gets a dotted circle, as the Unicode Standard shows marks
+    by themselves; it would sit on whatever stands to the left of the text.
+    """
     found: list[str] = []
     for char in text:
-        if found and unicodedata.category(char) in ("Mn", "Me"):
+        mark = unicodedata.category(char) in ("Mn", "Me")
+        if mark and found:
             found[-1] += char
         else:
-            found.append(char)
+            found.append("◌" + char if mark else char)
     return found
 
 

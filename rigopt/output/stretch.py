@@ -7,9 +7,10 @@ from dataclasses import replace
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.answer_json import FORMAT, Json, document, outcome_json
+from rigopt.output.answer_json import FORMAT, outcome_json
 from rigopt.output.compare_table import why
 from rigopt.output.head import notes
+from rigopt.output.json_parts import Json, document
 from rigopt.output.layout import paragraph
 from rigopt.output.phrases import priced, sources
 from rigopt.output.records import mix, said

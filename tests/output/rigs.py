@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import replace
 from decimal import Decimal
 
-from rigopt.catalogue.types import Cable, Catalogue, Device
+from rigopt.catalogue.types import Cable, Catalogue, Device, Seller
 from rigopt.needs.types import Needs
 from rigopt.rig.outcome import Answered
-from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
+from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Rig, Unit
 
 DESK = Device(
     "desk-8",
@@ -91,3 +92,24 @@ def lone() -> Rig:
     unit = Unit("host-1", replace(DESK, phantom_bank=0), "host", INTERNAL, True)
     inputs = tuple(replace(item, phantom=False) for item in _inputs()[:8])
     return Rig(96000, (unit,), (), inputs, (), 0, 0)
+
+
+def ordered() -> tuple[Rig, Catalogue]:
+    """The sixteen inputs from two named sellers and at a plain price, with its catalogue."""
+    day = datetime.date(2025, 1, 2)
+    bought = (
+        Purchase("desk-8", DESK.label, "device", 1, 23400, 1, "far", "used", day),
+        Purchase("opt-1m", LEAD.label, "cable", 2, 300, 3, "corner"),
+        Purchase("rack-8", RACK.label, "device", 1, 30000),
+    )
+    orders = (
+        Order("corner", "GBP", 600, 499, 220, 1319),
+        Order("far", "EUR", 23400, 0, 0, 20000),
+    )
+    sellers = {
+        "corner": Seller("corner", "GBP", 499, 5000, Decimal(20)),
+        "far": Seller("far", "EUR", 1000, 20000),
+    }
+    rig = replace(sixteen(), purchases=bought, orders=orders, total=51319)
+    units = (rig.units[0], replace(rig.units[1], owned=False))
+    return replace(rig, units=units), replace(CATALOGUE, sellers=sellers)

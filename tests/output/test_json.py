@@ -5,17 +5,19 @@ from dataclasses import replace
 
 import pytest
 
-from rigopt.output.answer_json import plan_json, rate_khz
+from rigopt.catalogue.types import Extra
+from rigopt.output.answer_json import plan_json
+from rigopt.output.json_parts import rate_khz
 from rigopt.rig.outcome import Answered, Impossible, OutOfTime
 
-from .rigs import CATALOGUE, answered, sixteen
+from .rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
 
 
 def test_a_whole_answer() -> None:
-    document = json.loads(plan_json(answered(), CATALOGUE))
+    document = json.loads(plan_json(answered(), CATALOGUE, NEEDS))
     assert list(document) == [
         "format", "status", "currency", "total", "bound", "rate_khz",
-        "units", "links", "inputs", "purchases", "clock_hops",
+        "units", "links", "inputs", "purchases", "orders", "clock_hops", "owned", "missing",
     ]  # fmt: skip
     assert document["format"] == "rigopt-plan/1"
     assert document["status"] == "proven cheapest"
@@ -25,7 +27,7 @@ def test_a_whole_answer() -> None:
 
 
 def test_each_part() -> None:
-    document = json.loads(plan_json(answered(), CATALOGUE))
+    document = json.loads(plan_json(answered(), CATALOGUE, NEEDS))
     assert document["units"] == [
         {
             "name": "host-1", "device": "desk-8", "role": "host", "owned": False,
@@ -50,26 +52,29 @@ def test_each_part() -> None:
     }  # fmt: skip
     assert document["purchases"][1] == {
         "item": "opt-1m", "kind": "cable", "seller": None, "quantity": 1,
-        "unit_price": "6.00", "total": "6.00",
+        "unit_price": "6.00", "total": "6.00", "currency": "GBP",
     }  # fmt: skip
 
 
 def test_best_found_has_its_bound() -> None:
-    document = json.loads(plan_json(Answered(sixteen(), 100, False), CATALOGUE))
+    document = json.loads(plan_json(Answered(sixteen(), 100, False), CATALOGUE, NEEDS))
     assert (document["status"], document["bound"]) == ("best found", "1.00")
 
 
 def test_a_cable_nobody_named_is_null() -> None:
     link = replace(sixteen().links[0], cable=None)
-    document = json.loads(plan_json(answered(replace(sixteen(), links=(link,))), CATALOGUE))
+    document = json.loads(
+        plan_json(answered(replace(sixteen(), links=(link,))), CATALOGUE, NEEDS)
+    )
     assert document["links"][0]["cable"] is None
 
 
 def test_outcomes_without_a_rig() -> None:
-    assert json.loads(plan_json(Impossible(("too many",)), CATALOGUE)) == {
+    assert json.loads(plan_json(Impossible(("too many",)), CATALOGUE, NEEDS)) == {
         "format": "rigopt-plan/1", "status": "impossible", "reasons": ["too many"],
+        "conflict": [], "changes": [],
     }  # fmt: skip
-    assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE)) == {
+    assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE, NEEDS)) == {
         "format": "rigopt-plan/1", "status": "out of time", "time_limit_s": 2.5,
     }  # fmt: skip
 
@@ -77,7 +82,7 @@ def test_outcomes_without_a_rig() -> None:
 def test_any_label_comes_back_exactly_and_only_ascii_is_written() -> None:
     name = '\x1b[31m "\\ \x7f\u202e\ud800 漢字🎤'
     rig = replace(sixteen(), inputs=(replace(sixteen().inputs[0], source=name),))
-    text = plan_json(answered(rig), CATALOGUE)
+    text = plan_json(answered(rig), CATALOGUE, NEEDS)
     assert text.isascii()
     assert all(char.isprintable() or char == "\n" for char in text)
     assert json.loads(text)["inputs"][0]["source"] == name
@@ -93,4 +98,32 @@ def test_rates_are_numbers_as_people_write_them(hertz: int, shown: str) -> None:
 
 def test_money_follows_the_currency() -> None:
     yen = replace(CATALOGUE, currency="JPY")
-    assert json.loads(plan_json(answered(), yen))["total"] == "20600"
+    assert json.loads(plan_json(answered(), yen, NEEDS))["total"] == "20600"
+
+
+def test_orders_are_in_the_seller_s_currency_and_their_totals_in_the_catalogue_s() -> None:
+    rig, catalogue = ordered()
+    document = json.loads(plan_json(answered(rig), catalogue, NEEDS))
+    assert [(p["seller"], p["unit_price"], p["currency"]) for p in document["purchases"]] == [
+        ("far", "234.00", "EUR"), ("corner", "3.00", "GBP"), (None, "300.00", "GBP"),
+    ]  # fmt: skip
+    assert document["orders"] == [
+        {"seller": "corner", "currency": "GBP", "goods": "6.00", "delivery": "4.99",
+         "tax": "2.20", "total": "13.19"},
+        {"seller": "far", "currency": "EUR", "goods": "234.00", "delivery": "0.00",
+         "tax": "0.00", "total": "200.00"},
+    ]  # fmt: skip
+    assert document["total"] == "513.19"
+
+
+def test_what_is_owned_and_what_is_missing() -> None:
+    stand = Extra("stand", "Stand", "mic")
+    shop = replace(CATALOGUE, extras={"stand": stand})
+    needs = replace(NEEDS, owned={"rack-8": 2, "stand": 3, "opt-8m": 1})
+    document = json.loads(plan_json(answered(), shop, needs))
+    assert document["owned"] == [
+        {"item": "rack-8", "kind": "device", "used": 1, "unused": 1},
+        {"item": "opt-8m", "kind": "cable", "used": 0, "unused": 1},
+        {"item": "stand", "kind": "extra", "used": 3, "unused": 0},
+    ]
+    assert document["missing"] == [{"item": "stand", "kind": "extra", "quantity": 7}]

@@ -1,14 +1,18 @@
+import datetime
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
+from rigopt.catalogue.types import Extra, Seller
+from rigopt.output.advice import advice
 from rigopt.output.layout import COLUMNS, width
 from rigopt.output.text import plan_text, summary
 from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
-from rigopt.rig.types import ClockSetting, Rig, Unit
+from rigopt.rig.types import ClockSetting, Order, Rig, Unit
 
-from .rigs import CATALOGUE, DESK, INTERNAL, LEAD, LONG, NEEDS, answered, lone, sixteen
+from .rigs import CATALOGUE, DESK, INTERNAL, LEAD, LONG, NEEDS, answered, lone, ordered, sixteen
 
 HOSTILE = "\x1b[31m\u202e=cmd|' /C x'!A0\n漢字🎤🎤 " + "x" * 200
 
@@ -165,18 +169,82 @@ def test_the_bill_adds_up() -> None:
     ]
 
 
-def test_seller_pack_condition_fees_owned_and_left_over() -> None:
+def test_a_table_for_each_order() -> None:
+    rig, catalogue = ordered()
+    needs = replace(NEEDS, exchange={"EUR": Decimal("1.170")})
+    shown = plan_text(answered(rig), catalogue, needs, datetime.date(2025, 3, 4))
+    assert (
+        shown[shown.index("TO BUY") :]
+        == """\
+TO BUY
+At plain prices
+Qty  Item                          Unit price  Total GBP
+---  ----------------------------  ----------  ---------
+  1  Rack expander, 8 microphones      300.00     300.00
+---  ----------------------------  ----------  ---------
+     Together                                     300.00
+
+Order at corner
+Qty  Item                           Unit price  Total GBP
+---  -----------------------------  ----------  ---------
+  2  Optical lead, 1 m (pack of 3)        3.00       6.00
+---  -----------------------------  ----------  ---------
+     Delivery                                        4.99
+     Tax, 20 %                                       2.20
+     Order                                          13.19
+
+Order at far
+Qty  Item                                              Unit price  Total EUR
+---  ------------------------------------------------  ----------  ---------
+  1  Desk interface, 8 in (used, price of 2025-01-02)      234.00     234.00
+---  ------------------------------------------------  ----------  ---------
+     Delivery, free from 200.00                                         0.00
+     Order                                                            234.00
+At 1.17 EUR for 1 GBP this is 200.00 GBP.
+
+Total: 513.19 GBP
+Bought only to get free delivery: 3 of Optical lead, 1 m.
+Left over from packs: 2 of Optical lead, 1 m.
+
+MIND
+- Switch 48 V off, and wait, before you plug or unplug a microphone. Ribbon
+  microphones can be harmed: follow their makers' manuals.
+- On 2025-03-04 these prices are older than 60 days: Desk interface, 8 in at far
+  (2025-01-02). Ask again before you order.
+"""
+    )
+
+
+@pytest.mark.parametrize(("day", "old"), [(3, False), (4, True)])
+def test_a_price_is_old_after_60_days(day: int, old: bool) -> None:
+    """2 January to 3 March 2025 are 60 days."""
+    rig, _ = ordered()
+    assert ("Ask again" in advice(rig, datetime.date(2025, 3, day))) is old
+    assert "Ask again" not in advice(rig)
+
+
+def test_a_seller_without_an_order_keeps_its_lines() -> None:
+    rig, catalogue = ordered()
+    shown = plan_text(answered(replace(rig, orders=())), catalogue, NEEDS)
+    assert "Order at corner" in shown
+    assert "Together" in shown
+
+
+def test_what_is_owned_left_over_and_missing() -> None:
     rig = sixteen()
-    pack = replace(rig.purchases[1], seller="corner", pack=3, note="used", label="")
-    rig = replace(rig, purchases=(rig.purchases[0], pack), total=21100)
-    shown = section(text(rig), "TO BUY")
-    assert shown[0].split()[2] == "From"
-    assert shown[3] == "  1  opt-1m (pack of 3, used)  corner        6.00       6.00"
-    assert shown[4].split() == ["Delivery", "and", "tax", "5.00"]
-    assert shown[-2].split()[-1] == "211.00"
+    pack = replace(rig.purchases[1], pack=3, label="")
+    shown = section(text(replace(rig, purchases=(rig.purchases[0], pack))), "TO BUY")
+    assert shown[3] == "  1  opt-1m (pack of 3)          6.00       6.00"
     assert shown[-1] == "Left over from packs: 2 of Optical lead, 1 m."
-    owned = section(text(replace(rig, purchases=()), owned={"opt-1m": 1}), "TO BUY")
-    assert owned[-1] == "Owned and in use: 1 of Optical lead, 1 m."
+    stands = replace(CATALOGUE, extras={"stand": Extra("stand", "Stand", "mic")})
+    needs = replace(NEEDS, owned={"opt-1m": 1, "opt-8m": 2, "rack-8": 1, "stand": 4})
+    bought = replace(rig, purchases=rig.purchases[:1])
+    assert section(plan_text(answered(bought), stands, needs), "TO BUY")[-4:] == [
+        "Owned and in use: 1 of Rack expander, 8 microphones; 1 of Optical lead, 1 m;",
+        "4 of Stand.",
+        "Owned and not needed: 2 of Optical lead, 8 m.",
+        "Also needed, and not for sale here: 6 of Stand.",
+    ]
 
 
 def test_nothing_to_buy() -> None:
@@ -266,3 +334,18 @@ def test_many_units_stay_inside_80_columns() -> None:
     )
     shown = text(replace(sixteen(), units=(sixteen().units[0], *units), links=(link,) * 120))
     assert max(map(width, shown.splitlines())) <= COLUMNS
+
+
+def test_a_seller_without_fees_has_no_rows_for_them() -> None:
+    rig, catalogue = ordered()
+    line = replace(rig.purchases[1], quantity=1)
+    free = replace(catalogue, sellers={"corner": Seller("corner", "GBP")}, extras={}, offers=())
+    order = Order("corner", "GBP", 300, 0, 0, 300)
+    shown = plan_text(
+        answered(replace(rig, purchases=(line,), orders=(order,), total=300)), free, NEEDS
+    )
+    assert section(shown, "TO BUY")[3:] == [
+        "  1  Optical lead, 1 m (pack of 3)        3.00       3.00",
+        "---  -----------------------------  ----------  ---------",
+        "     Order                                           3.00",
+    ]

@@ -8,6 +8,7 @@ no more than it takes, and each as little as it can once those before it are set
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from rigopt.needs.types import Needs
@@ -39,8 +40,12 @@ def advice(trials: Trials, needs: Needs, conflict: Sequence[Need]) -> tuple[Chan
 
 
 def _costed(trials: Trials, needs: Needs, settings: Iterable[Setting]) -> Change:
-    settings = [part for setting in settings for part in _parts(needs, setting)]
-    return Change(tuple(settings), trials.total(with_settings(needs, settings)))
+    merged: dict[NeedName, Setting] = {}
+    for setting in settings:
+        for part in _parts(needs, setting):
+            merged[part.name] = replace(part, was=getattr(needs, part.name))
+    parts = tuple(merged.values())
+    return Change(parts, trials.total(with_settings(needs, parts)))
 
 
 def _parts(needs: Needs, setting: Setting) -> list[Setting]:

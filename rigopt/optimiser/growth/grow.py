@@ -34,10 +34,12 @@ def grow(catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline) -> G
     return found if isinstance(found, Result) else Grown(found, ahead, known)
 
 
-def together(trip: Journey, ahead: Growth | None, deadline: Deadline) -> Growth | Result:
+def together(
+    trip: Journey, ahead: Growth | None, deadline: Deadline, settle: bool = True
+) -> Growth | Result:
     """The cheapest way through the stages, where `ahead` is one.
 
-    Hosts are pooled first; they are told apart if the rig of a stage cannot be wired so.
+    Unless it is to `settle`, any of those that cost the same will do. Hosts are pooled first; they are told apart if the rig of a stage cannot be wired so.
     """
     currency = trip.problems[0].catalogue.currency
     deadline.watch.question("all stages together", currency)
@@ -45,7 +47,7 @@ def together(trip: Journey, ahead: Growth | None, deadline: Deadline) -> Growth 
         deadline.watch.found(ahead.total)
     bound = 0
     for told in (trip, trip.apart()):
-        solved = solve(told, deadline, None if ahead is None else ahead.total)
+        solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
         if solved.result.status == "infeasible":
             return solved.result
         bound = max(bound, solved.bound)

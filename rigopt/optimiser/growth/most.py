@@ -13,12 +13,12 @@ from typing import Final, Literal
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
-from rigopt.optimiser.growth.grow import grow
+from rigopt.optimiser.growth.grow import together
 from rigopt.optimiser.growth.journey import journey
 from rigopt.optimiser.run import Deadline
 from rigopt.optimiser.stretch import ceiling, fewest
 from rigopt.rig.figures import figures
-from rigopt.rig.growth import Grown, Growth, Most
+from rigopt.rig.growth import Growth, Most
 
 SHARES: Final = 4
 """A question gets a fourth of its stage's share of the time left."""
@@ -48,6 +48,9 @@ def most_each(
         found = reach.best
         fixed.append(reach.at(reach.low))
         proven.append(reach.proven)
+    if fixed and not deadline.over:
+        settled = together(journey(catalogue, fixed), None, deadline)
+        found = settled if isinstance(settled, Growth) else found
     return Most(found, tuple(proven), ended)
 
 
@@ -90,11 +93,11 @@ class _Reach:
         return (self.low + self.high) // 2
 
     def _ask(self, mic: int) -> None:
-        stages = [*self.before, self.at(mic)]
-        found = grow(self.catalogue, stages, self.deadline.share(SHARES))
-        if isinstance(found, Grown):
-            self.low, self.best = mic, found.together
-            last = self.best.steps[-1]
+        trip = journey(self.catalogue, [*self.before, self.at(mic)])
+        found = together(trip, None, self.deadline.share(SHARES), settle=False)
+        if isinstance(found, Growth):
+            self.low, self.best = mic, found
+            last = found.steps[-1]
             microphones = figures(last.rig, last.needs).kinds[0]
             self.room = microphones.used + microphones.spare
         else:

@@ -89,10 +89,11 @@ def _bought(posed: Posed) -> list[Var]:
     return packs + [order.used for b in posed.baskets for order in b.orders.values()]
 
 
-def solve(trip: Journey, deadline: Deadline, limit: int | None) -> Solved:
+def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = True) -> Solved:
     """The cheapest journey; none above `limit` minor units is of interest.
 
-    Of those that cost the same, the first by `Posed.ties`, as far as the time allows.
+    To `settle` is to take, of those that cost the same, the first by `Posed.ties`, as far
+    as the time allows.
 
     Raises:
         TooLargeError: When what is paid could exceed what is exact.
@@ -110,7 +111,8 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None) -> Solved:
         known = result.bound if result.found else 0
         return Solved(posed, result, max(least, known))
     money = sum(factor * result.value(var) for var, factor in posed.spent)
-    return _settled(Solved(posed, result, money), seen.within(money), deadline)
+    best = Solved(posed, result, money)
+    return _settled(best, seen.within(money), deadline) if settle else best
 
 
 def _outlook(trip: Journey) -> Outlook:

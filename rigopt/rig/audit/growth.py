@@ -131,11 +131,12 @@ def _stock(growth: Growth, catalogue: Catalogue, prices: Prices) -> Iterator[Fin
     sold: Counter[tuple[int, ...]] = Counter()
     for step, priced in zip(growth.steps, prices, strict=True):
         for line in step.rig.purchases:
-            sold[_offers(line, priced)] += line.quantity
+            if offers := _offers(line, priced):
+                sold[offers] += line.quantity
     for offers in sold:
         number = sum(packs for others, packs in sold.items() if set(others) <= set(offers))
         held = [catalogue.offers[place].stock for place in offers]
-        if offers and None not in held and number > sum(stock or 0 for stock in held):
+        if None not in held and number > sum(stock or 0 for stock in held):
             offer = catalogue.offers[offers[0]]
             yield finding(
                 "stock", "{seller} has fewer than {number} packs of {item}",

@@ -1,0 +1,107 @@
+"""The parts of which every JSON document is made.
+
+Only ASCII is written: whatever a label holds arrives exactly, and escaped, so that the
+text is safe on a terminal and in any locale.
+"""
+
+from __future__ import annotations
+
+import json
+
+from rigopt.money import to_text
+from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
+
+Json = dict[str, object]
+
+
+def document(members: Json) -> str:
+    """One object as text that ends with a line end; a list has a line for each entry."""
+    lines = [f"  {_compact(key)}: {_spread(value)}" for key, value in members.items()]
+    return "{\n" + ",\n".join(lines) + "\n}\n"
+
+
+def rate_khz(rate_hz: int) -> int | float:
+    """48000 is 48, 44100 is 44.1, as people write them."""
+    return rate_hz // 1000 if rate_hz % 1000 == 0 else rate_hz / 1000
+
+
+def _compact(value: object) -> str:
+    # Delete is the one control character that JSON may carry bare.
+    return json.dumps(value, ensure_ascii=True).replace("\x7f", "\\u007f")
+
+
+def _spread(value: object) -> str:
+    """A list with each entry on a line; anything else on one."""
+    if not isinstance(value, list) or not value:
+        return _compact(value)
+    return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
+
+
+def unit_json(unit: Unit) -> Json:
+    """A unit, as `rigopt audit` reads it."""
+    return {
+        "name": unit.name,
+        "device": unit.device.id,
+        "role": unit.role,
+        "owned": unit.owned,
+        "clock": _clock(unit.clock),
+        "phantom_banks_on": list(unit.phantom_banks_on),
+    }
+
+
+def _clock(clock: ClockSetting) -> Json:
+    if clock.source == "internal":
+        return {"source": "internal"}
+    return {"source": clock.source, "socket": clock.socket, "from": clock.from_unit}
+
+
+def link_json(link: Link) -> Json:
+    """A link, as `rigopt audit` reads it."""
+    return {
+        "kind": link.kind,
+        "from": link.from_unit,
+        "from_socket": link.from_socket,
+        "to": link.to_unit,
+        "to_socket": link.to_socket,
+        "channels": link.channels,
+        "carries": list(link.carries),
+        "cable": link.cable.id if link.cable else None,
+    }
+
+
+def input_json(item: Input) -> Json:
+    """An input of the computer."""
+    return {
+        "computer_input": item.computer_input,
+        "unit": item.unit,
+        "channel": item.channel,
+        "accepts": list(item.accepts),
+        "phantom": item.phantom,
+        "use": item.use,
+        "source": item.source,
+    }
+
+
+def purchase_json(line: Purchase, currency: str) -> Json:
+    """A line of an order; its sums are in `currency`."""
+    return {
+        "item": line.item,
+        "kind": line.kind,
+        "seller": line.seller,
+        "quantity": line.quantity,
+        "unit_price": to_text(line.unit_price, currency),
+        "total": to_text(line.total, currency),
+        "currency": currency,
+    }
+
+
+def order_json(order: Order, currency: str) -> Json:
+    """Sums in the seller's currency, the total in the answer's."""
+    return {
+        "seller": order.seller,
+        "currency": order.currency,
+        "goods": to_text(order.goods, order.currency),
+        "delivery": to_text(order.delivery, order.currency),
+        "tax": to_text(order.tax, order.currency),
+        "total": to_text(order.total, currency),
+    }
