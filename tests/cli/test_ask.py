@@ -11,6 +11,7 @@ from rigopt.ask import AuditFailedError, ask
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
 from rigopt.progress import Watch
+from rigopt.rig.choice import Need
 from rigopt.rig.outcome import Answered, Impossible, Outcome
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
@@ -58,7 +59,16 @@ def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> N
     assert said[2:] == ["- two masters", "- a cable too short"]
 
 
-def test_without_a_rig_there_is_nothing_to_audit(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_a_rig_there_is_an_explanation_and_nothing_to_audit(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     seen = stand_in(monkeypatch, Impossible(("no",)), ("never seen",))
-    assert ask(CATALOGUE, Needs(mic=1)) == Impossible(("no",))
-    assert len(seen) == 1
+    module = ModuleType("rigopt.optimiser.choice.explain")
+    conflict = (Need("mic", 1),)
+    module.explained = lambda *_: Impossible(conflict=conflict)  # type: ignore[attr-defined]
+    monkeypatch.setitem(sys.modules, module.__name__, module)
+    told = ask(CATALOGUE, Needs(mic=1))
+    assert isinstance(told, Impossible)
+    assert (told.conflict, len(told.reasons)) == (conflict, 1)
+    assert "1 microphone" in told.reasons[0]
+    assert len(seen) == 1  # the solver was asked, the audit was not

@@ -175,9 +175,9 @@ def test_every_command_is_told_of() -> None:
 
 
 def test_the_options_are_those_of_the_commands() -> None:
-    plan, new = table_columns("Commands and options")
-    assert [name.split()[0] for name in plan] == options("plan")
-    assert [name.split()[0] for name in new] == options("new")
+    told = table_columns("Commands and options")
+    for name, table in zip(("plan", "new", "audit", "rates", "grow"), told, strict=True):
+        assert [option.split()[0] for option in table] == options(name)
 
 
 def test_the_columns_are_those_of_the_files() -> None:

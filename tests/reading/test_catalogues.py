@@ -140,10 +140,8 @@ def test_without_a_list_of_sellers_each_is_without_fees(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("row", "fault"),
     [
-        ("bax,near,1,", "item: there is no such device or cable (found 'bax'); did you mean "
-         "'box'?"),
-        ("lead,near,1,", "item: is in extras.csv, and offers are for devices and cables "
-         "(found 'lead')"),
+        ("bax,near,1,", "item: there is no such device, cable or extra (found 'bax'); did you "
+         "mean 'box'?"),
         ("box,naer,1,", "seller: there is no such seller in sellers.csv (found 'naer'); did "
          "you mean 'near'?"),
         ("box,,1,", "seller: must not be blank"),

@@ -164,12 +164,24 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
          "1000 metres (found '1000.1')"),
         ("limits.budget = 9.999", "limits.budget: has more decimals than GBP, which has 2; no "
          "thousands mark is needed (found '9.999')"),
-        ("owned.desk-9 = 1", "owned.desk-9: must be the id of a device or cable in the "
+        ("owned.desk-9 = 1", "owned.desk-9: must be the id of a device, cable or extra in the "
          "catalogue (found 'desk-9'); did you mean 'desk-8'?"),
-        ("owned.opt-1.6m = 1", "owned.opt-1.6m: must be the id of a device or cable in the "
-         "catalogue (found 'opt-1.6m'); did you mean 'opt-1.5m'?"),
-        ("owned.lead = 1", "owned.lead: is an extra, but must be the id of a device or cable "
-         "(found 'lead')"),
+        ("owned.opt-1.6m = 1", "owned.opt-1.6m: must be the id of a device, cable or extra in "
+         "the catalogue (found 'opt-1.6m'); did you mean 'opt-1.5m'?"),
+        ("choose.avoid = ['lead']", "choose.avoid[1]: is an extra, but must be the id of a "
+         "device (found 'lead')"),
+        ("choose.new_only = 'maybe'", "choose.new_only: must be yes or no (found 'maybe')"),
+        ("limits.sellers = -1", "limits.sellers: must not be negative (found '-1')"),
+        ("exchange.EUR = 0", "exchange.EUR: must be a number above 0 and up to 1000000 with up "
+         "to 9 decimals (found '0')"),
+        ("exchange.EUR = 0.0000000001", "exchange.EUR: must be a number above 0 and up to "
+         "1000000 with up to 9 decimals (found '0.0000000001')"),
+        ("exchange.EUR = 1000000.5", "exchange.EUR: must be a number above 0 and up to 1000000 "
+         "with up to 9 decimals (found '1000000.5')"),
+        ("exchange.GBP = 1", "exchange.GBP: is the catalogue's own currency, and needs no rate "
+         "(found 'GBP')"),
+        ("exchange.EURO = 1", "exchange.EURO: must be an ISO 4217 code of three capital "
+         "letters (found 'EURO'); did you mean 'EUR'?"),
         ("owned.desk-8 = -1", "owned.desk-8: must not be negative (found '-1')"),
         ("choose.avoid = ['opt-1.5m']", "choose.avoid[1]: is a cable, but must be the id of a "
          "device (found 'opt-1.5m')"),
@@ -236,11 +248,15 @@ def test_a_fault_of_the_file(tmp_path: Path, text: str, fault: str | None) -> No
          "device in the catalogue (found 'pre8'); did you mean 'pre-8'?"),
         ({"budget": "1,234"}, "--budget: could mean 1234 or 1.234; write it without a comma "
          "(found '1,234')"),
-        ({"owned": {"pre-9": 1}}, "--owned: must be the id of a device or cable in the "
-         "catalogue (found 'pre-9'); did you mean 'pre-8'?"),
+        ({"owned": {"pre-9": 1}}, "--owned: must be the id of a device, cable or extra in "
+         "the catalogue (found 'pre-9'); did you mean 'pre-8'?"),
         ({"owned": {"pre-8": "x"}}, "--owned: is not a number (found 'x')"),
         ({"owned": {"opt-1.5m": "x"}}, "--owned: is not a number (found 'x')"),
-        ({"owned": "pre-8"}, "--owned: must be ids, each with a number of pieces"),
+        ({"owned": "pre-8"}, "--owned: must be names, each with a number"),
+        ({"exchange": {"GBP": "1"}}, "--exchange: is the catalogue's own currency, and needs "
+         "no rate (found 'GBP')"),
+        ({"exchange": {"EUR": "x"}}, "--exchange: is not a number (found 'x')"),
+        ({"sellers": -1}, "--sellers: must not be negative (found '-1')"),
         ({"ports": "usb"}, "--ports: there is no such option"),
         ({"phantom": 4}, "--phantom: 4 that need 48 V and 0 that must not get it are more than "
          "all 0 microphones"),

@@ -1,5 +1,8 @@
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 from rig_builders import (
     COAX,
@@ -13,10 +16,13 @@ from rig_builders import (
     locked,
     master,
     optical,
+    with_needs,
+    with_rig,
 )
 
-from rigopt.catalogue.types import Source
+from rigopt.catalogue.types import Offer, Seller, Source
 from rigopt.needs.types import Needs, SourceLine
+from rigopt.rig.types import Order, Purchase
 
 BAND_USES: dict[int, tuple[Source, str | None]] = {
     1: ("instrument", None),
@@ -94,8 +100,6 @@ def listed() -> World:
 @pytest.fixture
 def coaxial() -> World:
     """A stereo link: two channels of the expander arrive, at 9 and 10."""
-    from dataclasses import replace
-
     pair = replace(PRE, id="pair-2", label="2-channel expander", mic_line=2, coax_out=1)
     units = [
         locked("host-1", DESK, "host", "coax", 1, "expander-1"),
@@ -103,3 +107,30 @@ def coaxial() -> World:
     ]
     wires = [Wire("coax", "expander-1", 1, "host-1", 1, COAX)]
     return build(units, wires, {9: ("mic", None)}, 1, Needs(mic=1))
+
+
+@pytest.fixture
+def sold(band: World) -> World:
+    """The band's rig from two sellers: the interface and a cable reach free delivery."""
+    offers = (
+        Offer("desk-8", "north", 29_000),
+        Offer("opt-1m", "north", 600, 2),
+        Offer("pre-8", "south", 23_400, 1, 1, "used"),
+    )
+    sellers = {
+        "north": Seller("north", "GBP", 500, 29_600, Decimal(20)),
+        "south": Seller("south", "EUR"),
+    }
+    lines = (
+        Purchase("desk-8", "", "device", 1, 29_000, 1, "north"),
+        Purchase("pre-8", "", "device", 1, 23_400, 1, "south", "used"),
+        Purchase("opt-1m", "", "cable", 1, 600, 2, "north"),
+    )
+    # 296.00 and 20 % of it; 234.00 EUR at 1.17 for one pound.
+    orders = (
+        Order("north", "GBP", 29_600, 0, 5_920, 35_520),
+        Order("south", "EUR", 23_400, 0, 0, 20_000),
+    )
+    world = with_rig(band, purchases=lines, orders=orders, total=55_520)
+    world = with_needs(world, exchange={"EUR": Decimal("1.17")})
+    return replace(world, catalogue=replace(world.catalogue, offers=offers, sellers=sellers))

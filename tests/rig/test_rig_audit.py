@@ -35,10 +35,10 @@ from rigopt.needs.types import Needs, SourceLine
 from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.finding import Rule, finding
 from rigopt.rig.audit.inputs import accepts, powered
-from rigopt.rig.types import ClockSetting, Link, Purchase, Unit
+from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
 
 Bend = Callable[[World], World]
-SOUND = ["band", "returned", "clocked", "listed", "coaxial"]
+SOUND = ["band", "returned", "clocked", "listed", "coaxial", "sold"]
 
 
 @pytest.mark.parametrize("name", SOUND)
@@ -102,6 +102,56 @@ def stray(**changes) -> Bend:
     """A purchase that nothing calls for."""
     line = replace(Purchase("opt-1m", "x", "cable", 1, 600), **changes)
     return lambda w: with_rig(w, purchases=(*w.rig.purchases, line))
+
+
+def with_stand(world: World) -> World:
+    """Microphone stands in packs of 8, of which none is bought."""
+    stand = Extra("stand", "stand", "mic", 900, 8)
+    return replace(world, catalogue=replace(world.catalogue, extras={"stand": stand}))
+
+
+def stands(world: World, packs: int) -> World:
+    bought = stray(item="stand", kind="extra", unit_price=900, pack=8, quantity=packs)
+    return with_rig(bought(world), total=world.rig.total + 900 * packs)
+
+
+def with_offer(world: World, item: str, **changes) -> World:
+    offers = tuple(
+        replace(offer, **changes) if offer.item == item else offer
+        for offer in world.catalogue.offers
+    )
+    return replace(world, catalogue=replace(world.catalogue, offers=offers))
+
+
+def with_seller(world: World, name: str, **changes) -> World:
+    sellers = dict(world.catalogue.sellers)
+    sellers[name] = replace(sellers[name], **changes)
+    return replace(world, catalogue=replace(world.catalogue, sellers=sellers))
+
+
+def one_more_cable(world: World, fee: int) -> World:
+    """A second pack of cables, 6.00, gets north's goods to where delivery is free."""
+    world = with_seller(world, "north", delivery=fee, free_over=30_200)
+    world = with_purchase(world, "opt-1m", quantity=2)
+    north = Order("north", "GBP", 30_200, 0, 6_040, 36_240)
+    return with_rig(world, orders=(north, world.rig.orders[1]), total=56_240)
+
+
+def without_price(world: World) -> World:
+    extras = {k: replace(e, price=None) for k, e in world.catalogue.extras.items()}
+    return replace(world, catalogue=replace(world.catalogue, extras=extras))
+
+
+def old_stands(world: World) -> World:
+    """Offers of stands that are sold out or used, where only new things are wanted."""
+    used = (Offer("stand", "north", 5, stock=0), Offer("stand", "north", 5, condition="used"))
+    offers = tuple(replace(o, condition="New") for o in world.catalogue.offers)
+    shop = replace(world.catalogue, offers=(*offers, *used))
+    lines = tuple(
+        replace(line, note="New") if line.seller else line for line in world.rig.purchases
+    )
+    world = with_needs(with_rig(world, purchases=lines), new_only=True)
+    return replace(world, catalogue=shop)
 
 
 BROKEN: list[tuple[Rule, str, Bend]] = [
@@ -236,10 +286,6 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
      lambda w: with_unit(w, "host-1", device=replace(DESK, price=1))),
     ("device-differs", "band", lambda w: with_unit(w, "host-1", device=replace(DESK, id="x"))),
     ("cable-differs", "band", lambda w: with_link(w, 0, cable=replace(OPT, pack=9))),
-    ("not-covered", "band", lambda w: replace(w, catalogue=replace(
-        w.catalogue, extras={"stand": Extra("stand", "stand", "mic", 900)}))),
-    ("not-covered", "band", lambda w: replace(w, catalogue=replace(
-        w.catalogue, offers=(Offer("desk-8", "north", 1),)))),
     # money
     ("purchase-unknown", "band", stray(item="ghost")),
     ("purchase-unknown", "band", stray(item="ghost", kind="device")),
@@ -266,6 +312,31 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("packs-many", "clocked", lambda w: with_purchase(w, "bnc-1m", quantity=2)),
     ("packs-many", "band", lambda w: with_needs(w, owned={"opt-1m": 1})),
     ("packs-many", "band", stray(item="coax-1m", unit_price=500)),
+    ("extras-few", "band", with_stand),
+    ("extras-few", "band", lambda w: with_needs(with_stand(w), owned={"stand": 9})),
+    ("extras-many", "band", lambda w: stands(with_stand(w), 3)),
+    ("extras-many", "band", lambda w: with_needs(stands(with_stand(w), 2),
+                                                 owned={"stand": 8})),
+    # named sellers
+    ("price", "sold", lambda w: with_purchase(w, "desk-8", unit_price=29_001)),
+    ("price", "sold", lambda w: with_purchase(w, "desk-8", seller="south")),
+    ("price", "sold", lambda w: with_purchase(w, "desk-8", seller=None)),
+    ("price", "sold", lambda w: with_purchase(w, "opt-1m", pack=1)),
+    ("price", "sold", lambda w: with_purchase(w, "pre-8", note="")),
+    ("stock", "sold", lambda w: with_offer(w, "pre-8", stock=0)),
+    ("stock", "sold", lambda w: with_purchase(w, "pre-8", quantity=2)),
+    ("not-new", "sold", lambda w: with_needs(w, new_only=True)),
+    ("exchange", "sold", lambda w: with_needs(w, exchange={})),
+    ("order", "sold", lambda w: with_rig(w, orders=())),
+    ("order", "sold", lambda w: with_rig(w, orders=w.rig.orders[::-1])),
+    ("order", "sold", lambda w: with_rig(w, orders=(*w.rig.orders, w.rig.orders[0]))),
+    ("order", "sold", lambda w: with_rig(w, orders=(
+        replace(w.rig.orders[0], tax=w.rig.orders[0].tax + 1), w.rig.orders[1]))),
+    ("order", "band", lambda w: with_rig(w, orders=(Order("north", "GBP", 0, 0, 0, 0),))),
+    ("sellers", "sold", lambda w: with_needs(w, sellers=1)),
+    ("owned-only", "band", lambda w: with_needs(w, owned_only=True)),
+    ("total", "sold", lambda w: with_seller(w, "north", free_over=29_601)),
+    ("packs-many", "sold", lambda w: one_more_cable(w, 600)),
     ("total", "band", lambda w: with_rig(w, total=w.rig.total + 1)),
     ("budget", "band", lambda w: with_needs(w, budget=50_599)),
     ("avoid", "band", lambda w: with_needs(w, avoid=("pre-8",))),
@@ -352,6 +423,14 @@ EDGES: list[tuple[str, str, Bend]] = [
     ("a spare piece in the pack", "clocked", lambda w: with_needs(w, owned={"bnc-1m": 1})),
     ("owned things that are not used", "band", lambda w: with_needs(
         w, owned={"tick-4": 2, "coax-1m": 5})),
+    ("two packs of eight stands", "band", lambda w: stands(with_stand(w), 2)),
+    ("some stands owned", "band", lambda w: with_needs(
+        stands(with_stand(w), 1), owned={"stand": 6})),
+    ("stands that nobody sells", "band", lambda w: without_price(with_stand(w))),
+    ("stands that nobody sells new", "sold", lambda w: old_stands(with_stand(w))),
+    ("no more sellers than allowed", "sold", lambda w: with_needs(w, sellers=2)),
+    ("a budget met exactly", "sold", lambda w: with_needs(w, budget=55_520)),
+    ("one more cable for free delivery", "sold", lambda w: one_more_cable(w, 601)),
     ("more 48 V than asked for", "band", lambda w: with_needs(w, phantom=1, no_phantom=0)),
     ("max_in at the last number", "band", lambda w: with_device(w, "host-1", max_in_1x=18)),
     ("max_in of another rate class", "band", lambda w: with_device(

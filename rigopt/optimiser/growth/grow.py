@@ -39,7 +39,8 @@ def together(
 ) -> Growth | Result:
     """The cheapest way through the stages, where `ahead` is one.
 
-    Unless it is to `settle`, any of those that cost the same will do. Hosts are pooled first; they are told apart if the rig of a stage cannot be wired so.
+    Unless it is to `settle`, any of those that cost the same will do. Hosts are pooled
+    first; they are told apart if the rig of a stage cannot be wired so.
     """
     currency = trip.problems[0].catalogue.currency
     deadline.watch.question("all stages together", currency)

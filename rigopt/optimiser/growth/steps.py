@@ -58,7 +58,7 @@ def _without_idle(
 ) -> list[list[Purchase]]:
     """The purchases without packs that no stage uses and that save no fee.
 
-    A search that ran out of time may have bought such.
+    A search that ran out of time may have bought such. The early ones go first.
     """
     used = [
         used_by(problem, rig.units, rig.links)
@@ -67,7 +67,7 @@ def _without_idle(
     idle = True
     while idle:
         idle = False
-        for stage, lines in reversed(list(enumerate(bought))):
+        for stage, lines in enumerate(bought):
             for place in reversed(range(len(lines))):
                 while _idle(trip, used, bought, stage, place):
                     lines[place] = smaller(lines[place])

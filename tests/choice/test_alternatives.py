@@ -1,0 +1,142 @@
+"""The next cheapest mixes agree with enumeration, and each is a sound rig."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from optimiser.trade import DESK, HUB, PRE, catalogue
+from oracle.instances import catalogues, instance, needs_for
+
+from rigopt import shipped
+from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.choice.alternatives import alternatives
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.solve import solve
+from rigopt.rig.audit import audit
+from rigopt.rig.choice import difference
+from rigopt.rig.outcome import Alternatives, Answered
+from rigopt.rig.types import Rig
+
+from .mixes import needed
+
+Question = tuple[Catalogue, Needs]
+MANY = 4
+
+
+def key(rig: Rig) -> tuple[int, int, int, int]:
+    return rig.total, len(rig.units), len(rig.links), rig.clock_hops
+
+
+def mix(rig: Rig) -> Counter[str]:
+    return Counter(unit.device.id for unit in rig.units)
+
+
+def winner(question: Question) -> Rig | None:
+    found = solve(*question)
+    return found.rig if isinstance(found, Answered) else None
+
+
+def others(question: Question, rig: Rig, count: int = MANY) -> Alternatives:
+    return alternatives(*question, rig, count, Deadline(None))
+
+
+def small(question: Question) -> Question:
+    shop, needs = question
+    return shop, replace(needs, units=min(needs.units or 3, 3))
+
+
+def trouble(question: Question) -> str:
+    """How the alternatives differ from those by enumeration; empty when they do not."""
+    rig = winner(question)
+    expected = list(needed(*question))
+    if rig is None:
+        return "" if not expected else "no rig"
+    found = others(question, rig)
+    rigs = [rig, *(answer.rig for answer in found.found)]
+    wanted = expected[: MANY + 1]
+    if [key(one) for one in rigs] != [one for one, _ in wanted]:
+        return f"{[key(one) for one in rigs]} are not {wanted}"
+    keys = [one for one, _ in expected]
+    for one, (its, devices) in zip(rigs, wanted, strict=True):
+        if keys.count(its) == 1 and mix(one) != devices:
+            return f"{mix(one)} is not {devices}"
+    if (found.ended == "no more") != (len(expected) < MANY + 1):
+        return f"ended: {found.ended}, of {len(expected)}"
+    faults = [audit(one, *question) for one in rigs]
+    return "" if not any(faults) else str(faults)
+
+
+@pytest.mark.parametrize("first", range(0, 60, 10))
+def test_agree_with_enumeration(first: int) -> None:
+    for seed in range(first, first + 10):
+        assert not trouble(small(instance(seed))), f"seed {seed}"
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("first", range(3000, 3400, 10))
+def test_agree_with_enumeration_on_400_more(first: int) -> None:
+    for seed in range(first, first + 10):
+        assert not trouble(small(instance(seed))), f"seed {seed}"
+
+
+@settings(
+    max_examples=20, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+)
+@given(question=catalogues().flatmap(lambda c: st.tuples(st.just(c), needs_for(c))))
+def test_agree_with_enumeration_on_any_catalogue(question: Question) -> None:
+    assert not trouble(small(question))
+
+
+def test_come_in_order_and_differ_on_the_demo() -> None:
+    demo = read_catalogue(shipped.demo_catalogue())
+    question = demo, Needs(mic=12, phantom=4)
+    rig = winner(question)
+    assert rig is not None
+    found = others(question, rig, 6)
+    rigs = [rig, *(answer.rig for answer in found.found)]
+    assert found.ended == "asked"
+    assert len(rigs) == 7
+    keys = [key(one) for one in rigs]
+    assert keys == sorted(keys)
+    mixes = [mix(one) for one in rigs]
+    assert all(not earlier <= later for n, later in enumerate(mixes) for earlier in mixes[:n])
+    assert [audit(one, *question) for one in rigs] == [()] * 7
+    assert all(answer.proven for answer in found.found)
+
+
+def test_what_differs_and_by_how_much() -> None:
+    twin = replace(PRE, id="pre-8-b", price=20500)
+    question = catalogue(DESK, PRE, twin, HUB), Needs(mic=16)
+    rig = winner(question)
+    assert rig is not None
+    second = others(question, rig, 1).found[0].rig
+    told = difference(rig, second)
+    assert (told.money, told.less, told.more) == (500, (("pre-8", 1),), (("pre-8-b", 1),))
+
+
+def test_a_box_more_than_needed_is_no_alternative() -> None:
+    question = catalogue(DESK, PRE), Needs(mic=8)
+    rig = winner(question)
+    assert rig is not None
+    assert others(question, rig) == Alternatives((), "no more")
+
+
+def test_none_is_told_that_is_not_proven(monkeypatch: pytest.MonkeyPatch) -> None:
+    question = catalogue(DESK, PRE, HUB), Needs(mic=16)
+    rig = winner(question)
+    assert rig is not None
+    late = Deadline(None)
+    late.watch.stopped = True
+    assert alternatives(*question, rig, 3, late).ended in ("time", "no more")
+    monkeypatch.setattr("rigopt.optimiser.search.Search.best", lambda *_: _Late())
+    assert others(question, rig) == Alternatives((), "time")
+
+
+class _Late:
+    status = "unknown"

@@ -1,0 +1,329 @@
+"""Every conflict that is told is one, none of its members too many, every change works."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from optimiser.trade import DESK, HUB, PRE, catalogue
+from oracle.brute import brute_force
+from oracle.instances import PORTS, catalogues, instance, needs_for
+
+from rigopt import shipped
+from rigopt.ask import ask
+from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
+from rigopt.facts import RATE_MULTIPLIER
+from rigopt.needs.types import Needs, SourceLine
+from rigopt.optimiser.choice import explain
+from rigopt.optimiser.choice.changed import with_settings
+from rigopt.optimiser.choice.explain import explained
+from rigopt.optimiser.problem import state
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.search import Search
+from rigopt.optimiser.solve import solve
+from rigopt.rig.choice import Change, Fact, Need
+from rigopt.rig.outcome import Answered, Impossible
+
+Question = tuple[Catalogue, Needs]
+
+NOTHING = Needs(
+    ports=PORTS, max_hosts=16, max_hops=32, host_to_rack_mm=0, within_rack_mm=0, master="any"
+)
+"""Needs that forbid nothing."""
+
+
+@pytest.fixture(autouse=True)
+def _patience(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A busy machine must not make an explanation poorer here."""
+    monkeypatch.setattr(explain, "PATIENCE_S", 600.0)
+
+
+def alone(needs: Needs, conflict: Sequence[Need]) -> Needs:
+    """Nothing but `conflict` asked, at the rate of `needs`."""
+    fields: dict[str, Any] = {
+        need.name: getattr(needs, need.name) for need in conflict if need.name != "require"
+    }
+    fields["avoid"] = tuple(str(n.value) for n in conflict if n.name == "avoid")
+    fields["require"] = tuple(str(n.value) for n in conflict if n.name == "require")
+    cared = fields.get("phantom", 0) + fields.get("no_phantom", 0)
+    fields["mic"] = max(fields.get("mic", 0), cared)
+    return replace(
+        NOTHING, **{"rate_hz": needs.rate_hz, **fields}, owned=needs.owned,
+        exchange=needs.exchange,
+    )  # fmt: skip
+
+
+def possible(shop: Catalogue, needs: Needs, any_rate: bool) -> bool:
+    rates = RATE_MULTIPLIER if any_rate else [needs.rate_hz]
+    # A rig with few hosts and a short chain of clocks is found sooner.
+    few, more = (
+        {"max_hosts": min(needs.max_hosts, n), "max_hops": min(needs.max_hops, 4)}
+        for n in (2, 4)
+    )
+    most: dict[str, int] = {}
+    return any(
+        Search(state(shop, replace(needs, rate_hz=rate, **sizes)))
+        .possible(Deadline(None))
+        .found
+        for sizes in (few, more, most)
+        for rate in rates
+    )
+
+
+def trouble(question: Question) -> str:
+    """What is wrong with the explanation of an impossible question; empty if nothing."""
+    shop, needs = question
+    told = explained(shop, needs, Deadline(None))
+    names = {need.name for need in told.conflict}
+    if not told.minimal:
+        return "it took too long"
+    if possible(shop, alone(needs, told.conflict), "rate_hz" not in names):
+        return f"{told.conflict} is possible"
+    for need in told.conflict:
+        rest = [other for other in told.conflict if other != need]
+        any_rate = all(other.name != "rate_hz" for other in rest)
+        if not possible(shop, alone(needs, rest), any_rate):
+            return f"{told.conflict} does not need {need}"
+    return "".join(wrong(shop, needs, change) for change in told.changes)
+
+
+def wrong(shop: Catalogue, needs: Needs, change: Change) -> str:
+    """Why a change does not work as told; empty when it does."""
+    for setting in change.settings:
+        assert setting.was == getattr(needs, setting.name)
+    found = solve(shop, with_settings(needs, change.settings))
+    if not isinstance(found, Answered) or found.rig.total != change.total:
+        return f"{change} gives {getattr(found, 'rig', found)}"
+    return ""
+
+
+def impossible(seed: int) -> Question:
+    """The first question from `seed` on that no rig meets."""
+    while True:
+        shop, needs = instance(seed)
+        question = shop, replace(needs, units=min(needs.units or 3, 3))
+        if brute_force(*question) is None:
+            return question
+        seed += 1
+
+
+@pytest.mark.parametrize("seed", range(5000, 5330, 30))
+def test_hold_on_random_questions(seed: int) -> None:
+    assert not trouble(impossible(seed))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(6000, 9000, 15))
+def test_hold_on_200_more(seed: int) -> None:
+    assert not trouble(impossible(seed))
+
+
+@settings(
+    max_examples=15, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+)
+@given(question=catalogues().flatmap(lambda c: st.tuples(st.just(c), needs_for(c))))
+def test_hold_on_any_catalogue(question: Question) -> None:
+    shop, needs = question
+    harder = shop, replace(needs, units=1, mic=needs.mic + 4)
+    if isinstance(solve(*harder), Impossible):
+        assert not trouble(harder)
+
+
+# --- one case each ---------------------------------------------------------------
+
+SHOP = catalogue(DESK, PRE, HUB)
+
+
+def told(shop: Catalogue = SHOP, **needs: Any) -> Impossible:
+    assert isinstance(solve(shop, Needs(**needs)), Impossible)
+    question = shop, Needs(**needs)
+    assert not trouble(question)
+    return explained(*question, Deadline(None))
+
+
+def conflict(found: Impossible) -> dict[str, Any]:
+    return {need.name: need.value for need in found.conflict}
+
+
+def changes(found: Impossible) -> dict[str, Any]:
+    assert all(len(change.settings) == 1 for change in found.changes)
+    return {change.settings[0].name: change.settings[0].now for change in found.changes}
+
+
+def test_more_microphones_than_a_host_takes() -> None:
+    found = told(mic=40)
+    assert conflict(found) == {"max_hosts": 1, "mic": 40}
+    assert changes(found) == {"max_hosts": 2, "mic": 32}
+    assert found.facts == (
+        Fact("most_inputs", "hub-4", 32),
+        Fact("most_optical", "hub-4", 4, each=8),
+    )
+
+
+def test_a_rate_that_halves_the_channels() -> None:
+    found = told(mic=20, rate_hz=96000)
+    assert conflict(found) == {"rate_hz": 96000, "max_hosts": 1, "mic": 20}
+    assert changes(found) == {"rate_hz": 48000, "max_hosts": 2, "mic": 16}
+
+
+def test_a_rate_that_nobody_offers() -> None:
+    found = told(mic=8, rate_hz=192000)
+    assert conflict(found) == {"rate_hz": 192000}
+    assert found.facts == (Fact("no_host_at_rate", rates_hz=(44100, 48000, 88200, 96000)),)
+    assert changes(found) == {"rate_hz": 96000}
+
+
+def test_a_budget_names_what_it_takes() -> None:
+    found = told(mic=16, budget=40000)
+    assert conflict(found) == {"mic": 16, "budget": 40000}
+    assert changes(found) == {"mic": 8, "budget": 50600}
+    assert [change.total for change in found.changes] == [30000, 50600]
+
+
+def test_fewer_microphones_take_their_48_v_along() -> None:
+    found = told(mic=40, phantom=36, no_phantom=4)
+    assert conflict(found) == {"max_hosts": 1, "mic": 40}
+    settings = found.changes[-1].settings
+    assert [(s.name, s.was, s.now) for s in settings] == [
+        ("mic", 40, 28), ("phantom", 36, 24),
+    ]  # fmt: skip
+
+
+def test_48_v_that_cannot_be_split() -> None:
+    found = told(catalogue(replace(DESK, phantom_bank=8)), mic=2, phantom=1, no_phantom=1)
+    assert conflict(found) == {"no_phantom": 1, "phantom": 1, "max_hosts": 1}
+    assert Fact("smallest_bank", number=8) in found.facts
+    assert changes(found) == {"no_phantom": 0, "phantom": 0, "max_hosts": 2}
+
+
+@pytest.mark.parametrize("name", ["rack_units", "mains", "units"])
+def test_a_limit_names_the_least_that_would_do(name: str) -> None:
+    found = told(mic=32, **{name: 3})
+    assert conflict(found) == {name: 3, "mic": 32}
+    assert changes(found)[name] == 5
+
+
+def test_a_type_that_is_required_and_cannot_be() -> None:
+    shop = catalogue(DESK, replace(PRE, price=None), replace(HUB, rates_hz=(44100,)))
+    found = told(shop, mic=8, require=("pre-8", "hub-4"))
+    assert conflict(found) == {"require": "pre-8"}
+    assert found.facts == (Fact("not_had", "pre-8"),)
+    (change,) = found.changes
+    assert [(s.name, s.was, s.now) for s in change.settings] == [
+        ("require", ("pre-8", "hub-4"), ()),
+    ]  # fmt: skip
+    found = told(shop, mic=8, require=("hub-4",))
+    assert conflict(found) == {"require": "hub-4", "rate_hz": 48000}
+    assert found.facts == (Fact("not_at_rate", "hub-4", rates_hz=(44100,)),)
+
+
+def test_ports() -> None:
+    found = told(mic=8, ports=("pcie", "network"))
+    assert conflict(found) == {"ports": ("pcie", "network")}
+    assert found.facts == (Fact("no_host_on_ports", ports=("usb",)),)
+    assert changes(found) == {"ports": ("pcie", "network", "usb")}
+
+
+def test_a_master_that_is_not_there() -> None:
+    found = told(mic=16, master="clock")
+    assert conflict(found) == {"master": "clock"}
+    assert found.facts == (Fact("no_master"),)
+    assert changes(found) == {"master": "any"}
+
+
+def test_outputs() -> None:
+    found = told(catalogue(DESK), mic=8, out_line=6, out_phones=2)
+    assert conflict(found) == {"out_line": 6, "max_hosts": 1}
+    assert found.facts == (Fact("most_line_out", "desk-8", 4),)
+    assert changes(found) == {"out_line": 4, "max_hosts": 2}
+    found = told(mic=8, out_phones=3)
+    assert found.facts == (Fact("most_phones", "desk-8", 2),)
+
+
+def test_runs_longer_than_any_cable() -> None:
+    long = Cable("opt-3m", "optical 3 m", "optical", 3000, 900)
+    found = told(catalogue(DESK, PRE, cables=(long,)), mic=16, host_to_rack_mm=4000)
+    assert conflict(found) == {"host_to_rack_mm": 4000, "max_hosts": 1, "mic": 16}
+    assert Fact("longest_cable", "word", 0, each=30000) in found.facts
+    assert changes(found) == {"host_to_rack_mm": 3000, "max_hosts": 2, "mic": 8}
+
+
+def test_too_short_a_chain() -> None:
+    found = told(catalogue(replace(DESK, clock_in=()), PRE), mic=16, max_hops=0)
+    assert conflict(found) == {"max_hops": 0, "mic": 16}
+    assert changes(found) == {"max_hops": 1, "mic": 8}
+
+
+def test_nothing_to_be_bought() -> None:
+    found = told(mic=8, owned_only=True)
+    assert conflict(found) == {"owned_only": True}
+    assert found.facts == (Fact("no_host"),)
+    assert changes(found) == {"owned_only": False}
+
+
+def test_only_what_must_not_be_bought_would_do() -> None:
+    found = told(mic=8, avoid=("desk-8", "hub-4", "pre-8"))
+    assert found.conflict == (
+        Need("avoid", "desk-8"), Need("avoid", "pre-8"), Need("mic", 8),
+    )  # fmt: skip
+    assert changes(found) == {"avoid": ("hub-4", "pre-8")}
+
+
+def test_a_catalogue_without_a_host() -> None:
+    found = told(catalogue(PRE), mic=8)
+    assert found == Impossible(facts=(Fact("no_host"),))
+
+
+def test_new_things_from_few_sellers() -> None:
+    shop = replace(
+        catalogue(DESK, PRE),
+        offers=(Offer("desk-8", "near", 30000, condition="used"), Offer("pre-8", "far", 20000)),
+        sellers={name: Seller(name, "GBP") for name in ("near", "far")},
+    )
+    found = told(shop, mic=8, new_only=True)
+    assert conflict(found) == {"new_only": True}
+    assert changes(found) == {"new_only": False}
+    found = told(shop, mic=16, sellers=1)
+    assert conflict(found) == {"sellers": 1, "max_hosts": 1, "mic": 16}
+    assert changes(found) == {"sellers": 2, "max_hosts": 2, "mic": 8}
+
+
+def test_what_has_no_exchange_rate_is_no_way_out() -> None:
+    shop = replace(
+        catalogue(DESK, PRE),
+        offers=(Offer("pre-8", "far", 20000, condition="used"),),
+        sellers={"far": Seller("far", "EUR")},
+    )
+    found = explained(shop, Needs(mic=16, new_only=True), Deadline(None))
+    assert conflict(found) == {"max_hosts": 1, "mic": 16}
+    assert changes(found) == {"max_hosts": 2, "mic": 8}
+
+
+def test_a_list_of_sources_is_cut_from_its_end() -> None:
+    sources = tuple(SourceLine(f"s{n}", phantom="on" if n % 2 else "any") for n in range(40))
+    question = SHOP, Needs(mic=40, phantom=20, sources=sources)
+    assert not trouble(question)
+    found = explained(*question, Deadline(None))
+    assert found.changes[-1].settings[0].now == 32
+
+
+def test_ten_thousand_microphones() -> None:
+    shop = read_catalogue(shipped.demo_catalogue())
+    found = explained(shop, Needs(mic=10_000, phantom=9_000), Deadline(None))
+    assert conflict(found) == {"mic": 10_000}
+    assert found.minimal
+    assert found.changes
+
+
+def test_without_time_everything_stays() -> None:
+    late = Deadline(None)
+    late.watch.stopped = True
+    found = explained(SHOP, Needs(mic=40), late)
+    assert {need.name for need in found.conflict} >= {"max_hosts", "mic"}
+    assert found.changes == () or found.minimal
+    assert Impossible in {type(ask(SHOP, Needs(mic=40)))}

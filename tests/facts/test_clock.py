@@ -1,0 +1,164 @@
+"""Clock: what two clocks do to each other, and how much a cable may delay one.
+
+Marks beside the checks: *text* read in the source named, *restated* read in a restatement,
+*memory* from memory, not verified.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from math import floor
+
+import pytest
+from optimiser.trade import (
+    ALL,
+    DESK,
+    HUB,
+    PRE,
+    Cable,
+    Device,
+    cables_of,
+    impossible,
+    rig,
+)
+
+from rigopt.facts import CABLE_LIMIT_MM, KINDS, OPTICAL_WARNING_MM
+from rigopt.needs.types import Needs
+from rigopt.rig.audit import audit_wiring, warnings
+from rigopt.rig.types import ClockSetting, Link, Rig
+
+HOUR = 3600
+
+
+def samples(rate: int, seconds: int, ppm: Fraction) -> int:
+    """Whole samples that a clock which is `ppm` fast has counted after `seconds`."""
+    return floor(rate * (1 + ppm / 10**6) * seconds)
+
+
+def slips(rate: int, seconds: int, *, apart: Fraction) -> int:
+    """Samples by which two clocks `apart` ppm are apart after `seconds`."""
+    return samples(rate, seconds, apart / 2) - samples(rate, seconds, -apart / 2)
+
+
+def test_two_clocks_slip() -> None:
+    # AES11-2009 cl. 5.2 (restated): references of grade 2 are within 10 ppm, grade 1 within
+    # 1 ppm. Arithmetic on it: 10 ppm are 1728 samples an hour at 48 kHz.
+    assert slips(48000, HOUR, apart=Fraction(10)) == 1728
+    assert slips(48000, HOUR, apart=Fraction(1)) in (172, 173)
+    assert slips(96000, HOUR, apart=Fraction(10)) == 2 * 1728
+    # The best two clocks, each on its own, are a sample apart within a minute.
+    assert slips(48000, 60, apart=Fraction(1)) >= 1
+    assert slips(48000, HOUR, apart=Fraction(0)) == 0
+
+
+def set_clock(found: Rig, name: str, clock: ClockSetting) -> list[str]:
+    """The rules that `found` breaks once the clock menu of one unit is turned."""
+    units = tuple(replace(u, clock=clock) if u.name == name else u for u in found.units)
+    links = tuple(_as_locked(link, name, clock) for link in found.links)
+    return [item.rule for item in audit_wiring(units, links, found.rate_hz)]
+
+
+def _as_locked(link: Link, name: str, clock: ClockSetting) -> Link:
+    if link.to_unit != name:
+        return link
+    locked = (clock.source, clock.socket) == (link.kind, link.to_socket)
+    loads = [load for load in link.carries if load != "clock"]
+    return replace(link, carries=tuple([*loads, "clock"] if locked else loads))
+
+
+def test_two_units_on_internal_clock_are_a_fault() -> None:
+    # Follows from AES11-2009 cl. 5.2 (restated) and the slips above.
+    found = rig(HUB, PRE, mic=16)
+    assert audit_wiring(found.units, found.links, found.rate_hz) == ()
+    for unit in found.units:
+        if unit.clock.source != "internal":
+            broken = set_clock(found, unit.name, ClockSetting("internal"))
+            assert "clock-master" in broken
+
+
+def test_locked_is_not_synchronous() -> None:
+    # Linux kernel hdsp.c, hdspm.rst (text): an input is unlocked, locked, or synchronous,
+    # and only the last is right. Two units locked to each other are locked, to no master.
+    found = rig(DESK, PRE, mic=16, master="host")
+    broken = set_clock(found, "host-1", ClockSetting("optical", 1, "expander-1"))
+    assert {"clock-master", "clock-loop"} <= set(broken)
+    # Unlocked: a unit that waits for a clock on a socket with nothing in it.
+    alone = rig(DESK, PRE, mic=16, master="expander")
+    assert set_clock(alone, "host-1", ClockSetting("coax", 1, "expander-1"))
+
+
+VELOCITY = Fraction(2, 3) * 299_792_458
+"""Metres a second in solid-dielectric coax and in plastic fibre, roughly (memory)."""
+
+
+def delay_room_m(rate: int) -> Fraction:
+    """Metres of cable that delay a signal by a quarter of a frame."""
+    return Fraction(1, 4 * rate) * VELOCITY
+
+
+def test_no_cable_of_a_room_breaks_the_timing() -> None:
+    # AES11-2009 cl. 5.3 (restated): an input takes 25 % of a frame early or late, 5.2 us at
+    # 48 kHz, which is about a kilometre of coax.
+    assert round(float(Fraction(10**6, 4 * 48000)), 1) == 5.2
+    assert 1000 < delay_room_m(48000) < 1100
+    for rate in ALL:
+        for kind in KINDS:
+            longest_m = Fraction(CABLE_LIMIT_MM[kind], 1000)
+            assert longest_m * Needs().max_hops < delay_room_m(rate)
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "warned", "works"),
+    [(5000, False, True), (5001, True, True), (10000, True, True), (10001, True, False)],
+)
+def test_plastic_fibre(length_mm: int, warned: bool, works: bool) -> None:
+    # Common practice, no source: 5 m is safe, 10 m the limit.
+    piece = Cable("long", "", "optical", length_mm, 100)
+    assert (length_mm > OPTICAL_WARNING_MM) is warned
+    assert impossible(DESK, PRE, mic=9, cables=(piece,)) is not works
+    if works:
+        found = rig(DESK, PRE, mic=9, cables=(piece,))
+        told = [item.rule for item in warnings(found.units, found.links, found.rate_hz)]
+        assert told == ["optical-long"] * (warned * len(found.links))
+
+
+def test_an_expander_at_1x_only_as_master() -> None:
+    # Common practice, no source: it offers 44.1 and 48 kHz, and nothing else.
+    slow = replace(PRE, rates_hz=(44100, 48000))
+    host = replace(DESK, rates_hz=ALL, optical_4x=1)
+    offered = [
+        r for r in ALL if not impossible(host, slow, mic=8, rate_hz=r, master="expander")
+    ]
+    assert offered == [44100, 48000]
+    assert not impossible(host, slow, mic=8, rate_hz=96000, master="host")
+
+
+DEAF = replace(PRE, id="pre-w", optical_in=0, word_in=1, clock_in=("word",), line_out=0)
+STAR = Device("star-4", "", "clock", 100, word_out=4)
+
+
+def test_a_distributor_is_a_star() -> None:
+    # Several operating guides agree (restated): each receiver on an output of its own, no
+    # T-pieces and no long chains, which practice advises against.
+    hub = replace(HUB, optical_out=0, word_in=1, clock_in=("word",))
+    found = rig(hub, DEAF, STAR, mic=24, max_hops=1)
+    star = [link for link in found.links if link.kind == "word"]
+    assert found.master.device is STAR
+    assert sorted(link.from_socket for link in star) == [1, 2, 3, 4]
+    assert found.clock_hops == 1
+    # A T-piece would put two receivers on one output: an output takes one cable.
+    shared = tuple(
+        replace(link, from_socket=1) if link in star else link for link in found.links
+    )
+    broken = {item.rule for item in audit_wiring(found.units, shared, found.rate_hz)}
+    assert broken == {"socket-taken"}
+
+
+def test_the_master_costs_cables() -> None:
+    # Common practice, no source: audio carries clock for nothing, so each expander that is
+    # not master needs a second cable only if the clock has to go towards it.
+    for expanders in (1, 2, 3, 4):
+        asked = 8 * expanders
+        assert cables_of(rig(HUB, PRE, mic=asked, master="host")) == 2 * expanders
+        assert cables_of(rig(HUB, PRE, mic=asked, master="expander")) == 2 * expanders - 1

@@ -1,0 +1,213 @@
+"""Light-pipe and its neighbours: every figure is built up from the parts of the format.
+
+Marks beside the checks: *text* read in the source named, *restated* read in a restatement,
+*memory* from memory, not verified.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import groupby
+
+import pytest
+from optimiser.trade import ALL, BOTH, DESK, HUB, PRE, Cable, Device, catalogue, replace, rig
+
+from rigopt.catalogue.types import ACCEPTS
+from rigopt.facts import (
+    AUDIO_KINDS,
+    KINDS,
+    LIGHTPIPE_FRAME_CHANNELS,
+    RATE_MULTIPLIER,
+    STEREO_CHANNELS,
+    link_channels,
+)
+from rigopt.needs.types import Needs
+from rigopt.optimiser.columns import face
+from rigopt.output.text import plan_text
+from rigopt.rig.numbering import host_spans
+from rigopt.rig.outcome import Answered
+from rigopt.rig.types import ClockSetting, Rig, Unit
+
+BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
+        192000: 48000}  # fmt: skip
+"""The 1x rate of each rate's family: the rate at which the frames of a line go out."""
+
+SYNC = "1" + 10 * "0" + "1"
+AUDIO_BITS = 24
+
+
+def frame(samples: list[str], user: str = "0000") -> str:
+    """One light-pipe frame, before NRZI: sync, 4 user bits, then 8 channels of 24 bits.
+
+    US patent 5,297,181 and the open HDL core adat-core, `transmitter.py` (text): each
+    nibble of a sample is followed by a 1.
+    """
+    nibbles = [sample[at : at + 4] for sample in samples for at in range(0, AUDIO_BITS, 4)]
+    return SYNC + user + "".join("1" + nibble for nibble in nibbles)
+
+
+SILENCE = frame(8 * [AUDIO_BITS * "0"])
+LOUD = frame(8 * [AUDIO_BITS * "1"], user="1111")
+
+
+def longest_pause(bits: str) -> int:
+    return max((len(list(run)) for bit, run in groupby(bits) if bit == "0"), default=0)
+
+
+def audio_bits() -> int:
+    """Bits of a frame that carry sound: those that differ between silence and full level."""
+    user = slice(len(SYNC), len(SYNC) + 4)
+    differing = sum(one != other for one, other in zip(SILENCE, LOUD, strict=True))
+    return differing - len(SILENCE[user])
+
+
+def test_the_frame_has_256_bits_of_which_192_are_sound() -> None:
+    assert len(SILENCE) == len(LOUD) == 256
+    assert Fraction(audio_bits(), len(SILENCE)) == Fraction(192, 256)
+    assert audio_bits() // AUDIO_BITS == LIGHTPIPE_FRAME_CHANNELS
+
+
+def test_a_receiver_finds_the_beginning_of_a_frame_and_the_bits() -> None:
+    # adat-core, nrzidecoder.py (text): only the sync holds ten 0s in a row, and in NRZI a 1
+    # is a change on the line, so a receiver is never without one for long.
+    assert longest_pause(SYNC) == 10
+    for bits in (SILENCE, LOUD):
+        assert longest_pause(bits[len(SYNC) :] + bits[0]) <= 4
+        assert (bits + bits).count(10 * "0") == 2
+
+
+@pytest.mark.parametrize(("rate", "mbit"), [(48000, "12.288"), (44100, "11.2896")])
+def test_line_rate_is_256_fs(rate: int, mbit: str) -> None:
+    # US patent 5,297,181 (text) and arithmetic.
+    assert Fraction(len(SILENCE) * rate, 10**6) == Fraction(mbit)
+
+
+@pytest.mark.parametrize("rate", ALL)
+def test_channels_follow_from_an_unchanged_line_rate(rate: int) -> None:
+    # lib_xua, feat_adat_tx.rst (text): 8, 4, 2, the line rate being that of the 1x rate.
+    line_rate = len(SILENCE) * BASE[rate]
+    words = Fraction(line_rate, len(SILENCE)) * audio_bits() / AUDIO_BITS
+    assert link_channels("optical", rate) == words / rate
+    assert link_channels("optical", rate) * RATE_MULTIPLIER[rate] == 8
+
+
+@pytest.mark.parametrize(
+    ("channels", "sockets"), [(24, (3, 6, 12)), (9, (2, 3, 5))], ids=["24", "9"]
+)
+def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...]) -> None:
+    # lib_xua, feat_adat_tx.rst (text) and arithmetic: ceil(N / (8 / m)), here counted on
+    # the cables of the cheapest rig of one host and one large converter.
+    plenty = {"optical_2x": 12, "optical_4x": 12, "rates_hz": ALL}
+    host = replace(HUB, optical_in=12, optical_out=0, **plenty)
+    converter = Device("adc", "adc", "expander", 100, line=channels, optical_out=12, **plenty)
+    found = []
+    for rate in (48000, 96000, 192000):
+        answer = rig(host, converter, line=channels, rate_hz=rate, master="expander")
+        assert len(answer.units) == 2
+        assert sum(link.channels for link in answer.links) == channels
+        found.append(sum("audio" in link.carries for link in answer.links))
+    assert tuple(found) == sockets
+
+
+def shown(host: Device, rate: int) -> int:
+    """How far the numbers of a host go, as the audit counts them."""
+    unit = Unit("host-1", host, "host", ClockSetting("internal"))
+    return host_spans([unit], rate)["host-1"].reach
+
+
+@pytest.mark.parametrize(
+    ("host", "inputs"),
+    [
+        # Linux kernel hdspm.c, channel maps (text).
+        (
+            Device("a", "", "host", line=4, optical_in=4, optical_2x=4, optical_4x=4),
+            (36, 20, 12),
+        ),
+        # Linux kernel hdsp.c, channel maps (text); it has no 4x rate.
+        (Device("b", "", "host", line=2, optical_in=3, optical_2x=3), (26, 14)),
+        # Linux kernel, firewire dice stream-format tables (text).
+        (Device("c", "", "host", optical_in=1, optical_2x=1), (8, 4, 0)),
+        (Device("d", "", "host", optical_in=2, optical_2x=1), (16, 4, 0)),
+    ],
+    ids=["36-20-12", "26-14", "8-4-0", "16-4-0"],
+)
+def test_the_two_ways_in_which_inputs_are_counted_agree(
+    host: Device, inputs: tuple[int, ...]
+) -> None:
+    # The optimiser and the audit count on their own; the drivers' maps are a third opinion.
+    for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
+        seen = face(host, rate)
+        by_optimiser = seen.channels + sum(
+            sockets * link_channels(kind, rate)
+            for kind, sockets in zip(AUDIO_KINDS, seen.whole, strict=True)
+        )
+        assert (by_optimiser, shown(host, rate)) == (expected, expected)
+
+
+def answer_text(found: Rig, **needs: object) -> str:
+    shop = catalogue(DESK, PRE)
+    said = plan_text(Answered(found, found.total, True), shop, Needs(**needs))  # type: ignore[arg-type]
+    return " ".join(said.split())
+
+
+@pytest.mark.parametrize(("rate", "told"), [(48000, False), (88200, True), (96000, True)])
+def test_the_rate_must_be_set_by_hand_where_no_receiver_can_tell(rate: int, told: bool) -> None:
+    # Linux kernel hdspm.c, comment over hdspm_rate_multiplier() (text): 2x and 4x on the
+    # optical input cannot be told, for the line rate is the same (above).
+    found = rig(DESK, PRE, mic=9, rate_hz=rate)
+    assert ("by hand at both ends" in answer_text(found, mic=9, rate_hz=rate)) is told
+    alone = rig(DESK, mic=8, rate_hz=96000)
+    assert "by hand" not in answer_text(alone, mic=8, rate_hz=96000)
+
+
+SUBFRAME_BITS = 4 + 4 + 20 + 4
+"""Preamble, auxiliary bits, the rest of the sample, then V U C P (IEC 60958-1; memory)."""
+
+
+@pytest.mark.parametrize(
+    ("rate", "mbit"),
+    [(44100, "2.8224"), (48000, "3.072"), (96000, "6.144"), (192000, "12.288")],
+)
+def test_the_two_channel_format(rate: int, mbit: str) -> None:
+    # IEC 60958-1 and AES3; open library lib_spdif, lib_spdif.rst (text): the line gets
+    # faster with the rate, so there are two channels at every rate.
+    frame_bits = 2 * SUBFRAME_BITS
+    assert frame_bits == 64
+    assert Fraction(frame_bits * rate, 10**6) == Fraction(mbit)
+    line_rate = Fraction(mbit) * 10**6
+    assert link_channels("coax", rate) == line_rate / (SUBFRAME_BITS * rate) == STEREO_CHANNELS
+
+
+def test_multichannel_coax_is_another_format() -> None:
+    # AES10-2008 (restated): 100 Mbit/s payload; 64 channels at 48 kHz, 32 at 96; with
+    # vari-speed of 12.5 % (memory) 56 and 28. A stereo socket is not taken for one.
+    payload, word, fast = 100 * 10**6, 32, Fraction(9, 8)
+    for rate, fixed, varied in ((48000, 64, 56), (96000, 32, 28)):
+        assert fixed * word * rate <= payload < fixed * word * rate * fast
+        assert varied * word * rate * fast <= payload
+        assert link_channels("coax", rate) < varied
+    pair = Device("pre", "", "expander", 100, line=64, coax_out=1, rates_hz=BOTH)
+    coax = Cable("c", "", "coax", 1000, 1)
+    assert len(rig(DESK, pair, mic=8, line=2, cables=(coax,)).inputs) == 10
+
+
+def test_rate_classes() -> None:
+    # AES5-2018 cl. 5.1-5.3 (restated): 31-54, 62-108, 124-216 kHz; 48 kHz is preferred.
+    classes = {1: (31, 54), 2: (62, 108), 4: (124, 216)}
+    for rate, multiplier in RATE_MULTIPLIER.items():
+        found = [m for m, (low, high) in classes.items() if low * 1000 <= rate <= high * 1000]
+        assert found == [multiplier]
+        assert rate == BASE[rate] * multiplier
+    assert Needs().rate_hz == 48000
+
+
+def test_word_clock_carries_no_sound() -> None:
+    # Common practice, no source.
+    assert [kind for kind in KINDS if not link_channels(kind, 48000)] == ["word"]
+    assert set(KINDS) - set(AUDIO_KINDS) == {"word"}
+
+
+def test_what_a_channel_accepts_is_what_its_column_is_called() -> None:
+    # The names of the columns say it: mic, line, inst.
+    for column, accepts in ACCEPTS.items():
+        assert [source[:4] for source in accepts] == column.split("_")

@@ -1,0 +1,206 @@
+"""The audit of growth: what is sound passes, and every fault is found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from rigopt.catalogue.types import Catalogue, Extra, Offer, Seller
+from rigopt.needs.types import Stage
+from rigopt.rig.audit.growth import at_factor, audit_growth
+from rigopt.rig.growth import Growth, Step
+from rigopt.rig.types import Purchase, Rig
+
+from .world import DESK, OPT, PRE, grown, shop, stage
+
+STAGES = (stage(8, title="one"), stage(16, "0.9", title="two"))
+LEADS = Extra("lead", "lead", "mic", 100)
+SHOP = shop(
+    Offer("pre", "north", 20_000, stock=1, condition="used"),
+    Offer("desk", "north", 30_000, stock=3),
+    Offer("desk", "south", 40_000),
+    sellers=(Seller("north", "GBP", 500), Seller("south", "GBP")),
+    extras=(LEADS,),
+)
+SOUND = grown(SHOP, *STAGES).together
+
+
+def rules(
+    growth: Growth, catalogue: Catalogue = SHOP, stages: Sequence[Stage] = STAGES
+) -> set[str]:
+    return {found.rule for found in audit_growth(growth, catalogue, stages)}
+
+
+def step(number: int, change: Callable[[Step], Step], growth: Growth = SOUND) -> Growth:
+    """The growth with one step changed, numbered from 1."""
+    steps = list(growth.steps)
+    steps[number - 1] = change(steps[number - 1])
+    changed = replace(growth, steps=tuple(steps))
+    return replace(changed, bound=changed.total)
+
+
+def rig(number: int, **changes: object) -> Growth:
+    return step(number, lambda one: replace(one, rig=replace(one.rig, **changes)))
+
+
+def line(number: int, item: str, **changes: object) -> Growth:
+    """With another line in the purchases of a step, and nothing else put right."""
+    lines = tuple(
+        replace(one, **changes) if one.item == item else one  # type: ignore[arg-type]
+        for one in SOUND.steps[number - 1].rig.purchases
+    )
+    assert lines != SOUND.steps[number - 1].rig.purchases
+    return rig(number, purchases=lines)
+
+
+def test_what_is_sound_passes() -> None:
+    assert rules(SOUND) == set()
+    assert [len(one.rig.purchases) for one in SOUND.steps] == [2, 3]
+
+
+def test_prices_at_a_factor_are_exact_and_rounded_half_up() -> None:
+    at = at_factor(shop(devices=(replace(DESK, price=None), PRE)), Decimal("0.00005"))
+    assert at.devices["desk"].price is None
+    assert at.devices["pre"].price == 1
+    assert at.cables["opt"].price == 0
+    assert at_factor(SHOP, Decimal("0.5")).offers[0].price == 10_000
+    assert (
+        at_factor(shop(devices=(replace(PRE, price=333),)), Decimal("0.5")).devices["pre"].price
+        == 167
+    )
+
+
+def test_a_stage_too_few() -> None:
+    assert rules(replace(SOUND, steps=SOUND.steps[:1])) == {"demand"}
+
+
+def test_another_question() -> None:
+    other = (STAGES[0], replace(STAGES[1], title="three"))
+    assert rules(SOUND, stages=other) == {"demand"}
+    less = (STAGES[0], replace(STAGES[1], needs=replace(STAGES[1].needs, max_hops=2)))
+    assert rules(SOUND, stages=less) == {"demand"}
+
+
+def test_something_is_counted_on_that_is_not_there() -> None:
+    more = step(
+        2, lambda s: replace(s, needs=replace(s.needs, owned={**s.needs.owned, "opt": 1}))
+    )
+    assert "owned" in rules(more)
+    units = tuple(replace(unit, owned=True) for unit in SOUND.steps[0].rig.units)
+    assert "owned" in rules(rig(1, units=units))
+
+
+def test_a_rig_that_does_not_work() -> None:
+    assert rules(rig(2, links=())) >= {"demand", "clock-link"}
+
+
+def test_findings_name_their_stage() -> None:
+    found = audit_growth(rig(2, total=1), SHOP, STAGES)
+    assert [str(one)[:5] for one in found] == ["two: "]
+    assert found[0].fact("stage") == "two"
+
+
+@pytest.mark.parametrize(
+    ("item", "changes", "rule"),
+    [
+        ("opt", {"unit_price": 600}, "price"),
+        ("pre", {"unit_price": 20_000}, "price"),
+        ("pre", {"seller": None}, "price"),
+        ("opt", {"quantity": 0}, "packs-few"),
+        ("lead", {"quantity": 7}, "extras-few"),
+        ("pre", {"quantity": 0}, "bought"),
+        ("opt", {"quantity": 2}, "packs-many"),
+        ("lead", {"quantity": 9}, "extras-many"),
+        ("pre", {"quantity": 2}, "bought"),
+        ("pre", {"quantity": 2}, "stock"),
+        ("pre", {"quantity": 1, "note": "new"}, "price"),
+        ("opt", {"item": "rope"}, "purchase-unknown"),
+    ],
+)
+def test_a_wrong_line(item: str, changes: dict[str, object], rule: str) -> None:
+    found = rules(line(2, item, **changes))
+    assert rule in found
+    assert rule in {"price", "purchase-unknown"} or "total" in found
+
+
+def test_a_pack_that_a_later_stage_uses_is_not_idle() -> None:
+    early = SOUND.steps[1].rig.purchases
+    cable = next(one for one in early if one.item == "opt")
+    ahead = replace(cable, unit_price=OPT.price or 0)
+    assert "packs-many" not in rules(_moved(ahead))
+    assert rules(_moved(replace(ahead, quantity=2))) >= {"packs-many"}
+
+
+def _moved(cable: Purchase) -> Growth:
+    """The cable is bought at the first stage, not at the second."""
+
+    def first(one: Step) -> Step:
+        return replace(one, rig=_with(one.rig, (*one.rig.purchases, cable)))
+
+    def second(one: Step) -> Step:
+        owned = {**one.needs.owned, "opt": cable.quantity}
+        kept = tuple(other for other in one.rig.purchases if other.item != "opt")
+        needs = replace(one.needs, owned=owned)
+        return replace(one, needs=needs, rig=_with(one.rig, kept))
+
+    return step(2, second, step(1, first))
+
+
+def _with(rig: Rig, lines: tuple[Purchase, ...]) -> Rig:
+    """The rig with these purchases and their sums."""
+    before = sum(one.total for one in rig.purchases)
+    after = sum(one.total for one in lines)
+    order = {"device": 0, "cable": 1, "extra": 2}
+    ordered = tuple(sorted(lines, key=lambda one: order[one.kind]))
+    return replace(rig, purchases=ordered, total=rig.total - before + after)
+
+
+def test_wrong_sums() -> None:
+    assert rules(rig(1, total=1)) == {"total"}
+    assert rules(rig(1, orders=())) == {"order"}
+    assert rules(replace(SOUND, bound=1)) == {"total"}
+    assert rules(replace(SOUND, bound=SOUND.total + 1, proven=False)) == {"total"}
+    assert rules(replace(SOUND, bound=1, proven=False)) == set()
+
+
+def wish(number: int, **needs: object) -> tuple[Growth, list[Stage]]:
+    """The same growth where a stage wishes for more."""
+    stages = list(STAGES)
+    one = stages[number - 1]
+    stages[number - 1] = replace(one, needs=replace(one.needs, **needs))  # type: ignore[arg-type]
+    changed = step(number, lambda s: replace(s, needs=replace(s.needs, **needs)))  # type: ignore[arg-type]
+    return changed, stages
+
+
+@pytest.mark.parametrize(
+    ("number", "needs", "rule"),
+    [
+        (1, {"budget": 100}, "budget"),
+        (2, {"avoid": ("pre",)}, "avoid"),
+        (2, {"new_only": True}, "not-new"),
+        (2, {"owned_only": True}, "owned-only"),
+        (1, {"sellers": 0}, "sellers"),
+        (2, {"require": ("plain",)}, "require"),
+    ],
+)
+def test_a_wish_that_is_not_met(number: int, needs: dict[str, object], rule: str) -> None:
+    growth, stages = wish(number, **needs)
+    assert rule in rules(growth, stages=stages)
+
+
+def test_a_wish_that_concerns_what_was_bought_before_is_met() -> None:
+    growth, stages = wish(2, avoid=("desk",))
+    assert rules(growth, stages=stages) == set()
+
+
+def test_stock_is_there_once_for_all_stages() -> None:
+    scarce = replace(SHOP, offers=tuple(replace(o, stock=1) for o in SHOP.offers))
+    assert rules(SOUND, scarce) == set()
+    desk = next(one for one in SOUND.steps[0].rig.purchases if one.item == "desk")
+    again = replace(desk, unit_price=27_000)
+    twice = step(2, lambda s: replace(s, rig=_with(s.rig, (*s.rig.purchases, again))))
+    assert "stock" in rules(twice, scarce)
+    assert "stock" not in rules(twice)

@@ -1,0 +1,135 @@
+"""The most microphones at each stage for the same outlay."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from rigopt.catalogue.types import Extra
+from rigopt.needs.types import Stage
+from rigopt.optimiser.growth import most as module
+from rigopt.optimiser.growth.most import most_each
+from rigopt.optimiser.run import Deadline, Result
+from rigopt.optimiser.search import NOTHING_YET
+from rigopt.rig.growth import Growth
+from rigopt.several import ask_most_each
+
+from .brute import least_outlay
+from .instances import Question, instance, questions
+from .world import DESK, NO_END, PLAIN, outlays, shop, stage
+
+HIGHEST = 40
+"""More microphones than three units of these tests have inputs."""
+
+
+def counts(question: Question, budget: int) -> list[int]:
+    """The counts, all proven."""
+    found = ask_most_each(*question, budget)
+    assert all(found.proven)
+    assert found.ended == ("reached" if len(found.proven) == 2 else "out of reach")
+    assert found.growth.proven
+    return [step.needs.mic for step in found.growth.steps]
+
+
+def enumerated(question: Question, budget: int) -> list[int]:
+    """The same by enumeration: one count after another, as long as there is a way."""
+    catalogue, (one, other) = question
+    first = 0
+    for mic in range(_fewest(one), HIGHEST):
+        alone = _at(one, mic, budget)
+        if least_outlay(catalogue, (alone, replace(alone, title="again"))) is None:
+            break
+        first = mic
+    if not first:
+        return []
+    second = 0
+    for mic in range(_fewest(other), HIGHEST):
+        way = (_at(one, first, budget), _at(other, mic, budget))
+        if least_outlay(catalogue, way) is None:
+            break
+        second = mic
+    return [first, second] if second else [first]
+
+
+def _fewest(stage: Stage) -> int:
+    return max(1, stage.needs.phantom + stage.needs.no_phantom)
+
+
+def _at(stage: Stage, mic: int, budget: int) -> Stage:
+    return replace(stage, needs=replace(stage.needs, mic=mic, budget=budget), budget=budget)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_agrees_with_enumeration(seed: int) -> None:
+    question = instance(seed)
+    budget = 12_000 + 9000 * (seed % 5)
+    assert counts(question, budget) == enumerated(question, budget)
+
+
+@settings(
+    max_examples=6, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+)
+@given(question=questions())
+def test_more_money_never_reaches_less(question: Question) -> None:
+    """At the first stage; the second depends on what was taken at the first."""
+    reached = [counts(question, budget)[:1] for budget in (15_000, 30_000, 60_000)]
+    assert reached == sorted(reached)
+
+
+def test_what_is_bought_first_serves_later() -> None:
+    """Both interfaces have eight inputs; for later stages the larger one is bought."""
+    found = most_each(shop(), [stage(1), stage(1, title="later")], 30_000, NO_END)
+    assert [step.needs.mic for step in found.growth.steps] == [8, 16]
+    assert outlays(found.growth) == [30_000, 20_600]
+    assert found.proven == (True, True)
+
+
+def test_inputs_that_cannot_be_used_for_the_money_do_not_count() -> None:
+    """Eight inputs are there, and money for five leads: not eight microphones but five."""
+    leads = Extra("lead", "lead", "mic", 1000)
+    catalogue = shop(extras=(leads,))
+    found = most_each(catalogue, [stage(1), stage(1, title="later")], 25_500, NO_END)
+    assert [step.needs.mic for step in found.growth.steps] == [5, 8]
+    assert found.proven == (True, True)
+
+
+def test_a_stage_out_of_reach_ends_it() -> None:
+    later = stage(1, title="other rate", rate_hz=192_000)
+    found = most_each(shop(), [stage(1), later], 20_000, NO_END)
+    assert [step.needs.mic for step in found.growth.steps] == [8]
+    assert found.ended == "out of reach"
+    none = most_each(shop(), [stage(1)], 100, NO_END)
+    assert (none.growth.steps, none.ended, none.proven) == ((), "out of reach", ())
+
+
+def test_a_host_that_was_bought_counts_where_nothing_is_bought() -> None:
+    later = stage(1, title="later", owned_only=True)
+    found = most_each(shop(devices=(PLAIN, DESK)), [stage(1), later], 30_000, NO_END)
+    assert [step.needs.mic for step in found.growth.steps] == [8, 8]
+
+
+def test_without_time_nothing_is_said_to_be_out_of_reach() -> None:
+    found = most_each(shop(), [stage(1)], 60_000, Deadline(0.0))
+    assert (found.growth.steps, found.ended) == ((), "time")
+
+
+def test_time_that_ends_on_the_way_leaves_it_unproven(monkeypatch: pytest.MonkeyPatch) -> None:
+    real, asked = module.together, []
+
+    def slow(*args: object, **more: object) -> Growth | Result:
+        asked.append(1)
+        return real(*args, **more) if len(asked) < 2 else NOTHING_YET  # type: ignore[arg-type]
+
+    monkeypatch.setattr(module, "together", slow)
+    found = most_each(shop(), [stage(1)], 60_000, NO_END)
+    assert found.proven == (False,)
+    assert found.growth.steps[0].needs.mic == 1
+    assert found.ended == "reached"
+
+
+def test_no_time_is_left_to_settle_ties(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Deadline, "over", property(lambda _: True))
+    found = most_each(shop(), [stage(1)], 20_000, NO_END)
+    assert [step.needs.mic for step in found.growth.steps] == [8]

@@ -1,0 +1,44 @@
+"""Rigs and baskets are the cheapest there are: the solver agrees with enumeration."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from rigopt.optimiser.solve import solve
+from rigopt.rig.audit import audit
+from rigopt.rig.outcome import Answered, Impossible
+
+from .brute import brute_best
+from .instances import Question, instance, questions
+
+
+def trouble(question: Question) -> str:
+    """How the optimiser differs from enumeration or breaks a rule; empty if it does not."""
+    outcome = solve(*question)
+    key = brute_best(*question)
+    if isinstance(outcome, Impossible):
+        return "" if key is None else f"impossible, but there is {key}"
+    assert isinstance(outcome, Answered)
+    assert outcome.proven
+    assert outcome.bound == outcome.rig.total
+    rig = outcome.rig
+    if (rig.total, len(rig.units), len(rig.links), rig.clock_hops) != key:
+        return f"found {rig.total, len(rig.units), len(rig.links), rig.clock_hops}, not {key}"
+    return "; ".join(str(finding) for finding in audit(rig, *question))
+
+
+@pytest.mark.parametrize("first", range(0, 200, 25))
+def test_agrees_with_enumeration(first: int) -> None:
+    found = {
+        seed: what for seed in range(first, first + 25) if (what := trouble(instance(seed)))
+    }
+    assert not found
+
+
+@settings(
+    max_examples=25, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+)
+@given(question=questions())
+def test_agrees_on_anything(question: Question) -> None:
+    assert not trouble(question)

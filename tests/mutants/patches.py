@@ -1,0 +1,79 @@
+"""Ways to break one rule of the optimiser, each for the time of one test."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from ortools.sat.python import cp_model
+
+from rigopt.catalogue.types import Catalogue, Device
+from rigopt.needs.types import Needs
+from rigopt.optimiser import solve as module
+from rigopt.optimiser.problem import Problem
+
+Patch = Callable[[pytest.MonkeyPatch], None]
+
+
+def attribute(owner: object, name: str, instead: object) -> Patch:
+    """Another function or constant in place of `owner.name`, which must be there."""
+    return lambda monkeypatch: monkeypatch.setattr(owner, name, instead)
+
+
+def item(owner: dict[Any, Any], key: object, instead: object) -> Patch:
+    """Another value in place of `owner[key]`."""
+    return lambda monkeypatch: monkeypatch.setitem(owner, key, instead)
+
+
+def without(rule: object) -> Patch:
+    """The whole rule of a module dropped."""
+    return attribute(rule, "add", lambda *_: None)
+
+
+def asking(**changes: Any) -> Patch:
+    """The optimiser answers another question than the one that was put.
+
+    A change may be a value, or a function of the value that was asked for.
+    """
+
+    def changed(needs: Needs) -> Needs:
+        values = {k: v(getattr(needs, k)) if callable(v) else v for k, v in changes.items()}
+        return replace(needs, **values)
+
+    before = module.state
+    return attribute(module, "state", lambda shop, needs: before(shop, changed(needs)))
+
+
+def taking_devices_for(change: Callable[[Device, Needs], Device]) -> Patch:
+    """The optimiser takes every device for something else than it is."""
+    before = module.state
+
+    def state(shop: Catalogue, needs: Needs) -> Problem:
+        devices = {key: change(device, needs) for key, device in shop.devices.items()}
+        return before(replace(shop, devices=devices), needs)
+
+    return attribute(module, "state", state)
+
+
+class _Lax:
+    """A model that takes no constraint of the form 'sum == 1'."""
+
+    def __init__(self, model: cp_model.CpModel) -> None:
+        self._model = model
+
+    def add(self, constraint: Any) -> object:
+        linear = isinstance(constraint, cp_model.BoundedLinearExpression)
+        if linear and constraint.bounds.flattened_intervals() == [1, 1]:
+            return None
+        return self._model.add(constraint)
+
+    def __getattr__(self, name: str) -> object:
+        return getattr(self._model, name)
+
+
+def without_ones(rule: Any) -> Patch:
+    """A rule without its constraints 'exactly one'."""
+    before = rule.add
+    return attribute(rule, "add", lambda model, rig: before(_Lax(model), rig))

@@ -1,0 +1,590 @@
+"""Rule -> mutant -> the case that kills it.
+
+The rules stand in the order of README.md's, one block each. A case is the smallest question
+whose right answer is known by hand and is not the mutant's.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
+
+from rigopt import facts
+from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
+from rigopt.optimiser import (
+    cables,
+    channels,
+    clock,
+    columns,
+    dominance,
+    hosts,
+    limits,
+    model,
+    money,
+    outputs,
+    problem,
+    search,
+    sockets,
+    ties,
+)
+from rigopt.optimiser.variables import RigVars
+from rigopt.rig import numbering
+
+from .patches import Patch, asking, attribute, item, taking_devices_for, without, without_ones
+from .seen import Case
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """A rule in short, what is broken in it, how, and the question that shows it."""
+
+    rule: str
+    broken: str
+    patch: Patch
+    case: Case
+
+
+SLOW = replace(PRE, id="slow", rates_hz=(44100, 48000))
+DRY = replace(DESK, phantom_bank=0)
+LINES = replace(PRE, id="ad-8", mic_line=0, line=8, phantom_bank=0)
+COAX_PRE = Device("pre-2", "", "expander", 5000, mic_line=2, phantom_bank=1, coax_out=1)
+DEAF = replace(PRE, id="deaf", optical_in=0, clock_in=())
+SHUT = replace(HUB, id="shut", optical_2x=1)
+NARROW = replace(HUB, id="narrow", optical_in=2, optical_out=1, optical_2x=2)
+WORD_PRE = replace(
+    PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",), line_out=0
+)
+WORD_HUB = replace(HUB, id="hub-w", optical_out=0, word_out=1, clock_in=())
+OPT = CABLES[1]
+FREE = tuple(replace(cable, price=0) for cable in CABLES)
+
+
+def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Case:
+    bought = needs.pop("cables", CABLES)
+    return Case(devices, right, needs, bought)
+
+
+# --- mutants that need a line of code ------------------------------------------------------
+
+
+def _one_more(count: Callable[..., int]) -> Callable[..., int]:
+    return lambda *given: count(*given) + 1
+
+
+def _one_fewer(count: Callable[..., int]) -> Callable[..., int]:
+    return lambda *given: max(1, count(*given) - 1)
+
+
+def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
+    sends = column.wiring.kind is not None
+    return tuple(range(1, column.device.analogue + 1)) if sends else ()
+
+
+def _light_pipe_first(device: Device, rate_hz: int) -> columns.Face:
+    """A face whose numbers go to light-pipe before stereo."""
+    left = (device.max_in(rate_hz) or 10**6) - device.analogue
+    optical = min(device.live_in("optical", rate_hz), left // 8)
+    return columns.Face(device.analogue, (optical, 0), None, 0)
+
+
+def _nothing_cut(device: Device, rate_hz: int) -> columns.Face:
+    """A face that shows whole sockets only."""
+    seen = _FACE(device, rate_hz)
+    return columns.Face(seen.channels, seen.whole, None, 0)
+
+
+_FACE = columns.face
+
+
+def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
+    """Numbers that leave no room for stereo sockets with nothing in them."""
+    del kind
+    start = self.before + self.device.analogue + 8 * (socket - 1)
+    return range(start + 1, start + 9)
+
+
+def _always_from_one(units: Any, rate_hz: int) -> dict[str, numbering.Span]:
+    return {u.name: numbering.Span(u.device, rate_hz, 0) for u in units if u.role == "host"}
+
+
+def _any_channel(kind: str, power: str, group: str) -> bool:
+    """A channel takes whatever is plugged into it."""
+    del kind
+    return group in ("line", "instrument", "mic") or (power == "on") == (group == "phantom")
+
+
+_SERVES = channels.serves
+
+
+def _dry_channels_are_none(kind: str, power: str, group: str) -> bool:
+    """Only a switch that is off keeps 48 V away."""
+    return _SERVES(kind, power, group) and (group, power) != ("no_phantom", "none")
+
+
+def _others_off(kind: str, power: str, group: str) -> bool:
+    """Microphones that do not care sit only where 48 V is off."""
+    return _SERVES(kind, power, group) and (group, power) != ("mic", "on")
+
+
+def _lines_off(kind: str, power: str, group: str) -> bool:
+    """Line sources sit only where 48 V is off."""
+    return _SERVES(kind, power, group) and (group, power) != ("line", "on")
+
+
+_SPLIT = channels.split
+
+
+def _own_switches(column: Any) -> tuple[Counter[Any], Counter[str]]:
+    """Every channel has a switch of its own."""
+    banks, outside = _SPLIT(column)
+    alone: Counter[Any] = Counter()
+    for bank, number in banks.items():
+        for kind in bank:
+            alone[kind,] += number
+    return alone, outside
+
+
+def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
+    """A last bank that is short is none."""
+    banks, outside = _SPLIT(column)
+    size = column.device.phantom_bank
+    return Counter({bank: n for bank, n in banks.items() if len(bank) == size}), outside
+
+
+def _one_by_one(groups: Sequence[Any], size: int) -> Any:
+    return itertools.combinations(groups, size) if size == 1 else []
+
+
+def _outputs_anywhere(returns: object, device: Device, rate_hz: int) -> int:
+    del returns, rate_hz
+    return device.line_out
+
+
+def _headphones_anywhere(solver_model: Any, rig: RigVars) -> None:
+    needs = rig.problem.needs
+    phones = [(count, column.device.phones) for column, count in rig.columns()]
+    solver_model.add(outputs.total(phones) >= needs.out_phones)
+
+
+_WEIGHTS = model.weights
+
+
+def _swapped(one: int, other: int) -> Callable[..., tuple[int, ...]]:
+    """Two of the weights of money, units, links and hops in each other's place."""
+
+    def weights(*given: Any) -> tuple[int, ...]:
+        found = list(_WEIGHTS(*given))
+        found[one], found[other] = found[other], found[one]
+        return tuple(found)
+
+    return weights
+
+
+def _not_the_first(
+    solver_model: Any, rig: RigVars, goal: Any, best: int, _: ties.Mix, deadline: Any
+) -> ties.Mix:
+    """Any of the equal mixes but the first."""
+    trial = solver_model.clone()
+    trial.add(ties.total(goal) <= best)
+    trial.add(ties.total(rig.units_by_type["a-twin"]) == 0)
+    return ties.mix_of(rig, ties.run(trial, deadline).value)
+
+
+def _last_id(judge: Any, device: Device) -> tuple[int, list[int]]:
+    return judge.problem.price(device.id), [-ord(char) for char in device.id]
+
+
+_PIECES = money.pieces
+
+
+def _packs_of_more(rig: RigVars, name: str) -> tuple[Any, int]:
+    bought, owned = _PIECES(rig, name)
+    return [(var, factor + 1) for var, factor in bought], owned
+
+
+def _nine_times(self: problem.Problem, name: str) -> int:
+    return 9 * self.needs.owned.get(name, 0)
+
+
+def _rates(device: Device, needs: Any) -> Device:
+    return replace(device, rates_hz=(*device.rates_hz, needs.rate_hz))
+
+
+def _no_dead_sockets(device: Device, needs: Any) -> Device:
+    del needs
+    return replace(device, optical_2x=device.optical_in, optical_4x=device.optical_in)
+
+
+def _lockable(device: Device, needs: Any) -> Device:
+    del needs
+    return replace(device, clock_in=KINDS)
+
+
+# --- the table -----------------------------------------------------------------------------
+
+MUTANTS: tuple[Mutant, ...] = (
+    # Rates
+    Mutant(
+        "every unit lists the rate", "rates are not looked at", taking_devices_for(_rates),
+        _case(DESK, SLOW, right=None, mic=9, rate_hz=96000),
+    ),
+    Mutant(
+        "48 and 44.1 are different rates", "44.1 will do for 48",
+        taking_devices_for(_rates),
+        _case(replace(DESK, rates_hz=(44100,)), right=None, mic=1, rate_hz=48000),
+    ),
+    Mutant(
+        "m is 2 at 96 kHz", "m is 1", item(RATE_MULTIPLIER, 96000, 1),
+        _case(DESK, PRE, right=None, mic=13, rate_hz=96000),
+    ),
+    Mutant(
+        "m is 4 at 192 kHz", "m is 2", item(RATE_MULTIPLIER, 192000, 2),
+        _case(
+            replace(DESK, rates_hz=ALL, optical_4x=1), replace(PRE, rates_hz=ALL, optical_4x=1),
+            right=None, mic=11, rate_hz=192000,
+        ),
+    ),
+    Mutant(
+        "an optical socket beyond optical_2x is dead", "it is live",
+        taking_devices_for(_no_dead_sockets),
+        _case(SHUT, PRE, right=None, mic=5, rate_hz=96000),
+    ),
+    # Channels
+    Mutant(
+        "a light-pipe carries 8/m", "one more",
+        attribute(columns, "link_channels", _one_more(facts.link_channels)),
+        _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
+    ),
+    Mutant(
+        "a light-pipe carries 8/m", "one fewer",
+        attribute(columns, "link_channels", _one_fewer(facts.link_channels)),
+        _case(DESK, PRE, right={"total": 50600, "links": 1}, mic=16),
+    ),
+    Mutant(
+        "a stereo link carries 2", "3", item(vars(facts), "STEREO_CHANNELS", 3),
+        _case(DESK, replace(COAX_PRE, mic_line=3), right=None, mic=11),
+    ),
+    Mutant(
+        "the first min(channels, links x capacity) arrive", "all arrive",
+        attribute(columns.SatelliteColumn, "arriving", property(_every_channel)),
+        _case(DESK, replace(PRE, mic_line=16), right=None, mic=17),
+    ),
+    Mutant(
+        "inputs above max_in do not reach the computer", "they do",
+        taking_devices_for(lambda d, _: replace(d, max_in_1x=None)),
+        _case(replace(DESK, max_in_1x=14), PRE, right=None, mic=13),
+    ),
+    Mutant(
+        "max_in may cut a socket", "it shuts it",
+        attribute(columns, "face", _nothing_cut),
+        _case(replace(DESK, max_in_1x=14), PRE, right={"total": 50600}, mic=14 - 2),
+    ),
+    Mutant(
+        "stereo sockets are numbered before light-pipe", "after it",
+        attribute(columns, "face", _light_pipe_first),
+        _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
+    ),
+    Mutant(
+        "sockets with nothing in them keep their numbers", "they do not",
+        attribute(numbering.Span, "socket", _no_gap),
+        _case(DESK, PRE, right={"numbers": [*range(1, 9), *range(11, 19)]}, mic=16),
+    ),
+    Mutant(
+        "several hosts follow one another", "each begins at 1",
+        attribute(numbering, "host_spans", _always_from_one),
+        _case(
+            replace(DESK, coax_in=0, optical_in=0, optical_2x=0),
+            replace(DESK, id="timed", coax_in=0, optical_in=1, clock_in=("optical",)),
+            right={"numbers": list(range(1, 17)), "units": 2},
+            mic=16, max_hosts=2, max_hops=1,
+        ),
+    ),
+    # Demands
+    Mutant(
+        "a channel accepts what its column says", "anything",
+        attribute(channels, "serves", _any_channel),
+        _case(DESK, LINES, right=None, mic=9),
+    ),
+    Mutant(
+        "48 V is switched by the bank", "by the channel",
+        attribute(channels, "split", _own_switches),
+        _case(DESK, right=None, mic=8, phantom=5, no_phantom=1),
+    ),
+    Mutant(
+        "the last bank may be short", "a short bank is none",
+        attribute(channels, "split", _long_banks_only),
+        _case(
+            replace(DESK, mic_line=6), right={"total": 30000}, mic=6, phantom=4, no_phantom=2
+        ),
+    ),
+    Mutant(
+        "one that needs 48 V gets it", "nobody looks", asking(phantom=0),
+        _case(DRY, right=None, mic=1, phantom=1),
+    ),
+    Mutant(
+        "one that must not get 48 V does not", "nobody looks", asking(no_phantom=0),
+        _case(replace(DESK, phantom_bank=8), right=None, mic=2, phantom=1, no_phantom=1),
+    ),
+    Mutant(
+        "a channel without 48 V suits one that must not get it", "it does not",
+        attribute(channels, "serves", _dry_channels_are_none),
+        _case(DRY, right={"total": 30000}, mic=8, no_phantom=8),
+    ),
+    Mutant(
+        "other microphones sit on either", "only where it is off",
+        attribute(channels, "serves", _others_off),
+        _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=8, phantom=1),
+    ),
+    Mutant(
+        "line sources sit on either", "only where it is off",
+        attribute(channels, "serves", _lines_off),
+        _case(
+            replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4
+        ),
+    ),
+    Mutant(
+        "each source takes a channel of its own", "microphones and lines share",
+        attribute(channels, "combinations", _one_by_one),
+        _case(DESK, right=None, mic=5, line=5),
+    ),
+    # Outputs
+    Mutant(
+        "line outputs are as many as asked", "nobody looks", without(outputs),
+        _case(DESK, right=None, mic=1, out_line=5),
+    ),
+    Mutant(
+        "an expander's outputs count as far as fed", "they always count",
+        attribute(columns, "fed", _outputs_anywhere),
+        _case(DESK, PRE, right={"total": 51200, "links": 2}, mic=16, out_line=12),
+    ),
+    Mutant(
+        "a return feeds 8/m outputs", "8 at every rate",
+        item(RATE_MULTIPLIER, 96000, 1),
+        _case(DESK, PRE, right=None, mic=8, out_line=9, rate_hz=96000),
+    ),
+    Mutant(
+        "headphone outputs count on hosts", "on all units",
+        attribute(outputs, "add", _headphones_anywhere),
+        _case(DESK, replace(PRE, phones=2), right=None, mic=16, out_phones=4),
+    ),
+    # Sockets
+    Mutant(
+        "each socket takes one cable", "as many as you like", without(sockets),
+        _case(DESK, PRE, right=None, mic=17),
+    ),
+    Mutant(
+        "a host's output takes one cable", "as many as you like",
+        attribute(columns.Device, "live_out", _one_more(columns.Device.live_out)),
+        _case(NARROW, PRE, right=None, mic=16, master="host"),
+    ),
+    Mutant(
+        "outputs go to inputs of the same kind", "stereo fits light-pipe",
+        taking_devices_for(
+            lambda d, _: replace(
+                d, optical_out=d.optical_out + d.coax_out, optical_2x=1,
+                coax_out=0,
+            )
+        ),
+        _case(HUB, COAX_PRE, right=None, mic=1),
+    ),
+    # Clock
+    Mutant(
+        "exactly one unit is clock master", "any number", without_ones(clock),
+        _case(DESK, DEAF, COAX_PRE, right=None, mic=17),
+    ),
+    Mutant(
+        "the master has an internal clock", "it need not",
+        attribute(columns, "may_be_master", lambda *_, **__: True),
+        _case(
+            replace(DESK, internal_clock=False), replace(PRE, internal_clock=False),
+            right=None, mic=9,
+        ),
+    ),
+    Mutant(
+        "the master is the one asked for", "any", asking(master="any"),
+        _case(DESK, PRE, right={"total": 51200, "master": "host"}, mic=16, master="host"),
+    ),
+    Mutant(
+        "a unit locks to the kinds in clock_in", "to any kind", taking_devices_for(_lockable),
+        _case(HUB, replace(PRE, clock_in=()), right=None, mic=16),
+    ),
+    Mutant(
+        "every unit is within max_hops", "max_hops is one more",
+        asking(max_hops=lambda hops: hops + 1),
+        _case(WORD_HUB, WORD_PRE, right=None, mic=16, max_hops=1),
+    ),
+    Mutant(
+        "every unit is within max_hops", "max_hops is one fewer",
+        asking(max_hops=lambda hops: hops - 1),
+        _case(WORD_HUB, WORD_PRE, right={"hops": 4, "units": 5}, mic=32, max_hops=4),
+    ),
+    Mutant(
+        "a link is there for the clock", "the clock needs no link", without(clock),
+        _case(DESK, PRE, right={"links": 2}, mic=16, master="host"),
+    ),
+    Mutant(
+        "units of role clock carry no audio", "they do",
+        taking_devices_for(
+            lambda d, _: replace(d, role="expander") if d.role == "clock" else d
+        ),
+        _case(HUB, replace(PRE, role="clock"), right=None, mic=1),
+    ),
+    # Cables
+    Mutant(
+        "each link takes a piece", "no cable is bought", without(cables),
+        _case(DESK, PRE, right={"total": 50600}, mic=16),
+    ),
+    Mutant(
+        "optical cables are 10 m at most", "1 mm more",
+        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] + 1),
+        _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=10001),)),
+    ),
+    Mutant(
+        "optical cables may be 10 m", "1 mm less",
+        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] - 1),
+        _case(
+            DESK, PRE, right={"total": 50600}, mic=9, cables=(replace(OPT, length_mm=10000),)
+        ),
+    ),
+    Mutant(
+        "stereo cables are 10 m at most", "1 mm more",
+        item(CABLE_LIMIT_MM, "coax", CABLE_LIMIT_MM["coax"] + 1),
+        _case(DESK, COAX_PRE, right=None, mic=9, cables=(Cable("c", "", "coax", 10001, 1),)),
+    ),
+    Mutant(
+        "word cables are 30 m at most", "1 mm more",
+        item(CABLE_LIMIT_MM, "word", CABLE_LIMIT_MM["word"] + 1),
+        _case(
+            WORD_HUB, WORD_PRE, right=None, mic=8,
+            cables=(OPT, Cable("w", "", "word", 30001, 1)),
+        ),
+    ),
+    Mutant(
+        "a piece is as long as its run", "1 mm short will do",
+        asking(host_to_rack_mm=lambda run: run - 1),
+        _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=999),)),
+    ),
+    Mutant(
+        "each of the two runs has its length", "all runs are the shorter one",
+        asking(host_to_rack_mm=500),
+        _case(
+            DESK, PRE, right={"cables": ["opt-1m"]}, mic=9,
+            cables=(OPT, Cable("half", "", "optical", 500, 1)),
+        ),
+    ),
+    Mutant(
+        "pieces come in packs", "a piece more in each",
+        attribute(cables, "pieces", _packs_of_more),
+        _case(
+            DESK, PRE, right={"total": 51200, "links": 2}, mic=16, master="host", cables=(OPT,)
+        ),
+    ),
+    Mutant(
+        "a price is for a pack", "for a piece",
+        attribute(model.RigVars, "spent", lambda rig: [
+            (var, factor * supply.price * supply.pack)
+            for name, bought in rig.packs.items()
+            for terms, supply in zip(bought, rig.problem.ways(name), strict=True)
+            for var, factor in terms
+        ]),
+        _case(
+            DESK, PRE, right={"total": 50000 + 900}, mic=16, master="host",
+            cables=(OPT, Cable("two", "", "optical", 1000, 900, 2)),
+        ),
+    ),
+    # Cheapest
+    Mutant(
+        "money comes first", "units do", attribute(model, "weights", _swapped(0, 1)),
+        _case(
+            HUB, PRE, replace(PRE, id="z-16", mic_line=16, optical_out=2, price=40001),
+            right={"units": 3, "total": 65000}, mic=16, cables=FREE,
+        ),
+    ),
+    Mutant(
+        "then units, then links", "links come before units",
+        attribute(model, "weights", _swapped(1, 2)),
+        _case(
+            replace(HUB, coax_in=4, clock_in=("optical", "coax")),
+            replace(PRE, id="four", mic_line=4, price=10000),
+            replace(PRE, id="z-coax", optical_out=0, coax_out=4),
+            right={"units": 2, "links": 4, "total": 45000}, mic=8, cables=FREE,
+        ),
+    ),
+    Mutant(
+        "then links, then hops", "hops come before links",
+        attribute(model, "weights", _swapped(2, 3)),
+        _case(HUB, PRE, right={"hops": 2, "links": 3}, mic=16, cables=FREE),
+    ),
+    Mutant(
+        "then hops, then packs", "packs come before hops",
+        attribute(model, "weights", _swapped(3, 4)),
+        _case(
+            replace(WORD_HUB, word_out=3), WORD_PRE, right={"hops": 1, "links": 6}, mic=24,
+            cables=(
+                FREE[1], Cable("long", "", "word", 1000, 0),
+                Cable("short", "", "word", 500, 0, 2),
+            ),
+        ),
+    ),
+    Mutant(
+        "equal rigs go by the order of ids", "the last id wins",
+        attribute(dominance._Judge, "rank", _last_id),
+        _case(HUB, PRE, replace(PRE, id="a-twin"), right={"types": ["hub-4", *2 * ["a-twin"]]},
+              mic=16),
+    ),
+    Mutant(
+        "equal rigs go by the order of ids", "another is taken",
+        attribute(search, "first_mix", _not_the_first),
+        _case(
+            HUB, PRE, replace(PRE, id="a-twin"), replace(PRE, id="z-twin"),
+            right={"types": ["hub-4", "a-twin"]}, mic=8,
+            owned={"a-twin": 1, "pre-8": 1, "z-twin": 1},
+        ),
+    ),
+    # Limits
+    Mutant("rack units are limited", "nobody looks", asking(rack_units=None),
+           _case(DESK, PRE, right=None, mic=16, rack_units=1)),
+    Mutant("rack units are limited", "one more", asking(rack_units=lambda n: n + 1),
+           _case(DESK, PRE, right=None, mic=16, rack_units=1)),
+    Mutant("mains plugs are limited", "nobody looks", asking(mains=None),
+           _case(DESK, PRE, right=None, mic=16, mains=1)),
+    Mutant("units are limited", "nobody looks", asking(units=None),
+           _case(DESK, PRE, right=None, mic=16, units=1)),
+    Mutant("units are limited", "one fewer", asking(units=lambda n: n - 1),
+           _case(DESK, PRE, right={"units": 2}, mic=16, units=2)),
+    Mutant("the budget is kept", "nobody looks", asking(budget=None),
+           _case(DESK, PRE, right=None, mic=16, budget=50599)),
+    Mutant("the budget is kept", "one less", asking(budget=lambda n: n - 1),
+           _case(DESK, PRE, right={"total": 50600}, mic=16, budget=50600)),
+    Mutant("limits hold", "the rule is dropped", without(limits),
+           _case(DESK, PRE, right=None, mic=16, rack_units=1, mains=1, units=1)),
+    # Owned, avoid, require
+    Mutant("what is owned costs nothing", "it is bought again", asking(owned={}),
+           _case(DESK, PRE, right={"total": 20000}, mic=16, owned={"desk-8": 1, "opt-1m": 1})),
+    Mutant("no more is free than is owned", "any number is",
+           attribute(problem.Problem, "owned", _nine_times),
+           _case(HUB, PRE, right={"total": 25000 + 20000 + 1800}, mic=16, owned={"pre-8": 1})),
+    Mutant("what is avoided is not bought", "it is", asking(avoid=()),
+           _case(DESK, PRE, right=None, mic=16, avoid=("pre-8",))),
+    Mutant("what is required is there", "nobody looks", asking(require=()),
+           _case(DESK, PRE, right={"units": 2}, mic=8, require=("pre-8",))),
+    Mutant("what has no price is not for sale", "it is free",
+           taking_devices_for(lambda d, _: replace(d, price=d.price or 0)),
+           _case(DESK, replace(PRE, price=None), right=None, mic=16)),
+    # Hosts
+    Mutant("there are at most max_hosts hosts", "one more", asking(max_hosts=lambda n: n + 1),
+           _case(DESK, PRE, right=None, mic=20)),
+    Mutant("there is a host", "there need be none", without(hosts),
+           _case(DESK, PRE, right={"total": 30000, "types": ["desk-8"]})),
+    Mutant("the computer has the port", "any port will do",
+           asking(ports=("usb", "thunderbolt", "pcie", "network")),
+           _case(replace(DESK, computer="thunderbolt"), right=None, mic=8, ports=("usb",))),
+    Mutant("hosts count what they have", "the needs for outputs are dropped",
+           asking(out_line=0, out_phones=0),
+           _case(DESK, right=None, mic=8, out_phones=3)),
+)  # fmt: skip
