@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser import orders
 from rigopt.optimiser.supplies import Supply
-from rigopt.optimiser.variables import RigVars, Terms, largest, total
+from rigopt.optimiser.variables import RigVars, Terms, total
 
 
 def create(model: cp_model.CpModel, rig: RigVars) -> None:
@@ -30,7 +30,7 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
         if _one_each(rig, name, supplies):
             rig.packs[name] = (units,)  # each unit is bought: no variable is needed
         else:
-            item(model, rig, name, min(problem.max_units, largest(units)))
+            item(model, rig, name, problem.max_units if units else 0)
     orders.create(model, rig)
 
 

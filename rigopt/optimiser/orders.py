@@ -20,7 +20,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.exact import LARGEST, TooLargeError
 from rigopt.optimiser.supplies import Shop, Supply
-from rigopt.optimiser.variables import OrderVars, RigVars, Terms, largest, total
+from rigopt.optimiser.variables import OrderVars, RigVars, Terms, total
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +49,18 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     for item, bought in rig.packs.items():
         for packs, supply in zip(bought, rig.problem.ways(item), strict=True):
             if packs and supply.seller is not None:
-                most = min(rig.problem.most_packs, largest(packs))
-                line = Line(supply, packs, most)
+                line = Line(supply, packs, _most(rig, packs))
                 lines.setdefault(supply.seller, []).append(line)
     for name, shop in rig.problem.shops.items():
         if name in lines:
             rig.orders[name] = _order(model, shop, lines[name])
+
+
+def _most(rig: RigVars, packs: Terms) -> int:
+    """Each unit is bought, or there is one variable."""
+    if len(packs) == 1:
+        return int(max(packs[0][0].proto.domain))
+    return rig.problem.max_units
 
 
 def _order(model: cp_model.CpModel, shop: Shop, lines: list[Line]) -> OrderVars:

@@ -33,11 +33,6 @@ def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
     )
 
 
-def largest(terms: Terms) -> int:
-    """The most that the sum of `terms` can be, their factors being positive."""
-    return sum(factor * int(max(var.proto.domain)) for var, factor in terms)
-
-
 @dataclass(frozen=True, slots=True)
 class ClockRoute:
     """Links for clock alone: kind, hop of the receivers, giver and taker (slot or RACK)."""

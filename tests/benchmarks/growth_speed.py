@@ -1,6 +1,6 @@
 """How long growth takes: three stages of a large shop, on demand and without a verdict.
 
-    python tests/benchmarks/growth_speed.py [SEED ...]
+    python -m tests.benchmarks.growth_speed [SEED ...]
 
 Stages of 8, 24 and 32 microphones; 200 device types, ten sellers, three offers of each
 item. Prints for each seed how it ended, seconds by the clock and of processor time, and
@@ -16,12 +16,11 @@ import time
 from dataclasses import replace
 from decimal import Decimal
 
-from instances import catalogue
-
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs, Stage
 from rigopt.rig.growth import Grown
 from rigopt.several import ask_growth
+from tests.benchmarks.instances import catalogue
 
 TYPES, SELLERS, OFFERS = 200, 10, 3
 STAGES = (8, 24, 32)

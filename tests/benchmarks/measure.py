@@ -29,7 +29,7 @@ from rigopt import shipped
 from rigopt.catalogue.read import read_catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.choice.alternatives import alternatives
-from rigopt.optimiser.growth import grow
+from rigopt.optimiser.growth.grow import grow
 from rigopt.optimiser.model import columns
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline

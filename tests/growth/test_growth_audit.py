@@ -46,7 +46,7 @@ def rig(number: int, **changes: object) -> Growth:
     return step(number, lambda one: replace(one, rig=replace(one.rig, **changes)))
 
 
-def line(number: int, item: str, **changes: object) -> Growth:
+def line(number: int, item: str, changes: dict[str, object]) -> Growth:
     """With another line in the purchases of a step, and nothing else put right."""
     lines = tuple(
         replace(one, **changes) if one.item == item else one  # type: ignore[arg-type]
@@ -121,7 +121,7 @@ def test_findings_name_their_stage() -> None:
     ],
 )
 def test_a_wrong_line(item: str, changes: dict[str, object], rule: str) -> None:
-    found = rules(line(2, item, **changes))
+    found = rules(line(2, item, changes))
     assert rule in found
     assert rule in {"price", "purchase-unknown"} or "total" in found
 

@@ -110,8 +110,9 @@ def test_a_host_that_was_bought_counts_where_nothing_is_bought() -> None:
     assert [step.needs.mic for step in found.growth.steps] == [8, 8]
 
 
+@pytest.mark.usefixtures("no_time")
 def test_without_time_nothing_is_said_to_be_out_of_reach() -> None:
-    found = most_each(shop(), [stage(1)], 60_000, Deadline(0.0))
+    found = most_each(shop(), [stage(1)], 60_000, NO_END)
     assert (found.growth.steps, found.ended) == ((), "time")
 
 

@@ -295,8 +295,9 @@ def test_one_by_one_is_the_answer_if_there_is_no_time_for_more(
     assert (found.together.bound, found.together.proven) == (40_000, False)
 
 
+@pytest.mark.usefixtures("no_time")
 def test_no_time_at_all_finds_nothing() -> None:
-    found = grow(shop(), [EIGHT, SIXTEEN], Deadline(0.0))
+    found = grow(shop(), [EIGHT, SIXTEEN], NO_END)
     assert isinstance(found, Result)
     assert found.status == "unknown"
 

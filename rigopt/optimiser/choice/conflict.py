@@ -107,6 +107,12 @@ class Conflict:
         `minimal` is False.
         """
         needs = stated(self.needs)
+        if self._impossible_without(needs):
+            return ()
+        # One need that nothing meets is the plainest conflict.
+        for need in reversed(needs):
+            if self._impossible_without([other for other in needs if other != need]):
+                return (need,)
         # A long chain of clocks makes large models, so that need is given up last.
         self._give_up(sorted(needs, key=lambda need: need.name == "max_hops"))
         return tuple(need for need in needs if need not in self.given_up)

@@ -49,7 +49,7 @@ def together(
     bound = 0
     for told in (trip, trip.apart()):
         solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
-        if solved.result.status == "infeasible":
+        if solved.result.status == "infeasible" and ahead is None:
             return solved.result
         bound = max(bound, solved.bound)
         if not solved.result.found:

@@ -1,0 +1,116 @@
+"""Needs moved by one step: which, and what the rig then costs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from optimiser.trade import DESK, HUB, PRE, catalogue
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.choice.changed import with_settings
+from rigopt.optimiser.choice.why import why
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.solve import solve
+from rigopt.rig.choice import Value
+from rigopt.rig.outcome import Answered, Impossible
+
+SHOP = catalogue(DESK, PRE, HUB)
+
+
+def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int | None]:
+    """The total after each step; each is what a plan of its own says."""
+    asked = Needs(**needs)
+    found = solve(shop, asked)
+    assert isinstance(found, Answered)
+    told = why(shop, asked, found.rig, Deadline(None))
+    assert told.complete
+    totals = {}
+    for change in told.changes:
+        (setting,) = change.settings
+        assert setting.was == getattr(asked, setting.name)
+        after = solve(shop, with_settings(asked, change.settings))
+        if change.total is None:
+            assert isinstance(after, Impossible)
+        else:
+            assert isinstance(after, Answered)
+            assert after.rig.total == change.total
+        totals[setting.name, setting.now] = change.total
+    return totals
+
+
+def test_sources_rates_masters_and_numbers() -> None:
+    # 300.00 and 200.00 for the units, 6.00 for one cable with the expander as master.
+    found = steps(mic=16)
+    assert found == {
+        ("mic", 15): 50600, ("mic", 17): 25000 + 3 * 20000 + 5 * 600,
+        ("rate_hz", 44100): 50600,
+        ("rate_hz", 88200): 25000 + 4 * 20000 + 7 * 600,
+        ("rate_hz", 96000): 25000 + 4 * 20000 + 7 * 600,
+        ("master", "host"): 51200, ("master", "clock"): None,
+        ("max_hops", 4): 50600, ("max_hosts", 2): 50600,
+    }  # fmt: skip
+
+
+def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
+    found = steps(
+        mic=4, phantom=2, no_phantom=1, line=1, out_line=2, out_phones=1, max_hosts=16
+    )
+    assert {key for key in found if key[0] not in ("rate_hz", "master", "max_hops")} == {
+        ("mic", 3), ("mic", 5), ("phantom", 1), ("no_phantom", 0), ("line", 0), ("line", 2),
+        ("out_line", 1), ("out_phones", 0),
+    }  # fmt: skip
+
+
+def test_a_chain_at_its_limit_is_shortened_too() -> None:
+    found = steps(mic=16, max_hops=1)
+    assert found["max_hops", 0] is None
+    assert found["max_hops", 2] == 50600
+    assert ("max_hops", 33) not in steps(mic=8, max_hops=32)
+
+
+def test_limits_are_taken_away() -> None:
+    # Within 4 plugs, only dearer boxes of 16 will do.
+    wide = replace(PRE, id="pre-16", mic_line=16, optical_out=2, price=60000)
+    shop = catalogue(HUB, PRE, wide)
+    found = steps(shop, mic=32, rack_units=4, mains=4, units=9, sellers=3)
+    limits = {key: total for key, total in found.items() if key[1] is None}
+    assert set(limits) == {(n, None) for n in ("rack_units", "mains", "units", "sellers")}
+    assert len(set(limits.values())) == 1
+
+
+def test_wishes_are_dropped_one_by_one() -> None:
+    cheap = replace(DESK, id="cheap", price=20000)
+    card = replace(DESK, id="card", computer="pcie", price=10000)
+    found = steps(
+        catalogue(DESK, PRE, cheap, card),
+        mic=8, ports=("usb",), avoid=("cheap",), require=("pre-8",), new_only=True,
+    )  # fmt: skip
+    assert found["ports", ("usb", "thunderbolt", "pcie", "network")] == 10000 + 20000 + 600
+    assert found["avoid", ()] == 20000 + 20000 + 600
+    assert found["require", ()] == 30000
+    assert found["new_only", False] == 30000 + 20000 + 600
+    owned = steps(mic=8, owned={"desk-8": 1}, owned_only=True, master="host")
+    assert owned["owned_only", False] == 0
+    assert owned["master", "any"] == 0
+
+
+def test_what_is_known_when_the_time_is_up() -> None:
+    asked = Needs(mic=16)
+    found = solve(SHOP, asked)
+    assert isinstance(found, Answered)
+    deadline = Deadline(None)
+    seen = []
+    watch = deadline.watch
+    question = watch.question
+
+    def ask(about: str, currency: str) -> None:
+        seen.append(about)
+        watch.stopped = len(seen) > 5
+        question(about, currency)
+
+    watch.question = ask  # type: ignore[method-assign]
+    told = why(SHOP, asked, found.rig, deadline)
+    assert not told.complete
+    assert len(told.changes) < 5
