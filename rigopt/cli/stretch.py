@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.output.files import check_targets
 from rigopt.output.shopping import shopping_csv
@@ -47,8 +47,9 @@ def stretch(
     folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to, "--shopping-list": shopping_to}
     check_targets(targets, asking.inputs([needs_file], [folder]))
-    catalogue = read_catalogue(folder, invented=catalog is None)
+    catalogue = read_folder(folder, invented=catalog is None)
     needs = asking.growing(needs_file, catalogue, asking.overrides(given))
+    check_for_sale(folder, catalogue, needs.owned)
     if needs.budget is None:
         raise click.UsageError("say how much money there is, for example --budget 600")
     found = ask_stretch(catalogue, needs, needs.budget, time_limit)

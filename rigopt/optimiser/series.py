@@ -11,7 +11,8 @@ count is of use for others:
 - no count costs less than a smaller one costs at least.
 
 Extras bought by the microphone cost the same for every rig of a count, so they do not
-change this.
+change this; unless they share an order with other things. Then no rig is handed on as the
+cheapest for another count.
 """
 
 from __future__ import annotations
@@ -57,6 +58,13 @@ class Series:
         """Whether the user said stop."""
         return self.deadline.watch.stopped
 
+    @property
+    def _alike(self) -> bool:
+        """Whether things bought by the microphone or source leave the orders alone."""
+        ordered = {offer.item for offer in self.catalogue.offers}
+        extras = self.catalogue.extras.values()
+        return not any(e.per in ("mic", "source") and (e.id in ordered) for e in extras)
+
     def at(self, mic: int, parts: int = 1) -> Outcome:
         """The outcome for `mic` microphones, the time left shared by `parts` questions.
 
@@ -66,7 +74,7 @@ class Series:
         if self._never is not None and mic >= self._never[0]:
             return self._never[1]
         for count, known in self._known.items():
-            if count <= mic <= known.room and known.answer.proven:
+            if count <= mic <= known.room and known.answer.proven and self._alike:
                 again = self.again(count, mic, 0)
                 if again is not None:
                     return again
@@ -89,7 +97,7 @@ class Series:
         found = search.best(Deadline(None))
         if not isinstance(found, Best):
             return None
-        proven = known.answer.proven and count <= mic
+        proven = known.answer.proven and count <= mic and self._alike
         best = replace(found, bound=found.money if proven else bound, proven=proven)
         return self._keep(mic, problem, best)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
 from rigopt.money import to_text
 from rigopt.output.layout import paragraph, table
@@ -10,8 +11,11 @@ from rigopt.rig.choice import difference
 from rigopt.rig.outcome import Alternatives, Answered
 from rigopt.rig.types import Rig
 
-_ENDS = {
-    "asked": "",
+_EACH: Final = (
+    "Each is a complete rig; ask for JSON to see how it is wired. A mix that only adds to a "
+    "cheaper one is left out."
+)
+_ENDS: Final = {
     "no more": "No other mix of devices would do.",
     "time": "The time was up before more were found.",
 }
@@ -19,15 +23,11 @@ _ENDS = {
 
 def alternatives_text(winner: Rig, others: Alternatives, currency: str) -> str:
     """What each costs and how it differs from the winner."""
-    said = [paragraph(_ENDS[others.ended])] if others.ended != "asked" else []
+    said = []
     if others.found:
-        said.append(
-            paragraph(
-                "Each is a complete rig; ask for JSON to see how it is wired. A mix that only "
-                "adds to a cheaper one is left out."
-            )
-        )
-        said.insert(0, _table(winner, others.found, currency))
+        said += [_table(winner, others.found, currency), paragraph(_EACH)]
+    if others.ended in _ENDS:
+        said.append(_ENDS[others.ended])
     return "\n".join(said)
 
 

@@ -120,7 +120,8 @@ def stages_table(found: Grown, catalogue: Catalogue) -> str:
 
 def stage_text(number: int, step: Step, catalogue: Catalogue) -> str:
     """One stage: what is asked and bought then, and how the rig stands afterwards."""
-    name = paragraph(f"STAGE {number}: {step.title}")
+    plain = step.title == f"Stage {number}"
+    name = f"STAGE {number}" if plain else paragraph(f"STAGE {number}: {step.title}")
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
         bill = "Nothing: everything is there."

@@ -37,6 +37,7 @@ KEYS: Final[dict[NeedName, str]] = {
     "require": "choose.require",
     "new_only": "choose.new_only",
     "owned_only": "choose.owned_only",
+    "pairs": "source.pair",
 }
 """Keys of the needs statement."""
 
@@ -106,6 +107,9 @@ def noun(name: NeedName, value: Value, currency: str) -> str:
 def _wish(name: NeedName, value: Value) -> str:
     if name == "new_only":
         return "new things only" if value else "used things as well"
+    if name == "pairs":
+        number = _int(value)
+        return f"{count(number, 'pair')} side by side" if number else "no pair side by side"
     if name == "owned_only":
         return "nothing bought" if value else "things to be bought"
     items = [str(value)] if isinstance(value, str) else [str(item) for item in _tuple(value)]
@@ -124,6 +128,8 @@ def option(setting: Setting, currency: str, has_list: bool = False) -> str:
     name, value = setting.name, setting.now
     if has_list and name in _COUNTS:
         return f"a shorter [[source]] list: {NUMBERS[name](_int(value))}"
+    if name == "pairs":
+        return "[[source]] without pair"
     if name in _OPTIONS and value is not None:
         return f"{_OPTIONS[name]} {_typed(name, value, currency)}"
     table, _, key = KEYS[name].rpartition(".")

@@ -8,7 +8,7 @@ from typing import Final
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.layout import table
-from rigopt.output.needs_words import NUMBERS, noun, option
+from rigopt.output.needs_words import noun, option
 from rigopt.output.phrases import count, khz, listed, metres
 from rigopt.rig.choice import Change, Fact, Need, NeedName
 from rigopt.rig.outcome import Impossible
@@ -19,14 +19,13 @@ _SERVED: Final[tuple[NeedName, ...]] = (
 """What a rig has to serve; every other need says how."""
 
 _HOW: Final[dict[NeedName, str]] = {
-    "rate_hz": "at {}",
-    "max_hosts": "on {}",
-    "ports": "with {}",
-    "budget": "within {}",
-    "rack_units": "in {}",
-    "sellers": "from {}",
+    "rate_hz": "at",
+    "max_hosts": "on",
+    "budget": "within",
+    "rack_units": "in",
+    "sellers": "from",
 }
-"""How a need follows after what is served; the others after 'with'."""
+"""The word before a need that is not served; before all others it is 'with'."""
 
 
 def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, ...]:
@@ -43,23 +42,20 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:
-    served = [NUMBERS[n.name](n.value) for n in conflict if n.name in _SERVED]  # type: ignore[arg-type]
-    order = [*_HOW, *(need.name for need in conflict)]
-    rest = sorted(
-        (n for n in conflict if n.name not in _SERVED), key=lambda n: order.index(n.name)
-    )
-    how = [_how(need, currency) for need in rest]
-    what = f"serves {listed(served)}" if served else "works"
-    return " ".join(["No rig", what, *how]).strip() + "."
-
-
-def _how(need: Need, currency: str) -> str:
-    if need.name == "avoid":
-        return f"without buying {need.value}"
-    if need.name == "owned_only":
-        return "without buying anything"
-    said = noun(need.name, need.value, currency)
-    return _HOW.get(need.name, "with {}").format(said)
+    served = [noun(n.name, n.value, currency) for n in conflict if n.name in _SERVED]
+    parts = [f"serves {listed(served)}" if served else "works"]
+    for name, word in _HOW.items():
+        parts += [f"{word} {noun(name, n.value, currency)}" for n in conflict if n.name == name]
+    unwanted = [str(need.value) for need in conflict if need.name == "avoid"]
+    if any(need.name == "owned_only" for need in conflict):
+        unwanted = ["anything"]
+    if unwanted:
+        parts.append(f"without buying {listed(unwanted, 'or')}")
+    spoken = {*_SERVED, *_HOW, "avoid", "owned_only"}
+    rest = [noun(n.name, n.value, currency) for n in conflict if n.name not in spoken]
+    if rest:
+        parts.append(f"with {listed(rest)}")
+    return f"No rig {' '.join(parts)}."
 
 
 def _rates(rates_hz: Sequence[int]) -> str:

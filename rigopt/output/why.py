@@ -15,7 +15,7 @@ _NOTES: Final[dict[PriceNote, str]] = {
     "never": "Not even for nothing",
     "unusable": "Not usable at this rate or on these ports",
     "avoided": "Not to be bought",
-    "unknown": "Not known, the time was up",
+    "unknown": "Not known",
 }
 """What is said of types outside the rig that have no entry price."""
 
@@ -35,7 +35,7 @@ def why_text(why: Why, rig: Rig, currency: str) -> str:
     """All of it, in parts with a title each."""
     parts = [_inside(why, currency), _outside(why, currency), _needs(why, rig, currency)]
     if not why.complete:
-        parts.append(paragraph("The time was up before all of this was known."))
+        parts.append(paragraph("Not all of this could be found out."))
     return "\n\n".join(part for part in parts if part)
 
 

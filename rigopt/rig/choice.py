@@ -2,8 +2,8 @@
 elsewhere.
 
 Money is in the minor unit of the catalogue's currency. A need is named by its field in
-`Needs`, and its value is that of the field; only `avoid` and `require` in a conflict stand
-for one id each.
+`Needs`, and its value is that of the field, but for these: `avoid` and `require` in a
+conflict stand for one id each, and `pairs` is the number of pairs in the list of sources.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ NeedName = Literal[
     "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
     "rate_hz", "master", "max_hops", "ports", "max_hosts", "host_to_rack_mm",
     "within_rack_mm", "budget", "rack_units", "mains", "units", "sellers", "avoid",
-    "require", "new_only", "owned_only",
+    "require", "new_only", "owned_only", "pairs",
 ]  # fmt: skip
 Value = int | str | tuple[str, ...] | None
 
@@ -102,7 +102,7 @@ class Why:
     prices: tuple[Price, ...]
     changes: tuple[Change, ...]
     complete: bool = True
-    """Whether everything was looked at before the time was up."""
+    """Whether everything was found out, before the time was up."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ import pytest
 
 from rigopt.needs.sources import counts
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.choice.changed import changed, with_settings
+from rigopt.optimiser.choice.changed import changed, value_of, with_settings
 from rigopt.rig.choice import NeedName, Setting
 
 LIST = (
@@ -66,6 +66,14 @@ def test_half_a_pair_is_none() -> None:
     needs = changed(NEEDS, "line", 1)
     assert [source.pair for source in needs.sources if source.kind == "line"] == [None]
     assert [s.pair for s in needs.sources if s.phantom == "on"] == ["Overheads"] * 2
+
+
+def test_pairs_are_given_up_together() -> None:
+    assert value_of(NEEDS, "pairs") == 2
+    needs = changed(NEEDS, "pairs", 0)
+    assert value_of(needs, "pairs") == 0
+    assert names(needs) == names(NEEDS)
+    assert value_of(needs, "mic") == 5
 
 
 def test_more_sources_get_names_of_their_own() -> None:

@@ -19,7 +19,7 @@ from rigopt.catalogue.read import read_catalogue
 from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.choice.changed import with_settings
+from rigopt.optimiser.choice.changed import value_of, with_settings
 from rigopt.optimiser.choice.explain import explained
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline
@@ -39,7 +39,9 @@ NOTHING = Needs(
 def alone(needs: Needs, conflict: Sequence[Need]) -> Needs:
     """Nothing but `conflict` asked, at the rate of `needs`."""
     fields: dict[str, Any] = {
-        need.name: getattr(needs, need.name) for need in conflict if need.name != "require"
+        need.name: getattr(needs, need.name)
+        for need in conflict
+        if need.name not in ("require", "pairs")
     }
     fields["avoid"] = tuple(str(n.value) for n in conflict if n.name == "avoid")
     fields["require"] = tuple(str(n.value) for n in conflict if n.name == "require")
@@ -88,7 +90,7 @@ def trouble(question: Question) -> str:
 def wrong(shop: Catalogue, needs: Needs, change: Change) -> str:
     """Why a change does not work as told; empty when it does."""
     for setting in change.settings:
-        assert setting.was == getattr(needs, setting.name)
+        assert setting.was == value_of(needs, setting.name)
     found = solve(shop, with_settings(needs, change.settings))
     if not isinstance(found, Answered) or found.rig.total != change.total:
         return f"{change} gives {getattr(found, 'rig', found)}"
@@ -298,6 +300,17 @@ def test_what_has_no_exchange_rate_is_no_way_out() -> None:
     found = explained(shop, Needs(mic=16, new_only=True), Deadline(None))
     assert conflict(found) == {"max_hosts": 1, "mic": 16}
     assert changes(found) == {"max_hosts": 2, "mic": 8}
+
+
+def test_pairs_that_no_unit_has_room_for() -> None:
+    odd = replace(DESK, id="odd", mic_line=3)
+    sources = [SourceLine(name, pair=name[0]) for name in ("a1", "a2", "b1", "b2")]
+    shop = catalogue(replace(odd, coax_out=1), replace(PRE, mic_line=1))
+    needs = Needs(mic=4, sources=tuple(sources))
+    found = explained(shop, needs, Deadline(None))
+    assert conflict(found) == {"pairs": 2, "max_hosts": 1, "mic": 4}
+    assert changes(found)["pairs"] == 0
+    assert not any(wrong(shop, needs, change) for change in found.changes)
 
 
 def test_a_list_of_sources_is_cut_from_its_end() -> None:

@@ -17,8 +17,9 @@ from rigopt.optimiser.growth import obstacle as hindering
 from rigopt.optimiser.growth.obstacle import obstacle
 from rigopt.optimiser.search import NOTHING_YET
 from rigopt.output.grow import grow_json, grow_text
+from rigopt.output.grow_most import most_text
 from rigopt.progress import Watch
-from rigopt.rig.growth import Grown, Growth
+from rigopt.rig.growth import Grown, Growth, Most
 from rigopt.rig.outcome import Impossible, OutOfTime
 from rigopt.several import ask_growth, ask_most_each
 
@@ -159,6 +160,14 @@ def test_open_ends_are_told() -> None:
     assert json.loads(alone)["one_by_one"] is None
     same = grown(shop(), stage(8))
     assert "saves nothing here" in _ahead(same)
+
+
+def test_counts_that_are_not_proven_are_told() -> None:
+    way = grown(shop(), stage(8), stage(16)).together
+    needs = replace(stage(0).needs, budget=100_000, stages=(stage(8), stage(16)))
+    text = most_text(Most(way, (True, False), "reached"), shop(), needs)
+    assert "none yet; there may be more for the money" in text
+    assert text.split("THE STAGES")[1].split("STAGE 1")[0].split().count("no") == 1
 
 
 def _text(found: Grown) -> str:

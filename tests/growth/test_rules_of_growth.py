@@ -235,6 +235,8 @@ def test_sums_that_are_not_exact_are_refused() -> None:
     huge = shop(devices=(replace(DESK, price=10**17), PRE))
     with pytest.raises(TooLargeError):
         grow(huge, [EIGHT, SIXTEEN], NO_END)
+    with pytest.raises(TooLargeError):
+        solving.solve(journey(huge, [EIGHT, SIXTEEN]), NO_END, None)
 
 
 # --- several hosts ---------------------------------------------------------------
@@ -293,6 +295,26 @@ def test_one_by_one_is_the_answer_if_there_is_no_time_for_more(
     assert isinstance(found, Grown)
     assert found.together.total == 70_600
     assert (found.together.bound, found.together.proven) == (40_000, False)
+
+
+def test_rigs_that_are_not_wired_in_time_leave_one_by_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    real = module.growth
+    calls: list[int] = []
+
+    def late(*args: object) -> object:
+        calls.append(1)
+        return real(*args) if len(calls) < 2 else None  # type: ignore[arg-type]
+
+    monkeypatch.setattr(module, "growth", late)
+    found = grow(shop(), [EIGHT, SIXTEEN], NO_END)
+    assert len(calls) == 3
+    assert isinstance(found, Grown)
+    assert (found.together.total, found.together.bound) == (70_600, 50_600)
+    assert not found.together.proven
+    never = grow(shop(), [EIGHT, SIXTEEN], NO_END)
+    assert never is NOTHING_YET
 
 
 @pytest.mark.usefixtures("no_time")

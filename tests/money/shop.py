@@ -7,7 +7,6 @@ is bought from is the question. All data are invented.
 from __future__ import annotations
 
 from dataclasses import replace
-from decimal import Decimal
 from typing import Any
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
@@ -70,7 +69,3 @@ def bought(found: Rig) -> list[tuple[str, str | None, int]]:
 def order(found: Rig, seller: str) -> Order:
     """The order at a seller."""
     return next(one for one in found.orders if one.seller == seller)
-
-
-def percent(text: str) -> Decimal:
-    return Decimal(text)

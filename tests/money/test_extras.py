@@ -169,4 +169,7 @@ def test_a_blank_catalogue_is_refused_only_if_nothing_is_owned(tmp_path: Path) -
     assert run([*ask, "--owned", "box=1"]) == 0
     assert run([*ask[:-1], "3", "--owned", "box=1"]) == 3
     assert run([*ask, "--owned-only"]) == 2
+    most = ["stretch", "--catalog", str(tmp_path), "--budget", "0", "--owned-only"]
+    assert run([*most, "--owned", "box=1"]) == 0
+    assert run(most) == 2
     assert run([*ask, "--owned", "opt=1"]) == 2

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from rigopt.needs.types import Needs
-from rigopt.optimiser.choice.changed import changed, with_settings
+from rigopt.optimiser.choice.changed import changed, value_of, with_settings
 from rigopt.optimiser.choice.conflict import possible, stated
 from rigopt.optimiser.choice.smaller import least_change
 from rigopt.optimiser.choice.trials import TimeUpError, Trials
@@ -43,7 +43,7 @@ def _costed(trials: Trials, needs: Needs, settings: Iterable[Setting]) -> Change
     merged: dict[NeedName, Setting] = {}
     for setting in settings:
         for part in _parts(needs, setting):
-            merged[part.name] = replace(part, was=getattr(needs, part.name))
+            merged[part.name] = replace(part, was=value_of(needs, part.name))
     parts = tuple(merged.values())
     return Change(parts, trials.total(with_settings(needs, parts)))
 

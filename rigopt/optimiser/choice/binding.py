@@ -10,7 +10,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.keys import MASTERS, MOST_HOPS, MOST_HOSTS
 from rigopt.needs.types import Needs
-from rigopt.optimiser.choice.changed import COUNTS, changed
+from rigopt.optimiser.choice.changed import COUNTS, changed, value_of
 from rigopt.optimiser.choice.conflict import PORTS
 from rigopt.optimiser.choice.trials import TimeUpError, Trials
 from rigopt.rig.choice import Change, NeedName, Setting, Value
@@ -88,6 +88,9 @@ def _wishes(needs: Needs) -> Iterator[Setting]:
     for name in _FLAGS:
         if getattr(needs, name):
             yield Setting(name, True, False)
+    pairs = value_of(needs, "pairs")
+    if pairs:
+        yield Setting("pairs", pairs, 0)
     for item in needs.avoid:
         yield Setting("avoid", needs.avoid, _less(needs.avoid, item))
     for item in needs.require:

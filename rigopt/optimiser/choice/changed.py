@@ -25,6 +25,8 @@ Group = tuple[Source, Literal["on", "off", "any"]]
 
 def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
     """`needs` with the need `name` set to `value`."""
+    if name == "pairs":
+        return replace(needs, sources=tuple(replace(s, pair=None) for s in needs.sources))
     fields: dict[str, Any] = {name: value}
     if name not in COUNTS:
         return replace(needs, **fields)
@@ -34,6 +36,13 @@ def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
         fields["phantom"] = min(needs.phantom, rest)
     new = replace(needs, **fields)
     return replace(new, sources=_listed(needs.sources, new)) if needs.sources else new
+
+
+def value_of(needs: Needs, name: NeedName) -> Any:
+    """The value of the need `name`."""
+    if name != "pairs":
+        return getattr(needs, name)
+    return sum(source.pair is not None for source in needs.sources) // 2
 
 
 def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:

@@ -16,7 +16,7 @@ from typing import Final
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.keys import MOST_HOPS, MOST_HOSTS
 from rigopt.needs.types import Needs
-from rigopt.optimiser.choice.changed import changed
+from rigopt.optimiser.choice.changed import changed, value_of
 from rigopt.optimiser.choice.trials import TimeUpError, Trials
 from rigopt.rig.choice import Need, NeedName, Value
 
@@ -27,6 +27,7 @@ NEUTRAL: Final[dict[NeedName, Value]] = {
     "within_rack_mm": 0,
     "host_to_rack_mm": 0,
     "max_hops": MOST_HOPS,
+    "pairs": 0,
     "no_phantom": 0,
     "phantom": 0,
     "new_only": False,
@@ -59,7 +60,7 @@ def stated(needs: Needs) -> list[Need]:
     """The needs that could be given up; each id to avoid or to require is one of its own."""
     found: list[Need] = []
     for name, neutral in NEUTRAL.items():
-        value = getattr(needs, name)
+        value: Value = value_of(needs, name)
         if name in ("avoid", "require"):
             found += [Need(name, item) for item in getattr(needs, name)]
         elif value != neutral and not (name == "ports" and set(needs.ports) == set(PORTS)):

@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.needs.keys import MOST_COUNT, MOST_HOPS, MOST_HOSTS
 from rigopt.needs.types import Needs
-from rigopt.optimiser.choice.changed import COUNTS, changed
+from rigopt.optimiser.choice.changed import COUNTS, changed, value_of
 from rigopt.optimiser.choice.conflict import NEUTRAL, PORTS, possible, rates
 from rigopt.optimiser.choice.trials import Trials
 from rigopt.rig.choice import Need, NeedName, Setting, Value
@@ -40,7 +40,7 @@ def least_change(
     def works(value: Value) -> bool:
         return possible(trials, changed(needs, need.name, value), given_up)
 
-    was = getattr(needs, need.name)
+    was = value_of(needs, need.name)
     if need.name == "budget":
         now: Value = trials.total(changed(needs, "budget", None))
     elif need.name in _FEWER:

@@ -27,9 +27,9 @@ def why(catalogue: Catalogue, needs: Needs, rig: Rig, deadline: Deadline) -> Why
     try:
         prices = _Prices(catalogue, needs, rig, deadline).all()
     except TimeUpError:
-        return Why((), (), complete=False)
+        prices = ()
     steps = changes(Trials(catalogue, deadline), needs, rig)
-    known = all(price.note != "unknown" for price in prices)
+    known = bool(prices) and all(price.note != "unknown" for price in prices)
     return Why(prices, steps.known, known and steps.complete)
 
 
@@ -43,7 +43,9 @@ class _Prices:
         self.used = Counter(unit.device.id for unit in rig.units)
         self.problem = state(catalogue, replace(needs, budget=None))
         best = proven(Search(self.problem).best(deadline))
-        if best is None:
+        if best is None or best.mix.units != self.used:
+            # The pairs of a list can make a dearer mix the answer (see `solve`); what is
+            # said of prices would not be true of that.
             raise TimeUpError
         self.best: Best = best
 
