@@ -8,12 +8,12 @@ from typing import Any
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
 from rigopt.catalogue.types import Catalogue
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.choice.changed import with_settings
 from rigopt.optimiser.choice.why import why
 from rigopt.optimiser.run import Deadline
 from rigopt.optimiser.solve import solve
-from rigopt.rig.choice import Value
+from rigopt.rig.choice import Change, Setting, Value
 from rigopt.rig.outcome import Answered, Impossible
 
 SHOP = catalogue(DESK, PRE, HUB)
@@ -94,6 +94,16 @@ def test_wishes_are_dropped_one_by_one() -> None:
     owned = steps(mic=8, owned={"desk-8": 1}, owned_only=True, master="host")
     assert owned["owned_only", False] == 0
     assert owned["master", "any"] == 0
+
+
+def test_pairs_may_stand_apart() -> None:
+    sources = tuple(SourceLine(name, pair=name[0]) for name in ("a1", "a2"))
+    asked = Needs(mic=2, sources=sources)
+    shop = catalogue(replace(DESK, mic_line=1, line=1), replace(DESK, id="two", mic_line=2))
+    found = solve(shop, asked)
+    assert isinstance(found, Answered)
+    told = why(shop, asked, found.rig, Deadline(None))
+    assert Change((Setting("pairs", 1, 0),), 30000) in told.changes
 
 
 def test_what_is_known_when_the_time_is_up() -> None:

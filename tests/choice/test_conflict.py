@@ -16,14 +16,15 @@ from oracle.instances import PORTS, catalogues, instance, needs_for
 from rigopt import shipped
 from rigopt.ask import ask
 from rigopt.catalogue.read import read_catalogue
-from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.choice.changed import value_of, with_settings
 from rigopt.optimiser.choice.explain import explained
+from rigopt.optimiser.choice.trials import TimeUpError, Trials, proven
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Search
+from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.solve import solve
 from rigopt.rig.choice import Change, Fact, Need
 from rigopt.rig.outcome import Answered, Impossible
@@ -107,7 +108,7 @@ def impossible(seed: int) -> Question:
         seed += 1
 
 
-@pytest.mark.parametrize("seed", range(5000, 5330, 30))
+@pytest.mark.parametrize("seed", range(5000, 5300, 45))
 def test_hold_on_random_questions(seed: int) -> None:
     assert not trouble(impossible(seed))
 
@@ -234,6 +235,27 @@ def test_a_master_that_is_not_there() -> None:
     assert changes(found) == {"master": "any"}
 
 
+def test_a_master_that_nobody_can_lock_to() -> None:
+    box = Device("clock-4", "word clock", "clock", 9000, word_out=4, rates_hz=(48000,))
+    found = told(catalogue(DESK, PRE, box), mic=16, master="clock")
+    assert "master" in conflict(found)
+    assert Fact("no_master") not in found.facts
+    assert changes(found)["master"] == "any"
+
+
+def test_types_that_are_required_and_do_not_go_together() -> None:
+    shop = catalogue(DESK, replace(DESK, id="desk-b"))
+    found = told(shop, mic=8, require=("desk-8", "desk-b"))
+    assert [need.name for need in found.conflict].count("require") == 2
+    assert not any(fact.name in ("not_had", "not_at_rate") for fact in found.facts)
+
+
+def test_nothing_worth_asking_would_do() -> None:
+    found = told(catalogue(HUB), mic=1)
+    assert conflict(found) == {"mic": 1}
+    assert found.changes == ()
+
+
 def test_outputs() -> None:
     found = told(catalogue(DESK), mic=8, out_line=6, out_phones=2)
     assert conflict(found) == {"out_line": 6, "max_hosts": 1}
@@ -327,6 +349,17 @@ def test_ten_thousand_microphones() -> None:
     assert conflict(found) == {"mic": 10_000}
     assert found.minimal
     assert found.changes
+
+
+def test_what_is_not_proven_is_not_known() -> None:
+    dear = catalogue(replace(DESK, price=10**17))
+    with pytest.raises(TimeUpError):
+        Trials(dear, Deadline(None)).total(Needs(mic=8))
+    best = Search(state(SHOP, Needs(mic=8))).best(Deadline(None))
+    assert isinstance(best, Best)
+    assert proven(best) is best
+    with pytest.raises(TimeUpError):
+        proven(replace(best, proven=False))
 
 
 def test_without_time_everything_stays() -> None:

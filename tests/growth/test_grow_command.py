@@ -92,8 +92,8 @@ def test_stages_are_needed(file: Path, capsys: Shown) -> None:
 
 def test_a_stage_out_of_reach_is_named(file: Path, capsys: Shown) -> None:
     file.write_text(TOML.replace("mic = 16", "mic = 999"))
-    assert run(["grow", str(file)]) == 3
-    shown = capsys.readouterr().out
+    assert run(["grow", str(file), "--json", "-"]) == 3
+    shown = capsys.readouterr().err
     assert "Stage 2: No rig serves 999 microphones" in shown
     assert "EP:" not in shown
 
@@ -266,3 +266,10 @@ def test_control_characters_do_not_come_through(file: Path, capsys: Shown) -> No
     shown = capsys.readouterr()
     assert "\x1b" not in shown.out + shown.err
     assert not Path("g.csv").exists() or "\x1b" not in Path("g.csv").read_text()
+
+
+def test_stages_that_need_foresight_have_nothing_beside_them() -> None:
+    found = ask_growth(shop(), [stage(8), stage(16, budget=599)])
+    assert isinstance(found, Grown)
+    assert found.one_by_one is None
+    assert found.together.total == 50_600

@@ -232,7 +232,7 @@ def test_expensive_things_are_added_exactly_where_one_by_one_fails() -> None:
 
 
 def test_sums_that_are_not_exact_are_refused() -> None:
-    huge = shop(devices=(replace(DESK, price=10**17), PRE))
+    huge = shop(devices=(replace(DESK, price=10**18), PRE))
     with pytest.raises(TooLargeError):
         grow(huge, [EIGHT, SIXTEEN], NO_END)
     with pytest.raises(TooLargeError):

@@ -120,8 +120,6 @@ class Conflict:
 
     def _give_up(self, some: Sequence[Need]) -> None:
         """Give up as many of `some` as can be, all at once if possible."""
-        if not some:
-            return
         if self._impossible_without([*self.given_up, *some]):
             self.given_up += some
         elif len(some) > 1:
