@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
@@ -20,12 +20,14 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.choice.changed import value_of, with_settings
+from rigopt.optimiser.choice.conflict import NEUTRAL
 from rigopt.optimiser.choice.explain import explained
 from rigopt.optimiser.choice.trials import TimeUpError, Trials, proven
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline
 from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.solve import solve
+from rigopt.output.needs_words import KEYS
 from rigopt.rig.choice import Change, Fact, Need
 from rigopt.rig.outcome import Answered, Impossible
 
@@ -129,6 +131,13 @@ def test_hold_on_any_catalogue(question: Question) -> None:
     harder = shop, replace(needs, units=1, mic=needs.mic + 4)
     if isinstance(solve(*harder), Impossible):
         assert not trouble(harder)
+
+
+def test_every_need_can_be_given_up() -> None:
+    """A new field of the needs has to say what forbids nothing, and what it is called."""
+    told = {field.name for field in fields(Needs)} - set(NEUTRAL)
+    assert told == {"title", "owned", "exchange", "sources", "stages"}
+    assert set(KEYS) == set(NEUTRAL)
 
 
 # --- one case each ---------------------------------------------------------------

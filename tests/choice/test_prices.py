@@ -158,6 +158,16 @@ def test_several_units_share_a_price_that_is_no_whole_number() -> None:
     assert found["pre-16"].limit == 40601
 
 
+def test_the_first_rig_to_compare_with_may_not_be_the_last() -> None:
+    wide = replace(PRE, id="wide", mic_line=24, optical_out=3, price=65000)
+    question = catalogue(HUB, PRE, replace(PRE, id="twin", price=23000), wide), Needs(mic=24)
+    found = prices(question)
+    # Today the twin in place of one is nearer than the wide one in place of three; but
+    # that has two cables fewer, and 3 x p + 12.00 is 650.00 at 212.67.
+    assert found["pre-8"].limit == 21266
+    assert not troubles(question)
+
+
 def test_what_has_no_price() -> None:
     slow = replace(PRE, id="slow", rates_hz=(44100,))
     card = replace(DESK, id="card", computer="pcie")
@@ -241,6 +251,10 @@ def test_a_stock_that_hides_how_many_would_be_used() -> None:
     question = shop, Needs(mic=24)
     assert prices(question)["pre-8"] == Price("pre-8", 1, 9000, 20500)
     assert not troubles(question)
+    required = prices((shop, Needs(mic=24, require=("pre-8",))))
+    assert required["pre-8"] == Price("pre-8", 1, 9000, None, "always")
+    bounded = shop, Needs(mic=24, budget=88000, require=("pre-8",))
+    assert prices(bounded)["pre-8"].limit == 20000
     bounded = shop, Needs(mic=24, budget=88000)
     assert prices(bounded)["pre-8"].limit == 20000
     assert not troubles(bounded)
