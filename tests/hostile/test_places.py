@@ -7,9 +7,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.catalogue.table import LONGEST_CELL, MOST_COLUMNS, MOST_LINES
 from rigopt.cli.main import COMMANDS
+from rigopt.optimiser.run import Deadline
+from rigopt.optimiser.run import run as solver_run
 
 from . import attack
 
@@ -238,12 +241,22 @@ def test_the_largest_questions_that_are_read(needs: str, price: str, tmp_path: P
     attack.plan(folder, tmp_path / "needs.toml", "--time-limit", 5)
 
 
-def test_sums_that_grow_too_large_are_told(tmp_path: Path) -> None:
-    # Many types, hosts and hops: the solver's sums may leave 64 bits while it simplifies.
+@pytest.mark.parametrize(("hosts", "hops"), [(2, 32), (16, 8), (16, 32)])
+def test_sums_that_grow_too_large_are_told(hosts: int, hops: int, tmp_path: Path) -> None:
+    # Many types, hosts and hops: the solver's sums would leave 64 bits, some of them only
+    # while it simplifies. Either there is an answer or it is said why there is none.
     (tmp_path / "needs.toml").write_text(
-        "[inputs]\nmic = 24\n[computer]\nmax_hosts = 2\n[clock]\nmax_hops = 32\n"
+        f"[inputs]\nmic = 24\n[computer]\nmax_hosts = {hosts}\n[clock]\nmax_hops = {hops}\n"
     )
-    attack.rigopt("plan", tmp_path / "needs.toml", "--time-limit", 5)
+    said = attack.rigopt("plan", tmp_path / "needs.toml", "--time-limit", 5)
+    assert said.status != 2 or "too large to add up exactly" in said.err
+
+
+def test_a_model_that_is_not_well_formed_is_a_fault_of_the_program() -> None:
+    model = cp_model.CpModel()
+    model.maximize(2**40 * model.new_int_var(0, 2**40, "much"))
+    with pytest.raises(RuntimeError, match="overflow"):
+        solver_run(model, Deadline(None))
 
 
 def test_units_with_as_many_sockets_as_can_be_said(tmp_path: Path) -> None:
