@@ -10,8 +10,8 @@ by who gives and who takes (a host slot, or the rack); deepest[h], 0/1.
 Constraints: as many clock states as units of each clockwork; one internal clock in all;
 for each kind, hop and taker, the routes equal the units that need one; a host gives only
 from the hop where it stands; a host that shares an audio link has a unit of hop h - 1 at
-the far end of one; a unit that shares a return link has its host at hop h - 1;
-deepest[h] = 1 if anyone is at hop h.
+the far end of one; units that share a return link have it from their host at hop h - 1, out
+of a socket that no route has; deepest[h] = 1 if anyone is at hop h.
 Cost: none here; clock-only links are links, deepest is the last goal but one.
 """
 
@@ -37,7 +37,6 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
             _routes(model, rig, kind, hop)
         for slot in rig.slots:
             _shared_by_hosts(model, rig, slot, hop)
-            _shared_by_satellites(model, rig, slot, hop)
         _depth(model, rig, hop)
 
 
@@ -72,8 +71,9 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
                 given[giver].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))
     for giver, links in given.items():
-        if links:
-            model.add(total(links) <= total(_hands_on(rig, giver, kind, hop - 1)))
+        handed = [*links, *_shared_by_satellites(rig, giver, kind, hop)]
+        if handed:
+            model.add(total(handed) <= total(_hands_on(rig, giver, kind, hop - 1)))
 
 
 def _hands_on(rig: RigVars, giver: int, kind: Kind, hop: int) -> Terms:
@@ -87,31 +87,32 @@ def _hands_on(rig: RigVars, giver: int, kind: Kind, hop: int) -> Terms:
 
 
 def _shared_by_hosts(model: cp_model.CpModel, rig: RigVars, slot: int, hop: int) -> None:
-    """A host locked to an audio link: who sends it is one hop nearer the master."""
+    """A host locked to an audio link: who sends it is one hop nearer the master.
+
+    So it is not locked to a return link, for that comes from this same host.
+    """
     for kind in AUDIO_KINDS:
         state = ClockState(Lock("shared", kind), hop)
         locked = [(states[state], 1) for _, states in rig.at(slot) if state in states]
         if locked:
             senders = [
                 (number, 1)
-                for work, number in rig.clocked_at(RACK, hop - 1)
+                for work, states in rig.at(RACK)
+                for source, number in states.items()
                 if (work.slot, work.sends) == (slot, kind)
+                and (source.lock.by != "shared" and source.hop == hop - 1)
             ]
             model.add(total(locked) <= total(senders))
 
 
-def _shared_by_satellites(model: cp_model.CpModel, rig: RigVars, slot: int, hop: int) -> None:
-    """Units locked to a return link: their host is one hop nearer the master."""
-    sharing = [
-        (number, 1)
+def _shared_by_satellites(rig: RigVars, slot: int, kind: Kind, hop: int) -> Terms:
+    """Units locked to a return link of `kind`, from the host in `slot`."""
+    state = ClockState(Lock("shared", kind), hop)
+    return [
+        (states[state], 1)
         for work, states in rig.at(RACK)
-        for state, number in states.items()
-        if state.lock.by == "shared" and (work.slot, state.hop) == (slot, hop)
+        if work.slot == slot and state in states
     ]
-    if sharing:
-        most = rig.problem.max_units
-        host = [(number, most) for _, number in rig.clocked_at(slot, hop - 1)]
-        model.add(total(sharing) <= total(host))
 
 
 def _depth(model: cp_model.CpModel, rig: RigVars, hop: int) -> None:

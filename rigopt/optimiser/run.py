@@ -21,6 +21,9 @@ from rigopt.progress import Watch
 
 SEED = 1
 LINEAR = 2
+SMALL = 300
+"""Up to so many variables, simplifying a model takes longer than solving it as it is."""
+
 MOMENT_S = 0.001
 GRACE_S = 3.0
 """Time to make a rig of what was found when time was up."""
@@ -76,8 +79,12 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
-    solver.parameters.cp_model_probing_level = 0
     solver.parameters.linearization_level = LINEAR
+    solver.parameters.cp_model_presolve = len(model.proto.variables) > SMALL
+    solver.parameters.max_presolve_iterations = 1
+    solver.parameters.cp_model_probing_level = 0
+    solver.parameters.symmetry_level = 0
+    solver.parameters.cut_level = 0
     if deadline.left is not None:
         solver.parameters.max_time_in_seconds = deadline.left
     status = solve_attended(solver, model, deadline.watch, money)
