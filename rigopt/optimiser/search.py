@@ -12,7 +12,7 @@ pooled first, and only the mix found is wired with the hosts apart.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ortools.sat.python import cp_model
@@ -21,19 +21,18 @@ from rigopt.optimiser.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.exact import LARGEST
 from rigopt.optimiser.model import Columns, Goal, build, columns, goal
 from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.relaxation import relax
 from rigopt.optimiser.run import GRACE_S, Deadline, Result, run
 from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, packed, place
 from rigopt.optimiser.variables import Counted, RigVars, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], None]
 
-FEW = 100
-"""Up to so many columns, a wider first look costs less than a second one."""
+FEW = 50
+"""Up to so many columns for one host, all of them take less time than the relaxation."""
 
-WIDE_SLACK, FIRST_SLACK, NEXT_SLACK = 16, 100, 20
-"""First look at what is within a 16th of the bound if there are few columns, else within a
-100th; then, if there is no rig, at 20 times as much."""
+FIRST_SLACK, NEXT_SLACK = 100, 20
+"""First look at what is within a 100th of the bound; then, if there is no rig, at 20 times
+as much."""
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -91,16 +90,16 @@ class Posed:
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """The columns of a problem, a bound on its goal (None: not known), and how much more
-    than that a rig with each column costs at least."""
+    """The columns of a problem, a bound on its goal, and how much more than that a rig with
+    each column costs at least, where that is known."""
 
     columns: Columns
-    bound: int | None
-    extra: Mapping[HostColumn | SatelliteColumn, int]
+    bound: int = 0
+    extra: Mapping[HostColumn | SatelliteColumn, int] = field(default_factory=dict)
 
     def near(self, slack: int) -> Columns:
         """The columns that a rig may hold whose goal is within `slack` of the bound."""
-        return self.columns.only(lambda column: self.extra[column] <= slack)
+        return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,15 +289,21 @@ class Search:
             if problem.pooled not in self.counted:
                 self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
             counted = self.counted[problem.pooled]
-            whole = self._pose(problem, counted)
-            known = relax(whole.model, whole.goal.money)
-            extra: dict[HostColumn | SatelliteColumn, int] = {}
-            if known is not None:
-                counts = dict(whole.rig.columns())
-                extra = {c: known.reduced_costs[counts[c].index] for c in counts}
-            bound = None if known is None else known.bound
-            self._seen[problem.pooled] = Outlook(counted, bound, extra)
+            few = len(counted) <= FEW and problem.needs.max_hosts == 1
+            seen = Outlook(counted) if few else self._relaxed(problem, counted)
+            self._seen[problem.pooled] = seen
         return self._seen[problem.pooled]
+
+    def _relaxed(self, problem: Problem, counted: Columns) -> Outlook:
+        # Here and not above, so that a small problem does not wait for the linear solver.
+        from rigopt.optimiser.relaxation import relax  # noqa: PLC0415
+
+        whole = self._pose(problem, counted)
+        known = relax(whole.model, whole.goal.money)
+        if known is None:
+            return Outlook(counted)
+        extra = {c: known.reduced_costs[count.index] for c, count in whole.rig.columns()}
+        return Outlook(counted, known.bound, extra)
 
     def _solve(
         self, problem: Problem, deadline: Deadline, least: int, dearest: int | None
@@ -306,11 +311,7 @@ class Search:
         """Solve for goals from `least` to `dearest`, with as few columns as will do."""
         outlook = self._outlook(problem)
         bound = outlook.bound
-        if bound is None:
-            whole = self._pose(problem, outlook.columns)
-            return whole, run(whole.model, deadline, whole.rig.spent())
-        part = WIDE_SLACK if len(outlook.columns) <= FEW else FIRST_SLACK
-        slack = max(1, bound // part) + max(0, least - bound)
+        slack = max(1, bound // FIRST_SLACK) + max(0, least - bound)
         if dearest is not None:
             slack = dearest - bound
         last: tuple[Posed, Result] | None = None
