@@ -94,10 +94,10 @@ def finished(
     Raises:
         AuditFailedError: When the rig breaks a rule.
     """
-    from rigopt.optimiser.choice.explain import explained  # noqa: PLC0415
-    from rigopt.output.reasons import reasons  # noqa: PLC0415
-
     if isinstance(outcome, Impossible) and not deadline.watch.stopped:
+        from rigopt.optimiser.choice.explain import explained  # noqa: PLC0415
+        from rigopt.output.reasons import reasons  # noqa: PLC0415
+
         found = explained(catalogue, needs, deadline)
         return replace(found, reasons=reasons(found, catalogue.currency, needs))
     return audited(outcome, catalogue, needs)

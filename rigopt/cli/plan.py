@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
@@ -12,15 +11,9 @@ import click
 from rigopt import shipped
 from rigopt.ask import ask, ask_choice
 from rigopt.catalogue.read import check_for_sale, read_folder
-from rigopt.catalogue.types import Catalogue
 from rigopt.cli import options
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs
-from rigopt.output.answer_json import plan_json
-from rigopt.output.choice import choice_json, choice_text
 from rigopt.output.files import check_targets, is_standard_output, write_all
-from rigopt.output.input_list import input_list_csv
-from rigopt.output.shopping import shopping_csv
 from rigopt.output.text import plan_text, summary
 from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
 
@@ -88,7 +81,21 @@ def plan(
     else:
         choice = Choice(ask(catalogue, needs, time_limit))
     text = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
-    _deliver(choice, catalogue, needs, targets, text + choice_text(choice, catalogue.currency))
+    # Some imports are here and not above: a plain question does not wait for them.
+    if alternatives or why:
+        from rigopt.output.choice import choice_text  # noqa: PLC0415
+
+        text += choice_text(choice, catalogue.currency)
+    data: list[tuple[str, str]] = []
+    if any(targets.values()):
+        from rigopt.cli.plan_data import data_texts  # noqa: PLC0415
+
+        data = data_texts(choice, catalogue, needs, targets)
+    if any(is_standard_output(target) for target in targets.values()):
+        write_all(data)
+        click.echo(summary(choice.outcome, catalogue, needs), err=True, nl=False)
+    else:
+        write_all([*data, ("-", text)])
     return _STATUS[type(choice.outcome)]
 
 
@@ -98,40 +105,3 @@ def _unproven(outcome: Outcome) -> None:
             "rigopt: this rig is not proven cheapest, so the choice behind it is not told",
             err=True,
         )
-
-
-def _deliver(
-    choice: Choice,
-    catalogue: Catalogue,
-    needs: Needs,
-    targets: Mapping[str, str | None],
-    text: str,
-) -> None:
-    """Write to `targets`, by option; `text` makes way on standard output for data."""
-    outcome = choice.outcome
-    json_to, shopping_to = targets["--json"], targets["--shopping-list"]
-    inputs_to, page_to = targets["--input-list"], targets["--page"]
-    texts: list[tuple[str, str]] = []
-    if json_to is not None:
-        more = choice_json(choice, catalogue.currency)
-        texts.append((json_to, plan_json(outcome, catalogue, needs, more)))
-    if shopping_to is not None and isinstance(outcome, Answered):
-        texts.append((shopping_to, shopping_csv(outcome.rig, catalogue)))
-    elif shopping_to is not None:
-        click.echo("rigopt: there is nothing to buy, so no shopping list is written", err=True)
-    if inputs_to is not None and isinstance(outcome, Answered):
-        texts.append((inputs_to, input_list_csv(outcome.rig, needs.sources)))
-    elif inputs_to is not None:
-        click.echo("rigopt: there is no rig, so no input list is written", err=True)
-    if page_to is not None and isinstance(outcome, Answered):
-        # Here and not above, so that an answer without a page does not wait for it.
-        from rigopt.output.page.page import plan_page  # noqa: PLC0415
-
-        texts.append((page_to, plan_page(outcome, catalogue, needs)))
-    elif page_to is not None:
-        click.echo("rigopt: there is no rig, so no page is written", err=True)
-    if any(is_standard_output(target) for target in targets.values()):
-        write_all(texts)
-        click.echo(summary(outcome, catalogue, needs), err=True, nl=False)
-    else:
-        write_all([*texts, ("-", text)])

@@ -4,24 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
 from rigopt.gather import Gathered
 from rigopt.needs import sources
 from rigopt.needs.overrides import option, parse_overrides
-from rigopt.needs.schema import (
-    NeedsTable,
-    Settings,
-    StageTable,
-    parse_needs,
-    settings,
-)
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs, SourceLine, Stage
 from rigopt.textfile import place
 from rigopt.tomlfile import read_toml
+
+if TYPE_CHECKING:
+    from rigopt.needs.schema import NeedsTable, Settings, StageTable
 
 COMMAND_LINE: Final = "command line"
 
@@ -49,9 +45,13 @@ def read_needs(
     options = Gathered(COMMAND_LINE)
     faults = Gathered(COMMAND_LINE if path is None else place(path))
     typed = parse_overrides(overrides, catalogue, options)
-    raw = {} if path is None else read_toml(path, faults)
     needs = None
-    if raw is not None:
+    if path is None:
+        needs = _Statement(typed, faults, options).typed_only()
+    elif (raw := read_toml(path, faults)) is not None:
+        # Here and not above, so that options alone do not wait for what only a file needs.
+        from rigopt.needs.schema import parse_needs  # noqa: PLC0415
+
         table = parse_needs(raw, catalogue, faults)
         needs = _Statement(typed, faults, options).needs(table)
     found = [*faults.faults, *options.faults]
@@ -68,6 +68,10 @@ class _Statement:
         self._faults = faults
         self._options = options
         self._sound = not faults and not options
+
+    def typed_only(self) -> Needs:
+        """The needs of the command line alone."""
+        return self._finish({key: {} for key in TABLES}, "")
 
     def needs(self, table: NeedsTable) -> Needs:
         """The needs of the whole file, those of its stages included."""
@@ -90,6 +94,8 @@ class _Statement:
 
     def _layer(self, table: Settings, under: Said, prefix: str) -> Said:
         """What `table` says, over `under`."""
+        from rigopt.needs.schema import settings  # noqa: PLC0415
+
         said = settings(table)
         if lines := sources.lines(said.pop("sources", ())):
             said["sources"] = lines

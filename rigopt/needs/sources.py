@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from rigopt.gather import Gathered
 from rigopt.needs.keys import SOURCES
-from rigopt.needs.schema import SourceTable
 from rigopt.needs.types import SourceLine
+
+if TYPE_CHECKING:
+    from rigopt.needs.schema import SourceTable
 
 COUNTS: Final = ("mic", "phantom", "no_phantom", "line", "instrument")
 """What is derived from a list of sources; also the keys of `[inputs]` and the options."""

@@ -21,7 +21,7 @@ from rigopt.progress import Watch
 
 SEED = 1
 LINEAR = 2
-SMALL = 300
+SMALL = 400
 """Up to so many variables, simplifying a model takes longer than solving it as it is."""
 
 MOMENT_S = 0.001
@@ -76,6 +76,9 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
         TooLargeError: When sums grow beyond 64 bits while the solver simplifies the model.
         RuntimeError: When the model is not well formed, which is a fault of this program.
     """
+    left = deadline.left
+    if left == MOMENT_S:
+        return Result("unknown", 0, lambda _: 0)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
@@ -85,8 +88,8 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.symmetry_level = 0
     solver.parameters.cut_level = 0
-    if deadline.left is not None:
-        solver.parameters.max_time_in_seconds = deadline.left
+    if left is not None:
+        solver.parameters.max_time_in_seconds = left
     status = solve_attended(solver, model, deadline.watch, money)
     if status == cp_model.MODEL_INVALID:
         if fault := model.validate():

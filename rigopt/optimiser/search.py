@@ -257,6 +257,8 @@ class Search:
             return result
         mix, cost = mix_of(posed.rig, result.value), posed.cost(result)
         proven = result.status == "optimal"
+        if proven:
+            deadline.watch.bounded(cost // posed.goal.money)
         if proven and scope.settle:
             mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
         least = cost if proven else 0

@@ -27,6 +27,8 @@ def clean(text: str) -> str:
     White space of any kind becomes single spaces; ASCII controls become their Unicode
     control pictures (escape is shown as one sign); other controls become U+FFFD.
     """
+    if text.isascii() and text.isprintable():
+        return " ".join(text.split())
     composed = unicodedata.normalize("NFC", text)
     return " ".join("".join(map(_safe, composed)).split())
 

@@ -48,6 +48,8 @@ def clusters(text: str) -> list[str]:
 
 def width(text: str) -> int:
     """Terminal columns that `text` takes."""
+    if text.isascii() and text.isprintable():
+        return len(text)
     return sum(
         2 if unicodedata.east_asian_width(cluster[0]) in "WF" else 1
         for cluster in clusters(text)
@@ -124,6 +126,8 @@ def _words(text: str, columns: int) -> Iterator[str]:
 
 def _pieces(word: str, columns: int) -> list[str]:
     """`word` in pieces of at most `columns`."""
+    if width(word) <= columns:
+        return [word]
     pieces = [""]
     for cluster in clusters(word):
         if pieces[-1] and width(pieces[-1] + cluster) > columns:
@@ -151,6 +155,8 @@ def _stand_in(text: str, book: dict[str, int]) -> str:
     Each cluster of another width than one is noted in `book`, and a private-use
     character (which `clean` lets no label hold) with fillers stands in for it.
     """
+    if text.isascii():
+        return text
     out = ""
     for cluster in clusters(text):
         if len(cluster) == 1 and width(cluster) == 1:

@@ -12,7 +12,6 @@ from rigopt.output.head import head, notes, question
 from rigopt.output.input_list import gave_way_lines
 from rigopt.output.layout import paragraph
 from rigopt.output.patch import inputs_table, spare_line
-from rigopt.output.reasons import changes_table
 from rigopt.output.sketch import sketch
 from rigopt.output.wiring import clock_lines, links_table, units_table
 from rigopt.rig.figures import figures
@@ -80,6 +79,9 @@ def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
     lines = ["No rig from this catalogue can meet these needs, because:"]
     lines += [paragraph(reason, "- ") for reason in outcome.reasons]
     if outcome.changes:
+        # Here and not above, so that an answer does not wait for it.
+        from rigopt.output.reasons import changes_table  # noqa: PLC0415
+
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)
 

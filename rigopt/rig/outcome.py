@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from rigopt.rig.choice import Change, Fact, Need, Why
 from rigopt.rig.types import Rig
+
+if TYPE_CHECKING:
+    from rigopt.rig.choice import Change, Fact, Need, Why
 
 
 @dataclass(frozen=True, slots=True)

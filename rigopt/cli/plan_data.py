@@ -1,0 +1,56 @@
+"""The texts of `rigopt plan` that are data: JSON, lists and page, each for a target."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import click
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.answer_json import plan_json
+from rigopt.output.choice import choice_json
+from rigopt.output.input_list import input_list_csv
+from rigopt.output.shopping import shopping_csv
+from rigopt.rig.outcome import Answered, Choice
+
+_NOTHING = {
+    "--shopping-list": "there is nothing to buy, so no shopping list is written",
+    "--input-list": "there is no rig, so no input list is written",
+    "--page": "there is no rig, so no page is written",
+}
+
+
+def data_texts(
+    choice: Choice, catalogue: Catalogue, needs: Needs, targets: Mapping[str, str | None]
+) -> list[tuple[str, str]]:
+    """Target and text of each option in `targets` that is given.
+
+    Where there is no rig, only the JSON says something; for the others standard error does.
+    """
+    outcome = choice.outcome
+
+    def as_json() -> str:
+        return plan_json(outcome, catalogue, needs, choice_json(choice, catalogue.currency))
+
+    tell: dict[str, Callable[[], str]] = {"--json": as_json}
+    if isinstance(outcome, Answered):
+        tell |= {
+            "--shopping-list": lambda: shopping_csv(outcome.rig, catalogue),
+            "--input-list": lambda: input_list_csv(outcome.rig, needs.sources),
+            "--page": lambda: _page(outcome, catalogue, needs),
+        }
+    texts = []
+    for option, target in targets.items():
+        if target is not None and option in tell:
+            texts.append((target, tell[option]()))
+        elif target is not None:
+            click.echo(f"rigopt: {_NOTHING[option]}", err=True)
+    return texts
+
+
+def _page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+    # Here and not above, so that a list does not wait for what only pages need.
+    from rigopt.output.page.page import plan_page  # noqa: PLC0415
+
+    return plan_page(answer, catalogue, needs)
