@@ -11,9 +11,10 @@ pooled first, and only the mix found is wired with the hosts apart.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
+from typing import Literal
 
 from ortools.sat.python import cp_model
 
@@ -26,6 +27,8 @@ from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of,
 from rigopt.optimiser.variables import Counted, RigVars, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], None]
+
+Ties = Literal["ids", "ids of packs", "nothing"]
 
 FEW = 50
 """Up to so many columns for one host, all of them take less time than the relaxation."""
@@ -58,13 +61,14 @@ class Best:
 class Scope:
     """What is known and what is wanted of the goal.
 
-    No rig is better than `least`; one worse than `limit` is of no interest; ties in the
-    goal are settled by ids, unless `settle` says that any of them will do.
+    No rig is better than `least`; one worse than `limit` is of no interest. `ties`: what
+    settles ties in the goal: ids; ids of cables and the like, while of several mixes of
+    units any will do; or nothing.
     """
 
     least: int = 0
     limit: int | None = None
-    settle: bool = True
+    ties: Ties = "ids"
 
     def within(self, least: int, cost: int | None) -> Scope:
         """The same, when it is known that the best lies between `least` and `cost`."""
@@ -89,6 +93,15 @@ class Posed:
 
 
 @dataclass(frozen=True, slots=True)
+class Kept:
+    """A posed model that waits for more wishes: those it has, and the slack it is good for."""
+
+    posed: Posed
+    wishes: Sequence[Wish]
+    slack: int
+
+
+@dataclass(frozen=True, slots=True)
 class Outlook:
     """The columns of a problem, a bound on its goal, and how much more than that a rig with
     each column costs at least, where that is known."""
@@ -106,6 +119,7 @@ class Outlook:
 class Wired:
     """A mix with its wiring, the goal that it reaches, and its money."""
 
+    mix: Mix
     counted: Counted
     cost: int
     money: int
@@ -157,6 +171,7 @@ class Search:
         self.counted = {} if counted is None else counted
         self.wishes: list[Wish] = []
         self._seen: dict[bool, Outlook] = {}
+        self._kept: dict[bool, Kept] = {}
 
     def forbid(self, mix: Mix) -> None:
         """Ask for a rig that does not hold all the devices of `mix`."""
@@ -212,7 +227,8 @@ class Search:
         and the next one is looked at, a few times; then hosts are told apart.
         """
         aside = Search(self.problem, self.ranks, self.focus, self.counted)
-        aside.wishes, aside._seen = list(self.wishes), self._seen
+        aside.wishes = list(self.wishes)
+        aside._seen, aside._kept = self._seen, self._kept
         known: First | None = None
         for _ in range(POOLED_ROUNDS):
             pooled = aside._first(self.problem, deadline, scope)
@@ -252,19 +268,22 @@ class Search:
 
     def _first(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
         least = scope.least
-        posed, result = self._solve(problem, deadline, least, scope.limit)
+        posed, result = self._solve(problem, deadline, scope)
         if not result.found:
             return result
         mix, cost = mix_of(posed.rig, result.value), posed.cost(result)
         proven = result.status == "optimal"
         if proven:
             deadline.watch.bounded(cost // posed.goal.money)
-        if proven and scope.settle:
+        if proven and scope.ties == "ids":
             mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
         least = cost if proven else 0
-        wired = wire(problem.apart(), mix, least, deadline)
+        apart = problem.apart()
+        wired = None
+        if scope.ties != "ids of packs":
+            wired = wire(apart, mix, least, deadline)
         if wired is None or (proven and wired.cost > cost):
-            wired = with_any_cables(problem.apart(), mix, least, deadline) or wired
+            wired = with_any_cables(apart, mix, least, deadline) or wired
         if wired is not None:
             deadline.watch.found(wired.money)
         bound = cost if proven else max(scope.least, result.bound)
@@ -307,19 +326,39 @@ class Search:
         extra = {c: known.reduced_costs[count.index] for c, count in whole.rig.columns()}
         return Outlook(counted, known.bound, extra)
 
+    def _kept_for(self, problem: Problem, slack: int) -> Kept | None:
+        """The model kept if it is good for `slack`, with all that is wished by now."""
+        kept = self._kept.get(problem.pooled)
+        if kept is None or kept.slack < slack:
+            return None
+        had = len(kept.wishes)
+        if self.wishes[:had] != kept.wishes:
+            return None
+        for wish in self.wishes[had:]:
+            wish(kept.posed.model, kept.posed.rig)
+        return replace(kept, wishes=list(self.wishes))
+
     def _solve(
-        self, problem: Problem, deadline: Deadline, least: int, dearest: int | None
+        self, problem: Problem, deadline: Deadline, scope: Scope
     ) -> tuple[Posed, Result]:
-        """Solve for goals from `least` to `dearest`, with as few columns as will do."""
+        """Solve for goals within the scope, with as few columns as will do."""
         outlook = self._outlook(problem)
-        bound = outlook.bound
+        bound, least, dearest = outlook.bound, scope.least, scope.limit
         slack = max(1, bound // FIRST_SLACK) + max(0, least - bound)
         if dearest is not None:
             slack = dearest - bound
+        # Mixes one after another are asked of one model: what is wished and known grows.
+        again = scope.ties == "ids of packs" and dearest is None
+        kept = self._kept_for(problem, max(1, least - bound)) if again else None
+        if kept is not None:
+            slack = kept.slack
         last: tuple[Posed, Result] | None = None
         while True:
             near = outlook.near(slack)
-            posed = self._pose(problem, near)
+            posed = self._pose(problem, near) if kept is None else kept.posed
+            if again:
+                self._kept[problem.pooled] = Kept(posed, list(self.wishes), slack)
+            kept = None
             # Where several hosts are pooled, what is found is not a rig yet.
             real = not problem.pooled or problem.needs.max_hosts == 1
             rigs = posed.rig.spent() if real else None
@@ -340,23 +379,24 @@ class Search:
                 slack *= NEXT_SLACK
             elif result.status == "optimal" and posed.cost(result) - bound > slack:
                 last = posed, Result("feasible", bound, result.value)
-                dearest = posed.cost(result)
-                slack = dearest - bound
+                slack = posed.cost(result) - bound
+                dearest = None if again else posed.cost(result)
+                if again:  # and a little more, for those that come after it
+                    slack += slack // 2
             else:
                 # What the solver knows of a part is no bound for the whole.
                 return posed, Result(result.status, bound, result.value)
 
 
 def with_any_cables(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
-    """The best wiring of the units of a mix, whatever cables that takes."""
+    """The best wiring of the units of a mix, whatever is bought with them."""
     every = {cable.id for cable in problem.cables}
     small = problem.only({*mix.units, *mix.packs}, every)
-    free = _wire(small, mix, least, deadline, fixed=False)
+    free = _wire(small, mix, least, deadline, settle=True)
     if free is None:
         return None
     # Once more with these cables alone, so that no other cable has a say in ties.
-    packs = {item: packs for item, packs in free.counted.packs.items() if item in every}
-    return wire(problem, Mix(mix.units, {**mix.packs, **packs}), free.cost, deadline)
+    return wire(problem, free.mix, free.cost, deadline)
 
 
 def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
@@ -368,12 +408,19 @@ def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | 
     """
     small = problem.only({*mix.units, *mix.packs}, mix.packs)
     same = _wire(small, mix, least, deadline, fixed=True) if problem.shops else None
-    return same or _wire(small, mix, least, deadline, fixed=False)
+    return same or _wire(small, mix, least, deadline)
 
 
-def _wire(
-    small: Problem, mix: Mix, least: int, deadline: Deadline, *, fixed: bool
+def _wire(  # noqa: PLR0917
+    small: Problem,
+    mix: Mix,
+    least: int,
+    deadline: Deadline,
+    fixed: bool = False,
+    settle: bool = False,
 ) -> Wired | None:
+    """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
+    that come to the same, the first in the order of ids, which the wiring need not use."""
     model = cp_model.CpModel()
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
@@ -392,4 +439,7 @@ def _wire(
         return None
     money = sum(factor * result.value(var) for var, factor in rig.spent())
     cost = Posed(model, rig, goals).cost(result)
-    return Wired(rig.read(result.value), cost, money)
+    mix = mix_of(rig, result.value)
+    if settle and result.status == "optimal":
+        mix = first_mix(model, rig, goals.terms, cost, mix, deadline)
+    return Wired(mix, rig.read(result.value), cost, money)

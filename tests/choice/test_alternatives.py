@@ -130,6 +130,20 @@ def test_a_box_more_than_needed_is_no_alternative() -> None:
     assert others(question, rig) == Alternatives((), "no more")
 
 
+@pytest.mark.parametrize("count", [1, 2, 5, 9])
+def test_equal_ones_come_in_the_order_of_ids(count: int) -> None:
+    twins = [replace(PRE, id=f"pre-{letter}") for letter in "fbdace"]
+    question = catalogue(DESK, HUB, *twins), Needs(mic=16)
+    rig = winner(question)
+    assert rig is not None
+    found = others(question, rig, count)
+    told = [
+        min(mix(one) - Counter({"desk-8": 1})) for one in (rig, *(a.rig for a in found.found))
+    ]
+    assert told[:6] == [f"pre-{letter}" for letter in "abcdef"][: count + 1]
+    assert len({one.rig.total for one in found.found[:5]}) == 1
+
+
 def test_a_mix_that_splits_pairs_is_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
     """As a plan passes it over; the seats are stood in for."""
     twin = replace(PRE, id="pre-8-b", price=20500)

@@ -100,7 +100,7 @@ class Market:
             TimeUpError: When it is not known in time.
         """
         search = self._search(price, least, most)
-        best = proven(search.best(self.deadline, Scope(limit=limit, settle=False)))
+        best = proven(search.best(self.deadline, Scope(limit=limit, ties="nothing")))
         if best is None or (limit is not None and best.cost > limit):
             return None
         return self.line(best, price)

@@ -14,7 +14,7 @@ from rigopt.optimiser.search import Best, Scope, Search
 FEW_HOSTS, FEW_HOPS = (1, 2, 4), 4
 """If some rig has no more than these, which is quick to see, there is no need to look on."""
 
-UNSETTLED = Scope(settle=False)
+UNSETTLED = Scope(ties="nothing")
 
 
 class TimeUpError(Exception):
