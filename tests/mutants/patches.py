@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Catalogue, Device
+from rigopt.catalogue.types import Catalogue, Device, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser import solve as module
 from rigopt.optimiser.problem import Problem
@@ -25,6 +25,16 @@ def attribute(owner: object, name: str, instead: object) -> Patch:
 def item(owner: dict[Any, Any], key: object, instead: object) -> Patch:
     """Another value in place of `owner[key]`."""
     return lambda monkeypatch: monkeypatch.setitem(owner, key, instead)
+
+
+def together(*patches: Patch) -> Patch:
+    """All of these at once, where one alone is made good by another part."""
+
+    def patch(monkeypatch: pytest.MonkeyPatch) -> None:
+        for one in patches:
+            one(monkeypatch)
+
+    return patch
 
 
 def without(rule: object) -> Patch:
@@ -53,6 +63,17 @@ def taking_devices_for(change: Callable[[Device, Needs], Device]) -> Patch:
     def state(shop: Catalogue, needs: Needs) -> Problem:
         devices = {key: change(device, needs) for key, device in shop.devices.items()}
         return before(replace(shop, devices=devices), needs)
+
+    return attribute(module, "state", state)
+
+
+def taking_sellers_for(change: Callable[[Seller], Seller]) -> Patch:
+    """The optimiser takes every seller for something else than it is."""
+    before = module.state
+
+    def state(shop: Catalogue, needs: Needs) -> Problem:
+        sellers = {key: change(seller) for key, seller in shop.sellers.items()}
+        return before(replace(shop, sellers=sellers), needs)
 
     return attribute(module, "state", state)
 

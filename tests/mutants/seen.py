@@ -7,7 +7,7 @@ from typing import Any
 
 from optimiser.trade import CABLES, Cable, Device, catalogue
 
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser import solve as module
 from rigopt.rig.audit import audit
@@ -27,11 +27,15 @@ class Case:
     right: dict[str, object] | None
     needs: dict[str, Any] = field(default_factory=dict)
     cables: tuple[Cable, ...] = CABLES
+    offers: tuple[Offer, ...] = ()
+    sellers: tuple[Seller, ...] = ()
 
     @property
     def shop(self) -> Catalogue:
         """The catalogue of the question."""
-        return catalogue(*self.devices, cables=self.cables)
+        plain = catalogue(*self.devices, cables=self.cables)
+        sellers = {seller.id: seller for seller in self.sellers}
+        return replace(plain, offers=self.offers, sellers=sellers)
 
     def ask(self) -> dict[str, object] | None:
         """The answer of the program as it is just now, with what the audit finds in it."""
@@ -59,6 +63,7 @@ def _facts(rig: Rig, shop: Catalogue, wanted: Needs) -> dict[str, object]:
         "master": rig.master.role,
         "cables": sorted(link.cable.id for link in rig.links if link.cable),
         "numbers": [item.computer_input for item in rig.inputs],
+        "split": len(rig.split_pairs),
         "findings": [found.rule for found in audit(rig, shop, wanted)],
     }
 

@@ -15,7 +15,9 @@ from typing import Any
 from optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
 
 from rigopt import facts
+from rigopt.catalogue.types import Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
+from rigopt.needs.types import SourceLine
 from rigopt.optimiser import (
     cables,
     channels,
@@ -27,15 +29,27 @@ from rigopt.optimiser import (
     model,
     money,
     outputs,
+    pairs,
     problem,
     search,
     sockets,
+    solve,
     ties,
 )
 from rigopt.optimiser.variables import RigVars
 from rigopt.rig import numbering
 
-from .patches import Patch, asking, attribute, item, taking_devices_for, without, without_ones
+from .patches import (
+    Patch,
+    asking,
+    attribute,
+    item,
+    taking_devices_for,
+    taking_sellers_for,
+    together,
+    without,
+    without_ones,
+)
 from .seen import Case
 
 
@@ -60,13 +74,30 @@ WORD_PRE = replace(
     PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",), line_out=0
 )
 WORD_HUB = replace(HUB, id="hub-w", optical_out=0, word_out=1, clock_in=())
+WIDE = Device(
+    "ad-16", "", "expander", 20000, mic_line=16, phantom_bank=1, optical_out=2, word_out=2
+)
+MIXED = replace(WIDE, id="mixed", mic_line=10, optical_out=1, coax_out=1)
+SOLO = Device(
+    "solo", "", "host", 9000, mic_line=2, phantom_bank=1, optical_in=1, word_in=1,
+    clock_in=("optical", "word"),
+)  # fmt: skip
+TRIO, SIX = (
+    replace(SOLO, id="trio", mic_line=3),
+    replace(SOLO, id="six", price=40000, mic_line=6),
+)
+THREE = replace(WIDE, id="ad-3", price=5000, mic_line=3, optical_out=1)
+PAIRS = tuple(SourceLine(f"{p} {side}", pair=p) for p in "ABC" for side in ("left", "right"))
+OFFERS = (Offer("desk-8", "a", 10000), Offer("pre-8", "b", 7000), Offer("pre-8", "a", 9000))
 OPT = CABLES[1]
 FREE = tuple(replace(cable, price=0) for cable in CABLES)
 
 
 def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Case:
-    bought = needs.pop("cables", CABLES)
-    return Case(devices, right, needs, bought)
+    market = {key: needs.pop(key) for key in ("cables", "offers") if key in needs}
+    named = {offer.seller for offer in market.get("offers", ())}
+    sold = tuple(Seller(name, "GBP", delivery=500) for name in sorted(named))
+    return Case(devices, right, needs, **market, sellers=sold)
 
 
 # --- mutants that need a line of code ------------------------------------------------------
@@ -303,6 +334,26 @@ MUTANTS: tuple[Mutant, ...] = (
             right={"numbers": list(range(1, 17)), "units": 2},
             mic=16, max_hosts=2, max_hops=1,
         ),
+    ),
+    Mutant(
+        "an expander sends to one host", "to several",
+        together(
+            attribute(problem.Problem, "apart", lambda self: self),
+            attribute(sockets, "_together", lambda *_: None),
+        ),
+        _case(SOLO, WIDE, right=None, mic=20, max_hosts=2),
+    ),
+    Mutant(
+        "an expander sends in one format", "in both",
+        taking_devices_for(
+            lambda d, _: replace(d, optical_out=d.optical_out + d.coax_out, coax_out=0)
+        ),
+        _case(replace(HUB, coax_in=1), MIXED, right=None, mic=10),
+    ),
+    Mutant(
+        "a pair sits side by side", "nobody looks",
+        together(without(pairs), attribute(solve, "OTHER_MIXES", 0)),
+        _case(TRIO, THREE, SIX, right={"total": 40000, "split": 0}, mic=6, sources=PAIRS),
     ),
     # Demands
     Mutant(
@@ -563,6 +614,12 @@ MUTANTS: tuple[Mutant, ...] = (
            _case(DESK, PRE, right={"total": 50600}, mic=16, budget=50600)),
     Mutant("limits hold", "the rule is dropped", without(limits),
            _case(DESK, PRE, right=None, mic=16, rack_units=1, mains=1, units=1)),
+    # Sellers
+    Mutant("sellers are limited", "nobody looks", asking(sellers=None),
+           _case(DESK, PRE, right={"total": 20100}, mic=16, offers=OFFERS, sellers=1)),
+    Mutant("delivery is paid", "it is free",
+           taking_sellers_for(lambda seller: replace(seller, delivery=0)),
+           _case(DESK, PRE, right={"total": 18600}, mic=16, offers=OFFERS)),
     # Owned, avoid, require
     Mutant("what is owned costs nothing", "it is bought again", asking(owned={}),
            _case(DESK, PRE, right={"total": 20000}, mic=16, owned={"desk-8": 1, "opt-1m": 1})),
