@@ -13,27 +13,26 @@ import argparse
 import csv
 import datetime
 import importlib.metadata
+import json
 import os
 import platform
 import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from rigopt import shipped
 from rigopt.catalogue.read import read_catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.choice.alternatives import alternatives
 from rigopt.optimiser.growth.grow import grow
-from rigopt.optimiser.model import columns
-from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.series import curve
 from rigopt.optimiser.solve import solve
 from rigopt.rig.outcome import Answered
@@ -107,12 +106,13 @@ def process(quick: bool) -> Iterator[Row]:
     }  # fmt: skip
     wall: dict[str, list[float]] = {name: [] for name in commands}
     work: dict[str, list[float]] = {name: [] for name in commands}
-    for turn in range(4 if quick else 16):
-        for name, command in commands.items():
-            seconds, busy = _process(command)
-            if turn:  # the first turn warms the caches
-                wall[name].append(seconds)
-                work[name].append(busy)
+    with tempfile.TemporaryDirectory() as caches:
+        for turn in range(4 if quick else 16):
+            for name, command in commands.items():
+                seconds, busy = _process(command, caches)
+                if turn:  # the first turn warms the caches
+                    wall[name].append(seconds)
+                    work[name].append(busy)
     for name in commands:
         yield Row("process", name, f"{statistics.median(wall[name]):.3f}", "s")
     for one, other in (
@@ -124,10 +124,13 @@ def process(quick: bool) -> Iterator[Row]:
             yield Row(f"ratio, {what} time", f"{one} / {other}", f"{ratio:.2f}", "")
 
 
-def _process(command: list[str]) -> tuple[float, float]:
+def _process(command: list[str], caches: str) -> tuple[float, float]:
+    # As after an installation: compiled files are kept, whatever is set here.
+    env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    env["PYTHONPYCACHEPREFIX"] = caches
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     begun = time.perf_counter()
-    subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
+    subprocess.run(command, cwd=ROOT, env=env, check=True, capture_output=True)
     seconds = time.perf_counter() - begun
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     busy = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
@@ -155,6 +158,25 @@ def solving(quick: bool) -> Iterator[Row]:
     yield Row("solve and decode, worst", size, f"{max(ours):.3f}", "s")
     yield Row("same model under HiGHS, median", size, f"{statistics.median(theirs):.3f}", "s")
     yield Row("ratio HiGHS / ours, median", size, f"{statistics.median(ratios):.1f}", "")
+    for inputs, types in ((16, 20),) if quick else ((16, 20), (24, 40), (64, 200)):
+        yield from _numbered(inputs, types)
+
+
+def _numbered(inputs: int, types: int) -> Iterator[Row]:
+    """One question to the evidence's model, which numbers its units, and to ours."""
+    size = f"{inputs} inputs, {types} types, 1 host"
+    ours, _ = _timed(lambda: solve(catalogue(0, types), Needs(mic=inputs), LIMIT_S))
+    command = [sys.executable, "-m", "tests.benchmarks.numbered", str(inputs), str(types), "0"]
+    try:
+        told = subprocess.run(
+            command, cwd=ROOT, check=True, capture_output=True, timeout=LIMIT_S
+        )
+    except subprocess.TimeoutExpired:
+        theirs, more, note = LIMIT_S, "> ", "given up"
+    else:
+        theirs, more, note = float(told.stdout), "", ""
+    yield Row("numbered model under HiGHS", size, f"{more}{theirs:.2f}", "s", note)
+    yield Row("ratio numbered HiGHS / ours", size, f"{more}{theirs / ours:.0f}", "")
 
 
 SIZES = {8: 1, 16: 1, 32: 1, 64: 2, 128: 4, 256: 8}
@@ -162,32 +184,39 @@ SIZES = {8: 1, 16: 1, 32: 1, 64: 2, 128: 4, 256: 8}
 
 
 def growth_table(quick: bool) -> Iterator[Row]:
-    """Time to the first rig and to the proof, columns and memory, by inputs and types."""
+    """First rig, proof, variables and memory, by inputs and types; a process for each."""
     for inputs, hosts in SIZES.items():
         for types in (20, 50, 200) if quick else (20, 50, 200, 500):
-            firsts, proofs, counts, unproven = [], [], [], 0
-            for seed in range(1 if quick else 5):
-                problem = state(catalogue(seed, types), Needs(mic=inputs, max_hosts=hosts))
-                search = Search(problem)
-                seconds, best = _timed(lambda s=search: s.best(Deadline(LIMIT_S)))
-                first, _ = _timed(lambda p=problem: Search(p).possible(Deadline(LIMIT_S)))
-                counts.append(len(columns(problem)))
-                if isinstance(best, Best):
-                    firsts.append(first)
-                    proofs.append(seconds)
-                    unproven += not best.proven
+            runs = [
+                _in_a_process(inputs, hosts, types, seed) for seed in range(1 if quick else 3)
+            ]
             size = f"{inputs} inputs, {types} types"
-            if not proofs:
+            found = [one for one in runs if one["first"] is not None]
+            if not found:
                 yield Row("growth", size, "no rig", "")
                 continue
-            note = f"{unproven} of {len(proofs)} unproven" if unproven else ""
-            first, proof = statistics.median(firsts), statistics.median(proofs)
-            yield Row("time to any rig", size, f"{first:.3f}", "s")
-            yield Row("time to the proof", size, f"{proof:.3f}", "s", note)
+            unproven = sum(not one["proven"] for one in found)
+            note = f"{unproven} of {len(found)} unproven" if unproven else ""
+            proofs = [one["proof"] for one in found]
+            for what, key in (("first rig", "first"), ("proof", "proof")):
+                middle = statistics.median(one[key] for one in found)
+                yield Row(f"time to the {what}", size, f"{middle:.3f}", "s", note)
             yield Row("worst time to the proof", size, f"{max(proofs):.3f}", "s")
-            yield Row("columns", size, f"{statistics.median(counts):.0f}", "")
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-    yield Row("memory, largest of all so far", "", f"{most:.0f}", "MB")
+            for what, unit in (
+                ("columns", ""),
+                ("variables", ""),
+                ("memory", "MB, with all that is imported"),
+            ):
+                middle = statistics.median(one[what] for one in found)
+                yield Row(what, size, f"{middle:.0f}", unit)
+
+
+def _in_a_process(inputs: int, hosts: int, types: int, seed: int) -> dict[str, Any]:
+    command = [sys.executable, "-m", "tests.benchmarks.one_size"]
+    numbers = [str(number) for number in (inputs, hosts, types, seed, LIMIT_S)]
+    told = subprocess.run(command + numbers, cwd=ROOT, check=True, capture_output=True)
+    found: dict[str, Any] = json.loads(told.stdout)
+    return found
 
 
 def small(quick: bool) -> Iterator[Row]:
@@ -211,42 +240,43 @@ def small(quick: bool) -> Iterator[Row]:
 
 def series(quick: bool) -> Iterator[Row]:
     """A curve of 8 points and 20 alternatives, each against one plan of the largest size."""
-    shop = read_catalogue(shipped.demo_catalogue())
-    counts = range(4, 36, 4)
-    needs = Needs(mic=32)
-    first = solve(shop, needs)
-    assert isinstance(first, Answered)
-    calls: dict[str, Callable[[], object]] = {
-        "plan": lambda: solve(shop, needs),
-        "curve": lambda: curve(shop, needs, counts, Deadline(None)),
-        "others": lambda: alternatives(shop, needs, first.rig, 20, Deadline(None)),
-    }
-    times: dict[str, list[float]] = {name: [] for name in calls}
-    for _ in range(2 if quick else 5):
-        for name, call in calls.items():
-            times[name].append(_timed(call)[0])
-    plan, along, others = (statistics.median(times[name]) for name in calls)
-    one = statistics.median(plan)
-    size = "32 inputs, 40 types"
-    yield Row("one plan", size, f"{one:.3f}", "s")
-    yield Row(
-        "ratio curve of 8 points / plan", size, f"{statistics.median(along) / one:.1f}", ""
-    )
-    yield Row(
-        "ratio 20 alternatives / plan", size, f"{statistics.median(others) / one:.1f}", ""
-    )
+    demo = read_catalogue(shipped.demo_catalogue())
+    shops = {"the demo": demo, "40 types": catalogue(1, 40), "200 types": catalogue(2, 200)}
+    for name, shop in shops.items():
+        needs = Needs(mic=32)
+        first = solve(shop, needs)
+        assert isinstance(first, Answered)
+        calls: dict[str, Callable[[], object]] = {
+            "plan": lambda s=shop, n=needs: solve(s, n),
+            "curve": lambda s=shop, n=needs: curve(s, n, range(4, 36, 4), Deadline(None)),
+            "others": lambda s=shop, n=needs, f=first: alternatives(
+                s, n, f.rig, 20, Deadline(None)
+            ),
+        }
+        times: dict[str, list[float]] = {call: [] for call in calls}
+        for _ in range(2 if quick else 5):
+            for call, make in calls.items():
+                times[call].append(_timed(make)[0])
+        plan, along, others = (statistics.median(times[call]) for call in calls)
+        size = f"32 inputs, {name}"
+        yield Row("one plan", size, f"{plan:.3f}", "s")
+        yield Row("ratio curve of 8 points / plan", size, f"{along / plan:.1f}", "")
+        yield Row("ratio 20 alternatives / plan", size, f"{others / plan:.1f}", "")
 
 
 def stages(quick: bool) -> Iterator[Row]:
-    """Three growth stages, chosen together."""
+    """Three growth stages chosen together, against a plan for each stage."""
     for types in (50,) if quick else (50, 200):
-        times = []
+        times, plans = [], []
         for seed in range(1 if quick else 3):
             shop = catalogue(seed, types)
             trip = [Stage(f"{mic}", Needs(mic=mic)) for mic in (8, 24, 32)]
             times.append(_timed(lambda s=shop, t=trip: grow(s, t, Deadline(LIMIT_S)))[0])
+            plans.append(_timed(lambda s=shop, t=trip: [solve(s, p.needs) for p in t])[0])
         size = f"8, 24, 32 inputs, {types} types"
-        yield Row("growth in 3 stages, median", size, f"{statistics.median(times):.2f}", "s")
+        grown, alone = statistics.median(times), statistics.median(plans)
+        yield Row("growth in 3 stages, median", size, f"{grown:.2f}", "s")
+        yield Row("ratio growth / 3 plans", size, f"{grown / alone:.1f}", "")
 
 
 def _timed(call: Callable[[], T]) -> tuple[float, T]:
