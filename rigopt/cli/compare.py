@@ -12,7 +12,7 @@ from typing import Final
 import click
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.errors import Fault, InputError
 from rigopt.needs.read import read_needs
@@ -127,13 +127,16 @@ class _Grid:
             InputError: When any file, catalogue or option is wrong; with all that is.
         """
         catalogues = [
-            read_catalogue(folder, invented=catalog is None)
+            read_folder(folder, invented=catalog is None)
             for folder, catalog in zip(self.folders, self.catalogs, strict=True)
         ]
         scenarios: list[Scenario] = []
         faults: dict[Fault, None] = {}
-        for file, shop, rate, master in product(
-            self.files, catalogues, self.rates, self.masters
+        for file, (folder, shop), rate, master in product(
+            self.files,
+            list(zip(self.folders, catalogues, strict=True)),
+            self.rates,
+            self.masters,
         ):
             asked = {**given, "rate": rate, "master": master}
             if shop.currency != catalogues[0].currency:
@@ -141,6 +144,7 @@ class _Grid:
                 asked.pop("exchange", None)
             try:
                 needs = read_needs(file, shop, asked)
+                check_for_sale(folder, shop, needs.owned)
             except InputError as error:
                 faults |= dict.fromkeys(error.faults)
             else:

@@ -9,7 +9,7 @@ from typing import Final
 import click
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.output.curve import curve_summary, curve_text
 from rigopt.output.curve_data import curve_csv, curve_json
@@ -85,8 +85,9 @@ def curve(
     folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
     check_targets(targets, asking.inputs([needs_file], [folder]))
-    catalogue = read_catalogue(folder, invented=catalog is None)
+    catalogue = read_folder(folder, invented=catalog is None)
     needs = asking.growing(needs_file, catalogue, asking.overrides(given))
+    check_for_sale(folder, catalogue, needs.owned)
     if (least := needs.phantom + needs.no_phantom) > first:
         raise click.UsageError(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"

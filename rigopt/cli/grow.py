@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli import asking, options
 from rigopt.needs.read import read_needs
@@ -58,12 +58,14 @@ def grow(
     folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to, "--shopping-list": shopping_to}
     check_targets(targets, asking.inputs([needs_file], [folder]))
-    catalogue = read_catalogue(folder, invented=catalog is None)
+    catalogue = read_folder(folder, invented=catalog is None)
     said = asking.overrides({**given, "budget": budget_per_stage})
     read = read_needs if budget_per_stage is None else asking.open_ended
     needs = read(needs_file, catalogue, said)
     if not needs.stages:
         raise click.UsageError("say the stages in the needs file, a [[stage]] table for each")
+    owned = {item: n for stage in needs.stages for item, n in stage.needs.owned.items()}
+    check_for_sale(folder, catalogue, owned)
     if budget_per_stage is not None and needs.budget is not None:
         most = ask_most_each(catalogue, needs.stages, needs.budget, time_limit)
         return _most(most, catalogue, needs, json_to, shopping_to)

@@ -73,6 +73,11 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
     if answer.proven:
         return "complete; no rig from this catalogue costs less."
+    if answer.bound == answer.rig.total:
+        return (
+            "not complete; no rig costs less, but one with fewer units or cables for the same "
+            "money may be left."
+        )
     gap = priced(answer.rig.total - answer.bound, catalogue)
     least = priced(answer.bound, catalogue)
     return (

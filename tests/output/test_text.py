@@ -60,6 +60,13 @@ def test_without_a_proof_the_gap_is_named() -> None:
     assert "at most 6.00 GBP could still be saved" in flat
 
 
+def test_a_bound_that_is_reached_is_not_called_a_gap() -> None:
+    rig = sixteen()
+    flat = " ".join(plan_text(Answered(rig, rig.total, False), CATALOGUE, NEEDS).split())
+    assert "no rig costs less, but one with fewer units" in flat
+    assert "saved" not in flat
+
+
 def test_invented_prices_are_called_so_in_every_outcome() -> None:
     demo = replace(CATALOGUE, invented=True)
     outcomes: list[Outcome] = [answered(), Impossible(("no",)), OutOfTime(1.0)]
