@@ -75,7 +75,7 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
         return "complete; no rig from this catalogue costs less."
     if answer.bound == answer.rig.total:
         return (
-            "not complete; no rig costs less, but one with fewer units or cables for the same "
+            "none yet; no rig costs less, but one with fewer units or cables for the same "
             "money may be left."
         )
     gap = priced(answer.rig.total - answer.bound, catalogue)

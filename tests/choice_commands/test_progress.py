@@ -302,7 +302,7 @@ COMPARE = ("compare", "--mic", "2", "--rate", "48", "--rate", "96", "--rate", "4
 @pytest.mark.parametrize(
     ("args", "told"),
     [
-        (PLAN, "none yet; this is the best found"),
+        (PLAN, "Proof:  none yet"),
         (("curve", "--from", "16", "--to", "24"), "24: not asked, because it was stopped."),
         (STRETCH, "none yet; more microphones may be within the budget."),
         (("compare", "--mic", "16", "--rate", "48", "--rate", "96"), "Column 2: not asked"),

@@ -15,9 +15,10 @@ from typing import Literal
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.optimiser.narrow import Scope, Ties
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Scope, Search, Ties
+from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.solve import OTHER_MIXES, answered
 from rigopt.optimiser.ties import Mix
 from rigopt.rig.outcome import Alternatives, Answered

@@ -13,9 +13,10 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.choice.trials import UNSETTLED, proven
 from rigopt.optimiser.model import weights
+from rigopt.optimiser.narrow import Scope
 from rigopt.optimiser.problem import Problem, state
 from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Scope, Search
+from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.ties import Mix
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
+from rigopt.optimiser.narrow import Scope
 from rigopt.optimiser.problem import state
 from rigopt.optimiser.run import Deadline, Result
-from rigopt.optimiser.search import Best, Scope, Search
+from rigopt.optimiser.search import Best, Search
 
 FEW_HOSTS, FEW_HOPS = (1, 2, 4), 4
 """If some rig has no more than these, which is quick to see, there is no need to look on."""

@@ -1,0 +1,82 @@
+"""The wiring of a mix whose units are known, hosts apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.exact import LARGEST
+from rigopt.optimiser.model import build, columns, goal
+from rigopt.optimiser.narrow import Posed
+from rigopt.optimiser.problem import Problem
+from rigopt.optimiser.run import GRACE_S, Deadline, run
+from rigopt.optimiser.ties import Mix, first_mix, mix_of, packed
+from rigopt.optimiser.variables import Counted, total
+
+
+@dataclass(frozen=True, slots=True)
+class Wired:
+    """A mix with its wiring, the goal that it reaches, and its money."""
+
+    mix: Mix
+    counted: Counted
+    cost: int
+    money: int
+
+
+def with_any_cables(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+    """The best wiring of the units of a mix, whatever is bought with them."""
+    every = {cable.id for cable in problem.cables}
+    small = problem.only({*mix.units, *mix.packs}, every)
+    free = _wire(small, mix, least, deadline, settle=True)
+    if free is None:
+        return None
+    # Once more with these cables alone, so that no other cable has a say in ties.
+    return wire(problem, free.mix, free.cost, deadline)
+
+
+def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+    """The best wiring of a mix, hosts apart; None if there is none (or no time).
+
+    Only the types of the mix are looked at, so that the answer does not depend on
+    anything in the catalogue that is not in it. `least` is a bound on the goal. Where
+    sellers are named, the baskets stay those of the mix if they can.
+    """
+    small = problem.only({*mix.units, *mix.packs}, mix.packs)
+    same = _wire(small, mix, least, deadline, fixed=True) if problem.shops else None
+    return same or _wire(small, mix, least, deadline)
+
+
+def _wire(  # noqa: PLR0917
+    small: Problem,
+    mix: Mix,
+    least: int,
+    deadline: Deadline,
+    fixed: bool = False,
+    settle: bool = False,
+) -> Wired | None:
+    """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
+    that come to the same, the first in the order of ids, which the wiring need not use."""
+    model = cp_model.CpModel()
+    rig = build(model, small, columns(small, ranks=0))
+    for item, units in rig.units_by_type.items():
+        model.add(total(units) == mix.units.get(item, 0))
+    for item in packed(rig) if fixed else ():
+        bought = rig.packs[item]
+        for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
+            model.add(total(terms) == number)
+    goals = goal(rig)
+    model.add_linear_constraint(total(goals.terms), least, LARGEST)
+    model.minimize(total(goals.terms))
+    result = run(model, deadline)
+    if result.status == "unknown":
+        result = run(model, Deadline(GRACE_S))
+    if not result.found:
+        return None
+    money = sum(factor * result.value(var) for var, factor in rig.spent())
+    cost = Posed(model, rig, goals).cost(result)
+    mix = mix_of(rig, result.value)
+    if settle and result.status == "optimal":
+        mix = first_mix(model, rig, goals.terms, cost, mix, deadline)
+    return Wired(mix, rig.read(result.value), cost, money)
