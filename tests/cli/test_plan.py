@@ -171,8 +171,8 @@ def test_the_rig_shown_is_the_one_found(
     ask = command.ask
     monkeypatch.setattr(command, "ask", lambda *given: replace(ask(*given), proven=False))
     run(ASK)
-    assert "best found in the time" in capsys.readouterr().out
-    assert "best found" not in before
+    assert "Proof:  none yet" in capsys.readouterr().out
+    assert "Proof:  complete" in before
     assert len(asked) == 2
 
 

@@ -4,7 +4,8 @@ Variables: sits[source, input]; on[unit, bank].
 Constraints: one input a source, one source an input; an input takes what it accepts; a
 microphone that needs 48 V only in a bank that is on, one that must not get it in none
 that is; the two of a pair on neighbouring channels of one unit.
-Cost: sources that move; banks that change; then low inputs.
+Cost: sources that move; banks that change; then low inputs. Of what costs the same, the
+sources stand in the order of the list, as far as may be.
 """
 
 from __future__ import annotations
@@ -44,10 +45,14 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
     }
     sits = _sits(model, rig, needs.sources, inputs, on)
     _pairs(model, sits)
-    model.minimize(total(_cost(rig, sits, on, before)))
+    cost = _cost(rig, sits, on, before)
+    model.minimize(total(cost))
     result = run(model, Deadline(None))
     if not result.found:
         return None
+    model.add(total(cost) == sum(factor * result.value(var) for var, factor in cost))
+    model.minimize(total(_order(sits)))
+    result = run(model, Deadline(None))
     units = tuple(_switched(unit, on, result.value) for unit in rig.units)
     places = {
         line: p for line, ps in sits.items() for p, var in ps.items() if result.value(var)
@@ -110,6 +115,15 @@ def _cost(rig: WiredRig, sits: Sits, on: Banks, before: Mapping[str, Place]) -> 
         ]
     given = {(unit.name, bank) for unit in rig.units for bank in unit.phantom_banks_on}
     return terms + [(var, -low if bank in given else low) for bank, var in on.items()]
+
+
+def _order(sits: Sits) -> Terms:
+    """Low inputs count for more the earlier a source stands in the list."""
+    return [
+        (var, number * (len(sits) - rank))
+        for rank, places in enumerate(sits.values())
+        for number, var in enumerate(places.values())
+    ]
 
 
 def _switched(unit: Unit, on: Banks, value: Callable[[Var], int]) -> Unit:
