@@ -24,7 +24,7 @@ CATALOGUE_FILES: Final = (
 
 
 def inputs(needs_files: Iterable[Path | None], folders: Iterable[Path]) -> list[Path]:
-    """Every file that the question is read from."""
+    """Every file that a question is read from: its own, if there is any, and the catalogues."""
     read = [path for path in needs_files if path is not None]
     return read + [folder / name for folder in folders for name in CATALOGUE_FILES]
 
@@ -34,18 +34,22 @@ def overrides(given: Mapping[str, object]) -> dict[str, object]:
     return {name: value for name, value in given.items() if value not in (None, {})}
 
 
+Data = Mapping[str, tuple[str | None, Callable[[], str] | None]]
+"""What is told as data: target and text, by option; None where there is nothing to tell."""
+
+
 def deliver(
-    data: Mapping[str, tuple[str | None, Callable[[], str]]],
+    data: Data,
     text: Callable[[], str],
     summary: Callable[[], str],
 ) -> None:
-    """Write each of `data` (option: target and text) that has a target, then the text.
+    """Write each of `data` that has a target, then the text.
 
     Where data goes to standard output, the text makes way, and its summary goes to standard
     error.
     """
     wanted = [(target, tell) for target, tell in data.values() if target is not None]
-    texts = [(target, tell()) for target, tell in wanted]
+    texts = [(target, tell()) for target, tell in wanted if tell is not None]
     if any(is_standard_output(target) for target, _ in wanted):
         write_all(texts)
         click.echo(summary(), err=True)

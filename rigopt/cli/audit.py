@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Final
 
 import click
 
 from rigopt import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.cli import options
+from rigopt.cli import asking, options
 from rigopt.mend import mend
 from rigopt.needs.read import read_needs
 from rigopt.output.audit import audit_text, head
@@ -18,11 +17,6 @@ from rigopt.output.files import check_targets, is_standard_output, write_all
 from rigopt.rig.mending import Repaired
 from rigopt.rig.read import read_rig
 from rigopt.rig.verdict import examine
-
-_CATALOGUE: Final = (
-    "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",
-)  # fmt: skip
-"""Files that no output may overwrite."""
 
 
 @click.command()
@@ -59,8 +53,7 @@ def audit(
     in error; 3 it does not work, or no repair that keeps the units was found.
     """
     folder = catalog or shipped.demo_catalogue()
-    read = [rig_file, *([needs_file] if needs_file else [])]
-    check_targets({"--json": json_to}, [*read, *(folder / name for name in _CATALOGUE)])
+    check_targets({"--json": json_to}, asking.inputs([rig_file, needs_file], [folder]))
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read_needs(needs_file, catalogue, {"rate": rate}) if needs_file else None
     rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)

@@ -11,16 +11,11 @@ import click
 from rigopt import shipped
 from rigopt.ask import ask, ask_choice
 from rigopt.catalogue.read import check_for_sale, read_folder
-from rigopt.cli import options
+from rigopt.cli import asking, options
 from rigopt.needs.read import read_needs
-from rigopt.output.files import check_targets, is_standard_output, write_all
+from rigopt.output.files import check_targets
 from rigopt.output.text import plan_text, summary
 from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
-
-_CATALOGUE: Final = (
-    "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",
-)  # fmt: skip
-"""Files that no output may overwrite."""
 
 _STATUS: Final = {Answered: 0, Impossible: 3, OutOfTime: 4}
 
@@ -62,16 +57,15 @@ def plan(
     Exit status: 0 answered, 2 wrong use or an input in error, 3 no rig can meet the need,
     4 the time limit came first.
     """
-    overrides = {name: value for name, value in given.items() if value not in (None, {})}
+    overrides = asking.overrides(given)
     if needs_file is None and not overrides.keys() & set(options.COUNTS):
         raise click.UsageError("say what you need: a file, or for example --mic 16")
     folder = catalog or shipped.demo_catalogue()
-    read = [*([needs_file] if needs_file else []), *(folder / name for name in _CATALOGUE)]
     targets = {
         "--json": json_to, "--shopping-list": shopping_to, "--input-list": inputs_to,
         "--page": page_to,
     }  # fmt: skip
-    check_targets(targets, read)
+    check_targets(targets, asking.inputs([needs_file], [folder]))
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read_needs(needs_file, catalogue, overrides)
     check_for_sale(folder, catalogue, needs.owned)
@@ -80,22 +74,24 @@ def plan(
         _unproven(choice.outcome)
     else:
         choice = Choice(ask(catalogue, needs, time_limit))
-    text = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
-    # Some imports are here and not above: a plain question does not wait for them.
-    if alternatives or why:
-        from rigopt.output.choice import choice_text  # noqa: PLC0415
+    data: asking.Data = {}
+    if any(target is not None for target in targets.values()):
+        # Here and not above: a plain question does not wait for it.
+        from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        text += choice_text(choice, catalogue.currency)
-    data: list[tuple[str, str]] = []
-    if any(targets.values()):
-        from rigopt.cli.plan_data import data_texts  # noqa: PLC0415
+        data = plan_data(choice, catalogue, needs, targets)
 
-        data = data_texts(choice, catalogue, needs, targets)
-    if any(is_standard_output(target) for target in targets.values()):
-        write_all(data)
-        click.echo(summary(choice.outcome, catalogue, needs), err=True, nl=False)
-    else:
-        write_all([*data, ("-", text)])
+    def text() -> str:
+        told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+        if alternatives or why:
+            from rigopt.output.choice import choice_text  # noqa: PLC0415
+
+            told += choice_text(choice, catalogue.currency)
+        return told
+
+    asking.deliver(
+        data, text, lambda: summary(choice.outcome, catalogue, needs).removesuffix("\n")
+    )
     return _STATUS[type(choice.outcome)]
 
 

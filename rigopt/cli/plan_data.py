@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 import click
 
 from rigopt.catalogue.types import Catalogue
+from rigopt.cli.asking import Data
 from rigopt.needs.types import Needs
 from rigopt.output.answer_json import plan_json
 from rigopt.output.choice import choice_json
@@ -21,12 +22,13 @@ _NOTHING = {
 }
 
 
-def data_texts(
+def plan_data(
     choice: Choice, catalogue: Catalogue, needs: Needs, targets: Mapping[str, str | None]
-) -> list[tuple[str, str]]:
-    """Target and text of each option in `targets` that is given.
+) -> Data:
+    """What each option in `targets` has to tell.
 
-    Where there is no rig, only the JSON says something; for the others standard error does.
+    Where there is no rig, only the JSON has anything; for the others that are given,
+    standard error says so.
     """
     outcome = choice.outcome
 
@@ -40,13 +42,10 @@ def data_texts(
             "--input-list": lambda: input_list_csv(outcome.rig, needs.sources),
             "--page": lambda: _page(outcome, catalogue, needs),
         }
-    texts = []
     for option, target in targets.items():
-        if target is not None and option in tell:
-            texts.append((target, tell[option]()))
-        elif target is not None:
+        if target is not None and option not in tell:
             click.echo(f"rigopt: {_NOTHING[option]}", err=True)
-    return texts
+    return {option: (target, tell.get(option)) for option, target in targets.items()}
 
 
 def _page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
