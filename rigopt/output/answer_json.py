@@ -13,7 +13,7 @@ from rigopt.output.json_parts import (
     input_json,
     link_json,
     order_json,
-    purchase_json,
+    purchases_json,
     rate_khz,
     unit_json,
 )  # fmt: skip
@@ -73,7 +73,6 @@ def _need(need: Need, currency: str) -> Json:
 
 def _answered(answer: Answered, currency: str) -> Json:
     rig = answer.rig
-    paid_in: dict[str | None, str] = {order.seller: order.currency for order in rig.orders}
     return {
         "status": answer.status,
         "currency": currency,
@@ -83,9 +82,7 @@ def _answered(answer: Answered, currency: str) -> Json:
         "units": [unit_json(unit) for unit in rig.units],
         "links": [link_json(link) for link in rig.links],
         "inputs": [input_json(item) for item in rig.inputs],
-        "purchases": [
-            purchase_json(line, paid_in.get(line.seller, currency)) for line in rig.purchases
-        ],
+        "purchases": purchases_json(rig.purchases, rig.orders, currency),
         "orders": [order_json(order, currency) for order in rig.orders],
         "clock_hops": rig.clock_hops,
     }

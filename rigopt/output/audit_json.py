@@ -19,7 +19,7 @@ from rigopt.output.json_parts import (
     input_json,
     link_json,
     order_json,
-    purchase_json,
+    purchases_json,
     rate_khz,
     unit_json,
 )  # fmt: skip
@@ -27,7 +27,6 @@ from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.mending import NoRepair, Repaired
-from rigopt.rig.types import Purchase
 from rigopt.rig.verdict import Verdict, examine
 
 FORMAT: Final = "rigopt-audit/1"
@@ -93,17 +92,10 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
                 for moved in repair.moved
             ],
             "added": [link_json(link) for link in repair.added],
-            "purchases": [_bought(line, repair, currency) for line in repair.purchases],
+            "purchases": purchases_json(repair.purchases, repair.orders, currency),
             "orders": [order_json(order, currency) for order in repair.orders],
         }
     }
-
-
-def _bought(line: Purchase, repair: Repaired, currency: str) -> Json:
-    """A line in the seller's currency."""
-    for order in repair.orders:
-        currency = order.currency if order.seller == line.seller else currency
-    return purchase_json(line, currency)
 
 
 def _free(verdict: Verdict) -> list[Json]:

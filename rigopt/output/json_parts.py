@@ -7,6 +7,7 @@ text is safe on a terminal and in any locale.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 
 from rigopt.money import to_text
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
@@ -82,8 +83,15 @@ def input_json(item: Input) -> Json:
     }
 
 
-def purchase_json(line: Purchase, currency: str) -> Json:
-    """A line of an order; its sums are in `currency`."""
+def purchases_json(
+    lines: Iterable[Purchase], orders: Iterable[Order], currency: str
+) -> list[Json]:
+    """The lines of a bill, each in its seller's currency; without an order in `currency`."""
+    paid_in: dict[str | None, str] = {order.seller: order.currency for order in orders}
+    return [_purchase(line, paid_in.get(line.seller, currency)) for line in lines]
+
+
+def _purchase(line: Purchase, currency: str) -> Json:
     return {
         "item": line.item,
         "kind": line.kind,
