@@ -90,6 +90,13 @@ class Outlook:
         return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
 
 
+def wished(rig: RigVars, model: cp_model.CpModel, wishes: Iterable[Wish]) -> RigVars:
+    """`rig` as it is, with `wishes` added to its model."""
+    for wish in wishes:
+        wish(model, rig)
+    return rig
+
+
 class Narrow:
     """Models of a problem, with hosts pooled or apart, for wishes that grow.
 
@@ -155,9 +162,7 @@ class Narrow:
 
     def _pose(self, problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> Posed:
         model = cp_model.CpModel()
-        rig = build(model, problem, counted)
-        for wish in wishes:
-            wish(model, rig)
+        rig = wished(build(model, problem, counted), model, wishes)
         goals = goal(rig)
         model.minimize(total(goals.terms))
         return Posed(model, rig, goals)
@@ -195,6 +200,5 @@ class Narrow:
         had = len(kept.wishes)
         if wishes[:had] != kept.wishes:
             return None
-        for wish in wishes[had:]:
-            wish(kept.posed.model, kept.posed.rig)
+        wished(kept.posed.rig, kept.posed.model, wishes[had:])
         return replace(kept, wishes=list(wishes))

@@ -13,7 +13,7 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model import Columns, build, columns
-from rigopt.optimiser.narrow import Narrow, Scope, Wish
+from rigopt.optimiser.narrow import Narrow, Scope, Wish, wished
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
@@ -129,9 +129,7 @@ class Search:
     def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
         counted = columns(problem, self._narrow.ranks, self._narrow.focus)
-        rig = build(model, problem, counted, clocked=clocked)
-        for wish in self.wishes:
-            wish(model, rig)
+        wished(build(model, problem, counted, clocked=clocked), model, self.wishes)
         return run(model, deadline)
 
     def best(self, deadline: Deadline, scope: Scope = ANY_COST) -> Best | Result:
@@ -181,7 +179,6 @@ class Search:
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _first(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
-        least = scope.least
         posed, result = self._narrow.solve(problem, self.wishes, deadline, scope)
         if not result.found:
             return result
