@@ -31,17 +31,6 @@ _HEAD: Final[dict[str, Callable[[object], str]]] = {
 }
 
 
-def read_catalogue(folder: Path, *, invented: bool = False) -> Catalogue:
-    """The catalogue in `folder`, ready to plan with; `invented` is kept as it is.
-
-    Raises:
-        InputError: When `read_folder` does, or no device in it is for sale.
-    """
-    catalogue = read_folder(folder, invented=invented)
-    check_for_sale(folder, catalogue, {})
-    return catalogue
-
-
 def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int]) -> None:
     """Refuse a catalogue of `folder` with which nobody can have a single device.
 

@@ -6,7 +6,7 @@ import json
 import re
 from pathlib import Path
 
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
@@ -65,7 +65,7 @@ class Bench:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.catalogue_folder = write_catalogue(folder / "shop")
-        self.catalogue: Catalogue = read_catalogue(self.catalogue_folder)
+        self.catalogue: Catalogue = read_folder(self.catalogue_folder)
 
     def file(self, text: str, name: str = "rig.toml") -> Path:
         path = self.folder / name

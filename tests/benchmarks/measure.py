@@ -28,7 +28,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import read_folder
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.choice.alternatives import alternatives
 from rigopt.optimiser.growth.grow import grow
@@ -240,7 +240,7 @@ def small(quick: bool) -> Iterator[Row]:
 
 def series(quick: bool) -> Iterator[Row]:
     """A curve of 8 points and 20 alternatives, each against one plan of the largest size."""
-    demo = read_catalogue(shipped.demo_catalogue())
+    demo = read_folder(shipped.demo_catalogue())
     shops = {"the demo": demo, "40 types": catalogue(1, 40), "200 types": catalogue(2, 200)}
     for name, shop in shops.items():
         needs = Needs(mic=32)

@@ -12,7 +12,7 @@ from optimiser.trade import DESK, HUB, PRE, catalogue
 from oracle.instances import catalogues, instance, needs_for
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser import solve as solver
@@ -97,7 +97,7 @@ def test_agree_with_enumeration_on_any_catalogue(question: Question) -> None:
 
 
 def test_come_in_order_and_differ_on_the_demo() -> None:
-    demo = read_catalogue(shipped.demo_catalogue())
+    demo = read_folder(shipped.demo_catalogue())
     question = demo, Needs(mic=12, phantom=4)
     rig = winner(question)
     assert rig is not None

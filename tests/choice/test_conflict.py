@@ -15,7 +15,7 @@ from oracle.instances import PORTS, catalogues, instance, needs_for
 
 from rigopt import shipped
 from rigopt.ask import ask
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
@@ -353,7 +353,7 @@ def test_a_list_of_sources_is_cut_from_its_end() -> None:
 
 
 def test_ten_thousand_microphones() -> None:
-    shop = read_catalogue(shipped.demo_catalogue())
+    shop = read_folder(shipped.demo_catalogue())
     found = explained(shop, Needs(mic=10_000, phantom=9_000), Deadline(None))
     assert conflict(found) == {"mic": 10_000}
     assert found.minimal

@@ -12,13 +12,13 @@ import pages
 import pytest
 
 from rigopt import shipped
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
 from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
 
 TEXT = pages.read("README.md")
-DEMO = read_catalogue(shipped.demo_catalogue())
+DEMO = read_folder(shipped.demo_catalogue())
 
 
 def section(title: str) -> str:
@@ -124,7 +124,7 @@ def test_the_shown_files_are_read(
     followed: tuple[Path, list[tuple[str, int, str]]],
 ) -> None:
     folder, _ = followed
-    catalogue = read_catalogue(folder / "my-shop")
+    catalogue = read_folder(folder / "my-shop")
     assert catalogue.title == "What I can buy"
     assert catalogue.devices["desk-8"].price == 32900
     assert catalogue.cables["opt-1m-x2"].pack == 2

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.catalogue.read import read_catalogue
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
@@ -40,6 +40,13 @@ def write(folder: Path, files: Files) -> Path:
         data = content if isinstance(content, bytes) else content.encode("utf-8")
         (folder / name).write_bytes(data)
     return folder
+
+
+def read_catalogue(folder: Path, *, invented: bool = False) -> Catalogue:
+    """The catalogue in `folder`, as a command reads it for who owns nothing."""
+    read = read_folder(folder, invented=invented)
+    check_for_sale(folder, read, {})
+    return read
 
 
 def catalogue(folder: Path, files: Files) -> Catalogue:

@@ -11,11 +11,11 @@ import pytest
 
 from rigopt import money
 from rigopt.catalogue.currencies import CODES
-from rigopt.catalogue.read import read_catalogue, read_folder
+from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import InputError
 
-from .folders import Files, catalogue, faults, faults_of, write
+from .folders import Files, catalogue, faults, faults_of, read_catalogue, write
 
 OFFERS = "item,seller,price\nbox,near,90\n"
 

@@ -13,7 +13,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from rigopt import amounts, values
-from rigopt.catalogue.read import read_catalogue
 from rigopt.catalogue.rows import DeviceRow, OfferRow, SellerRow
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
@@ -22,7 +21,7 @@ from rigopt.needs.schema import SECTIONS, NeedsTable, names
 from rigopt.needs.types import Needs
 from rigopt.values import BadValueError
 
-from .folders import SMALL, write
+from .folders import SMALL, read_catalogue, write
 
 PIECES = st.sampled_from([
     *DeviceRow.model_fields, *OfferRow.model_fields, *SellerRow.model_fields,

@@ -8,13 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.catalogue.read import read_catalogue
 from rigopt.errors import InputError
 from rigopt.gather import MOST_FAULTS, Gathered
 from rigopt.textfile import place, read_text
 from rigopt.tomlfile import read_toml
 
-from .folders import Files, faults, faults_of, write
+from .folders import Files, faults, faults_of, read_catalogue, write
 
 TEXT = "id,note\nbox,é – €\n"
 

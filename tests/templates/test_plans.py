@@ -6,7 +6,7 @@ import pytest
 
 from rigopt import shipped
 from rigopt.ask import ask
-from rigopt.catalogue.read import read_catalogue, read_folder
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
@@ -14,7 +14,7 @@ from rigopt.needs.types import Needs
 from rigopt.rig.outcome import Answered
 from rigopt.rig.types import Rig
 
-DEMO = read_catalogue(shipped.demo_catalogue(), invented=True)
+DEMO = read_folder(shipped.demo_catalogue(), invented=True)
 SCENARIO = shipped.demo_catalogue().parent
 
 
@@ -50,7 +50,7 @@ def test_a_template_with_prices_answers(name: str, mics: int) -> None:
 @pytest.mark.parametrize("name", shipped.template_names())
 def test_a_template_without_prices_says_what_to_fill_in(name: str) -> None:
     with pytest.raises(InputError, match=r"fill in the price column of .*devices\.csv"):
-        read_catalogue(shipped.template(name))
+        check_for_sale(shipped.template(name), read_folder(shipped.template(name)), {})
 
 
 @pytest.mark.parametrize("file", sorted(p.name for p in SCENARIO.glob("*.toml")))
