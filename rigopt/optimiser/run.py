@@ -85,6 +85,8 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     solver.parameters.linearization_level = LINEAR
     solver.parameters.cp_model_presolve = len(model.proto.variables) > SMALL
     solver.parameters.max_presolve_iterations = 1
+    # Not for speed: with it the solver calls some rigs optimal that are not.
+    solver.parameters.presolve_inclusion_work_limit = 0
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.symmetry_level = 0
     solver.parameters.cut_level = 0
