@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from ortools.sat.python import cp_model
+from ortools.sat.python import cp_model, cp_model_helper
 
 from rigopt.optimiser.attended import solve_attended
 from rigopt.optimiser.exact import TooLargeError
@@ -80,6 +80,7 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     if left == MOMENT_S:
         return Result("unknown", 0, lambda _: 0)
     solver = cp_model.CpSolver()
+    # The reasons, with numbers, are in DEVELOPERS.md under 'Parameters'.
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = SEED
     solver.parameters.linearization_level = LINEAR
@@ -90,6 +91,9 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.symmetry_level = 0
     solver.parameters.cut_level = 0
+    solver.parameters.inprocessing_dtime_ratio = 0.0
+    solver.parameters.inprocessing_probing_dtime = 0.0
+    solver.parameters.preferred_variable_order = cp_model_helper.SatParameters.IN_REVERSE_ORDER
     if left is not None:
         solver.parameters.max_time_in_seconds = left
     status = solve_attended(solver, model, deadline.watch, money)
