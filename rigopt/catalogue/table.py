@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 import pandas as pd
@@ -25,8 +24,7 @@ _BLANK: Final = " \t\n,;"
 """What blank rows are made of; a spreadsheet may write a million of them at the end."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A row that is not blank: its number, and the cells that are not, by column."""
 
     number: int

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigopt.catalogue.types import Device
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind, link_channels
@@ -24,8 +24,7 @@ from rigopt.optimiser.problem import Problem
 LockBy = Literal["internal", "shared", "alone"]
 
 
-@dataclass(frozen=True, slots=True)
-class Lock:
+class Lock(NamedTuple):
     """Where the clock comes from.
 
     `shared`: a link that is there for its audio (towards a host) or for outputs (towards
@@ -42,8 +41,7 @@ Cuts = dict[Kind, list[int]]
 """Numbers of channels that arrive on an input socket that some host's computer cuts."""
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """What a host shows the computer: channels, and sockets by how much arrives.
 
     `whole[kind]` sockets arrive in full; at most one socket of all is cut by `max_in_…`,
@@ -97,8 +95,7 @@ class Wiring:
 ALONE = Wiring()
 
 
-@dataclass(frozen=True, slots=True)
-class Clockwork:
+class Clockwork(NamedTuple):
     """All that the clock needs to know of a unit.
 
     `slot`: the host it is, or is joined to; `sends`: the kind of its audio links to that
@@ -126,8 +123,7 @@ class Clockwork:
                 yield ClockState(Lock("alone", kind), hop)
 
 
-@dataclass(frozen=True, slots=True)
-class ClockState:
+class ClockState(NamedTuple):
     """Where the clock comes from, and how many links away the master is."""
 
     lock: Lock

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rigopt.needs.types import SourceLine
 from rigopt.optimiser.channels import Group
@@ -29,8 +29,7 @@ Piece = tuple[int, ...]
 """A single source or a pair, by place in the list, from 0."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """Sources by the index of their seat, banks that are on, and names of split pairs."""
 
     sources: dict[int, SourceLine]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
@@ -36,8 +37,7 @@ RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money,
 """In this order: the clock creates the routes that sockets and cables count."""
 
 
-@dataclass(frozen=True, slots=True)
-class Goal:
+class Goal(NamedTuple):
     """Money, units, links and hops in one sum; `money` is the weight of a minor unit."""
 
     terms: Terms

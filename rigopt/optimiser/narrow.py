@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ortools.sat.python import cp_model
 
@@ -54,8 +54,7 @@ class Scope:
         return replace(self, least=least, limit=min(known, default=None))
 
 
-@dataclass(frozen=True, slots=True)
-class Posed:
+class Posed(NamedTuple):
     """A model of some columns, ready to be solved."""
 
     model: cp_model.CpModel

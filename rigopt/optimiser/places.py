@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
@@ -34,8 +35,7 @@ Take = tuple[Block, tuple[int, ...]]
 """A block, and the index of a seat for each of its members."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seat:
+class Seat(NamedTuple):
     """An input as a place for a source."""
 
     number: int

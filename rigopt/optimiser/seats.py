@@ -8,7 +8,8 @@ take a microphone; then low computer inputs, microphones first.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from rigopt.catalogue.types import Source
 from rigopt.needs.types import Needs
@@ -32,8 +33,7 @@ Use = tuple[Source, str | None]
 """What an input is for: a kind of source, and its name if it has one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Seating:
+class Seating(NamedTuple):
     """Units with their banks switched, inputs with their use, and pairs not side by side."""
 
     units: tuple[Unit, ...]

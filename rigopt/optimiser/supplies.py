@@ -12,6 +12,7 @@ import datetime
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import RigoptError
@@ -56,8 +57,7 @@ class Supply:
     as_of: datetime.date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Shop:
+class Shop(NamedTuple):
     """What an order comes to: `rate` times goods and `fee`, in the catalogue's minor unit.
 
     The tax is in the rate. There is no fee once the goods reach `free_over`; None where

@@ -9,7 +9,7 @@ when a type that is not in the answer leaves the catalogue.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
@@ -17,8 +17,7 @@ from rigopt.optimiser.run import Deadline, run
 from rigopt.optimiser.variables import RigVars, Terms, Var, total
 
 
-@dataclass(frozen=True, slots=True)
-class Mix:
+class Mix(NamedTuple):
     """Units by device id; packs of each supply by item, where any are bought.
 
     Devices have packs here only where sellers are named: otherwise the units say it.

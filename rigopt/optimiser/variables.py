@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from ortools.sat.python import cp_model
 
@@ -33,8 +33,7 @@ def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class ClockRoute:
+class ClockRoute(NamedTuple):
     """Links for clock alone: kind, hop of the receivers, giver and taker (slot or RACK)."""
 
     kind: Kind
@@ -48,8 +47,7 @@ class ClockRoute:
         return (self.giver == RACK) != (self.taker == RACK)
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(NamedTuple):
     """A solution without its zeros: the hosts by slot, and counts."""
 
     hosts: tuple[HostColumn, ...]
@@ -59,8 +57,7 @@ class Counted:
     packs: dict[str, tuple[int, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class OrderVars:
+class OrderVars(NamedTuple):
     """An order at a named seller: whether there is one, and what it comes to."""
 
     used: Var

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
@@ -15,8 +15,7 @@ from rigopt.optimiser.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.variables import Counted, total
 
 
-@dataclass(frozen=True, slots=True)
-class Wired:
+class Wired(NamedTuple):
     """A mix with its wiring, the goal that it reaches, and its money."""
 
     mix: Mix

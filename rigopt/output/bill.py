@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rigopt.catalogue.types import Catalogue, Seller
 from rigopt.money import to_text
@@ -14,8 +14,7 @@ from rigopt.rig.tally import Tally, tally
 from rigopt.rig.types import Order, Purchase, Rig
 
 
-@dataclass(frozen=True, slots=True)
-class Basket:
+class Basket(NamedTuple):
     """What is bought in one place: an order at a named seller, or all at plain prices."""
 
     seller: str | None

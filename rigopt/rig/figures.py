@@ -6,9 +6,8 @@ Nothing here is a rule. Every figure is exact unless its docstring says how it i
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import Source
 from rigopt.needs.types import Needs
@@ -32,8 +31,7 @@ BUFFERS: Final = (32, 64, 128, 256)
 SOURCES: Final[tuple[Source, ...]] = ("mic", "line", "instrument")
 
 
-@dataclass(frozen=True, slots=True)
-class KindFigures:
+class KindFigures(NamedTuple):
     """Inputs of one kind. `spare` counts unused inputs that accept the kind.
 
     An unused input that accepts two kinds is spare for both, so spares do not add up.
@@ -44,8 +42,7 @@ class KindFigures:
     spare: int
 
 
-@dataclass(frozen=True, slots=True)
-class CableFigures:
+class CableFigures(NamedTuple):
     """Pieces of one cable type: in use, of those owned before, bought, and left over.
 
     `spare` is what is left of the packs bought; pieces owned and unused are not counted.
@@ -58,16 +55,14 @@ class CableFigures:
     spare: int
 
 
-@dataclass(frozen=True, slots=True)
-class Delay:
+class Delay(NamedTuple):
     """Time one buffer of `samples` takes, rounded half up to 0.01 ms."""
 
     samples: int
     ms: Decimal
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(NamedTuple):
     """Every derived figure of one rig."""
 
     inputs: int

@@ -10,8 +10,7 @@ practice: 1-8 analogue, 9-10 stereo, 11-18 light-pipe, whichever unit is clock m
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Protocol, TypeVar
+from typing import NamedTuple, Protocol, TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
 from rigopt.facts import Kind, link_channels
@@ -36,8 +35,7 @@ class Wired(Protocol):
 WiredT = TypeVar("WiredT", bound=Wired)
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """The computer's numbers of one host: `before` + 1 to `before` + `reach`."""
 
     device: Device

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.needs.types import Needs
@@ -13,8 +12,7 @@ from rigopt.rig.counted import pieces
 from rigopt.rig.types import Rig
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(NamedTuple):
     """Pieces of one item: called for by the rig, owned before, and bought."""
 
     item: str

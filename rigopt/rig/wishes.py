@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigopt.needs.types import SourceLine
 from rigopt.rig.types import Input, Rig
@@ -12,8 +11,7 @@ from rigopt.rig.types import Input, Rig
 Wish = Literal["pair", "odd", "order"]
 
 
-@dataclass(frozen=True, slots=True)
-class GaveWay:
+class GaveWay(NamedTuple):
     """A wish that gave way, and for which sources (or pairs, by name).
 
     pair: the two of a pair are not on neighbouring channels of one unit; odd: a pair begins

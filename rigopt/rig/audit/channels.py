@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.finding import Finding, finding
@@ -24,8 +24,7 @@ Channel = tuple[str, int]
 """Unit, analogue channel."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
+class Sound(NamedTuple):
     """What is heard where, as the audit finds it."""
 
     inputs: dict[int, Channel]

@@ -47,7 +47,7 @@ def _text(value: Value) -> str:
 
 def _flat(stated: Figures) -> Iterator[tuple[str, Value]]:
     """The figures as stated, by name, tables taken apart."""
-    for name in Figures.__dataclass_fields__:
+    for name in Figures._fields:
         value = getattr(stated, name)
         if not isinstance(value, tuple):
             yield name, None if value is None else Fraction(value)

@@ -7,8 +7,8 @@ rounded half up to what can be paid.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from rigopt.catalogue.types import Catalogue, Seller
 from rigopt.money import decimals
@@ -16,8 +16,7 @@ from rigopt.needs.types import Needs
 from rigopt.rig.types import Purchase
 
 
-@dataclass(frozen=True, slots=True)
-class Invoice:
+class Invoice(NamedTuple):
     """Goods, delivery and tax in minor units of `currency`, `total` in the catalogue's."""
 
     currency: str

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rigopt.rig.types import Link, Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Wiring:
+class Wiring(NamedTuple):
     """A wired rig without needs or purchases. Names are unique once `names` has passed."""
 
     units: tuple[Unit, ...]
