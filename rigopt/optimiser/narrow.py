@@ -18,6 +18,7 @@ from rigopt.optimiser.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.exact import LARGEST
 from rigopt.optimiser.model import Columns, Goal, build, columns, goal
 from rigopt.optimiser.problem import Problem
+from rigopt.optimiser.reach import reaching
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.variables import RigVars, total
 
@@ -174,7 +175,7 @@ class Narrow:
         if problem.pooled not in self._seen:
             if problem.pooled not in self.counted:
                 self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
-            counted = self.counted[problem.pooled]
+            counted = reaching(problem, self.counted[problem.pooled])
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
             seen = Outlook(counted) if few else self._relaxed(problem, counted, wishes)
             self._seen[problem.pooled] = seen

@@ -31,6 +31,7 @@ from rigopt.optimiser import (
     outputs,
     pairs,
     problem,
+    reach,
     search,
     sockets,
     solve,
@@ -288,7 +289,10 @@ MUTANTS: tuple[Mutant, ...] = (
     # Channels
     Mutant(
         "a light-pipe carries 8/m", "one more",
-        attribute(columns, "link_channels", _one_more(facts.link_channels)),
+        together(
+            attribute(columns, "link_channels", _one_more(facts.link_channels)),
+            attribute(reach, "link_channels", _one_more(facts.link_channels)),
+        ),
         _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
     ),
     Mutant(
@@ -420,7 +424,10 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "headphone outputs count on hosts", "on all units",
-        attribute(outputs, "add", _headphones_anywhere),
+        together(
+            attribute(outputs, "add", _headphones_anywhere),
+            attribute(reach, "_phones", lambda _: 100),
+        ),
         _case(DESK, replace(PRE, phones=2), right=None, mic=16, out_phones=4),
     ),
     # Sockets
