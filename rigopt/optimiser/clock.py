@@ -47,7 +47,7 @@ def _states(model: cp_model.CpModel, rig: RigVars) -> None:
     for clockwork, terms in units.items():
         most = rig.problem.per_slot if clockwork.host else rig.problem.max_units
         rig.clocked[clockwork] = {
-            state: model.new_int_var(0, most if state.hop else 1, f"{state}")
+            state: model.new_int_var(0, most if state.hop else 1, f"clocked at {state.hop}")
             for state in clockwork.states(rig.problem.needs.max_hops)
         }
         model.add(total(terms) == total([(n, 1) for n in rig.clocked[clockwork].values()]))
@@ -66,7 +66,7 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
             if not itself and _hands_on(rig, giver, kind, hop - 1):
                 route = ClockRoute(kind, hop, giver, taker)
                 most = rig.problem.max_links if taker == RACK else rig.problem.per_slot
-                rig.routes[route] = model.new_int_var(0, most, f"clock {route}")
+                rig.routes[route] = model.new_int_var(0, most, f"{kind} clock")
                 ways.append((rig.routes[route], 1))
                 given[giver].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))

@@ -16,13 +16,16 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.exact import LARGEST
-from rigopt.optimiser.model import Columns, Goal, build, columns, goal
+from rigopt.optimiser.model import Columns, build, columns, goal
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.reach import reaching
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.variables import RigVars, total
 
-Wish = Callable[[cp_model.CpModel, RigVars], None]
+Wish = Callable[[cp_model.CpModel, RigVars], object]
+
+Limits = Mapping[str, tuple[int, int]]
+"""Least and most units of some types."""
 
 Ties = Literal["ids", "ids of packs", "nothing"]
 
@@ -55,24 +58,54 @@ class Scope:
         return replace(self, least=least, limit=min(known, default=None))
 
 
-class Posed(NamedTuple):
-    """A model of some columns, ready to be solved."""
+class Posed:
+    """A model of some columns, ready to be solved, and more than once.
 
-    model: cp_model.CpModel
-    rig: RigVars
-    goal: Goal
+    A wish stays once it is added. Limits and the span of the goal are set anew each time.
+    """
 
-    def cost(self, result: Result) -> int:
-        """The goal of a solution."""
-        return sum(factor * result.value(var) for var, factor in self.goal.terms)
+    def __init__(self, problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> None:
+        self.model = cp_model.CpModel()
+        self.rig = build(self.model, problem, counted)
+        self.goal = goal(self.rig)
+        self.model.minimize(total(self.goal.terms))
+        self._wishes: list[Wish] = []
+        self._limits: dict[str, cp_model.Constraint] = {}
+        self._span: cp_model.Constraint | None = None
+        self._wish(wishes)
+
+    def serves(self, wishes: Sequence[Wish]) -> bool:
+        """Whether no wish was added that is not among these."""
+        return list(wishes[: len(self._wishes)]) == self._wishes
+
+    def ask(self, wishes: Sequence[Wish], limits: Limits, least: int, most: int) -> None:
+        """Ask for a goal from `least` to `most`, with these wishes and limits."""
+        self._wish(wishes[len(self._wishes) :])
+        free = (0, self.rig.problem.max_units)
+        for item in sorted({*self._limits, *limits}):
+            if item not in self._limits:
+                self._limits[item] = within(self.model, self.rig, item, *free)
+            _move(self._limits[item], *limits.get(item, free))
+        if self._span is None:
+            goals = total(self.goal.terms)
+            self._span = self.model.add_linear_constraint(goals, least, most)
+        _move(self._span, least, most)
+
+    def _wish(self, wishes: Sequence[Wish]) -> None:
+        wished(self.rig, self.model, wishes)
+        self._wishes += wishes
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """A posed model that waits for more wishes: those it has, and the slack it is good for."""
+def _move(row: cp_model.Constraint, least: int, most: int) -> None:
+    domain = row.proto.linear.domain
+    domain.clear()
+    domain.extend(cp_model.Domain(least, most).flattened_intervals())
+
+
+class Asked(NamedTuple):
+    """A model that can be asked, and the slack above the bound it is good for."""
 
     posed: Posed
-    wishes: Sequence[Wish]
     slack: int
 
 
@@ -89,12 +122,32 @@ class Outlook:
         """The columns that a rig may hold whose goal is within `slack` of the bound."""
         return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
 
+    def posed(self, problem: Problem, wishes: Sequence[Wish], slack: int) -> Asked:
+        """A model of these columns; if they are all there are, it is good for any slack."""
+        near = self.near(slack)
+        every = len(near) == len(self.columns)
+        return Asked(Posed(problem, near, wishes), LARGEST if every else slack)
+
 
 def wished(rig: RigVars, model: cp_model.CpModel, wishes: Iterable[Wish]) -> RigVars:
     """`rig` as it is, with `wishes` added to its model."""
     for wish in wishes:
         wish(model, rig)
     return rig
+
+
+def within(
+    model: cp_model.CpModel, rig: RigVars, item: str, least: int, most: int
+) -> cp_model.Constraint:
+    """Ask for `least` to `most` units of a type."""
+    units = total(rig.units_by_type.get(item, []))
+    return model.add_linear_constraint(units, least, most)
+
+
+def _first_slack(bound: int, scope: Scope) -> int:
+    if scope.limit is not None:
+        return scope.limit - bound
+    return max(1, bound // FIRST_SLACK) + max(0, scope.least - bound)
 
 
 class Narrow:
@@ -108,64 +161,56 @@ class Narrow:
     def __init__(self, ranks: int, focus: Iterable[str], counted: dict[bool, Columns]) -> None:
         self.ranks, self.focus, self.counted = ranks, tuple(focus), counted
         self._seen: dict[bool, Outlook] = {}
-        self._kept: dict[bool, Kept] = {}
+        self._kept: dict[bool, Asked] = {}
 
     def solve(
-        self, problem: Problem, wishes: Sequence[Wish], deadline: Deadline, scope: Scope
+        self,
+        problem: Problem,
+        wishes: Sequence[Wish],
+        limits: Limits,
+        deadline: Deadline,
+        scope: Scope,
     ) -> tuple[Posed, Result]:
         """Solve for goals within the scope."""
         outlook = self._outlook(problem, wishes)
         bound, least, dearest = outlook.bound, scope.least, scope.limit
-        slack = max(1, bound // FIRST_SLACK) + max(0, least - bound)
-        if dearest is not None:
-            slack = dearest - bound
-        # Mixes one after another are asked of one model: what is wished and known grows.
-        again = scope.ties == "ids of packs" and dearest is None
-        kept = self._kept_for(problem, wishes, max(1, least - bound)) if again else None
-        if kept is not None:
-            slack = kept.slack
+        # Mixes one after another are asked of one model.
+        again = scope.ties == "ids of packs"
+        asked = self._kept.get(problem.pooled) if again else None
+        if not (asked and asked.slack >= least - bound and asked.posed.serves(wishes)):
+            asked = outlook.posed(problem, wishes, _first_slack(bound, scope))
         last: tuple[Posed, Result] | None = None
         while True:
-            near = outlook.near(slack)
-            posed = self._pose(problem, near, wishes) if kept is None else kept.posed
-            if again:
-                self._kept[problem.pooled] = Kept(posed, list(wishes), slack)
-            kept = None
+            posed, slack = asked
             # Where several hosts are pooled, what is found is not a rig yet.
             real = not problem.pooled or problem.needs.max_hosts == 1
             rigs = posed.rig.spent() if real else None
             deadline.watch.bounded(bound // posed.goal.money)
             if slack < 0:
                 return posed, NONE_SO_CHEAP
-            goals = total(posed.goal.terms)
-            posed.model.add_linear_constraint(
-                goals, least, LARGEST if dearest is None else dearest
-            )
+            posed.ask(wishes, limits, least, LARGEST if dearest is None else dearest)
+            if again:
+                self._kept[problem.pooled] = asked
             result = run(posed.model, deadline, rigs)
             deadline.watch.kept |= result.found
             if result.status == "unknown" and last is not None:
                 return last
-            if len(near) == len(outlook.columns):
+            if slack == LARGEST:
                 return posed, result
-            if result.status == "infeasible" and dearest is None:
+            cost = posed.goal.of(result.value) if result.status == "optimal" else 0
+            if result.status == "infeasible" and (dearest is None or dearest - bound > slack):
                 slack *= NEXT_SLACK
-            elif result.status == "optimal" and posed.cost(result) - bound > slack:
+            elif cost - bound > slack:
                 last = posed, Result("feasible", bound, result.value)
-                slack = posed.cost(result) - bound
+                slack = cost - bound
                 if again:  # and a little more, for those that come after it
                     slack += slack // 2
                 else:
-                    dearest = posed.cost(result)
+                    dearest = cost
             else:
                 # What the solver knows of a part is no bound for the whole.
                 return posed, Result(result.status, bound, result.value)
-
-    def _pose(self, problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> Posed:
-        model = cp_model.CpModel()
-        rig = wished(build(model, problem, counted), model, wishes)
-        goals = goal(rig)
-        model.minimize(total(goals.terms))
-        return Posed(model, rig, goals)
+            asked = outlook.posed(problem, wishes, slack)
 
     def _outlook(self, problem: Problem, wishes: Sequence[Wish]) -> Outlook:
         """The columns and their relaxation, with the wishes that there are by now.
@@ -177,28 +222,18 @@ class Narrow:
                 self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
             counted = reaching(problem, self.counted[problem.pooled])
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
-            seen = Outlook(counted) if few else self._relaxed(problem, counted, wishes)
+            seen = Outlook(counted) if few else _relaxed(problem, counted, wishes)
             self._seen[problem.pooled] = seen
         return self._seen[problem.pooled]
 
-    def _relaxed(self, problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> Outlook:
-        # Here and not above, so that a small problem does not wait for the linear solver.
-        from rigopt.optimiser.relaxation import relax  # noqa: PLC0415
 
-        whole = self._pose(problem, counted, wishes)
-        known = relax(whole.model, whole.goal.money)
-        if known is None:
-            return Outlook(counted)
-        extra = {c: known.reduced_costs[count.index] for c, count in whole.rig.columns()}
-        return Outlook(counted, known.bound, extra)
+def _relaxed(problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> Outlook:
+    # Here and not above, so that a small problem does not wait for the linear solver.
+    from rigopt.optimiser.relaxation import relax  # noqa: PLC0415
 
-    def _kept_for(self, problem: Problem, wishes: Sequence[Wish], slack: int) -> Kept | None:
-        """The model kept if it is good for `slack`, with all that is wished by now."""
-        kept = self._kept.get(problem.pooled)
-        if kept is None or kept.slack < slack:
-            return None
-        had = len(kept.wishes)
-        if wishes[:had] != kept.wishes:
-            return None
-        wished(kept.posed.rig, kept.posed.model, wishes[had:])
-        return replace(kept, wishes=list(wishes))
+    whole = Posed(problem, counted, wishes)
+    known = relax(whole.model, whole.goal.money)
+    if known is None:
+        return Outlook(counted)
+    extra = {c: known.reduced_costs[count.index] for c, count in whole.rig.columns()}
+    return Outlook(counted, known.bound, extra)

@@ -122,10 +122,9 @@ def places(seats: Sequence[Seat], wanted: Mapping[Block, int]) -> Places:
     for block in dict.fromkeys([*wanted, *singles]):
         made.options[block] = [(block, at) for at in _where(seats, block)]
         for take in made.options[block]:
-            made.takes[take] = made.model.new_bool_var(str(take))
+            made.takes[take] = made.model.new_bool_var("takes")
     _all_seated(made, wanted)
-    for index in range(len(seats)):
-        _one_source(made, index)
+    _one_source_each(made)
     return made
 
 
@@ -161,16 +160,15 @@ def _all_seated(made: Places, wanted: Mapping[Block, int]) -> None:
         made.model.add(total(sat + parted) == singles[single])
 
 
-def _one_source(made: Places, index: int) -> None:
-    """At most one source on the seat, and its bank switched as that one needs."""
-    here: dict[Group, Terms] = {}
+def _one_source_each(made: Places) -> None:
+    """At most one source on a seat, and its bank switched as that one needs."""
+    here: list[dict[Group, Terms]] = [{} for _ in made.seats]
     for (block, at), var in made.takes.items():
-        for group, i in zip(block, at, strict=True):
-            if i == index:
-                here.setdefault(group, []).append((var, 1))
-    everyone = [term for terms in here.values() for term in terms]
-    made.model.add(total(everyone) <= 1)
-    bank = made.seats[index].bank
-    if bank is not None:
-        made.model.add(total(here.get("phantom", [])) <= made.on[bank])
-        made.model.add(total([*here.get("no_phantom", []), (made.on[bank], 1)]) <= 1)
+        for group, index in zip(block, at, strict=True):
+            here[index].setdefault(group, []).append((var, 1))
+    for seat, groups in zip(made.seats, here, strict=True):
+        made.model.add(total([term for terms in groups.values() for term in terms]) <= 1)
+        if seat.bank is not None:
+            on = made.on[seat.bank]
+            made.model.add(total(groups.get("phantom", [])) <= on)
+            made.model.add(total([*groups.get("no_phantom", []), (on, 1)]) <= 1)

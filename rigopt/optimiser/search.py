@@ -13,11 +13,11 @@ from functools import partial
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model import Columns, build, columns
-from rigopt.optimiser.narrow import Narrow, Scope, Wish, wished
+from rigopt.optimiser.narrow import Limits, Narrow, Scope, Wish, wished, within
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
-from rigopt.optimiser.variables import Counted, RigVars, total
+from rigopt.optimiser.variables import Counted
 from rigopt.optimiser.wiring import Wired, wire, with_any_cables
 
 POOLED_ROUNDS = 12
@@ -42,14 +42,14 @@ class Best:
 
 @dataclass(frozen=True, slots=True)
 class First:
-    """The first mix of a search, with its goal or a bound, and its wiring if it has one."""
+    """The first mix of a search, with its goal or a bound, and its wiring once it has one."""
 
     mix: Mix
     cost: int
     bound: int
     unit: int
     proven: bool
-    wired: Wired | None
+    wired: Wired | None = None
 
     def sooner(self, other: First | None) -> First:
         """The better of two that are wired; if equal, the first in the order of ids."""
@@ -84,7 +84,14 @@ class Search:
     ) -> None:
         self.problem = problem
         self.wishes: list[Wish] = []
+        self.limits: Limits = {}
         self._narrow = Narrow(ranks, focus, {} if counted is None else counted)
+
+    def part(self, limits: Limits) -> Search:
+        """The same search among the rigs within `limits`; what is known of it is shared."""
+        part = Search(self.problem)
+        part.wishes, part.limits, part._narrow = list(self.wishes), limits, self._narrow
+        return part
 
     def forbid(self, mix: Mix) -> None:
         """Ask for a rig that does not hold all the devices of `mix`."""
@@ -107,10 +114,7 @@ class Search:
         self._between(item, 0, units)
 
     def _between(self, item: str, least: int, most: int) -> None:
-        def wish(model: cp_model.CpModel, rig: RigVars) -> None:
-            model.add_linear_constraint(total(rig.units_by_type.get(item, [])), least, most)
-
-        self.wishes.append(wish)
+        self.wishes.append(lambda model, rig: within(model, rig, item, least, most))
 
     def possible(self, deadline: Deadline) -> Result:
         """Whether there is any rig; looks for no good one.
@@ -129,25 +133,35 @@ class Search:
     def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
         counted = columns(problem, self._narrow.ranks, self._narrow.focus)
-        wished(build(model, problem, counted, clocked=clocked), model, self.wishes)
+        rig = wished(build(model, problem, counted, clocked=clocked), model, self.wishes)
+        for item, (least, most) in self.limits.items():
+            within(model, rig, item, least, most)
         return run(model, deadline)
 
-    def best(self, deadline: Deadline, scope: Scope = ANY_COST) -> Best | Result:
+    def first(self, deadline: Deadline, scope: Scope) -> First | Result:
+        """The first mix with hosts pooled, not wired yet: no rig has a lower goal."""
+        return self._mix(self.problem, deadline, scope)
+
+    def best(
+        self, deadline: Deadline, scope: Scope = ANY_COST, begun: First | None = None
+    ) -> Best | Result:
         """The first rig in the order of the goals; a result that has not found any, if so.
 
         Hosts are pooled first, which is quick. If the mix that is cheapest then can be
         wired with the hosts apart for the same, it is the answer. If not, it is put aside
-        and the next one is looked at, a few times; then hosts are told apart.
+        and the next one is looked at, a few times; then hosts are told apart. `begun`:
+        what is known to be `first`.
         """
-        aside = Search(self.problem)
-        aside.wishes, aside._narrow = list(self.wishes), self._narrow
+        aside = self.part(self.limits)
         known: First | None = None
         for _ in range(POOLED_ROUNDS):
-            pooled = aside._first(self.problem, deadline, scope)
+            pooled = begun or aside._mix(self.problem, deadline, scope)
+            begun = None
             if isinstance(pooled, Result):
                 if pooled.status != "infeasible":
                     break
                 return known.best() if known else pooled
+            pooled = self._wired(pooled, deadline, scope)
             if not pooled.proven:
                 return self._unproven(pooled, known)
             if pooled.wired is not None and pooled.wired.cost == pooled.cost:
@@ -169,33 +183,39 @@ class Search:
     def _apart(self, deadline: Deadline, scope: Scope, known: First | None) -> Best | Result:
         apart: First | Result = NOTHING_YET
         if not deadline.over:
-            apart = self._first(self.problem.apart(), deadline, scope)
-        if isinstance(apart, First) and apart.wired is not None:
-            return apart.best()
+            apart = self._mix(self.problem.apart(), deadline, scope)
+        if isinstance(apart, First):
+            apart = self._wired(apart, deadline, scope)
+            if apart.wired is not None:
+                return apart.best()
         if isinstance(apart, Result) and apart.status == "infeasible":
             return apart
         if known is not None:
             return replace(known, bound=scope.least, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
 
-    def _first(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
-        posed, result = self._narrow.solve(problem, self.wishes, deadline, scope)
+    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
+        posed, result = self._narrow.solve(problem, self.wishes, self.limits, deadline, scope)
         if not result.found:
             return result
-        mix, cost = mix_of(posed.rig, result.value), posed.cost(result)
+        mix, cost = mix_of(posed.rig, result.value), posed.goal.of(result.value)
         proven = result.status == "optimal"
         if proven:
             deadline.watch.bounded(cost // posed.goal.money)
         if proven and scope.ties == "ids":
             mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
-        least = cost if proven else 0
-        apart = problem.apart()
+        bound = cost if proven else max(scope.least, result.bound)
+        return First(mix, cost, bound, posed.goal.money, proven)
+
+    def _wired(self, first: First, deadline: Deadline, scope: Scope) -> First:
+        """The same with its wiring, hosts apart, if it can be wired."""
+        apart = self.problem.apart()
+        least = first.cost if first.proven else 0
         wired = None
         if scope.ties != "ids of packs":
-            wired = wire(apart, mix, least, deadline)
-        if wired is None or (proven and wired.cost > cost):
-            wired = with_any_cables(apart, mix, least, deadline) or wired
+            wired = wire(apart, first.mix, least, deadline)
+        if wired is None or (first.proven and wired.cost > first.cost):
+            wired = with_any_cables(apart, first.mix, least, deadline) or wired
         if wired is not None:
             deadline.watch.found(wired.money)
-        bound = cost if proven else max(scope.least, result.bound)
-        return First(mix, cost, bound, posed.goal.money, proven, wired)
+        return replace(first, wired=wired)

@@ -94,13 +94,14 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
     model.add_exactly_one(turn)
     for place, (_, terms, now) in enumerate(ordered):
-        model.add(total(terms) >= now + 1).only_enforce_if(turn[place])
+        number = total(terms)
+        model.add(number >= now + 1).only_enforce_if(turn[place])
         later = turn[place + 1 :]
         if later and terms:
             # At most one of them is true, so their sum is a truth value.
-            slack = most * (1 - sum(later))
-            model.add(total(terms) <= now + slack)
-            model.add(total(terms) >= now - slack)
+            slack = most * (1 - total([(one, 1) for one in later]))
+            model.add(number <= now + slack)
+            model.add(number >= now - slack)
 
 
 def lack(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:

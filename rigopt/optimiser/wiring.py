@@ -8,7 +8,6 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.exact import LARGEST
 from rigopt.optimiser.model import build, columns, goal
-from rigopt.optimiser.narrow import Posed
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.run import GRACE_S, Deadline, run
 from rigopt.optimiser.ties import Mix, first_mix, mix_of, packed
@@ -74,7 +73,7 @@ def _wire(  # noqa: PLR0917
     if not result.found:
         return None
     money = sum(factor * result.value(var) for var, factor in rig.spent())
-    cost = Posed(model, rig, goals).cost(result)
+    cost = goals.of(result.value)
     mix = mix_of(rig, result.value)
     if settle and result.status == "optimal":
         mix = first_mix(model, rig, goals.terms, cost, mix, deadline)

@@ -16,10 +16,11 @@ from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser import solve as solver
-from rigopt.optimiser.choice.alternatives import alternatives
+from rigopt.optimiser.choice.alternatives import _After, alternatives
+from rigopt.optimiser.narrow import Scope
 from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best
+from rigopt.optimiser.run import Deadline, Result
+from rigopt.optimiser.search import NOTHING_YET, Best, First, Search
 from rigopt.optimiser.solve import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.choice import difference
@@ -130,6 +131,55 @@ def test_a_box_more_than_needed_is_no_alternative() -> None:
     assert others(question, rig) == Alternatives((), "no more")
 
 
+def test_nor_is_one_that_holds_a_dearer_alternative() -> None:
+    both = replace(
+        PRE, id="both-16", role="either", price=60000, mic_line=16, optical_out=2, line_out=0
+    )
+    question = catalogue(DESK, PRE, both), Needs(mic=16)
+    rig = winner(question)
+    assert rig is not None
+    found = others(question, rig)
+    assert found.ended == "no more"
+    assert [mix(answer.rig) for answer in found.found] == [Counter({"both-16": 1})]
+
+
+def shared(questions: range) -> list[tuple[Question, Rig]]:
+    """Questions from seeds, with what is cheapest."""
+    asked = [small(instance(seed)) for seed in questions]
+    return [(question, rig) for question in asked if (rig := winner(question)) is not None]
+
+
+def test_what_is_left_for_later_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The guess at what is dear enough to wait may be too low."""
+    demo = read_folder(shipped.demo_catalogue()), Needs(mic=24)
+    rig = winner(demo)
+    assert rig is not None
+    cases = [(demo, rig), *shared(range(0, 30))]
+    plain = [others(*case) for case in cases]
+
+    def low(after: _After) -> int | None:
+        return min((p.cost for p in after._parts if p.first is not None), default=None)
+
+    monkeypatch.setattr(_After, "_enough", low)
+    assert [others(*case) for case in cases] == plain
+
+
+def test_what_turns_out_dearer_waits_its_turn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pooled hosts may promise a rig for less than it comes to when they are apart."""
+    cases = shared(range(0, 30))
+    plain = [others(*case) for case in cases]
+    honest = Search.first
+
+    def promised(search: Search, deadline: Deadline, scope: Scope) -> First | Result:
+        first = honest(search, deadline, scope)
+        if not isinstance(first, First):
+            return first
+        return replace(first, cost=first.cost - len(search.limits))
+
+    monkeypatch.setattr(Search, "first", promised)
+    assert [others(*case) for case in cases] == plain
+
+
 @pytest.mark.parametrize("count", [1, 2, 5, 9])
 def test_equal_ones_come_in_the_order_of_ids(count: int) -> None:
     twins = [replace(PRE, id=f"pre-{letter}") for letter in "fbdace"]
@@ -173,9 +223,7 @@ def test_none_is_told_that_is_not_proven(monkeypatch: pytest.MonkeyPatch) -> Non
     late = Deadline(None)
     late.watch.stopped = True
     assert alternatives(*question, rig, 3, late).ended in ("time", "no more")
-    monkeypatch.setattr("rigopt.optimiser.search.Search.best", lambda *_: _Late())
-    assert others(question, rig) == Alternatives((), "time")
-
-
-class _Late:
-    status = "unknown"
+    for method in ("first", "best"):
+        with monkeypatch.context() as patched:
+            patched.setattr(Search, method, lambda *_: NOTHING_YET)
+            assert others(question, rig) == Alternatives((), "time"), method
