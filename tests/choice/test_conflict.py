@@ -110,7 +110,8 @@ def impossible(seed: int) -> Question:
         seed += 1
 
 
-@pytest.mark.parametrize("seed", range(5000, 5300, 45))
+# In 7500, fewer microphones would bring back one with 48 V that was given up before.
+@pytest.mark.parametrize("seed", [*range(5000, 5300, 45), 7500])
 def test_hold_on_random_questions(seed: int) -> None:
     assert not trouble(impossible(seed))
 

@@ -41,9 +41,11 @@ def advice(trials: Trials, needs: Needs, conflict: Sequence[Need]) -> tuple[Chan
 
 def _costed(trials: Trials, needs: Needs, settings: Iterable[Setting]) -> Change:
     merged: dict[NeedName, Setting] = {}
+    now = needs
     for setting in settings:
-        for part in _parts(needs, setting):
+        for part in _parts(now, setting):
             merged[part.name] = replace(part, was=value_of(needs, part.name))
+        now = with_settings(now, [setting])
     parts = tuple(merged.values())
     return Change(parts, trials.total(with_settings(needs, parts)))
 
