@@ -69,8 +69,16 @@ class Result:
         return self.status in ("optimal", "feasible")
 
 
-def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None) -> Result:
+def run(
+    model: cp_model.CpModel,
+    deadline: Deadline,
+    money: Terms | None = None,
+    effort: float | None = None,
+) -> Result:
     """Solve `model` until the deadline; `money` is what a solution costs, if that is news.
+
+    `effort`: the most work to be done, in units of the solver that are about a second and
+    do not depend on the machine.
 
     Raises:
         TooLargeError: When sums grow beyond 64 bits while the solver simplifies the model.
@@ -94,6 +102,8 @@ def run(model: cp_model.CpModel, deadline: Deadline, money: Terms | None = None)
     solver.parameters.inprocessing_dtime_ratio = 0.0
     solver.parameters.inprocessing_probing_dtime = 0.0
     solver.parameters.preferred_variable_order = cp_model_helper.SatParameters.IN_REVERSE_ORDER
+    if effort is not None:
+        solver.parameters.max_deterministic_time = effort
     if left is not None:
         solver.parameters.max_time_in_seconds = left
     status = solve_attended(solver, model, deadline.watch, money)

@@ -12,16 +12,20 @@ from functools import partial
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model import Columns, build, columns
+from rigopt.optimiser.exact import LARGEST
+from rigopt.optimiser.model import Columns, build, columns, goal
 from rigopt.optimiser.narrow import Limits, Narrow, Scope, Wish, wished, within
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
-from rigopt.optimiser.variables import Counted
+from rigopt.optimiser.variables import Counted, RigVars, total
 from rigopt.optimiser.wiring import Wired, wire, with_any_cables
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
+
+SOON = 0.5
+"""Work to find some rig while the cheapest is looked for, in the solver's units."""
 
 NOTHING_YET = Result("unknown", 0, lambda _: 0)
 ANY_COST = Scope()
@@ -133,10 +137,13 @@ class Search:
     def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
         counted = columns(problem, self._narrow.ranks, self._narrow.focus)
-        rig = wished(build(model, problem, counted, clocked=clocked), model, self.wishes)
+        self._asked(model, build(model, problem, counted, clocked=clocked))
+        return run(model, deadline)
+
+    def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
+        wished(rig, model, self.wishes)
         for item, (least, most) in self.limits.items():
             within(model, rig, item, least, most)
-        return run(model, deadline)
 
     def first(self, deadline: Deadline, scope: Scope) -> First | Result:
         """The first mix with hosts pooled, not wired yet: no rig has a lower goal."""
@@ -149,11 +156,12 @@ class Search:
 
         Hosts are pooled first, which is quick. If the mix that is cheapest then can be
         wired with the hosts apart for the same, it is the answer. If not, it is put aside
-        and the next one is looked at, a few times; then hosts are told apart. `begun`:
-        what is known to be `first`.
+        and the next one is looked at, a few times; then hosts are told apart. Meanwhile
+        some rig is kept in case that time runs out. `begun`: what is known to be `first`.
         """
         aside = self.part(self.limits)
         known: First | None = None
+        spare: First | None = None
         for _ in range(POOLED_ROUNDS):
             pooled = begun or aside._mix(self.problem, deadline, scope)
             begun = None
@@ -163,14 +171,37 @@ class Search:
                 return known.best() if known else pooled
             pooled = self._wired(pooled, deadline, scope)
             if not pooled.proven:
-                return self._unproven(pooled, known)
+                return self._unproven(pooled, known or spare)
             if pooled.wired is not None and pooled.wired.cost == pooled.cost:
                 return pooled.sooner(known).best()
             if pooled.wired is not None:
                 known = replace(pooled, cost=pooled.wired.cost).sooner(known)
+            elif spare is None:
+                spare = self._some(pooled, deadline)
             scope = scope.within(pooled.cost, known.cost if known else None)
             aside.other_than(pooled.mix)
-        return self._apart(deadline, scope, known)
+        return self._apart(deadline, scope, known or spare)
+
+    def _some(self, first: First, deadline: Deadline) -> First | None:
+        """A rig of the types of `first`, which cannot be wired, that costs half more at most.
+
+        None if there is none, or if none is found soon.
+        """
+        apart = self.problem.apart()
+        small = apart.only(first.mix.units, {cable.id for cable in apart.cables})
+        model = cp_model.CpModel()
+        rig = build(model, small, columns(small, ranks=0))
+        self._asked(model, rig)
+        goals = goal(rig)
+        model.add(total(goals.terms) <= min(LARGEST, first.cost * 3 // 2))
+        result = run(model, deadline, effort=SOON)
+        if not result.found:
+            return None
+        mix, cost = mix_of(rig, result.value), goals.of(result.value)
+        money = sum(factor * result.value(var) for var, factor in rig.spent())
+        deadline.watch.found(money)
+        wired = Wired(mix, rig.read(result.value), cost, money)
+        return replace(first, mix=mix, cost=cost, wired=wired)
 
     def _unproven(self, pooled: First, known: First | None) -> Best | Result:
         """What there is when time is up."""
