@@ -11,7 +11,7 @@ from concurrent.futures import Future
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.variables import Terms
+from rigopt.optimiser.variables import Terms, amount
 from rigopt.progress import Watch
 
 HEARING_S = 0.1
@@ -27,7 +27,7 @@ class _Told(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         """Called by the solver, in its thread."""
-        self._watch.found(sum(factor * self.value(var) for var, factor in self._money))
+        self._watch.found(amount(self._money, self.value))
 
 
 def solve_attended(

@@ -31,7 +31,7 @@ from rigopt.optimiser.columns import (
 from rigopt.optimiser.dominance import undominated
 from rigopt.optimiser.exact import LARGEST, TooLargeError
 from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.variables import RigVars, Terms, Var, most_of
+from rigopt.optimiser.variables import RigVars, Terms, most_of
 
 RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money, orders, limits)
 """In this order: the clock creates the routes that sockets and cables count."""
@@ -42,10 +42,6 @@ class Goal(NamedTuple):
 
     terms: Terms
     money: int
-
-    def of(self, value: Callable[[Var], int]) -> int:
-        """The goal of a solution."""
-        return sum(factor * value(var) for var, factor in self.terms)
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from rigopt.optimiser.model import Columns, build, columns, goal
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.reach import reaching
 from rigopt.optimiser.run import Deadline, Result, run
-from rigopt.optimiser.variables import RigVars, total
+from rigopt.optimiser.variables import RigVars, amount, total
 
 Wish = Callable[[cp_model.CpModel, RigVars], object]
 
@@ -89,10 +89,12 @@ class Posed:
         if self._span is None:
             goals = total(self.goal.terms)
             self._span = self.model.add_linear_constraint(goals, least, most)
-        _move(self._span, least, most)
+        else:
+            _move(self._span, least, most)
 
     def _wish(self, wishes: Sequence[Wish]) -> None:
-        wished(self.rig, self.model, wishes)
+        for wish in wishes:
+            wish(self.model, self.rig)
         self._wishes += wishes
 
 
@@ -129,13 +131,6 @@ class Outlook:
         return Asked(Posed(problem, near, wishes), LARGEST if every else slack)
 
 
-def wished(rig: RigVars, model: cp_model.CpModel, wishes: Iterable[Wish]) -> RigVars:
-    """`rig` as it is, with `wishes` added to its model."""
-    for wish in wishes:
-        wish(model, rig)
-    return rig
-
-
 def within(
     model: cp_model.CpModel, rig: RigVars, item: str, least: int, most: int
 ) -> cp_model.Constraint:
@@ -151,7 +146,7 @@ def _first_slack(bound: int, scope: Scope) -> int:
 
 
 class Narrow:
-    """Models of a problem, with hosts pooled or apart, for wishes that grow.
+    """Models of a problem, with hosts pooled or apart, for wishes that grow and limits.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`: columns by whether hosts
@@ -197,7 +192,7 @@ class Narrow:
                 return last
             if slack == LARGEST:
                 return posed, result
-            cost = posed.goal.of(result.value) if result.status == "optimal" else 0
+            cost = amount(posed.goal.terms, result.value) if result.status == "optimal" else 0
             if result.status == "infeasible" and (dearest is None or dearest - bound > slack):
                 slack *= NEXT_SLACK
             elif cost - bound > slack:

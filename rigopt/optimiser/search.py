@@ -14,12 +14,12 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.exact import LARGEST
 from rigopt.optimiser.model import Columns, build, columns, goal
-from rigopt.optimiser.narrow import Limits, Narrow, Scope, Wish, wished, within
+from rigopt.optimiser.narrow import Limits, Narrow, Scope, Wish, within
 from rigopt.optimiser.problem import Problem
 from rigopt.optimiser.run import Deadline, Result, run
 from rigopt.optimiser.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
-from rigopt.optimiser.variables import Counted, RigVars, total
-from rigopt.optimiser.wiring import Wired, wire, with_any_cables
+from rigopt.optimiser.variables import Counted, RigVars, amount, total
+from rigopt.optimiser.wiring import Wired, as_it_stands, wire, with_any_cables
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -141,7 +141,8 @@ class Search:
         return run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
-        wished(rig, model, self.wishes)
+        for wish in self.wishes:
+            wish(model, rig)
         for item, (least, most) in self.limits.items():
             within(model, rig, item, least, most)
 
@@ -197,11 +198,9 @@ class Search:
         result = run(model, deadline, effort=SOON)
         if not result.found:
             return None
-        mix, cost = mix_of(rig, result.value), goals.of(result.value)
-        money = sum(factor * result.value(var) for var, factor in rig.spent())
-        deadline.watch.found(money)
-        wired = Wired(mix, rig.read(result.value), cost, money)
-        return replace(first, mix=mix, cost=cost, wired=wired)
+        wired = as_it_stands(rig, goals, result)
+        deadline.watch.found(wired.money)
+        return replace(first, mix=wired.mix, cost=wired.cost, wired=wired)
 
     def _unproven(self, pooled: First, known: First | None) -> Best | Result:
         """What there is when time is up."""
@@ -229,7 +228,7 @@ class Search:
         posed, result = self._narrow.solve(problem, self.wishes, self.limits, deadline, scope)
         if not result.found:
             return result
-        mix, cost = mix_of(posed.rig, result.value), posed.goal.of(result.value)
+        mix, cost = mix_of(posed.rig, result.value), amount(posed.goal.terms, result.value)
         proven = result.status == "optimal"
         if proven:
             deadline.watch.bounded(cost // posed.goal.money)

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.run import Deadline, run
-from rigopt.optimiser.variables import RigVars, Terms, Var, total
+from rigopt.optimiser.variables import RigVars, Terms, Var, amount, total
 
 
 class Mix(NamedTuple):
@@ -29,18 +29,14 @@ class Mix(NamedTuple):
 
 def mix_of(rig: RigVars, value: Callable[[Var], int]) -> Mix:
     """The mix of a solution."""
-    units = {item: _sum(terms, value) for item, terms in rig.units_by_type.items()}
+    units = {item: amount(terms, value) for item, terms in rig.units_by_type.items()}
     packs = {
-        item: tuple(_sum(terms, value) for terms in rig.packs[item]) for item in packed(rig)
+        item: tuple(amount(terms, value) for terms in rig.packs[item]) for item in packed(rig)
     }
     return Mix(
         units={item: number for item, number in units.items() if number},
         packs={item: numbers for item, numbers in packs.items() if any(numbers)},
     )
-
-
-def _sum(terms: Terms, value: Callable[[Var], int]) -> int:
-    return sum(factor * value(var) for var, factor in terms)
 
 
 def first_mix(  # noqa: PLR0917

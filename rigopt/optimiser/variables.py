@@ -33,6 +33,11 @@ def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
     )
 
 
+def amount(terms: Terms, value: Callable[[Var], int]) -> int:
+    """What `terms` come to in a solution."""
+    return sum(factor * value(var) for var, factor in terms)
+
+
 class ClockRoute(NamedTuple):
     """Links for clock alone: kind, hop of the receivers, giver and taker (slot or RACK)."""
 
@@ -167,7 +172,7 @@ class RigVars:
         """The solution that `value` tells."""
         hosts = sorted((c.slot, c.device.id, c) for c, var in self.hosts.items() if value(var))
         packs = {
-            item: tuple(sum(f * value(v) for v, f in terms) for terms in bought)
+            item: tuple(amount(terms, value) for terms in bought)
             for item, bought in self.packs.items()
         }
         return Counted(

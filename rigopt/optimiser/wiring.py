@@ -7,11 +7,11 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.exact import LARGEST
-from rigopt.optimiser.model import build, columns, goal
+from rigopt.optimiser.model import Goal, build, columns, goal
 from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.run import GRACE_S, Deadline, run
+from rigopt.optimiser.run import GRACE_S, Deadline, Result, run
 from rigopt.optimiser.ties import Mix, first_mix, mix_of, packed
-from rigopt.optimiser.variables import Counted, total
+from rigopt.optimiser.variables import Counted, RigVars, amount, total
 
 
 class Wired(NamedTuple):
@@ -72,9 +72,18 @@ def _wire(  # noqa: PLR0917
         result = run(model, Deadline(GRACE_S))
     if not result.found:
         return None
-    money = sum(factor * result.value(var) for var, factor in rig.spent())
-    cost = goals.of(result.value)
-    mix = mix_of(rig, result.value)
+    wired = as_it_stands(rig, goals, result)
     if settle and result.status == "optimal":
-        mix = first_mix(model, rig, goals.terms, cost, mix, deadline)
-    return Wired(mix, rig.read(result.value), cost, money)
+        mix = first_mix(model, rig, goals.terms, wired.cost, wired.mix, deadline)
+        return wired._replace(mix=mix)
+    return wired
+
+
+def as_it_stands(rig: RigVars, goals: Goal, result: Result) -> Wired:
+    """What a solution is, hosts apart."""
+    return Wired(
+        mix=mix_of(rig, result.value),
+        counted=rig.read(result.value),
+        cost=amount(goals.terms, result.value),
+        money=amount(rig.spent(), result.value),
+    )

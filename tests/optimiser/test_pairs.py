@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import SourceLine
 from rigopt.optimiser.solve import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.outcome import Answered
 
-from .trade import Device, catalogue, replace
+from .trade import Device, asked, catalogue, replace
 
 ODD = Device("odd-3", "3 preamps", "host", 10000, mic_line=3, phantom_bank=3)
 EVEN = replace(ODD, id="even-4", price=15000, mic_line=4, phantom_bank=4)
@@ -21,13 +21,6 @@ def lines(*pairs: tuple[str, str, str]) -> tuple[SourceLine, ...]:
         for name, *powers in pairs
         for side, power in zip("LR", powers, strict=True)
     )
-
-
-def asked(sources: tuple[SourceLine, ...]) -> Needs:
-    """Needs with these sources and their counts."""
-    powers = [source.phantom for source in sources]
-    return Needs(mic=len(sources), phantom=powers.count("on"), no_phantom=powers.count("off"),
-                 sources=sources)  # fmt: skip
 
 
 def test_a_unit_with_room_for_one_pair_is_passed_over() -> None:

@@ -13,12 +13,14 @@ import pytest
 
 from rigopt import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import SourceLine
 from rigopt.optimiser.narrow import Scope
 from rigopt.optimiser.problem import Problem, state
 from rigopt.optimiser.run import Deadline
 from rigopt.optimiser.search import Best, Search
 from rigopt.optimiser.ties import Mix
+
+from .trade import asked
 
 
 def question(draw: random.Random) -> Problem:
@@ -31,11 +33,7 @@ def question(draw: random.Random) -> Problem:
         )
         for i in range(12)
     )
-    wishes = [source.phantom for source in sources]
-    needs = Needs(
-        mic=12, phantom=wishes.count("on"), no_phantom=wishes.count("off"), sources=sources
-    )
-    return state(read_folder(shipped.demo_catalogue()), needs)
+    return state(read_folder(shipped.demo_catalogue()), asked(sources))
 
 
 def alone(problem: Problem, mix: Mix) -> int:

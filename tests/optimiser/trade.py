@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.solve import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.outcome import Answered, Impossible
@@ -43,6 +43,13 @@ def catalogue(*devices: Device, cables: tuple[Cable, ...] = CABLES) -> Catalogue
     )
 
 
+def asked(sources: tuple[SourceLine, ...]) -> Needs:
+    """Needs with these sources and their counts."""
+    powers = [source.phantom for source in sources]
+    return Needs(mic=len(sources), phantom=powers.count("on"), no_phantom=powers.count("off"),
+                 sources=sources)  # fmt: skip
+
+
 def outcome(devices: tuple[Device, ...], **needs: Any) -> Answered | Impossible:
     """How the question ends; a rig is audited before it is handed on."""
     cables = needs.pop("cables", CABLES)
@@ -77,5 +84,6 @@ def cables_of(found: Rig, kind: str = "optical") -> int:
     return sum(link.kind == kind for link in found.links)
 
 
-__all__ = ["ALL", "BOTH", "CABLES", "DESK", "HUB", "PRE", "Cable", "Device", "cables_of",
-           "catalogue", "impossible", "numbers", "outcome", "replace", "rig"]  # fmt: skip
+__all__ = ["ALL", "BOTH", "CABLES", "DESK", "HUB", "PRE", "Cable", "Device", "asked",
+           "cables_of", "catalogue", "impossible", "numbers", "outcome", "replace",
+           "rig"]  # fmt: skip

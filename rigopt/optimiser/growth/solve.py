@@ -18,7 +18,7 @@ from rigopt.optimiser.growth.model import Posed, pose
 from rigopt.optimiser.model import Columns, columns, reach
 from rigopt.optimiser.relaxation import Relaxation, relax
 from rigopt.optimiser.run import Deadline, Result, run
-from rigopt.optimiser.variables import Terms, Var, total
+from rigopt.optimiser.variables import Terms, Var, amount, total
 
 SHARES: Final = (32, 8, 2)
 """First look at what is within this share of the bound, 3 %, then 12 %, then 50 %."""
@@ -110,7 +110,7 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
     if result.status != "optimal":
         known = result.bound if result.found else 0
         return Solved(posed, result, max(least, known))
-    money = sum(factor * result.value(var) for var, factor in posed.spent)
+    money = amount(posed.spent, result.value)
     best = Solved(posed, result, money)
     return _settled(best, seen.within(money), deadline) if settle else best
 
@@ -145,6 +145,6 @@ def _settled(best: Solved, posed: Posed, deadline: Deadline) -> Solved:
         if not result.found:
             break
         best = Solved(posed, replace(result, status="optimal"), best.bound)
-        value = sum(factor * result.value(var) for var, factor in terms)
+        value = amount(terms, result.value)
         posed.model.add(total(terms) <= value)
     return best

@@ -11,7 +11,7 @@ from rigopt.optimiser.rewire.case import Case
 from rigopt.optimiser.rewire.goals import goals
 from rigopt.optimiser.rewire.variables import Rewire
 from rigopt.optimiser.run import Deadline, Result, run
-from rigopt.optimiser.variables import total
+from rigopt.optimiser.variables import amount, total
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def solve(case: Case, deadline: Deadline) -> Solved:
         best = result
         if result.status != "optimal":
             return Solved(rewire, best, False)
-        reached = sum(factor * result.value(var) for var, factor in terms)
+        reached = amount(terms, result.value)
         rewire.model.add(total(terms) <= reached)
     assert best is not None
     return Solved(rewire, best, True)

@@ -19,7 +19,7 @@ from ortools.sat.python import cp_model
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.rewire.demands import bank_of, banks
 from rigopt.optimiser.run import Deadline, run
-from rigopt.optimiser.variables import Terms, Var, total
+from rigopt.optimiser.variables import Terms, Var, amount, total
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit
 from rigopt.rig.wired import Seat, WiredRig
@@ -50,7 +50,7 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
     result = run(model, Deadline(None))
     if not result.found:
         return None
-    model.add(total(cost) == sum(factor * result.value(var) for var, factor in cost))
+    model.add(total(cost) == amount(cost, result.value))
     model.minimize(total(_order(sits)))
     result = run(model, Deadline(None))
     units = tuple(_switched(unit, on, result.value) for unit in rig.units)
