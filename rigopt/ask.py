@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
+from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
-from rigopt.progress import Watch, watching
-from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome
+from rigopt.optimiser.solver.progress import Watch, watching
 
 if TYPE_CHECKING:
-    from rigopt.optimiser.run import Deadline
+    from rigopt.optimiser.solver.run import Deadline
     from rigopt.rig.audit import Finding
 
 
@@ -63,8 +63,8 @@ def ask_choice(
     Raises:
         AuditFailedError: When a rig found breaks a rule.
     """
-    from rigopt.optimiser.choice.behind import behind  # noqa: PLC0415
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.questions.behind import behind  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
@@ -79,8 +79,8 @@ def _asked(
     catalogue: Catalogue, needs: Needs, time_limit: float | None, watch: Watch
 ) -> Outcome:
     # Here and not above, so that help and version do not wait for the solver.
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
-    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+    from rigopt.optimiser.questions.plan import solve  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     deadline = Deadline(time_limit, watch)
     return finished(solve(catalogue, needs, time_limit, watch), catalogue, needs, deadline)
@@ -95,8 +95,8 @@ def finished(
         AuditFailedError: When the rig breaks a rule.
     """
     if isinstance(outcome, Impossible) and not deadline.watch.stopped:
-        from rigopt.optimiser.choice.explain import explained  # noqa: PLC0415
-        from rigopt.output.reasons import reasons  # noqa: PLC0415
+        from rigopt.optimiser.questions.conflict.explain import explained  # noqa: PLC0415
+        from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 
         found = explained(catalogue, needs, deadline)
         return replace(found, reasons=reasons(found, catalogue.currency, needs))

@@ -9,13 +9,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.verdict import examine, seat
 from rigopt.ask import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.rig.mending import NoRepair, Repaired
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
-from rigopt.rig.verdict import examine, seat
 from rigopt.rig.wired import Seat, WiredRig, carried, wire_of
 
 UNMENDABLE: Final = (
@@ -38,7 +38,7 @@ def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired |
         AuditFailedError: When the repaired rig breaks a rule.
     """
     # Here and not above, so that an audit without a repair does not wait for the solver.
-    from rigopt.optimiser.repair import repair  # noqa: PLC0415
+    from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
 
     settled = settle(rig, needs)
     hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
@@ -98,7 +98,7 @@ def _named(
     rig: WiredRig, settled: WiredRig, repaired: WiredRig, needs: Needs | None
 ) -> WiredRig:
     """The repaired rig with its title, and with each source on an input of its own."""
-    from rigopt.optimiser.rewire.seats import reseat  # noqa: PLC0415
+    from rigopt.optimiser.questions.repair.seats import reseat  # noqa: PLC0415
 
     before = derive_inputs(rig.units, rig.links, rig.rate_hz)
     seats = tuple(_by_channel(said, before, needs) for said in settled.seats)

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rigopt.answers.growth import Grown, Growth, Most
+from rigopt.answers.outcome import Answered, Impossible, OutOfTime
+from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
 from rigopt.ask import AuditFailedError, finished
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, Stage
-from rigopt.progress import watching
-from rigopt.rig.growth import Grown, Growth, Most
-from rigopt.rig.outcome import Answered, Impossible, OutOfTime
-from rigopt.rig.series import Column, Curve, Point, Scenario, Stretch
+from rigopt.optimiser.solver.progress import watching
 
 if TYPE_CHECKING:
-    from rigopt.optimiser.run import Deadline
+    from rigopt.optimiser.solver.run import Deadline
 
 
 def ask_each(scenarios: Sequence[Scenario], time_limit: float | None = None) -> list[Column]:
@@ -26,8 +26,8 @@ def ask_each(scenarios: Sequence[Scenario], time_limit: float | None = None) -> 
         KeyboardInterrupt: When the user said stop before there was any rig.
     """
     # Here and not above, so that help does not wait for the solver.
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
-    from rigopt.optimiser.solve import solve  # noqa: PLC0415
+    from rigopt.optimiser.questions.plan import solve  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     columns: list[Column] = []
     with watching() as watch:
@@ -59,8 +59,8 @@ def ask_curve(
         AuditFailedError: When a rig found breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any rig.
     """
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
-    from rigopt.optimiser.series import curve  # noqa: PLC0415
+    from rigopt.optimiser.questions.curve import curve  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
@@ -78,8 +78,8 @@ def ask_stretch(
         AuditFailedError: When a rig found breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any rig within it.
     """
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
-    from rigopt.optimiser.stretch import stretch  # noqa: PLC0415
+    from rigopt.optimiser.questions.stretch import stretch  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
@@ -101,8 +101,8 @@ def ask_growth(
         AuditFailedError: When a rig or a sum in it breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any.
     """
-    from rigopt.optimiser.growth.grow import grow  # noqa: PLC0415
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.questions.growth.grow import grow  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         deadline = Deadline(time_limit, watch)
@@ -123,8 +123,8 @@ def _in_the_way(
     catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline
 ) -> tuple[str, ...]:
     """Which stage is out of reach, and the reasons as far as they are its own."""
-    from rigopt.optimiser.growth.obstacle import obstacle  # noqa: PLC0415
-    from rigopt.output.reasons import reasons  # noqa: PLC0415
+    from rigopt.optimiser.questions.growth.obstacle import obstacle  # noqa: PLC0415
+    from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 
     found = obstacle(catalogue, stages, deadline)
     if found is None:
@@ -147,8 +147,8 @@ def ask_most_each(
         AuditFailedError: When a rig or a sum in it breaks a rule.
         KeyboardInterrupt: When the user said stop before there was any.
     """
-    from rigopt.optimiser.growth.most import most_each  # noqa: PLC0415
-    from rigopt.optimiser.run import Deadline  # noqa: PLC0415
+    from rigopt.optimiser.questions.growth.most import most_each  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     with watching(catalogue.currency) as watch:
         found = most_each(catalogue, stages, budget, Deadline(time_limit, watch))

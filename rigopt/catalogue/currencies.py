@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from rigopt.values import BadValueError, tidy
+from rigopt.files.values import BadValueError, tidy
 
 CODES: Final[tuple[str, ...]] = tuple(
     # One text, so that it can be read beside the list of the standard.

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
 from rigopt.catalogue.rows import RowModel, parse_row, required
-from rigopt.catalogue.table import read_table
 from rigopt.errors import Fault, InputError
-from rigopt.gather import Gathered
-from rigopt.nearest import nearest
-from rigopt.textfile import place, read_text
-from rigopt.tomlfile import read_toml
+from rigopt.files.csv import read_table
+from rigopt.files.faults import Gathered
+from rigopt.files.nearest import nearest
+from rigopt.files.text import place, read_text
+from rigopt.files.toml import read_toml
 
 HEAD: Final = "catalog.toml"
 DEVICES: Final = "devices.csv"

@@ -20,9 +20,9 @@ from rigopt.catalogue.folder import (
 from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import Fault, InputError
-from rigopt.gather import Gathered
-from rigopt.textfile import place
-from rigopt.values import BadValueError, escaped, label, shown, tidy
+from rigopt.files.faults import Gathered
+from rigopt.files.text import place
+from rigopt.files.values import BadValueError, escaped, label, shown, tidy
 
 _HEAD: Final[dict[str, Callable[[object], str]]] = {
     "title": label,

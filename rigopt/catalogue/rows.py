@@ -14,12 +14,12 @@ from typing import Annotated, Any, Final, Literal, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
 
-from rigopt import amounts, values
 from rigopt.catalogue.currencies import currency_code
 from rigopt.catalogue.types import Per, Role
 from rigopt.facts import KINDS, Kind
-from rigopt.gather import Gathered
-from rigopt.values import BadValueError
+from rigopt.files import amounts, values
+from rigopt.files.faults import Gathered
+from rigopt.files.values import BadValueError
 
 Computer = Literal["usb", "thunderbolt", "pcie", "network"]
 COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)

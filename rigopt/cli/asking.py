@@ -9,13 +9,13 @@ from typing import Final
 
 import click
 
+from rigopt.answers.outcome import Answered, Impossible, Outcome
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs.keys import MOST_COUNT
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
 from rigopt.output.files import is_standard_output, write_all
-from rigopt.rig.outcome import Answered, Impossible, Outcome
 
 CATALOGUE_FILES: Final = (
     "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",

@@ -6,17 +6,17 @@ from pathlib import Path
 
 import click
 
-from rigopt import shipped
+from rigopt.answers.repair import Repaired
+from rigopt.answers.verdict import examine
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.cli import asking, options
 from rigopt.mend import mend
 from rigopt.needs.read import read_needs
-from rigopt.output.audit import audit_text, head
-from rigopt.output.audit_json import audit_json
+from rigopt.output.data.audit_json import audit_json
 from rigopt.output.files import check_targets, is_standard_output, write_all
-from rigopt.rig.mending import Repaired
-from rigopt.rig.read import read_rig
-from rigopt.rig.verdict import examine
+from rigopt.output.terminal.audit import audit_text, head
+from rigopt.rig.reading.read import read_rig
 
 
 @click.command()

@@ -11,16 +11,16 @@ from typing import Final
 
 import click
 
-from rigopt import shipped
+from rigopt.answers.series import Scenario
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.errors import Fault, InputError
 from rigopt.needs.read import read_needs
-from rigopt.output.compare import compare_summary, compare_text
-from rigopt.output.compare_data import compare_csv, compare_json
-from rigopt.output.compare_page import compare_page
+from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.files import check_targets
-from rigopt.rig.series import Scenario
+from rigopt.output.page.compare_page import compare_page
+from rigopt.output.terminal.compare import compare_summary, compare_text
 from rigopt.several import ask_each
 
 MOST_COLUMNS: Final = 60

@@ -8,13 +8,13 @@ from typing import Final
 
 import click
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
-from rigopt.output.curve import curve_summary, curve_text
-from rigopt.output.curve_data import curve_csv, curve_json
-from rigopt.output.curve_page import curve_page
+from rigopt.output.data.curve_data import curve_csv, curve_json
 from rigopt.output.files import check_targets
+from rigopt.output.page.curve_page import curve_page
+from rigopt.output.terminal.curve import curve_summary, curve_text
 from rigopt.several import ask_curve
 
 MOST_POINTS: Final = 200

@@ -22,7 +22,7 @@ from click.exceptions import NoArgsIsHelpError
 
 from rigopt import __version__
 from rigopt.errors import RigoptError
-from rigopt.output.clean import clean
+from rigopt.output.words.clean import clean
 
 COMMANDS: Final[dict[str, str]] = {
     # Name, which is also the module's and the function's: one line of help.

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import click
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
+from rigopt.files.text import place
 from rigopt.output.files import CannotWriteError
-from rigopt.textfile import place
 
 
 class _NewCommand(click.Command):

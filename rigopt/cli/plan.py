@@ -8,14 +8,14 @@ from typing import Final
 
 import click
 
-from rigopt import shipped
+from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
 from rigopt.ask import ask, ask_choice
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.needs.read import read_needs
 from rigopt.output.files import check_targets
-from rigopt.output.text import plan_text, summary
-from rigopt.rig.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
+from rigopt.output.terminal.text import plan_text, summary
 
 _STATUS: Final = {Answered: 0, Impossible: 3, OutOfTime: 4}
 
@@ -84,7 +84,7 @@ def plan(
     def text() -> str:
         told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
         if alternatives or why:
-            from rigopt.output.choice import choice_text  # noqa: PLC0415
+            from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
             told += choice_text(choice, catalogue.currency)
         return told

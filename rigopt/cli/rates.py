@@ -6,13 +6,13 @@ from pathlib import Path
 
 import click
 
-from rigopt import shipped
+from rigopt.answers.rates import by_rate
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.cli import options
 from rigopt.output.files import write_whole
-from rigopt.output.rates import rates_text
-from rigopt.rig.by_rate import by_rate
-from rigopt.rig.read import read_rig
+from rigopt.output.terminal.rates import rates_text
+from rigopt.rig.reading.read import read_rig
 
 
 @click.command()

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import click
 
-from rigopt import shipped
+from rigopt.answers.series import Stretch
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
+from rigopt.output.data.shopping import shopping_csv
 from rigopt.output.files import check_targets
-from rigopt.output.shopping import shopping_csv
-from rigopt.output.stretch import stretch_json, stretch_summary, stretch_text
-from rigopt.rig.series import Stretch
+from rigopt.output.terminal.stretch import stretch_json, stretch_summary, stretch_text
 from rigopt.several import ask_stretch
 
 

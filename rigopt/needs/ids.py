@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from rigopt.catalogue.currencies import currency_code
 from rigopt.catalogue.types import Catalogue
+from rigopt.files.values import BadValueError, name
 from rigopt.needs.keys import MASTERS
-from rigopt.values import BadValueError, name
 
 
 def master(value: object, catalogue: Catalogue) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any, Final, Literal, get_args
 
-from rigopt import amounts, values
 from rigopt.catalogue.types import Source
-from rigopt.values import BadValueError
+from rigopt.files import amounts, values
+from rigopt.files.values import BadValueError
 
 MOST_COUNT: Final = 1_000_000
 MOST_FACTOR: Final = 100

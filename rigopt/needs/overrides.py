@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from rigopt import amounts, values
 from rigopt.catalogue.types import Catalogue
-from rigopt.gather import Gathered
+from rigopt.files import amounts, values
+from rigopt.files.faults import Gathered
+from rigopt.files.values import BadValueError
 from rigopt.needs import ids, keys
 from rigopt.needs.sources import COUNTS
-from rigopt.values import BadValueError
 
 FIELDS: Final = {"rate": "rate_hz"}
 """Options whose value has another name in `Needs`."""

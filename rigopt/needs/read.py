@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any, Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
-from rigopt.gather import Gathered
+from rigopt.files.faults import Gathered
+from rigopt.files.text import place
+from rigopt.files.toml import read_toml
 from rigopt.needs import sources
 from rigopt.needs.overrides import option, parse_overrides
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs, SourceLine, Stage
-from rigopt.textfile import place
-from rigopt.tomlfile import read_toml
 
 if TYPE_CHECKING:
     from rigopt.needs.schema import NeedsTable, Settings, StageTable

@@ -22,14 +22,14 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails
 
-from rigopt import values
 from rigopt.catalogue.rows import COMPUTERS, Label, Money, Name, YesNo
 from rigopt.catalogue.types import Catalogue, Source
-from rigopt.entries import at_most
-from rigopt.gather import Gathered
+from rigopt.files import values
+from rigopt.files.entries import at_most
+from rigopt.files.faults import Gathered
+from rigopt.files.values import BadValueError, escaped, shown
 from rigopt.needs import ids, keys
 from rigopt.needs.keys import Phantom
-from rigopt.values import BadValueError, escaped, shown
 
 MOST_SOURCES: Final = 1_000
 MOST_STAGES: Final = 32

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
-from rigopt.gather import Gathered
+from rigopt.files.faults import Gathered
 from rigopt.needs.keys import SOURCES
 from rigopt.needs.types import SourceLine
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigopt.catalogue.types import Source
-from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.types import Link, Unit
 
 

@@ -6,13 +6,13 @@ import json
 import re
 from pathlib import Path
 
+from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
-from rigopt.rig.mending import NoRepair, Repaired
-from rigopt.rig.read import read_rig
-from rigopt.rig.verdict import Verdict, examine
+from rigopt.rig.reading.read import read_rig
 from rigopt.rig.wired import WiredRig
 
 COLUMNS = (

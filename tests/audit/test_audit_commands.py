@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
+from rigopt.answers.rates import at_rate, by_rate
 from rigopt.cli.main import COMMANDS, run
-from rigopt.rig.by_rate import at_rate, by_rate
 
 BROKEN = toml(
     "host-1=desk; expander-1=pre",
@@ -301,8 +301,8 @@ def test_the_demo_says_that_its_prices_are_invented(
 def test_packs_sellers_and_short_time_are_told(bench: Bench) -> None:
     from dataclasses import replace
 
-    from rigopt.output.audit_repair import repair_text
-    from rigopt.rig.mending import Repaired
+    from rigopt.answers.repair import Repaired
+    from rigopt.output.terminal.audit_repair import repair_text
     from rigopt.rig.types import Purchase
 
     rig = bench.read(BAND)
@@ -411,7 +411,7 @@ def test_dead_sockets_are_counted_with_their_cables(bench: Bench) -> None:
 def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
     from dataclasses import replace
 
-    from rigopt.output.rates import rates_text
+    from rigopt.output.terminal.rates import rates_text
 
     rig = bench.read(toml("host-1=twin", "", "host-1=internal"))
     units = tuple(replace(u, device=replace(u.device, optical_4x=0)) for u in rig.units)

@@ -8,8 +8,8 @@ from dataclasses import replace
 import pytest
 from audit_world import BAND, RETURNED, Bench, as_json, toml
 
+from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.rig.verdict import examine
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"

@@ -10,11 +10,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from rigopt.errors import InputError
-from rigopt.gather import Gathered
-from rigopt.rig.read import read_rig
+from rigopt.files.faults import Gathered
+from rigopt.files.json import parse_json
 from rigopt.rig.reading.by_json import RigFile
-from rigopt.rig.reading.jsonfile import parse_json
 from rigopt.rig.reading.models import column
+from rigopt.rig.reading.read import read_rig
 
 RIG = json.loads(as_json(RETURNED))
 

@@ -13,24 +13,24 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from rigopt import mend as mending
+from rigopt.answers.outcome import Answered
+from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.verdict import examine
 from rigopt.ask import AuditFailedError
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.facts import KINDS
 from rigopt.mend import mend
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser import repair as repairing
-from rigopt.optimiser.rewire import model as modelling
-from rigopt.optimiser.run import Result
-from rigopt.optimiser.solve import solve
-from rigopt.optimiser.supplies import NoRateError
-from rigopt.output.audit_json import audit_json
-from rigopt.output.audit_repair import repair_text, steps
-from rigopt.rig.carriage import Wire, derive_links
-from rigopt.rig.mending import NoRepair, Repaired
+from rigopt.optimiser.problem.supplies import NoRateError
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.repair import model as modelling
+from rigopt.optimiser.questions.repair import repair as repairing
+from rigopt.optimiser.solver.run import Result
+from rigopt.output.data.audit_json import audit_json
+from rigopt.output.terminal.audit_repair import repair_text, steps
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import ClockSetting, Link
-from rigopt.rig.verdict import examine
 from rigopt.rig.wired import WiredRig, carried, wire_of
 
 UNITS = "host-1=desk; expander-1=pre"
@@ -207,7 +207,7 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
         },
         bench.catalogue.cables,
     )  # fmt: skip
-    from rigopt.rig.read import read_rig
+    from rigopt.rig.reading.read import read_rig
 
     rig = read_rig(bench.file(text), only_coax)
     both = mend(rig, only_coax, Needs(out_line=12))

@@ -16,10 +16,10 @@ import time
 from dataclasses import replace
 from decimal import Decimal
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
-from rigopt.rig.outcome import Answered
+from rigopt.optimiser.questions.plan import solve
 from tests.benchmarks.instances import catalogue
 
 TYPES, SELLERS, OFFERS, MICS = 200, 10, 3, 32

@@ -16,9 +16,9 @@ import time
 from dataclasses import replace
 from decimal import Decimal
 
+from rigopt.answers.growth import Grown
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs, Stage
-from rigopt.rig.growth import Grown
 from rigopt.several import ask_growth
 from tests.benchmarks.instances import catalogue
 

@@ -27,15 +27,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
-from rigopt import shipped
+from rigopt.answers.outcome import Answered
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.needs.types import Needs, Stage
-from rigopt.optimiser.choice.alternatives import alternatives
-from rigopt.optimiser.growth.grow import grow
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.series import curve
-from rigopt.optimiser.solve import solve
-from rigopt.rig.outcome import Answered
+from rigopt.optimiser.questions.alternatives import alternatives
+from rigopt.optimiser.questions.curve import curve
+from rigopt.optimiser.questions.growth.grow import grow
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.run import Deadline
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.whole_model import by_highs
 from tests.oracle import brute, instances, mip

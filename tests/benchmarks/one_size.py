@@ -16,11 +16,11 @@ from pathlib import Path
 from ortools.sat.python import cp_model
 
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model import build, columns
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Search
-from rigopt.progress import Watch
+from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.run import Deadline
 from tests.benchmarks.instances import catalogue
 
 

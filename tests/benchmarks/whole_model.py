@@ -12,9 +12,9 @@ from scipy.sparse import coo_array
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model import build, columns, goal
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.variables import total
+from rigopt.optimiser.model.model import build, columns, goal
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.solver.linear import total
 
 
 @dataclass(frozen=True, slots=True)

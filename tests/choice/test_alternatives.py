@@ -11,20 +11,20 @@ from hypothesis import strategies as st
 from optimiser.trade import DESK, HUB, PRE, catalogue
 from oracle.instances import catalogues, instance, needs_for
 
-from rigopt import shipped
+from rigopt.answers.choice import difference
+from rigopt.answers.outcome import Alternatives, Answered
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser import solve as solver
-from rigopt.optimiser.choice.alternatives import _After, alternatives
-from rigopt.optimiser.narrow import Scope
-from rigopt.optimiser.problem import Problem
-from rigopt.optimiser.run import Deadline, Result
-from rigopt.optimiser.search import NOTHING_YET, Best, First, Search
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.questions import plan as solver
+from rigopt.optimiser.questions.alternatives import _After, alternatives
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.pooled import NOTHING_YET, Best, First, Search
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
-from rigopt.rig.choice import difference
-from rigopt.rig.outcome import Alternatives, Answered
 from rigopt.rig.types import Rig
 
 from .mixes import needed
@@ -209,7 +209,7 @@ def test_a_mix_that_splits_pairs_is_passed_over(monkeypatch: pytest.MonkeyPatch)
         split = ("a",) if len(calls) == 1 or split_all else ()
         return replace(made, rig=replace(made.rig, split_pairs=split))
 
-    monkeypatch.setattr("rigopt.optimiser.choice.alternatives.answered", answered)
+    monkeypatch.setattr("rigopt.optimiser.questions.alternatives.answered", answered)
     split_all = False
     assert others(question, rig, 1).found == plain[1:]
     split_all = True

@@ -7,14 +7,14 @@ from typing import Any
 
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
+from rigopt.answers.choice import Change, Setting, Value
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.choice.changed import with_settings
-from rigopt.optimiser.choice.why import why
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.solve import solve
-from rigopt.rig.choice import Change, Setting, Value
-from rigopt.rig.outcome import Answered, Impossible
+from rigopt.optimiser.questions.conflict.edited_needs import with_settings
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.why.why import why
+from rigopt.optimiser.solver.run import Deadline
 
 SHOP = catalogue(DESK, PRE, HUB)
 

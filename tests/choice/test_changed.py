@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
+from rigopt.answers.choice import NeedName, Setting
 from rigopt.needs.sources import counts
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.choice.changed import changed, value_of, with_settings
-from rigopt.rig.choice import NeedName, Setting
+from rigopt.optimiser.questions.conflict.edited_needs import changed, value_of, with_settings
 
 LIST = (
     SourceLine("Kick"),

@@ -10,11 +10,11 @@ import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
 from rigopt import ask as asking
+from rigopt.answers.outcome import Answered, Choice, Impossible
 from rigopt.ask import AuditFailedError, ask, ask_choice
 from rigopt.cli import plan as command
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
-from rigopt.rig.outcome import Answered, Choice, Impossible
 
 SHOP = catalogue(DESK, PRE, HUB)
 

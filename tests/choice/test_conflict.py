@@ -13,23 +13,23 @@ from optimiser.trade import DESK, HUB, PRE, catalogue
 from oracle.brute import brute_force
 from oracle.instances import PORTS, catalogues, instance, needs_for
 
-from rigopt import shipped
+from rigopt.answers.choice import Change, Fact, Need
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.ask import ask
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.choice.changed import value_of, with_settings
-from rigopt.optimiser.choice.conflict import NEUTRAL
-from rigopt.optimiser.choice.explain import explained
-from rigopt.optimiser.choice.trials import TimeUpError, Trials, proven
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Search
-from rigopt.optimiser.solve import solve
-from rigopt.output.needs_words import KEYS
-from rigopt.rig.choice import Change, Fact, Need
-from rigopt.rig.outcome import Answered, Impossible
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
+from rigopt.optimiser.questions.conflict.edited_needs import value_of, with_settings
+from rigopt.optimiser.questions.conflict.explain import explained
+from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials, proven
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.output.words.needs import KEYS
 
 Question = tuple[Catalogue, Needs]
 

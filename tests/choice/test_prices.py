@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 from optimiser.trade import DESK, HUB, PRE, catalogue
 from oracle.instances import catalogues, instance, needs_for
 
+from rigopt.answers.choice import Price
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.choice.why import why
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.solve import solve
-from rigopt.rig.choice import Price
-from rigopt.rig.outcome import Answered, Impossible
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.why.why import why
+from rigopt.optimiser.solver.run import Deadline
 
 Question = tuple[Catalogue, Needs]
 DEAR = 10_000_000

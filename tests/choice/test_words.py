@@ -9,17 +9,17 @@ from typing import Any
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
+from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Value, Why
+from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
-from rigopt.output.answer_json import plan_json
-from rigopt.output.choice import choice_json, choice_text
-from rigopt.output.layout import width
-from rigopt.output.needs_words import KEYS, noun, option
-from rigopt.output.reasons import changes_table, reasons
-from rigopt.output.text import plan_text
-from rigopt.rig.choice import Change, Fact, Need, NeedName, Price, Setting, Value, Why
-from rigopt.rig.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
+from rigopt.optimiser.questions.plan import solve
+from rigopt.output.data.answer_json import plan_json
+from rigopt.output.terminal.choice import choice_json, choice_text
+from rigopt.output.terminal.layout import width
+from rigopt.output.terminal.text import plan_text
+from rigopt.output.words.needs import KEYS, noun, option
+from rigopt.output.words.reasons import changes_table, reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)

@@ -14,7 +14,7 @@ import pytest
 
 from choice_commands.shop import write
 from rigopt.cli.main import run
-from rigopt.output.layout import COLUMNS, width
+from rigopt.output.terminal.layout import COLUMNS, width
 
 ROOT = Path(__file__).parents[2]
 

@@ -10,19 +10,19 @@ from dataclasses import replace
 import pytest
 
 from choice_commands.shop import shop, write
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
 from rigopt.cli import asking
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
-from rigopt.output.chart import bars_svg, curve_svg
-from rigopt.output.compare import compare_text
-from rigopt.output.compare_data import compare_csv, compare_json
-from rigopt.output.curve import curve_text
-from rigopt.output.curve_data import curve_csv
-from rigopt.output.records import csv_text
-from rigopt.output.stretch import stretch_json, stretch_text
-from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
-from rigopt.rig.series import Column, Curve, Point, Scenario, Stretch
+from rigopt.optimiser.questions.plan import solve
+from rigopt.output.data.compare_data import compare_csv, compare_json
+from rigopt.output.data.curve_data import curve_csv
+from rigopt.output.facts.records import csv_text
+from rigopt.output.page.chart import bars_svg, curve_svg
+from rigopt.output.terminal.compare import compare_text
+from rigopt.output.terminal.curve import curve_text
+from rigopt.output.terminal.stretch import stretch_json, stretch_text
 
 SHOP = shop()
 

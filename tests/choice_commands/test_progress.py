@@ -20,11 +20,11 @@ import pytest
 from ortools.sat.python import cp_model
 
 from choice_commands.shop import shop, write
-from rigopt import progress
 from rigopt.needs.types import Needs
-from rigopt.optimiser.attended import solve_attended
-from rigopt.optimiser.solve import solve
-from rigopt.progress import Watch, watching
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver import progress
+from rigopt.optimiser.solver.attended import solve_attended
+from rigopt.optimiser.solver.progress import Watch, watching
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]

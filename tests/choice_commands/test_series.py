@@ -11,18 +11,18 @@ from hypothesis import strategies as st
 from oracle.instances import instance
 
 from choice_commands.shop import shop
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.series import Curve, Scenario
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser import series as module
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.series import Series, curve
-from rigopt.optimiser.solve import solve
-from rigopt.optimiser.stretch import ceiling, fewest, stretch
-from rigopt.progress import Watch
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.questions import curve as module
+from rigopt.optimiser.questions.curve import Series, curve
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
+from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
-from rigopt.rig.series import Curve, Scenario
 from rigopt.several import ask_curve, ask_each, ask_stretch
 
 SHOP = shop()
@@ -349,7 +349,7 @@ def stopping(monkeypatch: pytest.MonkeyPatch, after: int) -> None:
             raise KeyboardInterrupt
         return solve(catalogue, needs, seconds, watch)
 
-    monkeypatch.setattr("rigopt.optimiser.solve.solve", stand_in)
+    monkeypatch.setattr("rigopt.optimiser.questions.plan.solve", stand_in)
 
 
 def test_a_stop_leaves_the_columns_before_it(monkeypatch: pytest.MonkeyPatch) -> None:

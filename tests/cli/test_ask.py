@@ -7,12 +7,12 @@ from types import ModuleType
 
 import pytest
 
+from rigopt.answers.choice import Need
+from rigopt.answers.outcome import Answered, Impossible, Outcome
 from rigopt.ask import AuditFailedError, ask
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
-from rigopt.progress import Watch
-from rigopt.rig.choice import Need
-from rigopt.rig.outcome import Answered, Impossible, Outcome
+from rigopt.optimiser.solver.progress import Watch
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 UNIT = Unit("host-1", Device("a", "A", "host"), "host", ClockSetting("internal"))
@@ -31,7 +31,10 @@ def stand_in(monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[str
         seen.append(args)
         return found
 
-    for name, function in (("rigopt.optimiser.solve", solve), ("rigopt.rig.audit", audit)):
+    for name, function in (
+        ("rigopt.optimiser.questions.plan", solve),
+        ("rigopt.rig.audit", audit),
+    ):
         module = ModuleType(name)
         setattr(module, name.rpartition(".")[2], function)
         monkeypatch.setitem(sys.modules, name, module)
@@ -63,7 +66,7 @@ def test_without_a_rig_there_is_an_explanation_and_nothing_to_audit(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     seen = stand_in(monkeypatch, Impossible(("no",)), ("never seen",))
-    module = ModuleType("rigopt.optimiser.choice.explain")
+    module = ModuleType("rigopt.optimiser.questions.conflict.explain")
     conflict = (Need("mic", 1),)
     module.explained = lambda *_: Impossible(conflict=conflict)  # type: ignore[attr-defined]
     monkeypatch.setitem(sys.modules, module.__name__, module)

@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.cli import plan as command
 from rigopt.cli.main import run
-from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.rig.types import ClockSetting, Input, Purchase, Rig, Unit
 
 SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"

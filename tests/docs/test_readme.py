@@ -11,7 +11,7 @@ import click
 import pages
 import pytest
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
 from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands

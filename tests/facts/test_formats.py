@@ -12,6 +12,7 @@ from itertools import groupby
 import pytest
 from optimiser.trade import ALL, BOTH, DESK, HUB, PRE, Cable, Device, catalogue, replace, rig
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import ACCEPTS
 from rigopt.facts import (
     AUDIO_KINDS,
@@ -22,10 +23,9 @@ from rigopt.facts import (
     link_channels,
 )
 from rigopt.needs.types import Needs
-from rigopt.optimiser.columns import face
-from rigopt.output.text import plan_text
+from rigopt.optimiser.problem.columns import face
+from rigopt.output.terminal.text import plan_text
 from rigopt.rig.numbering import host_spans
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.facts import link_channels
 from rigopt.needs.types import Needs

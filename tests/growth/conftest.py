@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser import run
+from rigopt.optimiser.solver import run
 
 
 @pytest.fixture

@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from rigopt.optimiser.growth.grow import grow
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.solve import solve
+from rigopt.answers.growth import Grown
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.optimiser.questions.growth.grow import grow
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.audit.growth import audit_growth
-from rigopt.rig.growth import Grown
-from rigopt.rig.outcome import Answered, Impossible
 
 from .brute import least_outlay
 from .instances import Question, instance, questions

@@ -10,17 +10,17 @@ from typing import Any
 
 import pytest
 
+from rigopt.answers.growth import Grown, Growth, Most
+from rigopt.answers.outcome import Impossible, OutOfTime
 from rigopt.ask import AuditFailedError
 from rigopt.cli.main import run
-from rigopt.optimiser.growth import grow as growing
-from rigopt.optimiser.growth import obstacle as hindering
-from rigopt.optimiser.growth.obstacle import obstacle
-from rigopt.optimiser.search import NOTHING_YET
-from rigopt.output.grow import grow_json, grow_text
-from rigopt.output.grow_most import most_text
-from rigopt.progress import Watch
-from rigopt.rig.growth import Grown, Growth, Most
-from rigopt.rig.outcome import Impossible, OutOfTime
+from rigopt.optimiser.questions.growth import grow as growing
+from rigopt.optimiser.questions.growth import obstacle as hindering
+from rigopt.optimiser.questions.growth.obstacle import obstacle
+from rigopt.optimiser.search.pooled import NOTHING_YET
+from rigopt.optimiser.solver.progress import Watch
+from rigopt.output.terminal.grow import grow_json, grow_text
+from rigopt.output.terminal.grow_most import most_text
 from rigopt.several import ask_growth, ask_most_each
 
 from .world import NO_END, PLAIN, grown, shop, stage

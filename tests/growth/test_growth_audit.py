@@ -8,10 +8,10 @@ from decimal import Decimal
 
 import pytest
 
+from rigopt.answers.growth import Growth, Step
 from rigopt.catalogue.types import Catalogue, Extra, Offer, Seller
 from rigopt.needs.types import Stage
 from rigopt.rig.audit.growth import at_factor, audit_growth
-from rigopt.rig.growth import Growth, Step
 from rigopt.rig.types import Purchase, Rig
 
 from .world import DESK, OPT, PRE, grown, shop, stage

@@ -7,13 +7,13 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from rigopt.answers.growth import Growth
 from rigopt.catalogue.types import Extra
 from rigopt.needs.types import Stage
-from rigopt.optimiser.growth import most as module
-from rigopt.optimiser.growth.most import most_each
-from rigopt.optimiser.run import Deadline, Result
-from rigopt.optimiser.search import NOTHING_YET
-from rigopt.rig.growth import Growth
+from rigopt.optimiser.questions.growth import most as module
+from rigopt.optimiser.questions.growth.most import most_each
+from rigopt.optimiser.search.pooled import NOTHING_YET
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.several import ask_most_each
 
 from .brute import least_outlay

@@ -7,20 +7,20 @@ from decimal import Decimal
 
 import pytest
 
+from rigopt.answers.growth import Grown
 from rigopt.catalogue.types import Device, Extra, Offer, Seller
 from rigopt.needs.types import SourceLine
-from rigopt.optimiser.exact import TooLargeError
-from rigopt.optimiser.growth import grow as module
-from rigopt.optimiser.growth import solve as solving
-from rigopt.optimiser.growth.grow import grow
-from rigopt.optimiser.growth.journey import journey
-from rigopt.optimiser.growth.model import pose
-from rigopt.optimiser.growth.steps import growth as steps_of
-from rigopt.optimiser.model import columns
-from rigopt.optimiser.run import Deadline, Result
-from rigopt.optimiser.search import NOTHING_YET
-from rigopt.optimiser.supplies import NoRateError
-from rigopt.rig.growth import Grown
+from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.problem.supplies import NoRateError
+from rigopt.optimiser.questions.growth import grow as module
+from rigopt.optimiser.questions.growth import solve as solving
+from rigopt.optimiser.questions.growth.grow import grow
+from rigopt.optimiser.questions.growth.journey import journey
+from rigopt.optimiser.questions.growth.model import pose
+from rigopt.optimiser.questions.growth.steps import growth as steps_of
+from rigopt.optimiser.search.pooled import NOTHING_YET
+from rigopt.optimiser.solver.linear import TooLargeError
+from rigopt.optimiser.solver.run import Deadline, Result
 
 from .world import (
     DESK,

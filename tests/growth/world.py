@@ -11,12 +11,12 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from rigopt.answers.growth import Grown, Growth
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs, Stage
-from rigopt.optimiser.growth.grow import grow
-from rigopt.optimiser.run import Deadline, Result
+from rigopt.optimiser.questions.growth.grow import grow
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit.growth import audit_growth
-from rigopt.rig.growth import Grown, Growth
 
 PLAIN = Device("plain", "plain interface", "host", 20_000, mic_line=8)
 DESK = Device(

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.table import LONGEST_CELL, MOST_COLUMNS, MOST_LINES
 from rigopt.cli.main import COMMANDS
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.run import run as solver_run
+from rigopt.files.csv import LONGEST_CELL, MOST_COLUMNS, MOST_LINES
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import run as solver_run
 
 from . import attack
 

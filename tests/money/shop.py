@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered, Impossible
 from rigopt.rig.types import Order, Rig
 
 DESK = Device(

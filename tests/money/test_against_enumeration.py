@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from rigopt.optimiser.solve import solve
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered, Impossible
 
 from .brute import brute_best
 from .instances import Question, instance, questions

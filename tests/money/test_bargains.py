@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.bargains import always_cheaper, beats, cost, unbeaten
-from rigopt.optimiser.supplies import Shop, Supply, is_new, shops
+from rigopt.optimiser.problem.bargains import always_cheaper, beats, cost, unbeaten
+from rigopt.optimiser.problem.supplies import Shop, Supply, is_new, shops
 from rigopt.rig.orders import delivery, half_up, landed, orders
 from rigopt.rig.types import Purchase
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Extra, Offer, Per, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
-from rigopt.rig.outcome import Impossible
 from rigopt.rig.tally import Tally, tally
 
 from .shop import DESK, PRE, bought, found, rig, shop

@@ -8,15 +8,15 @@ from decimal import Decimal
 
 import pytest
 
+from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Extra, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.baskets import purchases
-from rigopt.optimiser.exact import TooLargeError
-from rigopt.optimiser.model import columns
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.solve import solve
-from rigopt.optimiser.supplies import NoRateError
-from rigopt.rig.outcome import Impossible
+from rigopt.optimiser.decode.baskets import purchases
+from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.problem.supplies import NoRateError
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.linear import TooLargeError
 
 from .shop import DESK, OPT, PRE, bought, found, order, rig, shop
 

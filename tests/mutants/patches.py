@@ -11,8 +11,8 @@ from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Catalogue, Device, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser import solve as module
-from rigopt.optimiser.problem import Problem
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.questions import plan as module
 
 Patch = Callable[[pytest.MonkeyPatch], None]
 

@@ -7,11 +7,11 @@ from typing import Any
 
 from optimiser.trade import CABLES, Cable, Device, catalogue
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser import solve as module
+from rigopt.optimiser.questions import plan as module
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import Rig
 
 

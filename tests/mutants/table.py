@@ -18,26 +18,23 @@ from rigopt import facts
 from rigopt.catalogue.types import Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import SourceLine
-from rigopt.optimiser import (
+from rigopt.optimiser.model import (
     cables,
     channels,
     clock,
-    columns,
-    dominance,
     hosts,
     limits,
     model,
     money,
     outputs,
     pairs,
-    problem,
-    reach,
-    search,
     sockets,
-    solve,
-    ties,
 )
-from rigopt.optimiser.variables import RigVars
+from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.problem import columns, dominance, problem, reach
+from rigopt.optimiser.questions import plan as solve
+from rigopt.optimiser.search.pooled import pooled as search
+from rigopt.optimiser.search.pooled import ties
 from rigopt.rig import numbering
 
 from .patches import (

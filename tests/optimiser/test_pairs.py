@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from rigopt.answers.outcome import Answered
 from rigopt.needs.types import SourceLine
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered
 
 from .trade import Device, asked, catalogue, replace
 

@@ -11,14 +11,14 @@ import random
 
 import pytest
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.needs.types import SourceLine
-from rigopt.optimiser.narrow import Scope
-from rigopt.optimiser.problem import Problem, state
-from rigopt.optimiser.run import Deadline
-from rigopt.optimiser.search import Best, Search
-from rigopt.optimiser.ties import Mix
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.search.ties import Mix
+from rigopt.optimiser.solver.run import Deadline
 
 from .trade import asked
 

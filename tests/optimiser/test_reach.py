@@ -9,11 +9,11 @@ import pytest
 from oracle.instances import instance
 
 from rigopt.needs.types import Needs
-from rigopt.optimiser import narrow
-from rigopt.optimiser.model import columns
-from rigopt.optimiser.problem import state
-from rigopt.optimiser.reach import reaching
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.problem.reach import reaching
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.search.pooled import fixing as narrow
 
 from .trade import DESK, HUB, PRE, Device, catalogue
 

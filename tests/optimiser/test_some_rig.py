@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from benchmarks.instances import catalogue
 
+from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
-from rigopt.progress import Watch
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.progress import Watch
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered
 
 # The cheapest mix with hosts pooled cannot be wired with the hosts apart.
 QUESTION = catalogue(2, 200), Needs(mic=128, max_hosts=4)

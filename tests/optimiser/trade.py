@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Cable, Catalogue, Device
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered, Impossible
 from rigopt.rig.types import Rig
 
 BOTH = (44100, 48000, 88200, 96000)

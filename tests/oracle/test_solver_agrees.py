@@ -14,11 +14,11 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-from rigopt.rig.outcome import Answered, Impossible
 from rigopt.rig.types import Rig
 
 from .brute import brute_best

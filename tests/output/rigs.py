@@ -6,9 +6,9 @@ import datetime
 from dataclasses import replace
 from decimal import Decimal
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Catalogue, Device, Seller
 from rigopt.needs.types import Needs
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Rig, Unit
 
 DESK = Device(

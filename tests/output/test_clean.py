@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigopt.output.clean import clean
+from rigopt.output.words.clean import clean
 
 NASTY = st.text(
     st.characters() | st.sampled_from("\x1b\x7f\x9b\u202e\u2066\u200f\u2028\r\n\t\ue000\ufeff"),

@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import pytest
 
+from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Extra
-from rigopt.output.answer_json import plan_json
-from rigopt.output.json_parts import rate_khz
-from rigopt.rig.outcome import Answered, Impossible, OutOfTime
+from rigopt.output.data.answer_json import plan_json
+from rigopt.output.data.json_parts import rate_khz
 
 from .rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigopt.output.layout import COLUMNS, cut, paragraph, table, width, wrap
+from rigopt.output.terminal.layout import COLUMNS, cut, paragraph, table, width, wrap
 
 LABEL = st.text(
     st.sampled_from("ab -–é漢字🎤\u0301\x1b\u202e\n\t=") | st.characters(), max_size=200

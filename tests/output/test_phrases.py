@@ -1,6 +1,6 @@
 import pytest
 
-from rigopt.output import phrases
+from rigopt.output.words import phrases
 
 from .rigs import CATALOGUE
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from rigopt.catalogue.types import Catalogue
-from rigopt.output.shopping import harmless, shopping_csv
+from rigopt.output.data.shopping import harmless, shopping_csv
 from rigopt.rig.types import Rig
 
 from .rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen

@@ -5,11 +5,11 @@ from decimal import Decimal
 
 import pytest
 
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Extra, Seller
-from rigopt.output.advice import advice
-from rigopt.output.layout import COLUMNS, width
-from rigopt.output.text import plan_text, summary
-from rigopt.rig.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.output.terminal.advice import advice
+from rigopt.output.terminal.layout import COLUMNS, width
+from rigopt.output.terminal.text import plan_text, summary
 from rigopt.rig.types import ClockSetting, Order, Rig, Unit
 
 from .rigs import CATALOGUE, DESK, INTERNAL, LEAD, LONG, NEEDS, answered, lone, ordered, sixteen

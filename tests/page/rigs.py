@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import ClockSetting, Order, Purchase, Rig, Unit
 
 HUB = Device(

@@ -10,14 +10,14 @@ from benchmarks import instances
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Device
 from rigopt.facts import KINDS
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solve import solve
+from rigopt.optimiser.questions.plan import solve
 from rigopt.output.page.arrange import Form, columns
 from rigopt.output.page.draw import draw
 from rigopt.output.page.geometry import Drawing, Rect
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import ClockSetting, Link, Rig, Unit
 
 from .geometry_checks import faults

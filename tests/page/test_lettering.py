@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigopt.output.clean import clean
 from rigopt.output.page.lettering import ELLIPSIS, Style, fit, lines, width
+from rigopt.output.words.clean import clean
 
 PLAIN, BOLD = Style("plain", 10), Style("bold", 10, bold=True)
 TEXT = st.text(st.sampled_from("ab -é漢🎤\u0301W\x1b\n") | st.characters(), max_size=80)

@@ -15,12 +15,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigopt.answers.outcome import Answered
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.output.page.page import plan_page
-from rigopt.output.phrases import INVENTED
 from rigopt.output.sheets.steps import steps
-from rigopt.rig.outcome import Answered
+from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.types import Order
 
 from .rigs import CLOCK, HUB, NASTY, OPT, PRE, catalogue, listed, lone, nasty, sixteen_units

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from rigopt import amounts
-from rigopt.values import BadValueError
+from rigopt.files import amounts
+from rigopt.files.values import BadValueError
 
 
 @pytest.mark.parametrize(

@@ -12,14 +12,14 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rigopt import amounts, values
 from rigopt.catalogue.rows import DeviceRow, OfferRow, SellerRow
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
+from rigopt.files import amounts, values
+from rigopt.files.values import BadValueError
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS, NeedsTable, names
 from rigopt.needs.types import Needs
-from rigopt.values import BadValueError
 
 from .folders import SMALL, read_catalogue, write
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from rigopt.errors import InputError
-from rigopt.gather import MOST_FAULTS, Gathered
-from rigopt.textfile import place, read_text
-from rigopt.tomlfile import read_toml
+from rigopt.files.faults import MOST_FAULTS, Gathered
+from rigopt.files.text import place, read_text
+from rigopt.files.toml import read_toml
 
 from .folders import Files, faults, faults_of, read_catalogue, write
 

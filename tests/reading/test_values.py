@@ -8,9 +8,9 @@ import sys
 
 import pytest
 
-from rigopt import values
-from rigopt.nearest import LONGEST_LIST, nearest
-from rigopt.values import BadValueError
+from rigopt.files import values
+from rigopt.files.nearest import LONGEST_LIST, nearest
+from rigopt.files.values import BadValueError
 
 
 @pytest.mark.parametrize(
@@ -214,7 +214,7 @@ def test_the_nearest_name(word: str, allowed: list[str], found: str | None) -> N
 
 def test_parsers_of_values_do_not_wait_for_large_packages() -> None:
     code = (
-        "import sys, rigopt.amounts, rigopt.gather, rigopt.tomlfile\n"
+        "import sys, rigopt.files.amounts, rigopt.files.faults, rigopt.files.toml\n"
         "sys.exit(bool({'pandas', 'pydantic', 'ortools'} & sys.modules.keys()))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

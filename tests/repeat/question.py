@@ -12,7 +12,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.cli.main import run
 
 ROOT = Path(__file__).parents[2]

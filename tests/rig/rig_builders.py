@@ -10,7 +10,7 @@ from decimal import Decimal
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
 from rigopt.needs.types import Needs
 from rigopt.rig.audit import audit
-from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
 

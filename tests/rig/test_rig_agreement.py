@@ -16,9 +16,9 @@ from rigopt.rig.audit.clock import chain, hops
 from rigopt.rig.audit.figures import check_figures
 from rigopt.rig.audit.inputs import check_inputs
 from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.carriage import derive_links
 from rigopt.rig.figures import figures
 from rigopt.rig.folding import fold
+from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 

@@ -21,8 +21,8 @@ from rig_builders import (
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.carriage import derive_links
 from rigopt.rig.folding import Run, fold
+from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans
 from rigopt.rig.types import Unit
 

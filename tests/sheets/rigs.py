@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import SourceLine
-from rigopt.rig.carriage import Wire, derive_links
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 

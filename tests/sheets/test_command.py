@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.outcome import OutOfTime
 from rigopt.cli.main import run
-from rigopt.rig.outcome import OutOfTime
 
 GOLDEN = Path(__file__).parents[1] / "golden"
 ASK = ["plan", "--catalog", str(GOLDEN / "catalogues" / "small")]

@@ -9,11 +9,11 @@ from dataclasses import replace
 import pytest
 
 from rigopt.needs.types import Needs
-from rigopt.output.input_list import COLUMNS, gave_way_lines, input_list_csv
-from rigopt.output.layout import width
-from rigopt.output.sketch import sketch
+from rigopt.output.data.input_list import COLUMNS, gave_way_lines, input_list_csv
+from rigopt.output.terminal.layout import width
+from rigopt.output.terminal.sketch import sketch
 from rigopt.rig.audit.sources import check_sources
-from rigopt.rig.carriage import Wire
+from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit
 from rigopt.rig.wishes import GaveWay, gave_way
 

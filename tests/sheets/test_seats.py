@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.seats import Seating, seated
-from rigopt.rig.carriage import Wire, derive_links
+from rigopt.optimiser.decode.seating import Seating, seated
+from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Unit
 

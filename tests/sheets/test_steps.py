@@ -240,7 +240,7 @@ def test_outputs_that_a_cable_feeds() -> None:
 
 
 def test_outputs_go_on_from_cable_to_cable_at_high_rates() -> None:
-    from rigopt.rig.carriage import Wire
+    from rigopt.rig.links import Wire
 
     rig = two(96000)
     wires = [

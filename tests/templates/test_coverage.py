@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Cable, Device
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind, link_channels

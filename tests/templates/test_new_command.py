@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 from rigopt.cli.main import run
 
 

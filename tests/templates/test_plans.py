@@ -4,14 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from rigopt import shipped
+from rigopt.answers.outcome import Answered
 from rigopt.ask import ask
+from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
-from rigopt.rig.outcome import Answered
 from rigopt.rig.types import Rig
 
 DEMO = read_folder(shipped.demo_catalogue(), invented=True)

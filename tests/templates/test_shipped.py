@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from rigopt import shipped
+from rigopt.catalogue import shipped
 
 
 def test_the_demo_and_the_templates_are_there() -> None:

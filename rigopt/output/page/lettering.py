@@ -10,8 +10,8 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Final
 
-from rigopt.output.clean import clean
-from rigopt.output.layout import clusters
+from rigopt.output.terminal.layout import clusters
+from rigopt.output.words.clean import clean
 
 ELLIPSIS: Final = "…"
 

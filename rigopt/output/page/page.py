@@ -10,21 +10,21 @@ from typing import Final
 
 from markupsafe import Markup
 
+from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.bill import owned_lines
-from rigopt.output.head import asked, price, proof
-from rigopt.output.input_list import gave_way_lines
+from rigopt.output.data.input_list import gave_way_lines
 from rigopt.output.page.draw import draw
 from rigopt.output.page.picture import picture_svg
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
 from rigopt.output.page.templates import template
-from rigopt.output.patch import INPUT_HEADERS, NO_INPUT, input_rows, spare_line
-from rigopt.output.phrases import INVENTED
 from rigopt.output.sheets.steps import steps
-from rigopt.output.wiring import LINK_HEADERS, link_rows
+from rigopt.output.terminal.bill import owned_lines
+from rigopt.output.terminal.head import asked, price, proof
+from rigopt.output.terminal.patch import INPUT_HEADERS, NO_INPUT, input_rows, spare_line
+from rigopt.output.terminal.wiring import LINK_HEADERS, link_rows
+from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.figures import figures
-from rigopt.rig.outcome import Answered
 
 PLAIN_TITLE: Final = "The cheapest rig"
 

@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
-from rigopt.output.bill import baskets, remarks
-from rigopt.output.phrases import count, priced
-from rigopt.output.wiring import banks, clock_setting
+from rigopt.output.terminal.bill import baskets, remarks
+from rigopt.output.terminal.wiring import banks, clock_setting
+from rigopt.output.words.phrases import count, priced
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig
 

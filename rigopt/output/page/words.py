@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigopt.facts import KINDS
-from rigopt.output.phrases import count, listed, runs
+from rigopt.output.words.phrases import count, listed, runs
 from rigopt.rig.types import Link, Rig, Unit
 
 

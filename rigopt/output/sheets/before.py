@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigopt.facts import OPTICAL_WARNING_MM
-from rigopt.output.phrases import listed, metres
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Line, Step
 from rigopt.output.sheets.wording import Numbered, load, numbered, receiver, sender
+from rigopt.output.words.phrases import listed, metres
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Link, Rig, Unit
 

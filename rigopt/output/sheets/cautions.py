@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.output.phrases import count
 from rigopt.output.sheets.types import Caution
+from rigopt.output.words.phrases import count
 from rigopt.rig.types import Rig
 
 MANUALS: Final = Caution(

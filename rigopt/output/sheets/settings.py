@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigopt.facts import RATE_MULTIPLIER, link_channels
-from rigopt.output.phrases import count, khz, listed
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Line, Step
 from rigopt.output.sheets.wording import (
@@ -15,6 +14,7 @@ from rigopt.output.sheets.wording import (
     sender,
     sockets,
 )
+from rigopt.output.words.phrases import count, khz, listed
 from rigopt.rig.types import Rig, Unit
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigopt.facts import RATE_MULTIPLIER
-from rigopt.output.phrases import khz, listed
 from rigopt.output.sheets.types import Line, Step
 from rigopt.output.sheets.wording import numbered
+from rigopt.output.words.phrases import khz, listed
 from rigopt.rig.types import Rig
 
 

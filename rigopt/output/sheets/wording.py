@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from rigopt.output.phrases import count, listed, runs
+from rigopt.output.words.phrases import count, listed, runs
 from rigopt.rig.types import Link, Rig
 
 Numbered = tuple[int, Link]

@@ -9,12 +9,12 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TypeVar
 
+from rigopt.answers.growth import Growth, Step
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer
 from rigopt.needs.types import Stage
 from rigopt.rig.audit import Finding, audit
 from rigopt.rig.audit.finding import finding
 from rigopt.rig.audit.pieces import MANY, Key, called_for, key_of, saves, too_many
-from rigopt.rig.growth import Growth, Step
 from rigopt.rig.types import Purchase
 
 ThingT = TypeVar("ThingT", Device, Cable, Extra, Offer)

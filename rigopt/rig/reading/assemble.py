@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from rigopt.gather import Gathered
-from rigopt.rig.carriage import Wire
+from rigopt.files.faults import Gathered
+from rigopt.rig.links import Wire
 from rigopt.rig.reading.draft import ClockDraft, Draft, LinkDraft, UnitDraft
 from rigopt.rig.types import ClockSetting, Link, Unit, UnitRole
 from rigopt.rig.wired import WiredRig, carried

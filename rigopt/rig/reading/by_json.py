@@ -15,11 +15,13 @@ from typing import Annotated, Any, ClassVar, Final
 
 from pydantic import BeforeValidator, Field, PlainValidator
 
-from rigopt import amounts, values
 from rigopt.catalogue.types import Cable, Catalogue
-from rigopt.entries import at_most
 from rigopt.facts import KINDS, Kind
-from rigopt.gather import Gathered
+from rigopt.files import amounts, values
+from rigopt.files.entries import at_most
+from rigopt.files.faults import Gathered
+from rigopt.files.json import read_json
+from rigopt.files.values import BadValueError
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import (
     MOST_CHANNEL,
@@ -32,7 +34,6 @@ from rigopt.rig.reading.draft import (
     SeatDraft,
     UnitDraft,
 )
-from rigopt.rig.reading.jsonfile import read_json
 from rigopt.rig.reading.models import (
     Context,
     DeviceId,
@@ -51,7 +52,6 @@ from rigopt.rig.reading.models import (
 )
 from rigopt.rig.types import Load
 from rigopt.rig.wired import Seat
-from rigopt.values import BadValueError
 
 FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
 

@@ -37,8 +37,10 @@ from typing import Annotated, ClassVar, Final
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
 from rigopt.catalogue.types import Cable, Catalogue
-from rigopt.entries import at_most
-from rigopt.gather import Gathered
+from rigopt.files.entries import at_most
+from rigopt.files.faults import Gathered
+from rigopt.files.toml import read_toml
+from rigopt.files.values import BadValueError, name
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import (
     MOST_LINKS,
@@ -68,8 +70,6 @@ from rigopt.rig.reading.models import (
 from rigopt.rig.reading.words import End
 from rigopt.rig.types import Load
 from rigopt.rig.wired import Seat
-from rigopt.tomlfile import read_toml
-from rigopt.values import BadValueError, name
 
 _CHANNEL: Final = re.compile(r"(?P<unit>.+) (?P<channel>\d{1,6})")
 

@@ -8,13 +8,13 @@ from typing import Annotated, Any, ClassVar, Final, TypedDict, TypeVar
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
 from pydantic_core import ErrorDetails
 
-from rigopt import amounts, values
 from rigopt.catalogue.types import Catalogue, Device, Source
-from rigopt.gather import Gathered
+from rigopt.files import amounts, values
+from rigopt.files.faults import Gathered
+from rigopt.files.values import BadValueError, escaped, shown
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import MOST_CHANNEL
 from rigopt.rig.types import UnitRole
-from rigopt.values import BadValueError, escaped, shown
 
 Loc = tuple[int | str, ...]
 UNKNOWN: Final = "extra_forbidden"

@@ -7,12 +7,12 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
-from rigopt import amounts, values
 from rigopt.catalogue.types import Cable, Catalogue, Device
 from rigopt.facts import KINDS, Kind
+from rigopt.files import amounts, values
+from rigopt.files.values import BadValueError
 from rigopt.rig.reading.draft import MOST_SOCKET, ClockDraft, ClockSource
 from rigopt.rig.types import Load, UnitRole
-from rigopt.values import BadValueError
 
 Way = Literal["in", "out"]
 

@@ -1,0 +1,104 @@
+"""The same rig at every rate that one of its units knows: what arrives, and what dies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from rigopt.answers.verdict import Verdict, examine
+from rigopt.facts import KINDS, RATE_MULTIPLIER
+from rigopt.rig.audit.finding import Finding
+from rigopt.rig.audit.sockets import dead_from, ends, fitted
+from rigopt.rig.wired import WiredRig, carried, wire_of
+
+
+@dataclass(frozen=True, slots=True)
+class Dead:
+    """Sockets of one kind and way of a unit that do not work at a rate.
+
+    `first` is the first of them; `cables` of the rig sit on them.
+    """
+
+    unit: str
+    kind: str
+    way: str
+    first: int
+    last: int
+    cables: int
+
+
+@dataclass(frozen=True, slots=True)
+class AtRate:
+    """A rig at one rate. `verdict` is on the units that know the rate, wired as they were.
+
+    `missing`: units that do not know it. `clock`: why the clock does not hold; empty if it
+    does. `works`: with every unit, and no fault.
+    """
+
+    rate_hz: int
+    verdict: Verdict
+    missing: tuple[str, ...]
+    dead: tuple[Dead, ...]
+    clock: tuple[Finding, ...]
+    works: bool
+
+    def arriving(self, unit: str) -> int:
+        """Inputs of a unit that reach the computer."""
+        return sum(item.unit == unit for item in self.verdict.inputs)
+
+
+def by_rate(rig: WiredRig) -> tuple[AtRate, ...]:
+    """The rig at each rate from 32 to 192 kHz that any of its units knows, ascending."""
+    known = {rate for unit in rig.units for rate in unit.device.rates_hz}
+    return tuple(at_rate(rig, rate) for rate in RATE_MULTIPLIER if rate in known)
+
+
+def at_rate(rig: WiredRig, rate_hz: int) -> AtRate:
+    """The rig at one rate; what its file states of channels and inputs is left aside."""
+    left = tuple(unit for unit in rig.units if rate_hz in unit.device.rates_hz)
+    names = [unit.name for unit in left]
+    wires = [
+        wire_of(link) for link in rig.links if link.from_unit in names and link.to_unit in names
+    ]
+    links = carried(left, wires, rate_hz)
+    verdict = examine(WiredRig(rate_hz, left, links), None)
+    missing = tuple(unit.name for unit in rig.units if unit not in left)
+    return AtRate(
+        rate_hz=rate_hz,
+        verdict=verdict,
+        missing=missing,
+        dead=tuple(_dead(replace(rig, units=left), rate_hz)),
+        clock=tuple(found for found in verdict.findings if _of_clock(found, verdict)),
+        works=verdict.works and not missing,
+    )
+
+
+def _of_clock(found: Finding, verdict: Verdict) -> bool:
+    """Whether a finding says that the clock does not hold: a clock rule, or a unit that is
+    locked to a socket that is dead.
+    """
+    if found.rule == "socket-dead":
+        dead = [found.fact(name) for name in ("unit", "kind", "way", "socket")]
+        return any(
+            list(end) == dead
+            for link in verdict.rig.links
+            if "clock" in link.carries
+            for end in ends(link)
+        )
+    return found.rule.startswith("clock-")
+
+
+def _dead(rig: WiredRig, rate_hz: int) -> Iterator[Dead]:
+    for unit in rig.units:
+        for kind in KINDS:
+            first = dead_from(unit.device, kind, rate_hz)
+            for way in ("input", "output"):
+                last = fitted(unit.device, kind, way)
+                if first is not None and first <= last:
+                    on_them = [
+                        end
+                        for link in rig.links
+                        for end in ends(link)
+                        if end[:3] == (unit.name, kind, way) and first <= end[3] <= last
+                    ]
+                    yield Dead(unit.name, kind, way, first, last, len(on_them))

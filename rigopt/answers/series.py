@@ -1,0 +1,73 @@
+"""Answers to several questions at once: scenarios, a curve over counts, a stretch of money."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """A question with a title that tells it from the others."""
+
+    title: str
+    catalogue: Catalogue
+    needs: Needs
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A scenario with its outcome; None if the user said stop before its turn came."""
+
+    scenario: Scenario
+    outcome: Outcome | None
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """The outcome for one number of microphones."""
+
+    mic: int
+    outcome: Outcome
+
+    @property
+    def answer(self) -> Answered | None:
+        """The outcome if it is a rig."""
+        return self.outcome if isinstance(self.outcome, Answered) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Outcomes for ascending `counts` of microphones, up to the first that is impossible."""
+
+    counts: tuple[int, ...]
+    points: tuple[Point, ...]
+
+    @property
+    def end(self) -> Point | None:
+        """The point from which on there is no rig; None if there is no such point."""
+        last = self.points[-1] if self.points else None
+        return last if last is not None and isinstance(last.outcome, Impossible) else None
+
+    @property
+    def unasked(self) -> tuple[int, ...]:
+        """Counts whose turn did not come because the user said stop."""
+        return () if self.end is not None else self.counts[len(self.points) :]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """The most microphones for `budget` (minor units), and the next step up.
+
+    `best` is the cheapest rig for that many; None if even the fewest cost more. `step` is
+    the fewest microphones that are known to cost more, or that no rig can have. `proven`:
+    `step` is the very next count.
+    """
+
+    budget: int
+    best: Point | None
+    step: Point | None
+    proven: bool

@@ -1,0 +1,1 @@
+"""Files that people edit: decoded, within limits, and every fault of them at once."""

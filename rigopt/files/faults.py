@@ -1,0 +1,62 @@
+"""Collects the faults of one file, so that all of them are reported at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from rigopt.errors import Fault
+from rigopt.files.nearest import nearest
+from rigopt.files.values import BadValueError, shown
+
+MOST_FAULTS: Final = 200
+"""Faults listed of one file; the rest are counted, for nobody reads ten thousand."""
+
+
+class Gathered:
+    """The faults of one file."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self._faults: list[Fault] = []
+        self._unlisted = 0
+
+    def add(
+        self,
+        problem: str,
+        *,
+        row: int | None = None,
+        column: str | None = None,
+        value: object = None,
+        allowed: Iterable[str] = (),
+    ) -> None:
+        """Note one fault; the nearest name in `allowed` to `value` goes with it."""
+        if len(self._faults) == MOST_FAULTS:
+            self._unlisted += 1
+            return
+        text = None if value is None else shown(value)
+        close = nearest(text, allowed) if text else None
+        self._faults.append(Fault(self.file, problem, row, column, text, close))
+
+    def bad(
+        self, fault: BadValueError, *, row: int | None = None, column: str, value: object
+    ) -> None:
+        """Note the fault that a parser of single values has raised."""
+        culprit = value if fault.piece is None else fault.piece
+        self.add(str(fault), row=row, column=column, value=culprit, allowed=fault.allowed)
+
+    def about(self, column: str) -> bool:
+        """Whether a fault of a whole column, option or key is noted."""
+        return any(fault.column == column and fault.row is None for fault in self._faults)
+
+    def __bool__(self) -> bool:
+        return bool(self._faults)
+
+    @property
+    def faults(self) -> list[Fault]:
+        """All of them by row, with a last one that counts those not listed."""
+        in_order = sorted(self._faults, key=lambda fault: fault.row or 0)
+        if self._unlisted:
+            rest = f"and {self._unlisted} more faults, not listed"
+            in_order.append(Fault(self.file, rest))
+        return in_order

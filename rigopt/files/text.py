@@ -1,0 +1,74 @@
+"""Files that people edit, as text: found, small enough, and decoded."""
+
+from __future__ import annotations
+
+import codecs
+from pathlib import Path
+from typing import Final
+
+from rigopt.files.faults import Gathered
+from rigopt.files.values import escaped
+
+LARGEST_MB: Final = 20
+
+_MARKS: Final = (
+    # UTF-32 first: its little-endian mark begins with that of UTF-16.
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+    (codecs.BOM_UTF8, "utf-8-sig"),
+)
+
+
+def place(path: Path) -> str:
+    """`path` as messages name it: as it was given, control characters escaped."""
+    return escaped(str(path))
+
+
+def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | None:
+    """The text of a file with line feeds only, or None and a fault.
+
+    UTF-8, UTF-16 and UTF-32 are told by their byte-order mark; without one the file is
+    UTF-8, or else Windows-1252, which older spreadsheets write.
+    """
+    data = _read_bytes(path, faults, most_mb * 1_000_000)
+    if data is None:
+        return None
+    text = _decode(data)
+    if text is None or "\x00" in text:
+        faults.add("is not a text file; save it as UTF-8 text")
+        return None
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
+    try:
+        if path.is_fifo():  # to open it could mean to wait for ever
+            faults.add("is a pipe, not a file; save its text in a file first")
+            return None
+        with path.open("rb") as file:
+            data = file.read(most + 1)
+    except FileNotFoundError:
+        faults.add("there is no such file")
+    except IsADirectoryError:
+        faults.add("is a folder, not a file")
+    except PermissionError:
+        faults.add("may not be read: permission denied")
+    except (OSError, ValueError):
+        faults.add("cannot be read")
+    else:
+        if len(data) <= most:
+            return data
+        faults.add(f"is larger than {most // 1_000_000} MB")
+    return None
+
+
+def _decode(data: bytes) -> str | None:
+    marked = [name for mark, name in _MARKS if data.startswith(mark)]
+    for encoding in marked[:1] or ["utf-8", "cp1252"]:
+        try:
+            return data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    return None

@@ -1,0 +1,1 @@
+"""From counts to named units, cables on links, purchases and seats."""

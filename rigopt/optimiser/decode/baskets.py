@@ -1,0 +1,94 @@
+"""From packs to purchases."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Literal
+
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.supplies import Item, Supply
+from rigopt.rig.counted import pieces
+from rigopt.rig.orders import orders, paid
+from rigopt.rig.types import Link, Purchase, Unit
+
+Kind = Literal["device", "cable", "extra"]
+Packs = Mapping[str, tuple[int, ...]]
+
+
+def purchases(
+    problem: Problem, packs: Packs, units: Sequence[Unit], links: Sequence[Link]
+) -> tuple[Purchase, ...]:
+    """What to buy: devices, cables, extras, each in the order of ids and supplies.
+
+    A search that ran out of time may have bought something that helps nobody; each pack
+    that is not needed, and without which no more is paid, is left out.
+    """
+    used = used_by(problem, units, links)
+    bought = list(lines(problem, packs))
+    place = len(bought) - 1
+    while place >= 0:
+        if bought[place].quantity and not _needed(problem, bought, place, used):
+            bought[place] = smaller(bought[place])
+        else:
+            place -= 1
+    return tuple(line for line in bought if line.quantity)
+
+
+def lines(problem: Problem, packs: Packs) -> tuple[Purchase, ...]:
+    """Everything in a basket: devices, cables, extras, each in the order of ids."""
+    shop = problem.catalogue
+    shelves: dict[Kind, Mapping[str, Item]] = {
+        "device": shop.devices, "cable": shop.cables, "extra": shop.extras,
+    }  # fmt: skip
+    return tuple(
+        _purchase(kind, item, supply, number)
+        for kind, shelf in shelves.items()
+        for _, item in sorted(shelf.items())
+        for supply, number in zip(problem.ways(item.id), packs.get(item.id, ()), strict=False)
+        if number
+    )
+
+
+def _purchase(kind: Kind, item: Item, supply: Supply, number: int) -> Purchase:
+    return Purchase(
+        item=item.id,
+        label=item.label,
+        kind=kind,
+        quantity=number,
+        unit_price=supply.price,
+        pack=supply.pack,
+        seller=supply.seller,
+        note=supply.condition,
+        as_of=supply.as_of,
+    )
+
+
+def used_by(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
+    """Pieces of each item that a rig uses or calls for."""
+    used = Counter(unit.device.id for unit in units)
+    used.update(link.cable.id for link in links if link.cable is not None)
+    devices = [unit.device for unit in units]
+    used.update({e.id: pieces(e, devices, problem.needs) for e in problem.extras})
+    return used
+
+
+def _needed(problem: Problem, bought: list[Purchase], place: int, used: Counter[str]) -> bool:
+    """Whether a pack less of one line would not do, or would cost more."""
+    item = bought[place].item
+    less = [*bought]
+    less[place] = smaller(bought[place])
+    there = problem.owned(item) + sum(ln.quantity * ln.pack for ln in less if ln.item == item)
+    return there < used[item] or bill(problem, less) > bill(problem, bought)
+
+
+def smaller(line: Purchase) -> Purchase:
+    """A line with one pack less."""
+    return replace(line, quantity=line.quantity - 1)
+
+
+def bill(problem: Problem, bought: Sequence[Purchase]) -> int:
+    """What a basket comes to, in minor units of the catalogue's currency."""
+    lines = [line for line in bought if line.quantity]
+    return paid(lines, orders(lines, problem.catalogue, problem.needs.exchange))

@@ -1,0 +1,26 @@
+"""Rule: of everything bought by the count, as many pieces as there are things to count.
+
+An extra that nobody sells costs nothing and holds nothing up: it is no part of the model.
+
+Variables: none of its own. Constraints: for each extra, `each` times what it is counted
+by (microphones and sources of the needs; units, rack units and mains plugs of the rig; 1
+for the rig) <= pieces bought + pieces owned. Cost: none here; packs are money.
+"""
+
+from __future__ import annotations
+
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.model.money import pieces
+from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.solver.linear import total
+from rigopt.rig.counted import asked, weight
+
+
+def add(model: cp_model.CpModel, rig: RigVars) -> None:
+    """Add the rule to `model`."""
+    for extra in rig.problem.extras:
+        bought, owned = pieces(rig, extra.id)
+        counted = total([(n, weight(extra.per, c.device)) for c, n in rig.columns()])
+        needed = extra.each * (counted + asked(extra.per, rig.problem.needs))
+        model.add(needed <= total(bought) + owned)

@@ -1,0 +1,1 @@
+"""What may be in a rig: everything settled before a model is built."""

@@ -1,0 +1,96 @@
+"""When one way to buy is always cheaper than another, whatever else is in the orders.
+
+Let an order's exact sum be r x (G + d), with goods G, fee d and rate r, and what is paid
+that sum rounded. Take a pack at price p out of any order at a seller, and put a pack at
+price q into any order at another, or into none so far:
+
+- taking out saves at least r x p, less r x fee if there is a `free_over`, below which the
+  goods may fall;
+- putting in costs at most r x (q + fee), since the order may be a new one, or r x q if q
+  alone reaches `free_over`;
+- rounding adds less than 1 at each seller whose sums are not whole numbers. So if the
+  difference of the two is at least 1, and at least 2 where both sellers round, the second
+  basket costs less by at least one minor unit.
+
+At one and the same seller only the goods change, by p - q, and the fee may come back: with
+r x (p - q), less r x fee if there is a `free_over`, of at least 1 the rounded sum falls.
+
+So if each way to buy A, of a pack of one, is beaten in this sense by some way to buy B, of
+a pack of one and an endless stock, every rig with a unit of A can be had for less with B in
+its place: B is as good as A, and bought instead of it. A limit on the number of sellers may
+forbid a new order; under one, only the plain price and the same seller count.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from rigopt.optimiser.problem.supplies import UNNAMED, Shop, Supply
+
+Shops = Mapping[str, Shop]
+
+
+def shop_of(supply: Supply, shops: Shops) -> Shop:
+    """Where it is bought."""
+    return UNNAMED if supply.seller is None else shops[supply.seller]
+
+
+def most(supply: Supply, shops: Shops) -> Fraction:
+    """What a pack put into any order adds at most, rounding aside; catalogue's minor unit."""
+    shop = shop_of(supply, shops)
+    free = shop.free_over is not None and supply.price >= shop.free_over
+    return shop.rate * (supply.price + (0 if free else shop.fee))
+
+
+def least(supply: Supply, shops: Shops) -> Fraction:
+    """What a pack taken out of any order saves at least, rounding aside."""
+    shop = shop_of(supply, shops)
+    return shop.rate * (supply.price - (0 if shop.free_over is None else shop.fee))
+
+
+def beats(cheap: Supply, dear: Supply, shops: Shops, capped: bool) -> bool:
+    """Whether a pack bought by `cheap` in place of one by `dear` always costs less.
+
+    `capped`: the number of sellers is limited.
+    """
+    if cheap.stock is not None:
+        return False
+    one, other = shop_of(cheap, shops), shop_of(dear, shops)
+    if cheap.seller == dear.seller:
+        kept = 0 if one.free_over is None else one.fee
+        return one.rate * (dear.price - cheap.price - kept) >= 1
+    if capped and cheap.seller is not None:
+        return False
+    rounded = (not one.exact) + (not other.exact)
+    return least(dear, shops) - most(cheap, shops) >= max(1, rounded)
+
+
+def unbeaten(ways: tuple[Supply, ...], shops: Shops, capped: bool) -> tuple[Supply, ...]:
+    """Those of the ways to buy one item that no other, of as large a pack, always beats."""
+    return tuple(
+        way
+        for way in ways
+        if not any(o.pack >= way.pack and beats(o, way, shops, capped) for o in ways)
+    )
+
+
+def always_cheaper(
+    cheap: tuple[Supply, ...], dear: tuple[Supply, ...], shops: Shops, capped: bool
+) -> bool:
+    """Whether a unit bought in one of the ways `cheap` always costs less than by `dear`."""
+    single = [way for way in cheap if way.pack == 1]
+    return all(
+        way.pack == 1 and any(beats(other, way, shops, capped) for other in single)
+        for way in dear
+    )
+
+
+def cost(ways: tuple[Supply, ...], shops: Shops) -> Fraction | int:
+    """What one piece of an item adds at most, bought in the cheapest way; 0 if in none.
+
+    A plain price is itself, which is quicker to compare than a fraction.
+    """
+    if not ways or ways[0].seller is None:
+        return ways[0].price if ways else 0
+    return min(most(way, shops) / way.pack for way in ways)

@@ -1,0 +1,218 @@
+"""The question, finished: usable types at this rate, what they cost, what is owned.
+
+After this module nothing is looked up, defaulted or converted any more; the rules only
+loop and add.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+from typing import TypeVar
+
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
+from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem import supplies
+from rigopt.optimiser.problem.bargains import most, shop_of, unbeaten
+from rigopt.optimiser.problem.supplies import Shop, Supply
+from rigopt.rig.counted import asked, weight
+from rigopt.rig.orders import half_up
+
+
+@dataclass(frozen=True)
+class Problem:
+    """A catalogue and needs, narrowed to what can be part of a rig at this rate."""
+
+    catalogue: Catalogue
+    needs: Needs
+    hosts: tuple[Device, ...]
+    satellites: tuple[Device, ...]
+    cables: tuple[Cable, ...]
+    extras: tuple[Extra, ...]
+    """Things bought by the count that somebody sells."""
+    supplies: Mapping[str, tuple[Supply, ...]]
+    shops: Mapping[str, Shop]
+    most_extra: Mapping[str, int]
+    """Most pieces of each of `extras` that a cheapest rig can need."""
+    max_units: int
+    """Most units that a cheapest rig can have."""
+    max_links: int
+    """Most links: audio, returns for outputs, and one for each unit's clock."""
+    pooled: bool = True
+    """All hosts in one slot, as if their sockets were one host's. That is what a single
+    host is; for several it allows all that they can do and sometimes more."""
+
+    @property
+    def rate_hz(self) -> int:
+        """Sample rate of the rig."""
+        return self.needs.rate_hz
+
+    def ways(self, item: str) -> tuple[Supply, ...]:
+        """The ways to buy `item`; none if it is not for sale."""
+        return self.supplies.get(item, ())
+
+    def owned(self, item: str) -> int:
+        """Pieces of `item` already there."""
+        return self.needs.owned.get(item, 0)
+
+    def unlimited(self, item: str) -> bool:
+        """Whether any number can be bought."""
+        return any(way.stock is None for way in self.ways(item))
+
+    def price(self, item: str) -> int:
+        """Least price of a piece in the catalogue's minor unit; 0 if it is not for sale.
+
+        With tax, without delivery, rounded half up.
+        """
+        costs = (shop_of(s, self.shops).rate * s.price / s.pack for s in self.ways(item))
+        return half_up(min(costs, default=Fraction(0)))
+
+    def obtainable(self, item: str) -> int:
+        """Pieces of `item` that are owned or can be bought, if those are limited."""
+        return self.owned(item) + sum((s.stock or 0) * s.pack for s in self.ways(item))
+
+    @cached_property
+    def most_packs(self) -> int:
+        """Most packs in a cheapest rig: no more than pieces needed, and those for a limit."""
+        prices: dict[str, list[int]] = {}
+        for ways in self.supplies.values():
+            for way in ways:
+                if way.seller is not None and way.price:
+                    prices.setdefault(way.seller, []).append(way.price)
+        beyond = sum(self.shops[name].surplus(min(found)) for name, found in prices.items())
+        return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
+
+    @cached_property
+    def dearest(self) -> int:
+        """No pack adds more than this to what is paid, in minor units."""
+        costs = (most(way, self.shops) for ways in self.supplies.values() for way in ways)
+        return math.ceil(max(costs, default=0) + (1 if self.shops else 0))
+
+    @cached_property
+    def most_money(self) -> int:
+        """No cheapest rig costs more than this, in minor units."""
+        return self.dearest * self.most_packs
+
+    @property
+    def capped(self) -> bool:
+        """Whether the number of sellers is limited."""
+        return self.needs.sellers is not None
+
+    def only(self, types: Container[str], cables: Container[str]) -> Problem:
+        """The same problem with these device types, and these and the owned cables."""
+        return replace(
+            self,
+            hosts=tuple(d for d in self.hosts if d.id in types),
+            satellites=tuple(d for d in self.satellites if d.id in types),
+            cables=tuple(c for c in self.cables if c.id in cables or self.owned(c.id)),
+        )
+
+    @cached_property
+    def devices(self) -> tuple[Device, ...]:
+        """Every usable type once, in the order of ids."""
+        unique = {device.id: device for device in self.hosts + self.satellites}
+        return tuple(unique[key] for key in sorted(unique))
+
+    def cables_of(self, kind: Kind) -> tuple[Cable, ...]:
+        """Usable cables of `kind`."""
+        return tuple(cable for cable in self.cables if cable.kind == kind)
+
+    @property
+    def slots(self) -> range:
+        """Places for hosts: one for each, or one for all of them if they are pooled."""
+        return range(1 if self.pooled else self.needs.max_hosts)
+
+    @property
+    def per_slot(self) -> int:
+        """Most hosts in one slot."""
+        return self.needs.max_hosts if self.pooled else 1
+
+    def apart(self) -> Problem:
+        """The same problem with each host in a slot of its own."""
+        return replace(self, pooled=False)
+
+
+def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset()) -> Problem:
+    """Narrow the catalogue to what the needs allow.
+
+    `before`: items that may be there although they can no longer be bought.
+
+    Raises:
+        NoRateError: When something could be bought in a currency without exchange rate.
+    """
+    devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs)]
+    cables = [c for c in _sorted(catalogue.cables) if _fits(c, needs)]
+    extras = _sorted(catalogue.extras)
+    found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
+    shops = supplies.shops(found, catalogue, needs)
+    capped = needs.sellers is not None
+    found = {item: unbeaten(ways, shops, capped) for item, ways in found.items()}
+    devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
+    hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
+    units, links = _bounds(needs, hosts)
+    sold = tuple(e for e in extras if e.id in found)
+    return Problem(
+        max_units=units,
+        max_links=links,
+        catalogue=catalogue,
+        needs=needs,
+        hosts=hosts,
+        satellites=tuple(d for d in devices if d.may_expand),
+        cables=tuple(
+            c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
+        ),
+        extras=sold,
+        most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
+        supplies=found,
+        shops=shops,
+    )
+
+
+ItemT = TypeVar("ItemT", Device, Cable, Extra)
+
+
+def _sorted(shelf: Mapping[str, ItemT]) -> list[ItemT]:
+    return [shelf[key] for key in sorted(shelf)]
+
+
+def _of_use(device: Device, needs: Needs) -> bool:
+    """Whether it works at the rate, in some role."""
+    hosting = device.may_host and device.computer in needs.ports
+    return needs.rate_hz in device.rates_hz and (hosting or device.may_expand)
+
+
+def _fits(cable: Cable, needs: Needs) -> bool:
+    """Whether it is long enough for some run, and not too long for its kind."""
+    shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
+    return shortest <= cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
+
+
+def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: int) -> int:
+    """Most pieces that a rig of at most `units` of `devices` calls for."""
+    counted = units * max((weight(extra.per, device) for device in devices), default=0)
+    limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
+    counted = counted if limit is None else min(counted, limit)
+    return extra.each * (asked(extra.per, needs) + counted)
+
+
+def _bounds(needs: Needs, hosts: Sequence[Device]) -> tuple[int, int]:
+    """Most units and most links of a cheapest rig.
+
+    A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
+    on the clock, so it lies on the way from the master to one that does; there are at most
+    `max_hops` such units on each way.
+    """
+    rate = needs.rate_hz
+    sockets_in = (sum(h.live_in(k, rate) for k in AUDIO_KINDS) for h in hosts)
+    sockets_out = (sum(h.live_out(k, rate) for k in AUDIO_KINDS) for h in hosts)
+    sent = needs.max_hosts * max(sockets_in, default=0)
+    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
+    useful = needs.max_hosts + sent + returned + len(needs.require)
+    units = useful * (1 + needs.max_hops)
+    if needs.units is not None:
+        units = min(units, needs.units)
+    return units, sent + returned + units

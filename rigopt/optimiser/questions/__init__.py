@@ -1,0 +1,1 @@
+"""The questions that can be asked, a module or folder each."""

@@ -1,0 +1,1 @@
+"""Why there is no rig, and the least changes that would do."""

@@ -1,0 +1,127 @@
+"""Facts of the catalogue that explain a conflict, as far as its members ask for them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Final
+
+from rigopt.answers.choice import Fact, Need
+from rigopt.catalogue.types import Catalogue, Device
+from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, KINDS, link_channels
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.columns import face, may_be_master
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.problem.supplies import supplies
+
+_SOURCES: Final = frozenset(["mic", "phantom", "no_phantom", "line", "instrument"])
+_PLACES: Final = frozenset(["rate_hz", "max_hosts", "ports"])
+"""Needs that decide how many inputs there can be at most."""
+
+
+def facts(catalogue: Catalogue, needs: Needs, conflict: Sequence[Need]) -> tuple[Fact, ...]:
+    """What to know of `catalogue` to understand that `conflict` cannot be met."""
+    names = {need.name for need in conflict}
+    problem = state(catalogue, needs)
+    found = [*_hosts(problem, alone=not conflict)]
+    if problem.hosts:
+        if names & _SOURCES and names <= _SOURCES | _PLACES:
+            found += _sockets(problem)
+        told = dict.fromkeys(tell for name, tell in _TOLD.items() if name in names)
+        found += [fact for tell in told for fact in tell(problem)]
+    required = [str(need.value) for need in conflict if need.name == "require"]
+    return (*found, *(fact for item in required for fact in _required(problem, item)))
+
+
+def _obtainable(problem: Problem) -> list[Device]:
+    """Device types that are owned or for sale, whatever else is asked."""
+    devices = list(problem.catalogue.devices.values())
+    sold = supplies(problem.catalogue, problem.needs, devices)
+    return [device for device in devices if device.id in sold or problem.owned(device.id)]
+
+
+def _hosts(problem: Problem, alone: bool) -> Iterator[Fact]:
+    """That there is no host, if so, and what is wrong with those that could be had."""
+    if problem.hosts:
+        return
+    hosts = [device for device in _obtainable(problem) if device.may_host]
+    at_rate = [host for host in hosts if problem.rate_hz in host.rates_hz]
+    if alone or not hosts:
+        yield Fact("no_host")
+    elif not at_rate:
+        rates = {rate for host in hosts for rate in host.rates_hz}
+        yield Fact("no_host_at_rate", rates_hz=tuple(sorted(rates)))
+    else:
+        yield Fact("no_host_on_ports", ports=tuple(sorted({host.computer for host in at_rate})))
+
+
+def _sockets(problem: Problem) -> Iterator[Fact]:
+    """The most inputs, and the most light-pipe inputs, that one host has at the rate."""
+    rate = problem.rate_hz
+
+    def inputs(host: Device) -> int:
+        shown = face(host, rate)
+        links = zip(AUDIO_KINDS, shown.whole, strict=True)
+        arriving = sum(number * link_channels(kind, rate) for kind, number in links)
+        return shown.channels + arriving + shown.cut
+
+    def optical(host: Device) -> int:
+        return face(host, rate).whole[0]
+
+    largest = _most(problem, inputs)
+    yield Fact("most_inputs", largest.id, inputs(largest))
+    piped = _most(problem, optical)
+    yield Fact("most_optical", piped.id, optical(piped), each=link_channels("optical", rate))
+
+
+def _most(problem: Problem, of: Callable[[Device], int]) -> Device:
+    """The host with the most of something, the first by id if there are several."""
+    return min(problem.hosts, key=lambda host: (-of(host), host.id))
+
+
+def _line_outputs(problem: Problem) -> Iterator[Fact]:
+    host = _most(problem, lambda host: host.line_out)
+    yield Fact("most_line_out", host.id, host.line_out)
+
+
+def _phones(problem: Problem) -> Iterator[Fact]:
+    host = _most(problem, lambda host: host.phones)
+    yield Fact("most_phones", host.id, host.phones)
+
+
+def _banks(problem: Problem) -> Iterator[Fact]:
+    """How finely 48 V can be switched, if at all."""
+    banks = [d.phantom_bank for d in problem.devices if d.phantom_bank and d.mic_capable]
+    yield Fact("smallest_bank", number=min(banks, default=0))
+
+
+def _cables(problem: Problem) -> Iterator[Fact]:
+    """The longest cable of each kind that can be had and is not too long to work."""
+    for kind in KINDS:
+        lengths = [c.length_mm for c in problem.cables if c.kind == kind]
+        yield Fact("longest_cable", kind, max(lengths, default=0), each=CABLE_LIMIT_MM[kind])
+
+
+def _master(problem: Problem) -> Iterator[Fact]:
+    """That nothing here can be the clock master that is asked for, if so."""
+    hosts = any(may_be_master(problem, device, as_host=True) for device in problem.hosts)
+    rest = any(may_be_master(problem, device, as_host=False) for device in problem.satellites)
+    if not (hosts or rest):
+        yield Fact("no_master")
+
+
+def _required(problem: Problem, item: str) -> Iterator[Fact]:
+    if item not in {device.id for device in _obtainable(problem)}:
+        yield Fact("not_had", item)
+    elif problem.rate_hz not in problem.catalogue.devices[item].rates_hz:
+        yield Fact("not_at_rate", item, rates_hz=problem.catalogue.devices[item].rates_hz)
+
+
+_TOLD: Final[dict[str, Callable[[Problem], Iterator[Fact]]]] = {
+    "phantom": _banks,
+    "no_phantom": _banks,
+    "out_line": _line_outputs,
+    "out_phones": _phones,
+    "host_to_rack_mm": _cables,
+    "within_rack_mm": _cables,
+    "master": _master,
+}

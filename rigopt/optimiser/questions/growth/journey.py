@@ -1,0 +1,119 @@
+"""Stages, finished: for each its problem, at its own prices, able to buy for later ones."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Stage
+from rigopt.optimiser.decode.baskets import Packs
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.problem.supplies import Item, Supply, shops, supplies
+from rigopt.rig.orders import half_up
+
+Offered = Mapping[str, tuple[Supply, ...]]
+Sold = Counter[Supply]
+"""Packs sold of each way to buy, before any factor."""
+
+
+@dataclass(frozen=True, slots=True)
+class Journey:
+    """Stages with their problems.
+
+    `offered`: what each problem has as supplies, in the same order, before the factor of
+    its stage. So what is equal there is one and the same offer, with one stock.
+    """
+
+    stages: tuple[Stage, ...]
+    problems: tuple[Problem, ...]
+    offered: tuple[Offered, ...]
+
+    def apart(self) -> Journey:
+        """The same with each host in a slot of its own."""
+        return replace(self, problems=tuple(p.apart() for p in self.problems))
+
+    def until(self, stage: int) -> dict[str, tuple[Supply, ...]]:
+        """Every way in which something that is there at a stage may have been bought."""
+        found: dict[str, dict[Supply, None]] = {}
+        for offered in self.offered[: stage + 1]:
+            for item, ways in offered.items():
+                found.setdefault(item, {}).update(dict.fromkeys(ways))
+        return {item: tuple(ways) for item, ways in found.items()}
+
+    def most_money(self) -> int:
+        """No cheapest journey costs more than this, in minor units.
+
+        Every pack is one that some rig needs, or that saves a fee.
+        """
+        packs = sum(problem.most_packs for problem in self.problems)
+        return packs * max(problem.dearest for problem in self.problems)
+
+    def alone(self, stage: int, owned: Mapping[str, int], sold: Sold) -> Problem:
+        """The problem of a stage for which nothing is bought ahead.
+
+        `owned` is there, and `sold` is gone from what the sellers have in stock.
+        """
+        problem = self.problems[stage]
+        left = {
+            item: tuple(map(_left, problem.ways(item), ways, (sold for _ in ways)))
+            for item, ways in self.offered[stage].items()
+        }
+        found = {item: ways for item, ways in left.items() if any(w.stock != 0 for w in ways)}
+        here = {*found, *(item for item, pieces in owned.items() if pieces)}
+        needs = replace(problem.needs, owned=dict(owned))
+        return replace(problem, needs=needs, supplies=found).only(here, here)
+
+    def sold(self, stage: int, packs: Packs) -> Sold:
+        """What a basket of a stage takes."""
+        taken: Sold = Counter()
+        for item, numbers in packs.items():
+            for way, number in zip(self.offered[stage][item], numbers, strict=True):
+                taken[way] += number
+        return taken
+
+
+def _left(way: Supply, offer: Supply, sold: Sold) -> Supply:
+    """A way to buy with what is left of its stock."""
+    return way if way.stock is None else replace(way, stock=way.stock - sold[offer])
+
+
+def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
+    """The problems of the stages.
+
+    Raises:
+        NoRateError: When something could be bought in a currency without exchange rate.
+    """
+    shelves: tuple[Mapping[str, Item], ...] = (
+        catalogue.devices, catalogue.cables, catalogue.extras,
+    )  # fmt: skip
+    everything = [shelf[item] for shelf in shelves for item in sorted(shelf)]
+    alone: list[Problem] = []
+    before: set[str] = set()
+    for stage in stages:
+        alone.append(state(catalogue, stage.needs, before))
+        before |= supplies(catalogue, stage.needs, everything).keys()
+    wanted = {item for problem in alone for item in _wanted(problem)}
+    items = [item for item in everything if item.id in wanted]
+    problems, offered = [], []
+    for problem, stage in zip(alone, stages, strict=True):
+        found = supplies(catalogue, stage.needs, items)
+        known = shops(found, catalogue, stage.needs)
+        priced = {item: _scaled(ways, stage.price_factor) for item, ways in found.items()}
+        problems.append(replace(problem, supplies=priced, shops=known))
+        offered.append(found)
+    return Journey(tuple(stages), tuple(problems), tuple(offered))
+
+
+def _wanted(problem: Problem) -> list[str]:
+    """Everything that can be of use at a stage."""
+    things: list[Item] = [*problem.devices, *problem.cables, *problem.extras]
+    return [thing.id for thing in things]
+
+
+def _scaled(ways: tuple[Supply, ...], factor: Decimal) -> tuple[Supply, ...]:
+    """The same at a stage's prices; each is rounded half up."""
+    return tuple(replace(w, price=half_up(Fraction(factor) * w.price)) for w in ways)

@@ -1,0 +1,133 @@
+"""One model of all stages: a rig and a basket for each.
+
+Variables: those of each stage's rig, and for each stage a basket: packs and orders.
+Constraints: the rules of every rig, where pieces of an item are those owned then and those
+in the baskets of its stage and the stages before; for each offer, packs in all baskets <=
+its stock; what a basket comes to <= the budget of its stage.
+Cost: all baskets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from rigopt.facts import KINDS
+from rigopt.optimiser.model import money, orders
+from rigopt.optimiser.model.model import build
+from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.supplies import Supply
+from rigopt.optimiser.questions.growth.journey import Journey
+from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach, total
+
+
+@dataclass(frozen=True, slots=True)
+class Posed:
+    """The model of a journey, and what it costs in all, in minor units."""
+
+    model: cp_model.CpModel
+    rigs: tuple[RigVars, ...]
+    baskets: tuple[RigVars, ...]
+    spent: Terms
+
+    def ties(self) -> list[Terms]:
+        """What decides between equal costs, in this order.
+
+        What is paid at the first stage; what is paid at each, times the stages that come
+        after it (nothing is bought before it must be); units, links, clock hops of all
+        rigs, and packs.
+        """
+        stages = len(self.baskets)
+        early = [
+            (var, price * (stages - number))
+            for number, basket in enumerate(self.baskets, start=1)
+            for var, price in basket.spent()
+            if number < stages
+        ]
+        return [self.baskets[0].spent(), early, self._size()]
+
+    def _size(self) -> Terms:
+        """Units, links, hops and packs in one sum; each outweighs all that come after."""
+        problems = [rig.problem for rig in self.rigs]
+        packs = [t for b in self.baskets for ways in b.packs.values() for w in ways for t in w]
+        hop = sum(max(var.proto.domain) for var, _ in packs) + 1
+        link = hop * (sum(problem.needs.max_hops for problem in problems) + 1)
+        unit = link * (sum(problem.max_links for problem in problems) + 1)
+        terms = list(packs)
+        for rig in self.rigs:
+            terms += [(var, unit) for var, _ in rig.units()]
+            for kind in KINDS:
+                for links in rig.links(kind):
+                    terms += [(var, number * link) for var, number in links]
+            terms += [(var, hop) for var in rig.deepest.values()]
+        return terms
+
+
+def pose(trip: Journey, counted: Sequence[Columns]) -> Posed:
+    """The model with these columns for each stage.
+
+    The variables of the baskets come first, so that they have the same numbers whatever
+    the columns are.
+
+    Raises:
+        TooLargeError: When what is paid could exceed what is exact.
+    """
+    model = cp_model.CpModel()
+    baskets = [_basket(model, trip, problem) for problem in trip.problems]
+    rigs = []
+    for stage, problem in enumerate(trip.problems):
+        needs = replace(problem.needs, budget=None)
+        stands = replace(problem, needs=needs, supplies=trip.until(stage))
+        rigs.append(build(model, stands, counted[stage], _stock(baskets[: stage + 1])))
+    for basket in baskets:
+        orders.add(model, basket)
+        if basket.problem.needs.budget is not None:
+            model.add(total(basket.spent()) <= basket.problem.needs.budget)
+    _share_stock(model, trip, baskets)
+    spent = [term for basket in baskets for term in basket.spent()]
+    if reach(spent) * len(baskets) > LARGEST:
+        raise TooLargeError
+    return Posed(model, tuple(rigs), tuple(baskets), spent)
+
+
+def _basket(model: cp_model.CpModel, trip: Journey, problem: Problem) -> RigVars:
+    """What is bought at one stage, for any stage."""
+    basket = RigVars(problem)
+    for item in problem.supplies:
+        money.item(model, basket, item, max(_most(item, p) for p in trip.problems))
+    orders.create(model, basket)
+    return basket
+
+
+def _most(item: str, problem: Problem) -> int:
+    """Most pieces of an item that the rig of a stage can hold."""
+    if item in problem.catalogue.devices:
+        return problem.max_units
+    if item in problem.catalogue.cables:
+        return problem.max_links
+    return problem.most_extra.get(item, 0)
+
+
+def _stock(baskets: Sequence[RigVars]) -> Mapping[str, Terms]:
+    """Pieces in all of `baskets`, by item."""
+    stock: dict[str, Terms] = {}
+    for basket in baskets:
+        for item in basket.packs:
+            stock.setdefault(item, []).extend(money.bought(basket, item))
+    return stock
+
+
+def _share_stock(model: cp_model.CpModel, trip: Journey, baskets: Sequence[RigVars]) -> None:
+    """What a seller has in stock is there once for all stages."""
+    shared: dict[Supply, Terms] = {}
+    for basket, offered in zip(baskets, trip.offered, strict=True):
+        for item, packs in basket.packs.items():
+            for terms, offer in zip(packs, offered[item], strict=True):
+                shared.setdefault(offer, []).extend(terms)
+    for offer, terms in shared.items():
+        if offer.stock is not None:
+            model.add(total(terms) <= offer.stock)

@@ -1,0 +1,82 @@
+"""A wired rig repaired: the least money for cables, then the least that has to change.
+
+The units stay. With needs the repaired rig meets them; without, everything that was to
+reach the computer, and every output that was fed, stays so as far as that can be.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.demands import banks
+from rigopt.optimiser.questions.repair.model import solve
+from rigopt.optimiser.questions.repair.orders import too_large
+from rigopt.optimiser.questions.repair.read import read
+from rigopt.optimiser.questions.repair.reasons import reasons
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.rig.types import Unit
+from rigopt.rig.wired import WiredRig
+
+LARGEST = 60_000
+"""Variables, about; a rig with more is repaired by hand."""
+
+SECONDS = 60.0
+"""The longest search. Rigs of a dozen units take about a second."""
+
+
+def repair(
+    rig: WiredRig, catalogue: Catalogue, needs: Needs | None, time_limit: float = SECONDS
+) -> Repaired | NoRepair:
+    """The cheapest repair of `rig` that keeps its units, or why there is none.
+
+    Every unit offers the rate, plays a role that its device can play, and there is a
+    host. `time_limit` in seconds.
+
+    Raises:
+        NoRateError: When a cable could be bought in a currency for which the needs say no
+            exchange rate.
+    """
+    wanted = needs or Needs(rate_hz=rig.rate_hz)
+    case = Case(
+        units=tuple(_sound(unit) for unit in rig.units),
+        links=rig.links,
+        problem=state(_cables_only(catalogue, needs), wanted),
+        judged=needs is not None,
+    )
+    if case.size > LARGEST:
+        return NoRepair(("this rig is too large to be repaired by calculation",))
+    if too_large(case):
+        return NoRepair(("the prices of cables are too large to add up exactly",))
+    deadline = Deadline(time_limit)
+    solved = solve(case, deadline)
+    if solved.result.found:
+        return read(solved.rewire, solved.result.value, solved.proven)
+    if solved.result.status == "unknown":
+        return NoRepair((f"none was found within {time_limit:g} s; there may be one",))
+    return NoRepair(reasons(case, Deadline(time_limit)))
+
+
+def _sound(unit: Unit) -> Unit:
+    """The unit without 48 V banks that it does not have."""
+    on = tuple(bank for bank in unit.phantom_banks_on if 1 <= bank <= banks(unit))
+    return replace(unit, phantom_banks_on=on)
+
+
+def _cables_only(catalogue: Catalogue, needs: Needs | None) -> Catalogue:
+    """The catalogue as far as cables go: nothing else is bought.
+
+    Where there are no needs, nothing can say what another currency is worth, and offers
+    in one are left out.
+    """
+    offers = tuple(
+        offer
+        for offer in catalogue.offers
+        if offer.item in catalogue.cables
+        and (needs or catalogue.sellers[offer.seller].currency == catalogue.currency)
+    )
+    return replace(catalogue, devices={}, extras={}, offers=offers)

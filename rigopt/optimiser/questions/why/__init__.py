@@ -1,0 +1,1 @@
+"""On which prices and needs an answer hangs."""

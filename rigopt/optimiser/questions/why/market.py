@@ -1,0 +1,150 @@
+"""A question with one device type at any price, and no budget.
+
+The price replaces everything that the catalogue says of the type's price: all its offers
+become one, of an unnamed seller, in any number. A budget is left out because it takes a
+rig away where the price only makes it dearer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.model.model import weights
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.questions.conflict.probes import UNSETTLED, proven
+from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.search.ties import Mix
+from rigopt.optimiser.solver.run import Deadline
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """What a rig costs at any price of the type: `rest` + `bought` times the price.
+
+    Both in the weights of the goal, so that everything after the money counts too.
+    """
+
+    rest: int
+    bought: int
+    mix: Mix
+
+    def cost(self, price: int) -> int:
+        """The goal at `price` minor units."""
+        return self.rest + self.bought * price
+
+
+class Market:
+    """All rigs, with `item` at any price."""
+
+    def __init__(
+        self, catalogue: Catalogue, needs: Needs, item: str, deadline: Deadline
+    ) -> None:
+        offers = tuple(offer for offer in catalogue.offers if offer.item != item)
+        self.catalogue = replace(catalogue, offers=offers)
+        self.needs, self.budget = replace(needs, budget=None), needs.budget
+        self.item, self.deadline = item, deadline
+        free = self._at(0)
+        self.minor = weights(free)[0]
+        self.usable = any(device.id == item for device in free.devices)
+
+    def _at(self, price: int) -> Problem:
+        device = replace(self.catalogue.devices[self.item], price=price)
+        devices = {**self.catalogue.devices, self.item: device}
+        return state(replace(self.catalogue, devices=devices), self.needs)
+
+    def _bought(self, units: int) -> int:
+        """What a minor unit more adds to the goal of a rig with `units` of the type."""
+        return max(0, units - self.needs.owned.get(self.item, 0)) * self.minor
+
+    def line(self, best: Best, price: int) -> Line:
+        """The line of the rig that is `best` at `price`."""
+        bought = self._bought(best.mix.units.get(self.item, 0))
+        return Line(best.cost - bought * price, bought, best.mix)
+
+    def outside(self, best: Best, problem: Problem) -> Line:
+        """The line of the rig that is `best` in another `problem` and has none of the type."""
+        cost, total = best.cost, 0
+        for place, here in zip(weights(problem), weights(self._at(0)), strict=True):
+            total += cost // place * here
+            cost %= place
+        return Line(total + cost, 0, best.mix)
+
+    def crossing(self, line: Line, other: Line) -> int:
+        """The last whole price at which `line` is not dearer than `other`, with fewer."""
+        return (other.rest - line.rest) // (line.bought - other.bought)
+
+    def affordable(self, line: Line) -> int | None:
+        """The highest price at which `line` is within the budget; None without a budget."""
+        if self.budget is None:
+            return None
+        return (self.budget - line.rest // self.minor) // (line.bought // self.minor)
+
+    def too_dear(self, other: Line | None, units: int) -> int | None:
+        """A price at which no rig with `units` of the type, some bought, is the cheapest.
+
+        `other` has fewer of them, at any price. None if there is no such price.
+        """
+        ends = [] if self.budget is None else [self.budget + 1]
+        if other is not None:
+            ends.append(other.rest // (self._bought(units) - other.bought) + 1)
+        return min(ends, default=None)
+
+    def cheapest(
+        self, price: int, least: int, most: int | None = None, limit: int | None = None
+    ) -> Line | None:
+        """The cheapest rig with `least` to `most` of the type whose goal is within `limit`.
+
+        Raises:
+            TimeUpError: When it is not known in time.
+        """
+        search = self._search(price, least, most)
+        best = proven(search.best(self.deadline, Scope(limit=limit, ties="nothing")))
+        if best is None or (limit is not None and best.cost > limit):
+            return None
+        return self.line(best, price)
+
+    def first(self, price: int, least: int) -> Line | None:
+        """The same, and if there are several, the first by ids.
+
+        Raises:
+            TimeUpError: When it is not known in time.
+        """
+        best = proven(self._search(price, least, None).best(self.deadline))
+        return None if best is None else self.line(best, price)
+
+    def used(self, price: int) -> int:
+        """How many of the type are in the cheapest rig within the budget at `price`.
+
+        Raises:
+            TimeUpError: When it is not known in time.
+        """
+        line = self.first(price, 0)
+        if line is None or not self._within_budget(line.cost(price)):
+            return 0
+        return line.mix.units.get(self.item, 0)
+
+    def _within_budget(self, cost: int) -> bool:
+        return self.budget is None or cost // self.minor <= self.budget
+
+    def earlier(self, price: int, least: int, most: int | None, line: Line) -> bool:
+        """Whether such a rig has the same goal as `line`, and comes before it by ids.
+
+        Raises:
+            TimeUpError: When it is not known in time.
+        """
+        search = self._search(price, least, most)
+        search.before(line.mix)
+        cost = line.cost(price)
+        best = proven(search.best(self.deadline, UNSETTLED.within(cost, cost)))
+        return best is not None and best.cost == cost
+
+    def _search(self, price: int, least: int, most: int | None) -> Search:
+        search = Search(self._at(price), focus={self.item})
+        if least:
+            search.at_least(self.item, least)
+        if most is not None:
+            search.at_most(self.item, most)
+        return search

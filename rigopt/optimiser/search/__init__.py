@@ -1,0 +1,1 @@
+"""From a problem to the counts of the cheapest rig, ties included."""

@@ -1,0 +1,252 @@
+"""A problem that can be asked more than once, with more wishes each time.
+
+Several hosts make many copies of the same rig, by who stands in which slot. So they are
+pooled first, and only the mix found is wired with the hosts apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import partial
+
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.model.model import build, columns, goal
+from rigopt.optimiser.model.variables import Counted, RigVars
+from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.search.fixing import Limits, Narrow, Scope, Wish, within
+from rigopt.optimiser.search.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
+from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
+from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.run import Deadline, Result, run
+
+POOLED_ROUNDS = 12
+"""After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
+
+SOON = 0.5
+"""Work to find some rig while the cheapest is looked for, in the solver's units."""
+
+NOTHING_YET = Result("unknown", 0, lambda _: 0)
+ANY_COST = Scope()
+
+
+@dataclass(frozen=True, slots=True)
+class Best:
+    """The best solution of a search: money and its lower bound in minor units."""
+
+    counted: Counted
+    mix: Mix
+    money: int
+    bound: int
+    proven: bool
+    cost: int
+    """The whole goal, in the weights of the problem."""
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """The first mix of a search, with its goal or a bound, and its wiring once it has one."""
+
+    mix: Mix
+    cost: int
+    bound: int
+    unit: int
+    proven: bool
+    wired: Wired | None = None
+
+    def sooner(self, other: First | None) -> First:
+        """The better of two that are wired; if equal, the first in the order of ids."""
+        if other is None or self.cost < other.cost:
+            return self
+        if self.cost == other.cost and place(self.mix, other.mix) < place(other.mix, self.mix):
+            return self
+        return other
+
+    def best(self) -> Best:
+        """What it says of the money."""
+        assert self.wired is not None
+        money = self.wired.money
+        bound = money if self.proven else min(money, max(0, self.bound // self.unit))
+        return Best(self.wired.counted, self.mix, money, bound, self.proven, self.wired.cost)
+
+
+class Search:
+    """A problem, its columns and what else is wished.
+
+    `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
+    in the model although others do the same for less. `counted`, columns by whether hosts
+    are pooled: those of another search with the same kinds of demand, to be shared.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        ranks: int = 1,
+        focus: Iterable[str] = (),
+        counted: dict[bool, Columns] | None = None,
+    ) -> None:
+        self.problem = problem
+        self.wishes: list[Wish] = []
+        self.limits: Limits = {}
+        self._narrow = Narrow(ranks, focus, {} if counted is None else counted)
+
+    def part(self, limits: Limits) -> Search:
+        """The same search among the rigs within `limits`; what is known of it is shared."""
+        part = Search(self.problem)
+        part.wishes, part.limits, part._narrow = list(self.wishes), limits, self._narrow
+        return part
+
+    def forbid(self, mix: Mix) -> None:
+        """Ask for a rig that does not hold all the devices of `mix`."""
+        self.wishes.append(lambda model, rig: lack(model, rig, mix))
+
+    def other_than(self, mix: Mix) -> None:
+        """Ask for another number of units of some type than in `mix`."""
+        self.wishes.append(partial(differ, mix=mix))
+
+    def before(self, mix: Mix) -> None:
+        """Ask for a mix that comes before `mix` in the order of ids."""
+        self.wishes.append(lambda model, rig: earlier(model, rig, mix))
+
+    def at_least(self, item: str, units: int) -> None:
+        """Ask for at least `units` of a type."""
+        self._between(item, units, self.problem.max_units)
+
+    def at_most(self, item: str, units: int) -> None:
+        """Ask for at most `units` of a type."""
+        self._between(item, 0, units)
+
+    def _between(self, item: str, least: int, most: int) -> None:
+        self.wishes.append(lambda model, rig: within(model, rig, item, least, most))
+
+    def possible(self, deadline: Deadline) -> Result:
+        """Whether there is any rig; looks for no good one.
+
+        Large models come last: first hosts are pooled and no unit needs a clock, then
+        hosts are pooled.
+        """
+        loose = self._any(self.problem, deadline, clocked=False)
+        if loose.status == "infeasible":
+            return loose
+        pooled = self._any(self.problem, deadline)
+        if pooled.status != "infeasible" and self.problem.needs.max_hosts > 1:
+            return self._any(self.problem.apart(), deadline)
+        return pooled
+
+    def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
+        model = cp_model.CpModel()
+        counted = columns(problem, self._narrow.ranks, self._narrow.focus)
+        self._asked(model, build(model, problem, counted, clocked=clocked))
+        return run(model, deadline)
+
+    def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
+        for wish in self.wishes:
+            wish(model, rig)
+        for item, (least, most) in self.limits.items():
+            within(model, rig, item, least, most)
+
+    def first(self, deadline: Deadline, scope: Scope) -> First | Result:
+        """The first mix with hosts pooled, not wired yet: no rig has a lower goal."""
+        return self._mix(self.problem, deadline, scope)
+
+    def best(
+        self, deadline: Deadline, scope: Scope = ANY_COST, begun: First | None = None
+    ) -> Best | Result:
+        """The first rig in the order of the goals; a result that has not found any, if so.
+
+        Hosts are pooled first, which is quick. If the mix that is cheapest then can be
+        wired with the hosts apart for the same, it is the answer. If not, it is put aside
+        and the next one is looked at, a few times; then hosts are told apart. Meanwhile
+        some rig is kept in case that time runs out. `begun`: what is known to be `first`.
+        """
+        aside = self.part(self.limits)
+        known: First | None = None
+        spare: First | None = None
+        for _ in range(POOLED_ROUNDS):
+            pooled = begun or aside._mix(self.problem, deadline, scope)
+            begun = None
+            if isinstance(pooled, Result):
+                if pooled.status != "infeasible":
+                    break
+                return known.best() if known else pooled
+            pooled = self._wired(pooled, deadline, scope)
+            if not pooled.proven:
+                return self._unproven(pooled, known or spare)
+            if pooled.wired is not None and pooled.wired.cost == pooled.cost:
+                return pooled.sooner(known).best()
+            if pooled.wired is not None:
+                known = replace(pooled, cost=pooled.wired.cost).sooner(known)
+            elif spare is None:
+                spare = self._some(pooled, deadline)
+            scope = scope.within(pooled.cost, known.cost if known else None)
+            aside.other_than(pooled.mix)
+        return self._apart(deadline, scope, known or spare)
+
+    def _some(self, first: First, deadline: Deadline) -> First | None:
+        """A rig of the types of `first`, which cannot be wired, that costs half more at most.
+
+        None if there is none, or if none is found soon.
+        """
+        apart = self.problem.apart()
+        small = apart.only(first.mix.units, {cable.id for cable in apart.cables})
+        model = cp_model.CpModel()
+        rig = build(model, small, columns(small, ranks=0))
+        self._asked(model, rig)
+        goals = goal(rig)
+        model.add(total(goals.terms) <= min(LARGEST, first.cost * 3 // 2))
+        result = run(model, deadline, effort=SOON)
+        if not result.found:
+            return None
+        wired = as_it_stands(rig, goals, result)
+        deadline.watch.found(wired.money)
+        return replace(first, mix=wired.mix, cost=wired.cost, wired=wired)
+
+    def _unproven(self, pooled: First, known: First | None) -> Best | Result:
+        """What there is when time is up."""
+        found = [first for first in (pooled, known) if first and first.wired]
+        if not found:
+            return NOTHING_YET
+        best = min(found, key=lambda first: first.wired.cost if first.wired else 0)
+        return replace(best, bound=pooled.bound, proven=False).best()
+
+    def _apart(self, deadline: Deadline, scope: Scope, known: First | None) -> Best | Result:
+        apart: First | Result = NOTHING_YET
+        if not deadline.over:
+            apart = self._mix(self.problem.apart(), deadline, scope)
+        if isinstance(apart, First):
+            apart = self._wired(apart, deadline, scope)
+            if apart.wired is not None:
+                return apart.best()
+        if isinstance(apart, Result) and apart.status == "infeasible":
+            return apart
+        if known is not None:
+            return replace(known, bound=scope.least, proven=False).best()
+        return apart if isinstance(apart, Result) else NOTHING_YET
+
+    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
+        posed, result = self._narrow.solve(problem, self.wishes, self.limits, deadline, scope)
+        if not result.found:
+            return result
+        mix, cost = mix_of(posed.rig, result.value), amount(posed.goal.terms, result.value)
+        proven = result.status == "optimal"
+        if proven:
+            deadline.watch.bounded(cost // posed.goal.money)
+        if proven and scope.ties == "ids":
+            mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
+        bound = cost if proven else max(scope.least, result.bound)
+        return First(mix, cost, bound, posed.goal.money, proven)
+
+    def _wired(self, first: First, deadline: Deadline, scope: Scope) -> First:
+        """The same with its wiring, hosts apart, if it can be wired."""
+        apart = self.problem.apart()
+        least = first.cost if first.proven else 0
+        wired = None
+        if scope.ties != "ids of packs":
+            wired = wire(apart, first.mix, least, deadline)
+        if wired is None or (first.proven and wired.cost > first.cost):
+            wired = with_any_cables(apart, first.mix, least, deadline) or wired
+        if wired is not None:
+            deadline.watch.found(wired.money)
+        return replace(first, wired=wired)

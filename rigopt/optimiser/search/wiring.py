@@ -1,0 +1,89 @@
+"""The wiring of a mix whose units are known, hosts apart."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.model.model import Goal, build, columns, goal
+from rigopt.optimiser.model.variables import Counted, RigVars
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
+from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.run import GRACE_S, Deadline, Result, run
+
+
+class Wired(NamedTuple):
+    """A mix with its wiring, the goal that it reaches, and its money."""
+
+    mix: Mix
+    counted: Counted
+    cost: int
+    money: int
+
+
+def with_any_cables(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+    """The best wiring of the units of a mix, whatever is bought with them."""
+    every = {cable.id for cable in problem.cables}
+    small = problem.only({*mix.units, *mix.packs}, every)
+    free = _wire(small, mix, least, deadline, settle=True)
+    if free is None:
+        return None
+    # Once more with these cables alone, so that no other cable has a say in ties.
+    return wire(problem, free.mix, free.cost, deadline)
+
+
+def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+    """The best wiring of a mix, hosts apart; None if there is none (or no time).
+
+    Only the types of the mix are looked at, so that the answer does not depend on
+    anything in the catalogue that is not in it. `least` is a bound on the goal. Where
+    sellers are named, the baskets stay those of the mix if they can.
+    """
+    small = problem.only({*mix.units, *mix.packs}, mix.packs)
+    same = _wire(small, mix, least, deadline, fixed=True) if problem.shops else None
+    return same or _wire(small, mix, least, deadline)
+
+
+def _wire(  # noqa: PLR0917
+    small: Problem,
+    mix: Mix,
+    least: int,
+    deadline: Deadline,
+    fixed: bool = False,
+    settle: bool = False,
+) -> Wired | None:
+    """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
+    that come to the same, the first in the order of ids, which the wiring need not use."""
+    model = cp_model.CpModel()
+    rig = build(model, small, columns(small, ranks=0))
+    for item, units in rig.units_by_type.items():
+        model.add(total(units) == mix.units.get(item, 0))
+    for item in packed(rig) if fixed else ():
+        bought = rig.packs[item]
+        for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
+            model.add(total(terms) == number)
+    goals = goal(rig)
+    model.add_linear_constraint(total(goals.terms), least, LARGEST)
+    model.minimize(total(goals.terms))
+    result = run(model, deadline)
+    if result.status == "unknown":
+        result = run(model, Deadline(GRACE_S))
+    if not result.found:
+        return None
+    wired = as_it_stands(rig, goals, result)
+    if settle and result.status == "optimal":
+        mix = first_mix(model, rig, goals.terms, wired.cost, wired.mix, deadline)
+        return wired._replace(mix=mix)
+    return wired
+
+
+def as_it_stands(rig: RigVars, goals: Goal, result: Result) -> Wired:
+    """What a solution is, hosts apart."""
+    return Wired(
+        mix=mix_of(rig, result.value),
+        counted=rig.read(result.value),
+        cost=amount(goals.terms, result.value),
+        money=amount(rig.spent(), result.value),
+    )

@@ -1,0 +1,1 @@
+"""The solver itself: sums, one call, its settings, and the linear relaxation."""

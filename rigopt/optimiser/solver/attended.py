@@ -1,0 +1,69 @@
+"""The solver at work in a thread of its own, so that this one hears Ctrl-C meanwhile.
+
+A solver that handles the signal itself would end the program after its answer; one in the
+main thread would keep Python from seeing it.
+"""
+
+from __future__ import annotations
+
+import threading
+from concurrent.futures import Future
+
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.solver.linear import Terms, amount
+from rigopt.optimiser.solver.progress import Watch
+
+HEARING_S = 0.1
+"""Seconds between two looks at whether to stop."""
+
+
+class _Told(cp_model.CpSolverSolutionCallback):
+    """Tells the watch what each rig that is found costs."""
+
+    def __init__(self, watch: Watch, money: Terms) -> None:
+        super().__init__()
+        self._watch, self._money = watch, money
+
+    def on_solution_callback(self) -> None:
+        """Called by the solver, in its thread."""
+        self._watch.found(amount(self._money, self.value))
+
+
+def solve_attended(
+    solver: cp_model.CpSolver, model: cp_model.CpModel, watch: Watch, money: Terms | None = None
+) -> cp_model.CpSolverStatus:
+    """Solve `model`; the search ends early if the watch is asked to stop.
+
+    `money`: what a solution costs, if its solutions are rigs worth keeping.
+    """
+    solver.parameters.catch_sigint_signal = False
+    told = None if money is None else _Told(watch, money)
+    future: Future[cp_model.CpSolverStatus] = Future()
+    thread = threading.Thread(target=_work, args=(future, solver, model, told), daemon=True)
+    watch.busy = True
+    thread.start()
+    try:
+        while True:
+            try:
+                return future.result(HEARING_S)
+            except TimeoutError:
+                if watch.stopped:
+                    solver.stop_search()
+    finally:
+        while not future.done():
+            solver.stop_search()
+            thread.join(HEARING_S)
+        watch.busy = False
+
+
+def _work(
+    future: Future[cp_model.CpSolverStatus],
+    solver: cp_model.CpSolver,
+    model: cp_model.CpModel,
+    told: _Told | None,
+) -> None:
+    try:
+        future.set_result(solver.solve(model, told))
+    except BaseException as error:
+        future.set_exception(error)

@@ -1,0 +1,45 @@
+"""Sums of variables, and how large they may become so that the solver adds them exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from ortools.sat.python import cp_model
+
+from rigopt.errors import RigoptError
+
+Var = cp_model.IntVar
+Terms = list[tuple[Var, int]]
+"""A linear expression: variables with their factors."""
+
+
+LARGEST = 2**62
+"""Sums stay below this: the solver adds in 64 bits. No value passes through a float."""
+
+
+class TooLargeError(RigoptError):
+    """The sums of this question would not be exact."""
+
+    def __str__(self) -> str:
+        return (
+            "prices, counts and exchange rates are too large to add up exactly; use smaller "
+            "ones, or rates and taxes with fewer digits"
+        )
+
+
+def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
+    """The sum of `terms`."""
+    pairs = [(variable, factor) for variable, factor in terms if factor]
+    return cp_model.LinearExpr.weighted_sum(
+        [variable for variable, _ in pairs], [factor for _, factor in pairs]
+    )
+
+
+def amount(terms: Terms, value: Callable[[Var], int]) -> int:
+    """What `terms` come to in a solution."""
+    return sum(factor * value(var) for var, factor in terms)
+
+
+def reach(terms: Terms) -> int:
+    """What `terms` add up to where every variable is at its largest, as the solver checks."""
+    return sum(abs(factor) * max(var.proto.domain) for var, factor in terms)

@@ -1,0 +1,97 @@
+"""Any outcome of `plan` as JSON of the format `rigopt-plan/1`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.answers.choice import Change, Need
+from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
+from rigopt.needs.types import Needs
+from rigopt.output.data.json_parts import (
+    Json,
+    document,
+    input_json,
+    link_json,
+    order_json,
+    purchases_json,
+    rate_khz,
+    unit_json,
+)  # fmt: skip
+from rigopt.output.words.needs import KEYS, as_json
+from rigopt.rig.tally import Tally, tally
+
+FORMAT: Final = "rigopt-plan/1"
+
+
+def plan_json(
+    outcome: Outcome, catalogue: Catalogue, needs: Needs, more: Json | None = None
+) -> str:
+    """The outcome as JSON text that ends with a line end; same outcome, same bytes.
+
+    Each unit, link, input and purchase has a line of its own, to be read and edited.
+    `more` members come last.
+    """
+    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
+    if isinstance(outcome, Answered):
+        counted = tally(outcome.rig, catalogue, needs)
+        members["owned"] = [_owned(one) for one in counted if one.owned]
+        members["missing"] = [
+            {"item": one.item, "kind": one.kind, "quantity": one.missing}
+            for one in counted
+            if one.missing
+        ]
+    return document(members | (more or {}))
+
+
+def outcome_json(outcome: Outcome, currency: str) -> Json:
+    """The members of an answer, the format left out."""
+    if isinstance(outcome, Answered):
+        return _answered(outcome, currency)
+    if isinstance(outcome, Impossible):
+        return {
+            "status": "impossible",
+            "reasons": list(outcome.reasons),
+            "conflict": [_need(need, currency) for need in outcome.conflict],
+            "changes": [change_json(change, currency) for change in outcome.changes],
+        }
+    return {"status": "out of time", "time_limit_s": outcome.seconds}
+
+
+def change_json(change: Change, currency: str) -> Json:
+    """Keys of the needs statement with the values to set, and what that costs in all."""
+    return {
+        "set": {KEYS[s.name]: as_json(s.name, s.now, currency) for s in change.settings},
+        "total": None if change.total is None else to_text(change.total, currency),
+    }
+
+
+def _need(need: Need, currency: str) -> Json:
+    return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
+
+
+def _answered(answer: Answered, currency: str) -> Json:
+    rig = answer.rig
+    return {
+        "status": answer.status,
+        "currency": currency,
+        "total": to_text(rig.total, currency),
+        "bound": to_text(answer.bound, currency),
+        "rate_khz": rate_khz(rig.rate_hz),
+        "units": [unit_json(unit) for unit in rig.units],
+        "links": [link_json(link) for link in rig.links],
+        "inputs": [input_json(item) for item in rig.inputs],
+        "purchases": purchases_json(rig.purchases, rig.orders, currency),
+        "orders": [order_json(order, currency) for order in rig.orders],
+        "clock_hops": rig.clock_hops,
+    }
+
+
+def _owned(one: Tally) -> Json:
+    return {
+        "item": one.item,
+        "kind": one.kind,
+        "used": one.from_owned,
+        "unused": one.unused,
+    }

@@ -1,0 +1,78 @@
+"""The input list as CSV: each source with its channel, then the channels left to spare."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from rigopt.needs.types import SourceLine
+from rigopt.output.data.shopping import harmless
+from rigopt.output.words.phrases import listed
+from rigopt.rig.types import Input, Rig
+from rigopt.rig.wishes import Wish, gave_way
+
+COLUMNS: Final = (
+    "number", "source", "unit", "channel", "computer_input", "kind", "48_v", "note",
+)  # fmt: skip
+
+NOTES: Final[dict[Wish, str]] = {
+    "pair": "not side by side with its pair: no two free channels in a row would do",
+    "odd": "its pair begins on an even channel",
+    "order": "on a lower input than a source listed before it",
+}
+
+
+def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
+    """A row for each source in the order of the list, then one for each spare channel.
+
+    Without a list, the inputs in use by their numbers. Lines end in CR LF and cells are
+    quoted as RFC 4180 has it.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    writer.writerows([harmless(cell) for cell in row] for row in _rows(rig, sources))
+    return out.getvalue()
+
+
+def gave_way_lines(rig: Rig, sources: Sequence[SourceLine]) -> list[str]:
+    """Which wishes of the list gave way, a sentence each."""
+    said = {
+        "pair": "No two free channels in a row would do for {}: not side by side.",
+        "odd": "On an even channel first: {}.",
+        "order": "Out of the list's order, as 48 V, kinds of channel and pairs come first: {}.",
+    }
+    return [said[wish.wish].format(listed(wish.names)) for wish in gave_way(rig, sources)]
+
+
+def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
+    places = {source.name: place for place, source in enumerate(sources)}
+    used = [item for item in rig.inputs if item.use]
+    used.sort(key=lambda item: places.get(item.source or "", len(places)))
+    notes = _notes(rig, sources)
+    for number, item in enumerate(used, start=1):
+        note = "; ".join(notes.get(item.source or "", []))
+        yield _row(str(number), item.source or "", item, item.use or "", note)
+    for item in rig.inputs:
+        if not item.use:
+            yield _row("", "spare", item, listed(item.accepts, "or"), "")
+
+
+def _row(number: str, source: str, item: Input, kind: str, note: str) -> list[str]:
+    return [
+        number, source, item.unit, str(item.channel), str(item.computer_input), kind,
+        "on" if item.phantom else "off", note,
+    ]  # fmt: skip
+
+
+def _notes(rig: Rig, sources: Sequence[SourceLine]) -> dict[str, list[str]]:
+    """What gave way for each source; of a pair, for both."""
+    notes: dict[str, list[str]] = {}
+    for wish in gave_way(rig, sources):
+        for source in sources:
+            named = source.name if wish.wish == "order" else source.pair
+            if named in wish.names:
+                notes.setdefault(source.name, []).append(NOTES[wish.wish])
+    return notes

@@ -1,0 +1,1 @@
+"""What text, JSON and pages all show, computed once."""

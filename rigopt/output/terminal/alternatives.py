@@ -1,0 +1,55 @@
+"""The next cheapest mixes of devices, as a table and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from rigopt.answers.choice import difference
+from rigopt.answers.outcome import Alternatives, Answered
+from rigopt.money import to_text
+from rigopt.output.terminal.layout import paragraph, table
+from rigopt.rig.types import Rig
+
+_EACH: Final = (
+    "Each is a complete rig; ask for JSON to see how it is wired. A mix that only adds to a "
+    "cheaper one is left out."
+)
+_ENDS: Final = {
+    "no more": "No other mix of devices would do.",
+    "time": "The time was up before more were found.",
+}
+
+
+def alternatives_text(winner: Rig, others: Alternatives, currency: str) -> str:
+    """What each costs and how it differs from the winner."""
+    said = []
+    if others.found:
+        said += [_table(winner, others.found, currency), paragraph(_EACH)]
+    if others.ended in _ENDS:
+        said.append(_ENDS[others.ended])
+    return "\n".join(said)
+
+
+def _table(winner: Rig, found: Iterable[Answered], currency: str) -> str:
+    total = f"Total {currency}"
+    rows = []
+    for number, answer in enumerate(found, start=1):
+        differs = difference(winner, answer.rig)
+        rows.append(
+            [
+                str(number),
+                to_text(answer.rig.total, currency),
+                to_text(differs.money, currency),
+                _counted(differs.less),
+                _counted(differs.more),
+                str(len(answer.rig.units)),
+                str(len(answer.rig.links)),
+            ]
+        )
+    headers = ["No", total, "More by", "Instead of", "There is", "Units", "Cables"]
+    return table(headers, rows, "Instead of|There is", right=f"No|{total}|More by|Units|Cables")
+
+
+def _counted(devices: Iterable[tuple[str, int]]) -> str:
+    return ", ".join(f"{number} {item}" for item, number in devices) or "nothing"

@@ -1,0 +1,87 @@
+"""The verdict on a wired rig as text for a terminal of 80 columns."""
+
+from __future__ import annotations
+
+from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.verdict import Verdict, examine
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.terminal.audit_repair import repair_text
+from rigopt.output.terminal.audit_rig import sections
+from rigopt.output.terminal.audit_rules import RULES, change, sentence
+from rigopt.output.terminal.layout import cut, paragraph, width
+from rigopt.output.words.phrases import count, khz
+from rigopt.rig.audit.finding import Finding
+
+HINT = "With --fix you are told the cheapest repair that keeps the units."
+
+
+def audit_text(
+    verdict: Verdict,
+    catalogue: Catalogue,
+    needs: Needs | None,
+    repair: Repaired | NoRepair | None = None,
+) -> str:
+    """The verdict, and the repair where one was asked for; it ends with a line end."""
+    parts = [head(verdict, needs)]
+    if verdict.works:
+        parts += sections(verdict)
+    else:
+        rules = _rules(verdict)
+        parts += [f"FAULTS\n{_faults(verdict)}", *([f"RULES BROKEN\n{rules}"] if rules else [])]
+    if repair is not None:
+        parts.append(repair_text(verdict.rig, repair, catalogue))
+    elif not verdict.works:
+        parts.append(HINT)
+    if isinstance(repair, Repaired):
+        parts.append(paragraph("After the repair the rig works:"))
+        parts += sections(examine(repair.rig, needs))
+    return "\n\n".join(parts) + "\n"
+
+
+def head(verdict: Verdict, needs: Needs | None) -> str:
+    """The verdict in a line, underlined; what rig it is of, and against what."""
+    rig = verdict.rig
+    found = count(len(verdict.findings), "fault")
+    title = "The rig works" if verdict.works else f"The rig does not work: {found}"
+    size = f"{count(len(rig.units), 'unit')}, {count(len(rig.links), 'digital cable')}"
+    lines = [title, "=" * len(title)]
+    if rig.title:
+        lines += [_line("Rig", name) for name in cut(rig.title, 70)]
+    lines.append(_line("Rate", f"{khz(rig.rate_hz)} kHz, {size}"))
+    if needs is not None:
+        lines.append(_line("Needs", _needs(verdict, needs)))
+    return "\n".join(lines)
+
+
+def _needs(verdict: Verdict, needs: Needs) -> str:
+    name = f"{needs.title}: " if needs.title.strip() else ""
+    return f"{name}{'met' if verdict.works else 'not met, or not by a rig that works'}"
+
+
+def _line(name: str, text: str) -> str:
+    return paragraph(text, f"{name}:".ljust(8))
+
+
+def _faults(verdict: Verdict) -> str:
+    left = width(str(len(verdict.findings))) + 2
+    return "\n".join(
+        _fault(f"{number}.".ljust(left), found)
+        for number, found in enumerate(verdict.findings, start=1)
+    )
+
+
+def _fault(number: str, found: Finding) -> str:
+    says = paragraph(f"{sentence(found)} [{found.rule}]", number)
+    return f"{says}\n{paragraph(change(found), ' ' * len(number) + 'Change: ')}"
+
+
+def _rules(verdict: Verdict) -> str:
+    """The rules that are broken, each once, with the names that stand behind the faults."""
+    behind: dict[str, list[str]] = {}
+    for rule in dict.fromkeys(found.rule for found in verdict.findings):
+        if rule in RULES:
+            behind.setdefault(RULES[rule], []).append(rule)
+    return "\n".join(
+        paragraph(f"{words} [{', '.join(rules)}]", "- ") for words, rules in behind.items()
+    )

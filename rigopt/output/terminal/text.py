@@ -1,0 +1,93 @@
+"""Any outcome of `plan` as text for a terminal of 80 columns."""
+
+from __future__ import annotations
+
+import datetime
+
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.data.input_list import gave_way_lines
+from rigopt.output.terminal.advice import advice
+from rigopt.output.terminal.bill import bill_text, owned_lines
+from rigopt.output.terminal.head import head, notes, question
+from rigopt.output.terminal.layout import paragraph
+from rigopt.output.terminal.patch import inputs_table, spare_line
+from rigopt.output.terminal.sketch import sketch
+from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.rig.figures import figures
+
+
+def plan_text(
+    outcome: Outcome,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None = None,
+    *,
+    wiring: bool = False,
+) -> str:
+    """The outcome as text that ends with a line end; prices of before `today` may be old.
+
+    `wiring`: the cables are drawn as well.
+    """
+    if isinstance(outcome, Answered):
+        return _answered(outcome, catalogue, needs, today, wiring)
+    if isinstance(outcome, Impossible):
+        body = _impossible(outcome, catalogue, needs)
+    else:
+        body = _out_of_time(outcome)
+    opening = "\n".join([question(needs, "No rig"), *notes(catalogue)])
+    return f"{opening}\n\n{body}\n"
+
+
+def summary(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
+    """The outcome in its first lines, for when the data goes to standard output."""
+    if isinstance(outcome, Answered):
+        return head(outcome, catalogue, needs, figures(outcome.rig, needs)) + "\n"
+    return plan_text(outcome, catalogue, needs)
+
+
+def _answered(
+    answer: Answered,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None,
+    wiring: bool,
+) -> str:
+    rig = answer.rig
+    known = figures(rig, needs)
+    gave_way = [paragraph(line) for line in gave_way_lines(rig, needs.sources)]
+    owned = owned_lines(rig, catalogue, needs)
+    sections = [
+        ("Units", units_table(rig)),
+        ("Digital cables", links_table(rig) if rig.links else "None is needed."),
+        ("Wiring", sketch(rig) if wiring else ""),
+        ("Clock: set each unit to", clock_lines(rig)),
+        (
+            "Inputs at the computer",
+            "\n".join([inputs_table(rig), spare_line(known), *gave_way]),
+        ),
+        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *owned])),
+        ("Mind", advice(rig, today)),
+    ]
+    parts = [head(answer, catalogue, needs, known)]
+    parts += [f"{name.upper()}\n{body}" for name, body in sections if body]
+    return "\n\n".join(parts) + "\n"
+
+
+def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
+    lines = ["No rig from this catalogue can meet these needs, because:"]
+    lines += [paragraph(reason, "- ") for reason in outcome.reasons]
+    if outcome.changes:
+        # Here and not above, so that an answer does not wait for it.
+        from rigopt.output.words.reasons import changes_table  # noqa: PLC0415
+
+        lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
+    return "\n".join(lines)
+
+
+def _out_of_time(outcome: OutOfTime) -> str:
+    return paragraph(
+        f"No rig was found within {outcome.seconds:g} s, and it is not proven that there is "
+        "none. Allow more with --time-limit, or ask for less."
+    )

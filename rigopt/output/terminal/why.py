@@ -1,0 +1,109 @@
+"""Why this rig: prices at which it changes, and what each need costs."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.answers.choice import Change, PriceNote, Why
+from rigopt.money import to_text
+from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.needs import noun
+from rigopt.output.words.phrases import listed
+from rigopt.rig.types import Rig
+
+_NOTES: Final[dict[PriceNote, str]] = {
+    "never": "Not even for nothing",
+    "unusable": "Not usable at this rate or on these ports",
+    "avoided": "Not to be bought",
+    "unknown": "Not known",
+}
+"""What is said of types outside the rig that have no entry price."""
+
+_STAYS: Final[dict[PriceNote, str]] = {
+    "always": "any price: no rig without it",
+    "owned": "any price: owned",
+    "unknown": "not known",
+    "never": "not with one price for all",
+}
+"""What is said of types in the rig that have no switch price."""
+
+_SWITCH: Final = "Above its switch price, the cheapest rig has fewer of a type."
+_ENTRY: Final = "Below its entry price, the cheapest rig has at least one of a type."
+
+
+def why_text(why: Why, rig: Rig, currency: str) -> str:
+    """All of it, in parts with a title each."""
+    parts = [_inside(why, currency), _outside(why, currency), _needs(why, rig, currency)]
+    if not why.complete:
+        parts.append(paragraph("Not all of this could be found out."))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _inside(why: Why, currency: str) -> str:
+    """Types in the rig, with their switch prices."""
+    rows = [
+        [
+            price.device,
+            str(price.units),
+            _amount(price.now, currency),
+            _STAYS[price.note] if price.note else _amount(price.limit, currency),
+        ]
+        for price in why.prices
+        if price.units
+    ]
+    if not rows:
+        return ""
+    headers = ["In the rig", "Units", f"Price {currency}", "Switch price"]
+    told = table(headers, rows, headers[0], right="|".join(headers[1:]))
+    return f"{told}\n{_SWITCH}"
+
+
+def _outside(why: Why, currency: str) -> str:
+    """Types outside it, those with an entry price first."""
+    outside = [price for price in why.prices if not price.units]
+    rows = [
+        [price.device, _amount(price.now, currency), _amount(price.limit, currency)]
+        for price in outside
+        if price.limit is not None
+    ]
+    headers = ["Not in the rig", f"Price {currency}", "Entry price"]
+    lines = []
+    if rows:
+        lines = [table(headers, rows, headers[0], right="|".join(headers[1:])), _ENTRY]
+    for note, text in _NOTES.items():
+        items = [price.device for price in outside if price.note == note]
+        if items:
+            lines.append(paragraph(f"{text}: {', '.join(items)}."))
+    return "\n".join(lines)
+
+
+def _amount(minor: int | None, currency: str) -> str:
+    return "not for sale" if minor is None else to_text(minor, currency)
+
+
+def _needs(why: Why, rig: Rig, currency: str) -> str:
+    """What would differ if one need did."""
+    total = f"Total {currency}"
+    differing = [change for change in why.changes if change.total != rig.total]
+    rows = [_row(change, rig, currency) for change in differing]
+    lines = []
+    if rows:
+        headers = ["If it were", total, "Difference"]
+        lines.append(table(headers, rows, headers[0], right=f"{total}|Difference"))
+    same = [_said(change, currency) for change in why.changes if change.total == rig.total]
+    if same:
+        lines.append(paragraph(f"No difference: {'; '.join(same)}."))
+    return "\n".join(lines)
+
+
+def _row(change: Change, rig: Rig, currency: str) -> list[str]:
+    if change.total is None:
+        return [_said(change, currency), "no rig", ""]
+    more = change.total - rig.total
+    sign = "+" if more > 0 else ""
+    amounts = [to_text(amount, currency) for amount in (change.total, more)]
+    return [_said(change, currency), amounts[0], sign + amounts[1]]
+
+
+def _said(change: Change, currency: str) -> str:
+    return listed([noun(s.name, s.now, currency) for s in change.settings])

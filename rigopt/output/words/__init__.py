@@ -1,0 +1,1 @@
+"""Sentences and names: data in, words out."""

@@ -1,0 +1,142 @@
+"""Why there is no rig, in sentences, and what would help, as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from rigopt.answers.choice import Change, Fact, Need, NeedName
+from rigopt.answers.outcome import Impossible
+from rigopt.money import to_text
+from rigopt.needs.types import Needs
+from rigopt.output.terminal.layout import table
+from rigopt.output.words.needs import noun, option
+from rigopt.output.words.phrases import count, khz, listed, metres
+
+_SERVED: Final[tuple[NeedName, ...]] = (
+    "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
+)  # fmt: skip
+"""What a rig has to serve; every other need says how."""
+
+_HOW: Final[dict[NeedName, str]] = {
+    "rate_hz": "at",
+    "max_hosts": "on",
+    "budget": "within",
+    "rack_units": "in",
+    "sellers": "from",
+}
+"""The word before a need that is not served; before all others it is 'with'."""
+
+
+def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, ...]:
+    """The conflict in one sentence, then the facts that explain it, one sentence each."""
+    told = [_FACTS[fact.name](fact, needs) for fact in impossible.facts]
+    if not impossible.conflict:
+        return tuple(told) or ("No unit of this catalogue works as a host.",)
+    said = [_sentence(impossible.conflict, currency)]
+    if not impossible.minimal:
+        said.append(
+            "Not all of this may stand in the way; the time was up before it was clear."
+        )
+    return (*said, *(text for text in told if text))
+
+
+def _sentence(conflict: Sequence[Need], currency: str) -> str:
+    served = [noun(n.name, n.value, currency) for n in conflict if n.name in _SERVED]
+    parts = [f"serves {listed(served)}" if served else "works"]
+    for name, word in _HOW.items():
+        parts += [f"{word} {noun(name, n.value, currency)}" for n in conflict if n.name == name]
+    unwanted = [str(need.value) for need in conflict if need.name == "avoid"]
+    if any(need.name == "owned_only" for need in conflict):
+        unwanted = ["anything"]
+    if unwanted:
+        parts.append(f"without buying {listed(unwanted, 'or')}")
+    spoken = {*_SERVED, *_HOW, "avoid", "owned_only"}
+    rest = [noun(n.name, n.value, currency) for n in conflict if n.name not in spoken]
+    if rest:
+        parts.append(f"with {listed(rest)}")
+    return f"No rig {' '.join(parts)}."
+
+
+def _rates(rates_hz: Sequence[int]) -> str:
+    return f"{listed([khz(rate) for rate in rates_hz])} kHz"
+
+
+def _at(needs: Needs) -> str:
+    return f"At {khz(needs.rate_hz)} kHz"
+
+
+def _optical(fact: Fact, needs: Needs) -> str:
+    if not fact.number:
+        return f"{_at(needs)} no host has a light-pipe input that works."
+    return (
+        f"{_at(needs)} one host has {count(fact.number, 'light-pipe input')} at most, of "
+        f"{count(fact.each, 'channel')} each ({fact.item})."
+    )
+
+
+def _bank(fact: Fact, _: Needs) -> str:
+    if not fact.number:
+        return "No unit here has 48 V."
+    if fact.number == 1:
+        return ""
+    return f"48 V is switched for at least {fact.number} inputs at once."
+
+
+def _cable(fact: Fact, _: Needs) -> str:
+    if not fact.number:
+        return f"No {fact.item} cable can be had that is long enough for any of the runs."
+    return (
+        f"The longest {fact.item} cable to be had is {metres(fact.number)}; longer than "
+        f"{metres(fact.each)} does not work."
+    )
+
+
+_FACTS: Final[dict[str, Callable[[Fact, Needs], str]]] = {
+    "no_host": lambda _fact, _needs: "No host is for sale or owned.",
+    "no_host_at_rate": lambda fact, needs: (
+        f"No host offers {khz(needs.rate_hz)} kHz, but {_rates(fact.rates_hz)}."
+    ),
+    "no_host_on_ports": lambda fact, needs: (
+        f"The hosts at {khz(needs.rate_hz)} kHz connect by {listed(fact.ports, 'or')}."
+    ),
+    "most_inputs": lambda fact, needs: (
+        f"{_at(needs)} one host shows the computer {count(fact.number, 'input')} at most "
+        f"({fact.item})."
+    ),
+    "most_optical": _optical,
+    "most_line_out": lambda fact, _needs: (
+        f"One host has {count(fact.number, 'line output')} at most ({fact.item})."
+    ),
+    "most_phones": lambda fact, _needs: (
+        f"One host has {count(fact.number, 'headphone output')} at most ({fact.item})."
+    ),
+    "smallest_bank": _bank,
+    "longest_cable": _cable,
+    "no_master": lambda _fact, _needs: "Nothing here can be that clock master.",
+    "not_had": lambda fact, _needs: f"{fact.item} is neither for sale nor owned.",
+    "not_at_rate": lambda fact, _needs: f"{fact.item} offers {_rates(fact.rates_hz)}.",
+}
+
+
+def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
+    """Changes that would do, each with its cost and what to type; empty without any."""
+    if not impossible.changes:
+        return ""
+    total = f"Total {currency}"
+    return table(
+        ["Change to", "Type", total],
+        [_row(change, currency, needs) for change in impossible.changes],
+        "Change to|Type",
+        right=total,
+    )
+
+
+def _row(change: Change, currency: str, needs: Needs) -> list[str]:
+    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
+    fewer = any(s.name == "mic" for s in change.settings)
+    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
+    said = [noun(s.name, s.now, currency) for s in told]
+    typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
+    total = "" if change.total is None else to_text(change.total, currency)
+    return [listed(said), ", ".join(typed), total]
