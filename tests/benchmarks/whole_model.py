@@ -12,7 +12,7 @@ from scipy.sparse import coo_array
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model.model import build, columns, goal
+from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.solver.linear import total
 
@@ -31,13 +31,13 @@ def by_highs(catalogue: Catalogue, needs: Needs, limit_s: float) -> Solved:
     problem = state(catalogue, needs)
     model = cp_model.CpModel()
     rig = build(model, problem, columns(problem))
-    goals = goal(rig)
-    model.minimize(total(goals.terms))
+    objective = objective_of(rig)
+    model.minimize(total(objective.terms))
     proto = model.proto
     count = len(proto.variables)
     cost = np.zeros(count)
     for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
-        cost[index] += factor / goals.money
+        cost[index] += factor / objective.money
     rows, cols, values, least, most = [], [], [], [], []
     for place, constraint in enumerate(proto.constraints):
         linear, shift = constraint.linear, 0

@@ -22,7 +22,7 @@ from rigopt.optimiser.questions import plan as solver
 from rigopt.optimiser.questions.alternatives import _After, alternatives
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.fixing import Scope
-from rigopt.optimiser.search.pooled import NOTHING_YET, Best, First, Search
+from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Incumbent, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
@@ -170,9 +170,9 @@ def test_what_turns_out_dearer_waits_its_turn(monkeypatch: pytest.MonkeyPatch) -
     plain = [others(*case) for case in cases]
     honest = Search.first
 
-    def promised(search: Search, deadline: Deadline, scope: Scope) -> First | Result:
+    def promised(search: Search, deadline: Deadline, scope: Scope) -> Incumbent | Result:
         first = honest(search, deadline, scope)
-        if not isinstance(first, First):
+        if not isinstance(first, Incumbent):
             return first
         return replace(first, cost=first.cost - len(search.limits))
 

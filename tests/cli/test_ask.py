@@ -36,7 +36,7 @@ def stand_in(monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[str
         ("rigopt.rig.audit", audit),
     ):
         module = ModuleType(name)
-        setattr(module, name.rpartition(".")[2], function)
+        setattr(module, function.__name__, function)
         monkeypatch.setitem(sys.modules, name, module)
     return seen
 

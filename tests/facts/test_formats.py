@@ -23,7 +23,7 @@ from rigopt.facts import (
     link_channels,
 )
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import face
+from rigopt.optimiser.problem.columns import visible_inputs
 from rigopt.output.terminal.text import plan_text
 from rigopt.rig.numbering import host_spans
 from rigopt.rig.types import ClockSetting, Rig, Unit
@@ -136,7 +136,7 @@ def test_the_two_ways_in_which_inputs_are_counted_agree(
 ) -> None:
     # The optimiser and the audit count on their own; the drivers' maps are a third opinion.
     for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
-        seen = face(host, rate)
+        seen = visible_inputs(host, rate)
         by_optimiser = seen.channels + sum(
             sockets * link_channels(kind, rate)
             for kind, sockets in zip(AUDIO_KINDS, seen.whole, strict=True)

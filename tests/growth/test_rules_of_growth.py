@@ -246,7 +246,7 @@ SOCKETS = Device(
     clock_in=("optical",),
 )  # fmt: skip
 CLOCKLESS = Device(
-    "giver", "gives clock, no light-pipe in", "host", 10_000, optical_out=2,
+    "sender", "gives clock, no light-pipe in", "host", 10_000, optical_out=2,
     clock_in=("word",), word_in=1,
 )  # fmt: skip
 FOLLOWER = Device(

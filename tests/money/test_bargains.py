@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.bargains import always_cheaper, beats, cost, unbeaten
-from rigopt.optimiser.problem.supplies import Shop, Supply, is_new, shops
+from rigopt.optimiser.problem.supplies import OrderTerms, Supply, is_new, order_terms
 from rigopt.rig.orders import delivery, half_up, landed, orders
 from rigopt.rig.types import Purchase
 
@@ -53,7 +53,7 @@ def test_what_beats_another_is_cheaper_in_every_order(  # noqa: PLR0917
     catalogue = Catalogue("", "", "GBP", {}, {}, sellers={"north": north, "south": south})
     one = Supply("x", dear, seller="north")
     other = Supply("x", cheap, seller="north" if same else "south")
-    open_at = shops({"x": (one, other)}, catalogue, Needs(exchange=EXCHANGE))
+    open_at = order_terms({"x": (one, other)}, catalogue, Needs(exchange=EXCHANGE))
     if not beats(other, one, open_at, capped=False):
         return
     here, there = rest
@@ -66,11 +66,11 @@ def test_what_beats_another_is_cheaper_in_every_order(  # noqa: PLR0917
 
 
 OPEN = {
-    "plain": Shop(),
-    "fee": Shop(Fraction(1), 10),
-    "limit": Shop(Fraction(1), 10, 100),
-    "tax": Shop(Fraction(6, 5)),
-    "euro": Shop(Fraction(100, 117)),
+    "plain": OrderTerms(),
+    "fee": OrderTerms(Fraction(1), 10),
+    "limit": OrderTerms(Fraction(1), 10, 100),
+    "tax": OrderTerms(Fraction(6, 5)),
+    "euro": OrderTerms(Fraction(100, 117)),
 }
 
 
@@ -129,9 +129,9 @@ def test_words_for_new() -> None:
 
 
 def test_packs_beyond_need_are_for_less_than_the_fee() -> None:
-    shop = Shop(Fraction(1), 10, 100)
+    shop = OrderTerms(Fraction(1), 10, 100)
     assert [shop.surplus(price) for price in (0, 1, 3, 9, 10)] == [0, 9, 3, 1, 0]
-    assert Shop(Fraction(1), 10).surplus(3) == 0
+    assert OrderTerms(Fraction(1), 10).surplus(3) == 0
 
 
 def test_an_order_is_one_invoice() -> None:

@@ -33,8 +33,8 @@ from rigopt.optimiser.model import (
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem import columns, dominance, problem, reach
 from rigopt.optimiser.questions import plan as solve
-from rigopt.optimiser.search.pooled import pooled as search
-from rigopt.optimiser.search.pooled import ties
+from rigopt.optimiser.search import pooled as search
+from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
 
 from .patches import (
@@ -114,20 +114,20 @@ def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
     return tuple(range(1, column.device.analogue + 1)) if sends else ()
 
 
-def _light_pipe_first(device: Device, rate_hz: int) -> columns.Face:
+def _light_pipe_first(device: Device, rate_hz: int) -> columns.VisibleInputs:
     """A face whose numbers go to light-pipe before stereo."""
     left = (device.max_in(rate_hz) or 10**6) - device.analogue
     optical = min(device.live_in("optical", rate_hz), left // 8)
-    return columns.Face(device.analogue, (optical, 0), None, 0)
+    return columns.VisibleInputs(device.analogue, (optical, 0), None, 0)
 
 
-def _nothing_cut(device: Device, rate_hz: int) -> columns.Face:
+def _nothing_cut(device: Device, rate_hz: int) -> columns.VisibleInputs:
     """A face that shows whole sockets only."""
-    seen = _FACE(device, rate_hz)
-    return columns.Face(seen.channels, seen.whole, None, 0)
+    seen = _VISIBLE(device, rate_hz)
+    return columns.VisibleInputs(seen.channels, seen.whole, None, 0)
 
 
-_FACE = columns.face
+_VISIBLE = columns.visible_inputs
 
 
 def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
@@ -215,11 +215,11 @@ def _swapped(one: int, other: int) -> Callable[..., tuple[int, ...]]:
 
 
 def _not_the_first(
-    solver_model: Any, rig: RigVars, goal: Any, best: int, _: ties.Mix, deadline: Any
+    solver_model: Any, rig: RigVars, objective: Any, best: int, _: ties.Mix, deadline: Any
 ) -> ties.Mix:
     """Any of the equal mixes but the first."""
     trial = solver_model.clone()
-    trial.add(ties.total(goal) <= best)
+    trial.add(ties.total(objective) <= best)
     trial.add(ties.total(rig.units_by_type["a-twin"]) == 0)
     return ties.mix_of(rig, ties.run(trial, deadline).value)
 
@@ -313,12 +313,12 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "max_in may cut a socket", "it shuts it",
-        attribute(columns, "face", _nothing_cut),
+        attribute(columns, "visible_inputs", _nothing_cut),
         _case(replace(DESK, max_in_1x=14), PRE, right={"total": 50600}, mic=14 - 2),
     ),
     Mutant(
         "stereo sockets are numbered before light-pipe", "after it",
-        attribute(columns, "face", _light_pipe_first),
+        attribute(columns, "visible_inputs", _light_pipe_first),
         _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
     ),
     Mutant(

@@ -13,7 +13,7 @@ from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.search.pooled import fixing as narrow
+from rigopt.optimiser.search import fixing as narrow
 
 from .trade import DESK, HUB, PRE, Device, catalogue
 

@@ -98,7 +98,7 @@ def _boxes(counted: Counted) -> list[Box]:
         for work, given in counted.clocked.items()
     }
     boxes = [
-        Box(f"host-{number}", "host", column, states[column.clockwork].pop(0))
+        Box(f"host-{number}", "host", column, states[column.signature].pop(0))
         for number, column in enumerate(counted.hosts, 1)
     ]
     numbers: Counter[str] = Counter()
@@ -106,7 +106,7 @@ def _boxes(counted: Counted) -> list[Box]:
         role: UnitRole = "clock" if column.device.role == "clock" else "expander"
         for _ in range(counted.satellites[column]):
             numbers[role] += 1
-            state = states[column.clockwork].pop(0)
+            state = states[column.signature].pop(0)
             boxes.append(Box(f"{role}-{numbers[role]}", role, column, state))
     return boxes
 
@@ -144,7 +144,7 @@ def _sent(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
     wires = []
     for link in range(1, column.wiring.links + 1):
         if link == column.wiring.cut_link:
-            place = host.column.face.whole[AUDIO_KINDS.index(kind)] + 1
+            place = host.column.visible.whole[AUDIO_KINDS.index(kind)] + 1
             to_socket = host.take_in(kind, place)
         else:
             to_socket = host.first_in(kind)
@@ -174,17 +174,22 @@ def _clock(boxes: list[Box], routes: dict[ClockRoute, int]) -> list[Wire]:
         standing[column.slot if isinstance(column, HostColumn) else RACK].append(box)
     wires = []
     for route, number in routes.items():
-        givers = [b for b in standing[route.giver] if b.state.hop == route.hop - 1]
+        senders = [b for b in standing[route.sender] if b.state.hop == route.hop - 1]
         state = ClockState(Lock("alone", route.kind), route.hop)
-        waiting = [b for b in standing[route.taker] if b.clock is None and b.state == state]
-        for taker in waiting[:number]:
-            giver = next(b for b in givers if b.left_out(route.kind) > 0)
-            out, socket = giver.first_out(route.kind), taker.last_in(route.kind)
-            taker.clock = ClockSetting(route.kind, socket, giver.name)
+        waiting = [b for b in standing[route.receiver] if b.clock is None and b.state == state]
+        for receiver in waiting[:number]:
+            sender = next(b for b in senders if b.left_out(route.kind) > 0)
+            out, socket = sender.first_out(route.kind), receiver.last_in(route.kind)
+            receiver.clock = ClockSetting(route.kind, socket, sender.name)
             # Towards a host this cable is for clock; towards an expander it may feed outputs.
             wires.append(
                 Wire(
-                    route.kind, giver.name, out, taker.name, socket, audio=taker.role != "host"
+                    route.kind,
+                    sender.name,
+                    out,
+                    receiver.name,
+                    socket,
+                    audio=receiver.role != "host",
                 )
             )
     return wires

@@ -4,15 +4,15 @@ it reach the master within `max_hops`.
 The clock tree is layered: who is at hop h takes its clock from someone at hop h - 1, by a
 link that is there anyway or by one for clock alone.
 
-Variables: clocked[clockwork, state], counts, where a state is a source of clock and a
-hop; routes[k, h, giver, taker], clock-only links of kind k that clock the units at hop h,
+Variables: clocked[signature, state], counts, where a state is a source of clock and a
+hop; routes[k, h, sender, receiver], clock-only links of kind k that clock the units at hop h,
 by who gives and who takes (a host slot, or the rack); deepest[h], 0/1.
-Constraints: as many clock states as units of each clockwork; one internal clock in all;
-for each kind, hop and taker, the routes equal the units that need one; a host gives only
+Constraints: as many clock states as units of each signature; one internal clock in all;
+for each kind, hop and receiver, the routes equal the units that need one; a host gives only
 from the hop where it stands; a host that shares an audio link has a unit of hop h - 1 at
 the far end of one; units that share a return link have it from their host at hop h - 1, out
 of a socket that no route has; deepest[h] = 1 if anyone is at hop h.
-Cost: none here; clock-only links are links, deepest is the last goal but one.
+Cost: none here; clock-only links are links, deepest is the last objective but one.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind
 from rigopt.optimiser.model.variables import RACK, ClockRoute, RigVars
-from rigopt.optimiser.problem.columns import INTERNAL, ClockState, Clockwork, Lock
+from rigopt.optimiser.problem.columns import INTERNAL, ClockSignature, ClockState, Lock
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -42,47 +42,47 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
 
 
 def _states(model: cp_model.CpModel, rig: RigVars) -> None:
-    units: dict[Clockwork, Terms] = defaultdict(list)
+    units: dict[ClockSignature, Terms] = defaultdict(list)
     for column, number in rig.columns():
-        units[column.clockwork].append((number, 1))
-    for clockwork, terms in units.items():
-        most = rig.problem.per_slot if clockwork.host else rig.problem.max_units
-        rig.clocked[clockwork] = {
+        units[column.signature].append((number, 1))
+    for signature, terms in units.items():
+        most = rig.problem.per_slot if signature.host else rig.problem.max_units
+        rig.clocked[signature] = {
             state: model.new_int_var(0, most if state.hop else 1, f"clocked at {state.hop}")
-            for state in clockwork.states(rig.problem.needs.max_hops)
+            for state in signature.states(rig.problem.needs.max_hops)
         }
-        model.add(total(terms) == total([(n, 1) for n in rig.clocked[clockwork].values()]))
+        model.add(total(terms) == total([(n, 1) for n in rig.clocked[signature].values()]))
 
 
 def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None:
     state, ends = ClockState(Lock("alone", kind), hop), (*rig.slots, RACK)
-    given: dict[int, Terms] = {giver: [] for giver in ends}
-    for taker in ends:
-        taking = [(states[state], 1) for _, states in rig.at(taker) if state in states]
+    given: dict[int, Terms] = {sender: [] for sender in ends}
+    for receiver in ends:
+        taking = [(states[state], 1) for _, states in rig.at(receiver) if state in states]
         if not taking:
             continue
         ways: Terms = []
-        for giver in ends:
-            itself = giver == taker != RACK and rig.problem.per_slot == 1
-            if not itself and _hands_on(rig, giver, kind, hop - 1):
-                route = ClockRoute(kind, hop, giver, taker)
-                most = rig.problem.max_links if taker == RACK else rig.problem.per_slot
+        for sender in ends:
+            itself = sender == receiver != RACK and rig.problem.per_slot == 1
+            if not itself and _hands_on(rig, sender, kind, hop - 1):
+                route = ClockRoute(kind, hop, sender, receiver)
+                most = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
                 rig.routes[route] = model.new_int_var(0, most, f"{kind} clock")
                 ways.append((rig.routes[route], 1))
-                given[giver].append((rig.routes[route], 1))
+                given[sender].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))
-    for giver, links in given.items():
-        handed = [*links, *_shared_by_satellites(rig, giver, kind, hop)]
+    for sender, links in given.items():
+        handed = [*links, *_shared_by_satellites(rig, sender, kind, hop)]
         if handed:
-            model.add(total(handed) <= total(_hands_on(rig, giver, kind, hop - 1)))
+            model.add(total(handed) <= total(_hands_on(rig, sender, kind, hop - 1)))
 
 
-def _hands_on(rig: RigVars, giver: int, kind: Kind, hop: int) -> Terms:
-    """Output sockets of `kind` that units of `giver` have left at `hop`."""
+def _hands_on(rig: RigVars, sender: int, kind: Kind, hop: int) -> Terms:
+    """Output sockets of `kind` that units of `sender` have left at `hop`."""
     place = KINDS.index(kind)
     return [
         (number, work.free_out[place])
-        for work, number in rig.clocked_at(giver, hop)
+        for work, number in rig.clocked_at(sender, hop)
         if work.free_out[place] > 0
     ]
 

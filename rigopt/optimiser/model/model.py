@@ -1,4 +1,4 @@
-"""The whole model of one rig: columns counted, every rule added, goals in one sum."""
+"""The whole model of one rig: columns counted, every rule added, all objectives in one sum."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money,
 """In this order: the clock creates the routes that sockets and cables count."""
 
 
-class Goal(NamedTuple):
+class Objective(NamedTuple):
     """Money, units, links and hops in one sum; `money` is the weight of a minor unit."""
 
     terms: Terms
@@ -82,20 +82,20 @@ def build(
 
 
 def weights(problem: Problem) -> tuple[int, int, int, int, int]:
-    """What a minor unit of money, a unit, a link, a hop and a pack count for in the goal.
+    """What a minor unit of money, a unit, a link, a hop and a pack count for in the objective.
 
-    Each is more than all that comes after it can add up to, so that the goal is a number
+    Each is more than all that comes after it can add up to, so that the objective is a number
     with these as its places.
     """
-    pack = len(problem.shops) + 1
+    pack = len(problem.order_terms) + 1
     hop = pack * (problem.most_packs + 1)
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
     return unit * (problem.max_units + 1), unit, link, hop, pack
 
 
-def goal(rig: RigVars) -> Goal:
-    """The goals in their order, as one sum: money, units, links, hops, packs, orders.
+def objective_of(rig: RigVars) -> Objective:
+    """The objectives in their order, as one sum: money, units, links, hops, packs, orders.
 
     Packs only matter where they are free: nobody wants a useless one. Orders come last: of
     equal baskets the one from fewer sellers.
@@ -118,4 +118,4 @@ def goal(rig: RigVars) -> Goal:
     terms += rig.ordered()
     if reach(terms) > LARGEST:
         raise TooLargeError
-    return Goal(terms, minor)
+    return Objective(terms, minor)

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import OrderVars, RigVars
-from rigopt.optimiser.problem.supplies import Shop, Supply
+from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, total
 
 
@@ -36,7 +36,7 @@ def surplus(rig: RigVars, supply: Supply) -> int:
     """Most packs that it can pay to buy beyond need."""
     if supply.seller is None:
         return 0
-    return rig.problem.shops[supply.seller].surplus(supply.price)
+    return rig.problem.order_terms[supply.seller].surplus(supply.price)
 
 
 def create(model: cp_model.CpModel, rig: RigVars) -> None:
@@ -51,9 +51,9 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
             if packs and supply.seller is not None:
                 line = Line(supply, packs, _most(rig, packs))
                 lines.setdefault(supply.seller, []).append(line)
-    for name, shop in rig.problem.shops.items():
+    for name, seller in rig.problem.order_terms.items():
         if name in lines:
-            rig.orders[name] = _order(model, shop, lines[name])
+            rig.orders[name] = _order(model, seller, lines[name])
 
 
 def _most(rig: RigVars, packs: Terms) -> int:
@@ -63,27 +63,27 @@ def _most(rig: RigVars, packs: Terms) -> int:
     return rig.problem.max_units
 
 
-def _order(model: cp_model.CpModel, shop: Shop, lines: list[Line]) -> OrderVars:
+def _order(model: cp_model.CpModel, seller: OrderTerms, lines: list[Line]) -> OrderVars:
     used = model.new_bool_var("ordered")
     for line in lines:
         model.add(total(line.packs) <= line.most * used)
     goods = [(var, n * line.supply.price) for line in lines for var, n in line.packs]
     largest = sum(line.most * line.supply.price for line in lines)
-    sums: Terms = [*goods, (used, shop.fee)]
-    if shop.free_over is not None and largest >= shop.free_over:
+    sums: Terms = [*goods, (used, seller.fee)]
+    if seller.free_over is not None and largest >= seller.free_over:
         free = model.new_bool_var("delivered free")
         model.add(free <= used)
-        model.add(total(goods) >= shop.free_over * free)
-        sums.append((free, -shop.fee))
-    return OrderVars(used, _cost(model, shop, sums, largest + shop.fee))
+        model.add(total(goods) >= seller.free_over * free)
+        sums.append((free, -seller.fee))
+    return OrderVars(used, _cost(model, seller, sums, largest + seller.fee))
 
 
-def _cost(model: cp_model.CpModel, shop: Shop, sums: Terms, largest: int) -> Terms:
-    up, down = shop.rate.numerator, shop.rate.denominator
-    most = math.ceil(largest * shop.rate) + 1
+def _cost(model: cp_model.CpModel, seller: OrderTerms, sums: Terms, largest: int) -> Terms:
+    up, down = seller.rate.numerator, seller.rate.denominator
+    most = math.ceil(largest * seller.rate) + 1
     if 4 * (largest + 1) * up > LARGEST or 4 * most * down > LARGEST:
         raise TooLargeError
-    if shop.exact:
+    if seller.exact:
         return [(var, factor * up) for var, factor in sums if factor]
     paid = model.new_int_var(0, most, "paid")
     model.add(2 * down * paid >= 2 * up * total(sums) - down + 1)

@@ -44,7 +44,7 @@ def _inputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind
         if state.lock == lock
     ]
     if audio:
-        arriving = total([(var, column.face.whole[place]) for column, var in hosts])
+        arriving = total([(var, column.visible.whole[place]) for column, var in hosts])
         model.add(total(whole) <= arriving)
     live = [(var, column.device.live_in(kind, column.rate_hz)) for column, var in hosts]
     if audio or alone:
@@ -52,7 +52,9 @@ def _inputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind
     _together(model, audio, live)
     for cut in sorted({wiring.cut for wiring, _ in sending if wiring.cut_link}):
         ending = [(n, 1) for wiring, n in sending if wiring.cut_link and wiring.cut == cut]
-        having = [(v, 1) for c, v in hosts if (c.face.cut_kind, c.face.cut) == (kind, cut)]
+        having = [
+            (v, 1) for c, v in hosts if (c.visible.cut_kind, c.visible.cut) == (kind, cut)
+        ]
         model.add(total(ending) <= total(having))
 
 
@@ -61,7 +63,7 @@ def _outputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kin
     used: Terms = [
         (number, 1)
         for route, number in rig.routes.items()
-        if route.kind == kind and route.giver == slot
+        if route.kind == kind and route.sender == slot
     ]
     if kind in AUDIO_KINDS:
         place = AUDIO_KINDS.index(kind)

@@ -12,7 +12,12 @@ from typing import NamedTuple, TypeVar
 
 from rigopt.catalogue.types import Device
 from rigopt.facts import AUDIO_KINDS, Kind
-from rigopt.optimiser.problem.columns import ClockState, Clockwork, HostColumn, SatelliteColumn
+from rigopt.optimiser.problem.columns import (
+    ClockSignature,
+    ClockState,
+    HostColumn,
+    SatelliteColumn,
+)
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.solver.linear import Terms, Var, amount
 
@@ -21,17 +26,17 @@ RACK = -1
 
 
 class ClockRoute(NamedTuple):
-    """Links for clock alone: kind, hop of the receivers, giver and taker (slot or RACK)."""
+    """Links for clock alone: kind, hop of the receivers, sender and receiver (slot or RACK)."""
 
     kind: Kind
     hop: int
-    giver: int
-    taker: int
+    sender: int
+    receiver: int
 
     @property
     def to_rack(self) -> bool:
         """Whether its run is that between a host and a unit that is no host."""
-        return (self.giver == RACK) != (self.taker == RACK)
+        return (self.sender == RACK) != (self.receiver == RACK)
 
 
 class Counted(NamedTuple):
@@ -39,7 +44,7 @@ class Counted(NamedTuple):
 
     hosts: tuple[HostColumn, ...]
     satellites: dict[SatelliteColumn, int]
-    clocked: dict[Clockwork, dict[ClockState, int]]
+    clocked: dict[ClockSignature, dict[ClockState, int]]
     routes: dict[ClockRoute, int]
     packs: dict[str, tuple[int, ...]]
 
@@ -57,14 +62,14 @@ class RigVars:
 
     hosts: how many stand in each host column (at most one in all of a slot, unless hosts
     are pooled); satellites: how many stand in each other column; clocked: how many of
-    each clockwork are in each clock state; routes: clock-only links; deepest: 0/1 for
+    each signature are in each clock state; routes: clock-only links; deepest: 0/1 for
     each hop from 1, 'some unit is that far'; packs: packs bought of each supply, by item.
     """
 
     problem: Problem
     hosts: dict[HostColumn, Var] = field(default_factory=dict)
     satellites: dict[SatelliteColumn, Var] = field(default_factory=dict)
-    clocked: dict[Clockwork, dict[ClockState, Var]] = field(default_factory=dict)
+    clocked: dict[ClockSignature, dict[ClockState, Var]] = field(default_factory=dict)
     routes: dict[ClockRoute, Var] = field(default_factory=dict)
     deepest: dict[int, Var] = field(default_factory=dict)
     packs: dict[str, tuple[Terms, ...]] = field(default_factory=dict)
@@ -107,18 +112,18 @@ class RigVars:
         """The columns joined to the host in one slot."""
         return [(c, n) for c, n in self.satellites.items() if c.wiring.slot == slot]
 
-    def clocked_at(self, end: int, hop: int) -> Iterable[tuple[Clockwork, Var]]:
+    def clocked_at(self, end: int, hop: int) -> Iterable[tuple[ClockSignature, Var]]:
         """Units that are `hop` links from the master: hosts of a slot, or the RACK."""
-        for clockwork, states in self.at(end):
+        for signature, states in self.at(end):
             for state, number in states.items():
                 if state.hop == hop:
-                    yield clockwork, number
+                    yield signature, number
 
-    def at(self, end: int) -> Iterable[tuple[Clockwork, Mapping[ClockState, Var]]]:
+    def at(self, end: int) -> Iterable[tuple[ClockSignature, Mapping[ClockState, Var]]]:
         """The clock states of the hosts of a slot, or of the RACK."""
-        for clockwork, states in self.clocked.items():
-            if clockwork.host == (end != RACK) and (end in (RACK, clockwork.slot)):
-                yield clockwork, states
+        for signature, states in self.clocked.items():
+            if signature.host == (end != RACK) and (end in (RACK, signature.slot)):
+                yield signature, states
 
     def links(self, kind: Kind) -> tuple[Terms, Terms]:
         """Links of `kind`: between a host and another unit, and all others."""

@@ -26,71 +26,76 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from rigopt.optimiser.problem.supplies import UNNAMED, Shop, Supply
+from rigopt.optimiser.problem.supplies import UNNAMED, OrderTerms, Supply
 
-Shops = Mapping[str, Shop]
+TermsBySeller = Mapping[str, OrderTerms]
 
 
-def shop_of(supply: Supply, shops: Shops) -> Shop:
+def terms_of(supply: Supply, order_terms: TermsBySeller) -> OrderTerms:
     """Where it is bought."""
-    return UNNAMED if supply.seller is None else shops[supply.seller]
+    return UNNAMED if supply.seller is None else order_terms[supply.seller]
 
 
-def most(supply: Supply, shops: Shops) -> Fraction:
+def most(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack put into any order adds at most, rounding aside; catalogue's minor unit."""
-    shop = shop_of(supply, shops)
-    free = shop.free_over is not None and supply.price >= shop.free_over
-    return shop.rate * (supply.price + (0 if free else shop.fee))
+    seller = terms_of(supply, order_terms)
+    free = seller.free_over is not None and supply.price >= seller.free_over
+    return seller.rate * (supply.price + (0 if free else seller.fee))
 
 
-def least(supply: Supply, shops: Shops) -> Fraction:
+def least(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack taken out of any order saves at least, rounding aside."""
-    shop = shop_of(supply, shops)
-    return shop.rate * (supply.price - (0 if shop.free_over is None else shop.fee))
+    seller = terms_of(supply, order_terms)
+    return seller.rate * (supply.price - (0 if seller.free_over is None else seller.fee))
 
 
-def beats(cheap: Supply, dear: Supply, shops: Shops, capped: bool) -> bool:
+def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool) -> bool:
     """Whether a pack bought by `cheap` in place of one by `dear` always costs less.
 
     `capped`: the number of sellers is limited.
     """
     if cheap.stock is not None:
         return False
-    one, other = shop_of(cheap, shops), shop_of(dear, shops)
+    one, other = terms_of(cheap, order_terms), terms_of(dear, order_terms)
     if cheap.seller == dear.seller:
         kept = 0 if one.free_over is None else one.fee
         return one.rate * (dear.price - cheap.price - kept) >= 1
     if capped and cheap.seller is not None:
         return False
     rounded = (not one.exact) + (not other.exact)
-    return least(dear, shops) - most(cheap, shops) >= max(1, rounded)
+    return least(dear, order_terms) - most(cheap, order_terms) >= max(1, rounded)
 
 
-def unbeaten(ways: tuple[Supply, ...], shops: Shops, capped: bool) -> tuple[Supply, ...]:
+def unbeaten(
+    ways: tuple[Supply, ...], order_terms: TermsBySeller, capped: bool
+) -> tuple[Supply, ...]:
     """Those of the ways to buy one item that no other, of as large a pack, always beats."""
     return tuple(
         way
         for way in ways
-        if not any(o.pack >= way.pack and beats(o, way, shops, capped) for o in ways)
+        if not any(o.pack >= way.pack and beats(o, way, order_terms, capped) for o in ways)
     )
 
 
 def always_cheaper(
-    cheap: tuple[Supply, ...], dear: tuple[Supply, ...], shops: Shops, capped: bool
+    cheap: tuple[Supply, ...],
+    dear: tuple[Supply, ...],
+    order_terms: TermsBySeller,
+    capped: bool,
 ) -> bool:
     """Whether a unit bought in one of the ways `cheap` always costs less than by `dear`."""
     single = [way for way in cheap if way.pack == 1]
     return all(
-        way.pack == 1 and any(beats(other, way, shops, capped) for other in single)
+        way.pack == 1 and any(beats(other, way, order_terms, capped) for other in single)
         for way in dear
     )
 
 
-def cost(ways: tuple[Supply, ...], shops: Shops) -> Fraction | int:
+def cost(ways: tuple[Supply, ...], order_terms: TermsBySeller) -> Fraction | int:
     """What one piece of an item adds at most, bought in the cheapest way; 0 if in none.
 
     A plain price is itself, which is quicker to compare than a fraction.
     """
     if not ways or ways[0].seller is None:
         return ways[0].price if ways else 0
-    return min(most(way, shops) / way.pack for way in ways)
+    return min(most(way, order_terms) / way.pack for way in ways)

@@ -4,9 +4,9 @@ Units of one type are interchangeable, so the model does not number them. It cou
 many stand in each *column*: device type and wiring (which host, how many links of which
 kind). Hosts are few and are told apart by a slot.
 
-The clock is counted apart from that. Of the units of a column, only their *clockwork*
+The clock is counted apart from that. Of the units of a column, only their *signature*
 matters to it: what they can lock to, and which output sockets they have left. Units of
-the same clockwork are interchangeable once more, so for each clockwork the model counts
+the same signature are interchangeable once more, so for each signature the model counts
 how many take their clock from where, and how many links from the clock master they are.
 """
 
@@ -41,7 +41,7 @@ Cuts = dict[Kind, list[int]]
 """Numbers of channels that arrive on an input socket that some host's computer cuts."""
 
 
-class Face(NamedTuple):
+class VisibleInputs(NamedTuple):
     """What a host shows the computer: channels, and sockets by how much arrives.
 
     `whole[kind]` sockets arrive in full; at most one socket of all is cut by `max_in_…`,
@@ -54,8 +54,8 @@ class Face(NamedTuple):
     cut: int
 
 
-def face(device: Device, rate_hz: int) -> Face:
-    """The face of `device` as a host at `rate_hz`."""
+def visible_inputs(device: Device, rate_hz: int) -> VisibleInputs:
+    """The visible inputs of `device` as a host at `rate_hz`."""
     limit = device.max_in(rate_hz)
     left = 10**9 if limit is None else limit
     shown = min(device.analogue, left)
@@ -72,7 +72,7 @@ def face(device: Device, rate_hz: int) -> Face:
             if 0 < left < capacity:
                 cut_kind, cut = kind, left
             left = 0
-    return Face(shown, (whole[1], whole[0]), cut_kind, cut)
+    return VisibleInputs(shown, (whole[1], whole[0]), cut_kind, cut)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ class Wiring:
 ALONE = Wiring()
 
 
-class Clockwork(NamedTuple):
+class ClockSignature(NamedTuple):
     """All that the clock needs to know of a unit.
 
     `slot`: the host it is, or is joined to; `sends`: the kind of its audio links to that
@@ -137,13 +137,13 @@ class HostColumn:
     device: Device
     slot: int
     rate_hz: int
-    face: Face
-    clockwork: Clockwork
+    visible: VisibleInputs
+    signature: ClockSignature
 
     @property
     def arriving(self) -> range:
         """Channel numbers that reach the computer."""
-        return range(1, self.face.channels + 1)
+        return range(1, self.visible.channels + 1)
 
     @property
     def line_outs(self) -> int:
@@ -158,7 +158,7 @@ class SatelliteColumn:
     device: Device
     wiring: Wiring
     rate_hz: int
-    clockwork: Clockwork
+    signature: ClockSignature
 
     @cached_property
     def arriving(self) -> tuple[int, ...]:
@@ -193,10 +193,10 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
     """Every way in which a type can be a host."""
     taken = lockable(problem)
     for device in problem.hosts:
-        shown = face(device, problem.rate_hz)
+        shown = visible_inputs(device, problem.rate_hz)
         for slot in problem.slots:
-            clockwork = _host_clockwork(problem, device, slot, taken)
-            yield HostColumn(device, slot, problem.rate_hz, shown, clockwork)
+            signature = _host_clock_signature(problem, device, slot, taken)
+            yield HostColumn(device, slot, problem.rate_hz, shown, signature)
 
 
 def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
@@ -205,9 +205,9 @@ def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
     cuts = _cuts(problem)
     for device in problem.satellites:
         for wiring in _wirings(problem, device, cuts):
-            clockwork = _clockwork(problem, device, wiring, taken)
-            if clockwork.internal or clockwork.shared or clockwork.alone:
-                yield SatelliteColumn(device, wiring, problem.rate_hz, clockwork)
+            signature = _clock_signature(problem, device, wiring, taken)
+            if signature.internal or signature.shared or signature.alone:
+                yield SatelliteColumn(device, wiring, problem.rate_hz, signature)
 
 
 def may_be_master(problem: Problem, device: Device, as_host: bool) -> bool:
@@ -228,19 +228,19 @@ def lockable(problem: Problem) -> frozenset[Kind]:
 
 
 def _cuts(problem: Problem) -> Cuts:
-    faces = [face(host, problem.rate_hz) for host in problem.hosts]
+    seen = [visible_inputs(host, problem.rate_hz) for host in problem.hosts]
     return {
-        kind: sorted({shown.cut for shown in faces if shown.cut_kind == kind})
+        kind: sorted({shown.cut for shown in seen if shown.cut_kind == kind})
         for kind in AUDIO_KINDS
     }
 
 
-def _host_clockwork(
+def _host_clock_signature(
     problem: Problem, device: Device, slot: int, taken: frozenset[Kind]
-) -> Clockwork:
-    rate, shown = problem.rate_hz, face(device, problem.rate_hz)
+) -> ClockSignature:
+    rate, shown = problem.rate_hz, visible_inputs(device, problem.rate_hz)
     locks = [kind for kind in device.clock_in if device.live_in(kind, rate)]
-    return Clockwork(
+    return ClockSignature(
         host=True,
         slot=slot,
         sends=None,
@@ -255,13 +255,13 @@ def _host_clockwork(
     )
 
 
-def _clockwork(
+def _clock_signature(
     problem: Problem, device: Device, wiring: Wiring, taken: frozenset[Kind]
-) -> Clockwork:
+) -> ClockSignature:
     rate = problem.rate_hz
     back: dict[Kind, int] = {"word": 0, **dict(zip(AUDIO_KINDS, wiring.returns, strict=True))}
     locks = [kind for kind in KINDS if kind in device.clock_in]
-    return Clockwork(
+    return ClockSignature(
         host=False,
         slot=wiring.slot,
         sends=wiring.kind,

@@ -81,7 +81,7 @@ class _Judge:
 
     def rank(self, device: Device) -> tuple[Fraction | int, str]:
         """Cheapest first, then the order of ids."""
-        return cost(self.problem.ways(device.id), self.problem.shops), device.id
+        return cost(self.problem.ways(device.id), self.problem.order_terms), device.id
 
     def takes_over(self, device: Device) -> bool:
         """Whether any number of it can be had at its price."""
@@ -112,12 +112,12 @@ class _Judge:
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
-        if not self.problem.shops:
+        if not self.problem.order_terms:
             return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
         if ways[0].seller is None and others[0].seller is None:
             return True
-        return always_cheaper(ways, others, self.problem.shops, self.problem.capped)
+        return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 
     def _room(self, better: Device, device: Device) -> bool:
         """Not larger where height is limited or paid for, and the same for mains plugs."""
@@ -129,7 +129,7 @@ class _Judge:
         """What it can lock to, and the sockets it has left for the clock of others."""
         if not (isinstance(better, SatelliteColumn) and isinstance(column, SatelliteColumn)):
             return True
-        works, work = better.clockwork, column.clockwork
+        works, work = better.signature, column.signature
         return (
             works.internal >= work.internal
             and set(works.shared) >= set(work.shared)
@@ -141,12 +141,12 @@ class _Judge:
         """What it can lock to, sockets that arrive, sockets out, headphone outputs."""
         if not (isinstance(better, HostColumn) and isinstance(column, HostColumn)):
             return True
-        rate, shows, face = self.problem.rate_hz, better.face, column.face
-        whole = zip(shows.whole, face.whole, strict=True)
+        rate, shows, visible = self.problem.rate_hz, better.visible, column.visible
+        whole = zip(shows.whole, visible.whole, strict=True)
         return (
-            set(better.clockwork.shared) >= set(column.clockwork.shared)
-            and set(better.clockwork.alone) >= set(column.clockwork.alone)
-            and better.clockwork.internal >= column.clockwork.internal
+            set(better.signature.shared) >= set(column.signature.shared)
+            and set(better.signature.alone) >= set(column.signature.alone)
+            and better.signature.internal >= column.signature.internal
             and (
                 not self.problem.needs.out_phones
                 or better.device.phones >= column.device.phones
@@ -161,8 +161,8 @@ class _Judge:
             )
             and all(one >= other for one, other in whole)
             and (
-                face.cut_kind is None
-                or (shows.cut_kind, shows.cut) == (face.cut_kind, face.cut)
+                visible.cut_kind is None
+                or (shows.cut_kind, shows.cut) == (visible.cut_kind, visible.cut)
             )
         )
 

@@ -17,8 +17,8 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
-from rigopt.optimiser.problem.bargains import most, shop_of, unbeaten
-from rigopt.optimiser.problem.supplies import Shop, Supply
+from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
+from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.rig.counted import asked, weight
 from rigopt.rig.orders import half_up
 
@@ -35,7 +35,7 @@ class Problem:
     extras: tuple[Extra, ...]
     """Things bought by the count that somebody sells."""
     supplies: Mapping[str, tuple[Supply, ...]]
-    shops: Mapping[str, Shop]
+    order_terms: Mapping[str, OrderTerms]
     most_extra: Mapping[str, int]
     """Most pieces of each of `extras` that a cheapest rig can need."""
     max_units: int
@@ -68,7 +68,7 @@ class Problem:
 
         With tax, without delivery, rounded half up.
         """
-        costs = (shop_of(s, self.shops).rate * s.price / s.pack for s in self.ways(item))
+        costs = (terms_of(s, self.order_terms).rate * s.price / s.pack for s in self.ways(item))
         return half_up(min(costs, default=Fraction(0)))
 
     def obtainable(self, item: str) -> int:
@@ -83,14 +83,16 @@ class Problem:
             for way in ways:
                 if way.seller is not None and way.price:
                     prices.setdefault(way.seller, []).append(way.price)
-        beyond = sum(self.shops[name].surplus(min(found)) for name, found in prices.items())
+        beyond = sum(
+            self.order_terms[name].surplus(min(found)) for name, found in prices.items()
+        )
         return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
 
     @cached_property
     def dearest(self) -> int:
         """No pack adds more than this to what is paid, in minor units."""
-        costs = (most(way, self.shops) for ways in self.supplies.values() for way in ways)
-        return math.ceil(max(costs, default=0) + (1 if self.shops else 0))
+        costs = (most(way, self.order_terms) for ways in self.supplies.values() for way in ways)
+        return math.ceil(max(costs, default=0) + (1 if self.order_terms else 0))
 
     @cached_property
     def most_money(self) -> int:
@@ -148,9 +150,9 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     cables = [c for c in _sorted(catalogue.cables) if _fits(c, needs)]
     extras = _sorted(catalogue.extras)
     found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
-    shops = supplies.shops(found, catalogue, needs)
+    order_terms = supplies.order_terms(found, catalogue, needs)
     capped = needs.sellers is not None
-    found = {item: unbeaten(ways, shops, capped) for item, ways in found.items()}
+    found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
     hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
     units, links = _bounds(needs, hosts)
@@ -168,7 +170,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         extras=sold,
         most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
         supplies=found,
-        shops=shops,
+        order_terms=order_terms,
     )
 
 

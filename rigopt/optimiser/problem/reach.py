@@ -36,12 +36,12 @@ def _enough(
 
 def _inputs(host: HostColumn) -> int:
     """Most channels that reach the computer through it."""
-    face = host.face
+    visible = host.visible
     carried = sum(
         sockets * link_channels(kind, host.rate_hz)
-        for sockets, kind in zip(face.whole, AUDIO_KINDS, strict=True)
+        for sockets, kind in zip(visible.whole, AUDIO_KINDS, strict=True)
     )
-    return face.channels + carried + face.cut
+    return visible.channels + carried + visible.cut
 
 
 def _line_outs(host: HostColumn) -> int:

@@ -57,7 +57,7 @@ class Supply:
     as_of: datetime.date | None = None
 
 
-class Shop(NamedTuple):
+class OrderTerms(NamedTuple):
     """What an order comes to: `rate` times goods and `fee`, in the catalogue's minor unit.
 
     The tax is in the rate. There is no fee once the goods reach `free_over`; None where
@@ -78,28 +78,28 @@ class Shop(NamedTuple):
         return 0 if self.free_over is None or not price else (self.fee - 1) // price
 
 
-UNNAMED = Shop()
+UNNAMED = OrderTerms()
 """Where things are bought at the plain price of the catalogue."""
 
 
-def shops(
+def order_terms(
     supplies: Mapping[str, tuple[Supply, ...]], catalogue: Catalogue, needs: Needs
-) -> dict[str, Shop]:
+) -> dict[str, OrderTerms]:
     """The named sellers of `supplies`, in the order of their names.
 
     Raises:
         NoRateError: When one of them sells in a currency without an exchange rate.
     """
     names = {s.seller for ways in supplies.values() for s in ways if s.seller is not None}
-    return {name: _shop(catalogue.sellers[name], catalogue, needs) for name in sorted(names)}
+    return {name: _terms(catalogue.sellers[name], catalogue, needs) for name in sorted(names)}
 
 
-def _shop(seller: Seller, catalogue: Catalogue, needs: Needs) -> Shop:
+def _terms(seller: Seller, catalogue: Catalogue, needs: Needs) -> OrderTerms:
     if seller.currency != catalogue.currency and seller.currency not in needs.exchange:
         raise NoRateError(seller.id, seller.currency, catalogue.currency)
     rate = landed(seller, catalogue.currency, needs.exchange)
     fee = 0 if seller.free_over == 0 else seller.delivery
-    return Shop(rate, fee, seller.free_over if fee else None)
+    return OrderTerms(rate, fee, seller.free_over if fee else None)
 
 
 def supplies(

@@ -26,7 +26,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import OTHER_MIXES, answered
 from rigopt.optimiser.search.fixing import Limits, Scope
-from rigopt.optimiser.search.pooled import Best, First, Search
+from rigopt.optimiser.search.pooled import Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.types import Rig
@@ -53,11 +53,11 @@ def alternatives(
 
 @dataclass(frozen=True, slots=True)
 class _Other:
-    """An alternative, and how many wishes there were before it was put aside."""
+    """An alternative, and how many cuts there were before it was put aside."""
 
     best: Best
     answer: Answered
-    wishes: int
+    cuts: int
 
 
 class _Part(NamedTuple):
@@ -65,11 +65,11 @@ class _Part(NamedTuple):
     pooled, or as it is."""
 
     cost: int
-    """No rig of the part has a lower goal."""
+    """No rig of the part has a lower objective."""
     number: int
     """The order in which parts were made."""
     search: Search
-    first: First | Best | None
+    first: Incumbent | Best | None
 
 
 class _After:
@@ -120,7 +120,7 @@ class _After:
     def forget(self, cost: int) -> None:
         """Take back those that cost as much."""
         while self.found and self.found[-1].best.cost == cost:
-            del self._whole.wishes[self.found.pop().wishes :]
+            del self._whole.cuts[self.found.pop().cuts :]
 
     def step_by_ids(self, least: int) -> bool:
         """Find the next in the order of ids as well; False if that is the end of it."""
@@ -153,7 +153,7 @@ class _After:
     def _mixes(self) -> list[Mix]:
         return [other.best.mix for other in self.found]
 
-    def _settle(self, part: _Part, first: First | Best) -> bool:
+    def _settle(self, part: _Part, first: Incumbent | Best) -> bool:
         """Take the first rig of the part if it is what it seemed; False if time is up."""
         best: Best | Result
         if isinstance(first, Best):
@@ -181,7 +181,7 @@ class _After:
             self._whole.other_than(best.mix)  # as a plan does, see `solve`
             self._split += 1
             return False
-        self.found.append(_Other(best, answer, len(self._whole.wishes)))
+        self.found.append(_Other(best, answer, len(self._whole.cuts)))
         self._whole.forbid(best.mix)
         return True
 
@@ -202,7 +202,7 @@ class _After:
         """Find the first rig of a part, or that it comes later; False if time is up."""
         limit = self._enough() if limit is None else limit
         first = search.first(self._deadline, Scope(least, limit, ANY_OF_EQUAL))
-        if isinstance(first, First):
+        if isinstance(first, Incumbent):
             if first.proven:
                 self._put(first.cost, search, first)
             return first.proven
@@ -211,7 +211,7 @@ class _After:
         return first.status == "infeasible"
 
     def _enough(self) -> int | None:
-        """A goal within which as many are known as are still to be found, most likely."""
+        """An objective within which as many are known as are still to be found, most likely."""
         known = self._mixes()
         for part in sorted(self._parts):
             if part.first is not None and _held(part.first.mix, known) is None:
@@ -220,7 +220,7 @@ class _After:
                     return part.cost
         return None
 
-    def _put(self, cost: int, search: Search, first: First | Best | None) -> None:
+    def _put(self, cost: int, search: Search, first: Incumbent | Best | None) -> None:
         self._made += 1
         heapq.heappush(self._parts, _Part(cost, self._made, search, first))
 

@@ -1,11 +1,11 @@
 """The cheapest rig for one number of microphones after another, all other needs equal.
 
 A rig for more microphones also serves fewer: what is asked for fewer is asked for more as
-well. So along rising counts the order of the goals never falls, and what is known of one
+well. So along rising counts the order of the objectives never falls, and what is known of one
 count is of use for others:
 
 - a rig with inputs to spare is the answer for as many microphones as these can take: it
-  works for them, and for fewer it is already the first in the order of the goals;
+  works for them, and for fewer it is already the first in the order of the objectives;
 - where there is no rig, there is none for more;
 - a rig that is not proven cheapest is no longer of interest once a larger one costs less;
 - no count costs less than a smaller one costs at least.

@@ -17,7 +17,7 @@ from rigopt.answers.series import Point, Stretch
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import AUDIO_KINDS, link_channels
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import face
+from rigopt.optimiser.problem.columns import visible_inputs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.curve import Series
 from rigopt.optimiser.solver.run import Deadline
@@ -46,7 +46,7 @@ def ceiling(hosts: Iterable[Device], needs: Needs) -> int:
     """More inputs than this reach the computer through none of these hosts."""
     most = 0
     for host in hosts:
-        shown = face(host, needs.rate_hz)
+        shown = visible_inputs(host, needs.rate_hz)
         links = [
             number * link_channels(kind, needs.rate_hz)
             for kind, number in zip(AUDIO_KINDS, shown.whole, strict=True)

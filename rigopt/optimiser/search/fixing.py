@@ -14,7 +14,7 @@ from typing import Literal, NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import build, columns, goal
+from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -22,7 +22,7 @@ from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
-Wish = Callable[[cp_model.CpModel, RigVars], object]
+Cut = Callable[[cp_model.CpModel, RigVars], object]
 
 Limits = Mapping[str, tuple[int, int]]
 """Least and most units of some types."""
@@ -41,10 +41,10 @@ NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """What is known and what is wanted of the goal.
+    """What is known and what is wanted of the objective.
 
     No rig is better than `least`; one worse than `limit` is of no interest. `ties`: what
-    settles ties in the goal: ids; ids of cables and the like, while of several mixes of
+    settles ties in the objective: ids; ids of cables and the like, while of several mixes of
     units any will do; or nothing.
     """
 
@@ -61,41 +61,41 @@ class Scope:
 class Posed:
     """A model of some columns, ready to be solved, and more than once.
 
-    A wish stays once it is added. Limits and the span of the goal are set anew each time.
+    A cut stays once it is added. Limits and the span of the objective are set anew each time.
     """
 
-    def __init__(self, problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> None:
+    def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
         self.model = cp_model.CpModel()
         self.rig = build(self.model, problem, counted)
-        self.goal = goal(self.rig)
-        self.model.minimize(total(self.goal.terms))
-        self._wishes: list[Wish] = []
+        self.objective = objective_of(self.rig)
+        self.model.minimize(total(self.objective.terms))
+        self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
         self._span: cp_model.Constraint | None = None
-        self._wish(wishes)
+        self._cut(cuts)
 
-    def serves(self, wishes: Sequence[Wish]) -> bool:
-        """Whether no wish was added that is not among these."""
-        return list(wishes[: len(self._wishes)]) == self._wishes
+    def serves(self, cuts: Sequence[Cut]) -> bool:
+        """Whether no cut was added that is not among these."""
+        return list(cuts[: len(self._cuts)]) == self._cuts
 
-    def ask(self, wishes: Sequence[Wish], limits: Limits, least: int, most: int) -> None:
-        """Ask for a goal from `least` to `most`, with these wishes and limits."""
-        self._wish(wishes[len(self._wishes) :])
+    def ask(self, cuts: Sequence[Cut], limits: Limits, least: int, most: int) -> None:
+        """Ask for an objective from `least` to `most`, with these cuts and limits."""
+        self._cut(cuts[len(self._cuts) :])
         free = (0, self.rig.problem.max_units)
         for item in sorted({*self._limits, *limits}):
             if item not in self._limits:
                 self._limits[item] = within(self.model, self.rig, item, *free)
             _move(self._limits[item], *limits.get(item, free))
         if self._span is None:
-            goals = total(self.goal.terms)
-            self._span = self.model.add_linear_constraint(goals, least, most)
+            objective = total(self.objective.terms)
+            self._span = self.model.add_linear_constraint(objective, least, most)
         else:
             _move(self._span, least, most)
 
-    def _wish(self, wishes: Sequence[Wish]) -> None:
-        for wish in wishes:
-            wish(self.model, self.rig)
-        self._wishes += wishes
+    def _cut(self, cuts: Sequence[Cut]) -> None:
+        for cut in cuts:
+            cut(self.model, self.rig)
+        self._cuts += cuts
 
 
 def _move(row: cp_model.Constraint, least: int, most: int) -> None:
@@ -113,22 +113,22 @@ class Asked(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """The columns of a problem, a bound on its goal, and how much more than that a rig with
-    each column costs at least, where that is known."""
+    """The columns of a problem, a bound on its objective, and how much more than that a rig
+    with each column costs at least, where that is known."""
 
     columns: Columns
     bound: int = 0
     extra: Mapping[HostColumn | SatelliteColumn, int] = field(default_factory=dict)
 
     def near(self, slack: int) -> Columns:
-        """The columns that a rig may hold whose goal is within `slack` of the bound."""
+        """The columns that a rig may hold whose objective is within `slack` of the bound."""
         return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
 
-    def posed(self, problem: Problem, wishes: Sequence[Wish], slack: int) -> Asked:
+    def posed(self, problem: Problem, cuts: Sequence[Cut], slack: int) -> Asked:
         """A model of these columns; if they are all there are, it is good for any slack."""
         near = self.near(slack)
         every = len(near) == len(self.columns)
-        return Asked(Posed(problem, near, wishes), LARGEST if every else slack)
+        return Asked(Posed(problem, near, cuts), LARGEST if every else slack)
 
 
 def within(
@@ -146,7 +146,7 @@ def _first_slack(bound: int, scope: Scope) -> int:
 
 
 class Narrow:
-    """Models of a problem, with hosts pooled or apart, for wishes that grow and limits.
+    """Models of a problem, with hosts pooled or apart, for cuts that grow and limits.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`: columns by whether hosts
@@ -161,29 +161,29 @@ class Narrow:
     def solve(
         self,
         problem: Problem,
-        wishes: Sequence[Wish],
+        cuts: Sequence[Cut],
         limits: Limits,
         deadline: Deadline,
         scope: Scope,
     ) -> tuple[Posed, Result]:
-        """Solve for goals within the scope."""
-        outlook = self._outlook(problem, wishes)
+        """Solve for an objective within the scope."""
+        outlook = self._outlook(problem, cuts)
         bound, least, dearest = outlook.bound, scope.least, scope.limit
         # Mixes one after another are asked of one model.
         again = scope.ties == "ids of packs"
         asked = self._kept.get(problem.pooled) if again else None
-        if not (asked and asked.slack >= least - bound and asked.posed.serves(wishes)):
-            asked = outlook.posed(problem, wishes, _first_slack(bound, scope))
+        if not (asked and asked.slack >= least - bound and asked.posed.serves(cuts)):
+            asked = outlook.posed(problem, cuts, _first_slack(bound, scope))
         last: tuple[Posed, Result] | None = None
         while True:
             posed, slack = asked
             # Where several hosts are pooled, what is found is not a rig yet.
             real = not problem.pooled or problem.needs.max_hosts == 1
             rigs = posed.rig.spent() if real else None
-            deadline.watch.bounded(bound // posed.goal.money)
+            deadline.watch.bounded(bound // posed.objective.money)
             if slack < 0:
                 return posed, NONE_SO_CHEAP
-            posed.ask(wishes, limits, least, LARGEST if dearest is None else dearest)
+            posed.ask(cuts, limits, least, LARGEST if dearest is None else dearest)
             if again:
                 self._kept[problem.pooled] = asked
             result = run(posed.model, deadline, rigs)
@@ -192,7 +192,8 @@ class Narrow:
                 return last
             if slack == LARGEST:
                 return posed, result
-            cost = amount(posed.goal.terms, result.value) if result.status == "optimal" else 0
+            optimal = result.status == "optimal"
+            cost = amount(posed.objective.terms, result.value) if optimal else 0
             if result.status == "infeasible" and (dearest is None or dearest - bound > slack):
                 slack *= NEXT_SLACK
             elif cost - bound > slack:
@@ -205,29 +206,29 @@ class Narrow:
             else:
                 # What the solver knows of a part is no bound for the whole.
                 return posed, Result(result.status, bound, result.value)
-            asked = outlook.posed(problem, wishes, slack)
+            asked = outlook.posed(problem, cuts, slack)
 
-    def _outlook(self, problem: Problem, wishes: Sequence[Wish]) -> Outlook:
-        """The columns and their relaxation, with the wishes that there are by now.
+    def _outlook(self, problem: Problem, cuts: Sequence[Cut]) -> Outlook:
+        """The columns and their relaxation, with the cuts that there are by now.
 
-        It is kept: more wishes can only make rigs dearer, so what it says stays true.
+        It is kept: more cuts can only make rigs dearer, so what it says stays true.
         """
         if problem.pooled not in self._seen:
             if problem.pooled not in self.counted:
                 self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
             counted = reaching(problem, self.counted[problem.pooled])
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
-            seen = Outlook(counted) if few else _relaxed(problem, counted, wishes)
+            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts)
             self._seen[problem.pooled] = seen
         return self._seen[problem.pooled]
 
 
-def _relaxed(problem: Problem, counted: Columns, wishes: Sequence[Wish]) -> Outlook:
+def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook:
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
-    whole = Posed(problem, counted, wishes)
-    known = relax(whole.model, whole.goal.money)
+    whole = Posed(problem, counted, cuts)
+    known = relax(whole.model, whole.objective.money)
     if known is None:
         return Outlook(counted)
     extra = {c: known.reduced_costs[count.index] for c, count in whole.rig.columns()}

@@ -1,4 +1,4 @@
-"""A problem that can be asked more than once, with more wishes each time.
+"""A problem that can be asked more than once, with more cuts each time.
 
 Several hosts make many copies of the same rig, by who stands in which slot. So they are
 pooled first, and only the mix found is wired with the hosts apart.
@@ -12,12 +12,20 @@ from functools import partial
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import build, columns, goal
+from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.search.fixing import Limits, Narrow, Scope, Wish, within
-from rigopt.optimiser.search.ties import Mix, differ, earlier, first_mix, lack, mix_of, place
+from rigopt.optimiser.search.fixing import Cut, Limits, Narrow, Scope, within
+from rigopt.optimiser.search.ties import (
+    Mix,
+    earlier,
+    exclude_supersets,
+    first_mix,
+    mix_of,
+    no_good,
+    place,
+)
 from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
@@ -42,12 +50,12 @@ class Best:
     bound: int
     proven: bool
     cost: int
-    """The whole goal, in the weights of the problem."""
+    """The whole objective, in the weights of the problem."""
 
 
 @dataclass(frozen=True, slots=True)
-class First:
-    """The first mix of a search, with its goal or a bound, and its wiring once it has one."""
+class Incumbent:
+    """The first mix of a search, its objective or a bound, and its wiring once it has one."""
 
     mix: Mix
     cost: int
@@ -56,7 +64,7 @@ class First:
     proven: bool
     wired: Wired | None = None
 
-    def sooner(self, other: First | None) -> First:
+    def better_of(self, other: Incumbent | None) -> Incumbent:
         """The better of two that are wired; if equal, the first in the order of ids."""
         if other is None or self.cost < other.cost:
             return self
@@ -88,27 +96,27 @@ class Search:
         counted: dict[bool, Columns] | None = None,
     ) -> None:
         self.problem = problem
-        self.wishes: list[Wish] = []
+        self.cuts: list[Cut] = []
         self.limits: Limits = {}
         self._narrow = Narrow(ranks, focus, {} if counted is None else counted)
 
     def part(self, limits: Limits) -> Search:
         """The same search among the rigs within `limits`; what is known of it is shared."""
         part = Search(self.problem)
-        part.wishes, part.limits, part._narrow = list(self.wishes), limits, self._narrow
+        part.cuts, part.limits, part._narrow = list(self.cuts), limits, self._narrow
         return part
 
     def forbid(self, mix: Mix) -> None:
         """Ask for a rig that does not hold all the devices of `mix`."""
-        self.wishes.append(lambda model, rig: lack(model, rig, mix))
+        self.cuts.append(lambda model, rig: exclude_supersets(model, rig, mix))
 
     def other_than(self, mix: Mix) -> None:
         """Ask for another number of units of some type than in `mix`."""
-        self.wishes.append(partial(differ, mix=mix))
+        self.cuts.append(partial(no_good, mix=mix))
 
     def before(self, mix: Mix) -> None:
         """Ask for a mix that comes before `mix` in the order of ids."""
-        self.wishes.append(lambda model, rig: earlier(model, rig, mix))
+        self.cuts.append(lambda model, rig: earlier(model, rig, mix))
 
     def at_least(self, item: str, units: int) -> None:
         """Ask for at least `units` of a type."""
@@ -119,7 +127,7 @@ class Search:
         self._between(item, 0, units)
 
     def _between(self, item: str, least: int, most: int) -> None:
-        self.wishes.append(lambda model, rig: within(model, rig, item, least, most))
+        self.cuts.append(lambda model, rig: within(model, rig, item, least, most))
 
     def possible(self, deadline: Deadline) -> Result:
         """Whether there is any rig; looks for no good one.
@@ -142,19 +150,19 @@ class Search:
         return run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
-        for wish in self.wishes:
-            wish(model, rig)
+        for cut in self.cuts:
+            cut(model, rig)
         for item, (least, most) in self.limits.items():
             within(model, rig, item, least, most)
 
-    def first(self, deadline: Deadline, scope: Scope) -> First | Result:
-        """The first mix with hosts pooled, not wired yet: no rig has a lower goal."""
+    def first(self, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+        """The first mix with hosts pooled, not wired yet: no rig has a lower objective."""
         return self._mix(self.problem, deadline, scope)
 
     def best(
-        self, deadline: Deadline, scope: Scope = ANY_COST, begun: First | None = None
+        self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None
     ) -> Best | Result:
-        """The first rig in the order of the goals; a result that has not found any, if so.
+        """The first rig in the order of the objectives; a result that has not found any, if so.
 
         Hosts are pooled first, which is quick. If the mix that is cheapest then can be
         wired with the hosts apart for the same, it is the answer. If not, it is put aside
@@ -162,8 +170,8 @@ class Search:
         some rig is kept in case that time runs out. `begun`: what is known to be `first`.
         """
         aside = self.part(self.limits)
-        known: First | None = None
-        spare: First | None = None
+        known: Incumbent | None = None
+        fallback: Incumbent | None = None
         for _ in range(POOLED_ROUNDS):
             pooled = begun or aside._mix(self.problem, deadline, scope)
             begun = None
@@ -173,18 +181,18 @@ class Search:
                 return known.best() if known else pooled
             pooled = self._wired(pooled, deadline, scope)
             if not pooled.proven:
-                return self._unproven(pooled, known or spare)
+                return self._unproven(pooled, known or fallback)
             if pooled.wired is not None and pooled.wired.cost == pooled.cost:
-                return pooled.sooner(known).best()
+                return pooled.better_of(known).best()
             if pooled.wired is not None:
-                known = replace(pooled, cost=pooled.wired.cost).sooner(known)
-            elif spare is None:
-                spare = self._some(pooled, deadline)
+                known = replace(pooled, cost=pooled.wired.cost).better_of(known)
+            elif fallback is None:
+                fallback = self._some(pooled, deadline)
             scope = scope.within(pooled.cost, known.cost if known else None)
             aside.other_than(pooled.mix)
-        return self._apart(deadline, scope, known or spare)
+        return self._apart(deadline, scope, known or fallback)
 
-    def _some(self, first: First, deadline: Deadline) -> First | None:
+    def _some(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
         """A rig of the types of `first`, which cannot be wired, that costs half more at most.
 
         None if there is none, or if none is found soon.
@@ -194,16 +202,16 @@ class Search:
         model = cp_model.CpModel()
         rig = build(model, small, columns(small, ranks=0))
         self._asked(model, rig)
-        goals = goal(rig)
-        model.add(total(goals.terms) <= min(LARGEST, first.cost * 3 // 2))
+        objective = objective_of(rig)
+        model.add(total(objective.terms) <= min(LARGEST, first.cost * 3 // 2))
         result = run(model, deadline, effort=SOON)
         if not result.found:
             return None
-        wired = as_it_stands(rig, goals, result)
+        wired = as_it_stands(rig, objective, result)
         deadline.watch.found(wired.money)
         return replace(first, mix=wired.mix, cost=wired.cost, wired=wired)
 
-    def _unproven(self, pooled: First, known: First | None) -> Best | Result:
+    def _unproven(self, pooled: Incumbent, known: Incumbent | None) -> Best | Result:
         """What there is when time is up."""
         found = [first for first in (pooled, known) if first and first.wired]
         if not found:
@@ -211,11 +219,13 @@ class Search:
         best = min(found, key=lambda first: first.wired.cost if first.wired else 0)
         return replace(best, bound=pooled.bound, proven=False).best()
 
-    def _apart(self, deadline: Deadline, scope: Scope, known: First | None) -> Best | Result:
-        apart: First | Result = NOTHING_YET
+    def _apart(
+        self, deadline: Deadline, scope: Scope, known: Incumbent | None
+    ) -> Best | Result:
+        apart: Incumbent | Result = NOTHING_YET
         if not deadline.over:
             apart = self._mix(self.problem.apart(), deadline, scope)
-        if isinstance(apart, First):
+        if isinstance(apart, Incumbent):
             apart = self._wired(apart, deadline, scope)
             if apart.wired is not None:
                 return apart.best()
@@ -225,20 +235,20 @@ class Search:
             return replace(known, bound=scope.least, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
 
-    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> First | Result:
-        posed, result = self._narrow.solve(problem, self.wishes, self.limits, deadline, scope)
+    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+        posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
         if not result.found:
             return result
-        mix, cost = mix_of(posed.rig, result.value), amount(posed.goal.terms, result.value)
+        mix, cost = mix_of(posed.rig, result.value), amount(posed.objective.terms, result.value)
         proven = result.status == "optimal"
         if proven:
-            deadline.watch.bounded(cost // posed.goal.money)
+            deadline.watch.bounded(cost // posed.objective.money)
         if proven and scope.ties == "ids":
-            mix = first_mix(posed.model, posed.rig, posed.goal.terms, cost, mix, deadline)
+            mix = first_mix(posed.model, posed.rig, posed.objective.terms, cost, mix, deadline)
         bound = cost if proven else max(scope.least, result.bound)
-        return First(mix, cost, bound, posed.goal.money, proven)
+        return Incumbent(mix, cost, bound, posed.objective.money, proven)
 
-    def _wired(self, first: First, deadline: Deadline, scope: Scope) -> First:
+    def _wired(self, first: Incumbent, deadline: Deadline, scope: Scope) -> Incumbent:
         """The same with its wiring, hosts apart, if it can be wired."""
         apart = self.problem.apart()
         least = first.cost if first.proven else 0

@@ -41,14 +41,19 @@ def mix_of(rig: RigVars, value: Callable[[Var], int]) -> Mix:
 
 
 def first_mix(  # noqa: PLR0917
-    model: cp_model.CpModel, rig: RigVars, goal: Terms, best: int, mix: Mix, deadline: Deadline
+    model: cp_model.CpModel,
+    rig: RigVars,
+    objective: Terms,
+    best: int,
+    mix: Mix,
+    deadline: Deadline,
 ) -> Mix:
-    """The first mix in the order of ids among the solutions whose goal is `best`.
+    """The first mix in the order of ids among the solutions whose objective is `best`.
 
     `mix` is one of them. Adds to `model`: each mix that is found comes before all others,
     so what was asked for once can stay.
     """
-    model.add(total(goal) <= best)
+    model.add(total(objective) <= best)
     while True:
         earlier(model, rig, mix)
         result = run(model, deadline)
@@ -85,7 +90,7 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for a mix that comes before `mix`: equal up to some type, more of that one."""
     problem = rig.problem
     most = 1 + max(problem.max_units, problem.max_links)
-    if problem.shops or problem.extras:
+    if problem.order_terms or problem.extras:
         most = 1 + problem.most_packs
     ordered = _ordered(rig, mix)
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
@@ -101,7 +106,7 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
             model.add(number >= now - slack)
 
 
-def lack(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
+def exclude_supersets(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for fewer units than in `mix` of at least one of its types.
 
     Not just for another number of some type: a rig that holds all of `mix` works without
@@ -115,7 +120,7 @@ def lack(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     model.add_bool_or(ways)
 
 
-def differ(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
+def no_good(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for another number of units of at least one type than in `mix`."""
     ways = []
     for item, terms in rig.units_by_type.items():

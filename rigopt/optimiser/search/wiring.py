@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import Goal, build, columns, goal
+from rigopt.optimiser.model.model import Objective, build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
@@ -15,7 +15,7 @@ from rigopt.optimiser.solver.run import GRACE_S, Deadline, Result, run
 
 
 class Wired(NamedTuple):
-    """A mix with its wiring, the goal that it reaches, and its money."""
+    """A mix with its wiring, the objective that it reaches, and its money."""
 
     mix: Mix
     counted: Counted
@@ -38,11 +38,11 @@ def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | 
     """The best wiring of a mix, hosts apart; None if there is none (or no time).
 
     Only the types of the mix are looked at, so that the answer does not depend on
-    anything in the catalogue that is not in it. `least` is a bound on the goal. Where
+    anything in the catalogue that is not in it. `least` is a bound on the objective. Where
     sellers are named, the baskets stay those of the mix if they can.
     """
     small = problem.only({*mix.units, *mix.packs}, mix.packs)
-    same = _wire(small, mix, least, deadline, fixed=True) if problem.shops else None
+    same = _wire(small, mix, least, deadline, fixed=True) if problem.order_terms else None
     return same or _wire(small, mix, least, deadline)
 
 
@@ -64,26 +64,26 @@ def _wire(  # noqa: PLR0917
         bought = rig.packs[item]
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
-    goals = goal(rig)
-    model.add_linear_constraint(total(goals.terms), least, LARGEST)
-    model.minimize(total(goals.terms))
+    objective = objective_of(rig)
+    model.add_linear_constraint(total(objective.terms), least, LARGEST)
+    model.minimize(total(objective.terms))
     result = run(model, deadline)
     if result.status == "unknown":
         result = run(model, Deadline(GRACE_S))
     if not result.found:
         return None
-    wired = as_it_stands(rig, goals, result)
+    wired = as_it_stands(rig, objective, result)
     if settle and result.status == "optimal":
-        mix = first_mix(model, rig, goals.terms, wired.cost, wired.mix, deadline)
+        mix = first_mix(model, rig, objective.terms, wired.cost, wired.mix, deadline)
         return wired._replace(mix=mix)
     return wired
 
 
-def as_it_stands(rig: RigVars, goals: Goal, result: Result) -> Wired:
+def as_it_stands(rig: RigVars, objective: Objective, result: Result) -> Wired:
     """What a solution is, hosts apart."""
     return Wired(
         mix=mix_of(rig, result.value),
         counted=rig.read(result.value),
-        cost=amount(goals.terms, result.value),
+        cost=amount(objective.terms, result.value),
         money=amount(rig.spent(), result.value),
     )

@@ -7,7 +7,7 @@ column whose reduced cost exceeds what the best known rig lies above the bound i
 better rig, and can be left out.
 
 The linear solver works in floating point, but the conclusions are exact. Any dual values
-give a valid bound (weak duality); they are rounded to whole numbers of the goal's unit,
+give a valid bound (weak duality); they are rounded to whole numbers of the objective's unit,
 and bound and reduced costs are then computed from them in integers. Rows that are not
 linear are left out, which can only lower the bound.
 """
@@ -27,7 +27,7 @@ INFINITE = 10**15
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """A lower bound on the goal, and reduced costs by variable index, in goal units."""
+    """A lower bound on the objective, and reduced costs by variable index, in its units."""
 
     bound: int
     reduced_costs: Mapping[int, int]
@@ -43,16 +43,16 @@ class _Row:
 def relax(model: cp_model.CpModel, unit: int) -> Relaxation | None:
     """The relaxation of `model`, which minimises; None if the linear solver fails.
 
-    `unit`: the goal is divided by this for the linear solver, to keep its numbers small.
+    `unit`: the objective is divided by this for the linear solver, to keep its numbers small.
     """
     proto = model.proto
     bounds = [(v.domain[0], v.domain[len(v.domain) - 1]) for v in proto.variables]
-    goal = dict.fromkeys(range(len(bounds)), 0)
+    factors = dict.fromkeys(range(len(bounds)), 0)
     for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
-        goal[index] += factor
+        factors[index] += factor
     rows = list(_rows(proto))
-    duals = _duals(bounds, goal, rows, unit)
-    return None if duals is None else _priced(bounds, goal, rows, duals)
+    duals = _duals(bounds, factors, rows, unit)
+    return None if duals is None else _priced(bounds, factors, rows, duals)
 
 
 def _rows(proto: Any) -> Iterator[_Row]:
@@ -76,14 +76,14 @@ def _rows(proto: Any) -> Iterator[_Row]:
 
 
 def _duals(
-    bounds: list[tuple[int, int]], goal: Mapping[int, int], rows: list[_Row], unit: int
+    bounds: list[tuple[int, int]], factors: Mapping[int, int], rows: list[_Row], unit: int
 ) -> list[int] | None:
-    """Dual values in whole goal units, of either sign only where the row has that side."""
+    """Dual values in units of the objective; of either sign only for rows with that side."""
     solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
     infinity = solver.infinity()
     variables = [solver.NumVar(float(low), float(high), "") for low, high in bounds]
     objective = solver.Objective()
-    for index, factor in goal.items():
+    for index, factor in factors.items():
         if factor:
             objective.SetCoefficient(variables[index], factor / unit)
     objective.SetMinimization()
@@ -107,9 +107,12 @@ def _duals(
 
 
 def _priced(
-    bounds: list[tuple[int, int]], goal: Mapping[int, int], rows: list[_Row], duals: list[int]
+    bounds: list[tuple[int, int]],
+    factors: Mapping[int, int],
+    rows: list[_Row],
+    duals: list[int],
 ) -> Relaxation:
-    costs = dict(goal)
+    costs = dict(factors)
     bound = 0
     for row, dual in zip(rows, duals, strict=True):
         if dual:

@@ -9,7 +9,7 @@ from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, KINDS, link_channels
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import face, may_be_master
+from rigopt.optimiser.problem.columns import may_be_master, visible_inputs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.problem.supplies import supplies
 
@@ -59,13 +59,13 @@ def _sockets(problem: Problem) -> Iterator[Fact]:
     rate = problem.rate_hz
 
     def inputs(host: Device) -> int:
-        shown = face(host, rate)
+        shown = visible_inputs(host, rate)
         links = zip(AUDIO_KINDS, shown.whole, strict=True)
         arriving = sum(number * link_channels(kind, rate) for kind, number in links)
         return shown.channels + arriving + shown.cut
 
     def optical(host: Device) -> int:
-        return face(host, rate).whole[0]
+        return visible_inputs(host, rate).whole[0]
 
     largest = _most(problem, inputs)
     yield Fact("most_inputs", largest.id, inputs(largest))

@@ -12,7 +12,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.decode.baskets import Packs
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.problem.supplies import Item, Supply, shops, supplies
+from rigopt.optimiser.problem.supplies import Item, Supply, order_terms, supplies
 from rigopt.rig.orders import half_up
 
 Offered = Mapping[str, tuple[Supply, ...]]
@@ -101,9 +101,9 @@ def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
     problems, offered = [], []
     for problem, stage in zip(alone, stages, strict=True):
         found = supplies(catalogue, stage.needs, items)
-        known = shops(found, catalogue, stage.needs)
+        known = order_terms(found, catalogue, stage.needs)
         priced = {item: _scaled(ways, stage.price_factor) for item, ways in found.items()}
-        problems.append(replace(problem, supplies=priced, shops=known))
+        problems.append(replace(problem, supplies=priced, order_terms=known))
         offered.append(found)
     return Journey(tuple(stages), tuple(problems), tuple(offered))
 

@@ -45,7 +45,7 @@ def _stand(trip: Journey, stage: int, pieces: Counter[str], deadline: Deadline) 
     """The smallest rig from what is there."""
     problem = trip.problems[stage]
     needs = replace(problem.needs, owned=dict(pieces), budget=None)
-    stands = replace(problem, needs=needs, supplies={}, shops={}).only(pieces, pieces)
+    stands = replace(problem, needs=needs, supplies={}, order_terms={}).only(pieces, pieces)
     best = Search(stands).best(deadline)
     if not isinstance(best, Best) and best.status != "infeasible":
         # Time is up, but what was bought before that has to be wired.

@@ -1,4 +1,4 @@
-"""The whole model of one repair, and its goals one after another."""
+"""The whole model of one repair, and its objectives one after another."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.questions.repair import audio, clock, demands, pieces, returns, sockets
 from rigopt.optimiser.questions.repair.case import Case
-from rigopt.optimiser.questions.repair.goals import goals
+from rigopt.optimiser.questions.repair.objectives import objectives
 from rigopt.optimiser.questions.repair.variables import Rewire
 from rigopt.optimiser.solver.linear import amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
@@ -35,10 +35,10 @@ def build(case: Case) -> Rewire:
 
 
 def solve(case: Case, deadline: Deadline) -> Solved:
-    """The best repair, goal by goal; or a result that found none."""
+    """The best repair, objective by objective; or a result that found none."""
     rewire = build(case)
     best: Result | None = None
-    for terms in goals(rewire):
+    for terms in objectives(rewire):
         rewire.model.minimize(total(terms))
         result = run(rewire.model, deadline)
         if not result.found:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rigopt.facts import KINDS
-from rigopt.optimiser.problem.supplies import Shop, Supply
+from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.variables import Rewire
 from rigopt.optimiser.solver.linear import Terms, Var, total
@@ -56,18 +56,18 @@ def too_large(case: Case) -> bool:
     ways = [way for kind in KINDS for c in case.shelf(kind) for way in case.problem.ways(c.id)]
     return any(
         _twice(case, shop, [way for way in ways if way.seller == seller]) > LARGEST
-        for seller, shop in case.problem.shops.items()
+        for seller, shop in case.problem.order_terms.items()
     )
 
 
-def _twice(case: Case, shop: Shop, ways: Iterable[Supply]) -> int:
+def _twice(case: Case, shop: OrderTerms, ways: Iterable[Supply]) -> int:
     """Twice what an order can come to, in parts of the catalogue's minor unit."""
     goods = sum(most_packs(case, way) * way.price for way in ways) + shop.fee
     return 2 * shop.rate.numerator * goods + 2 * shop.rate.denominator
 
 
 def _order(rewire: Rewire, seller: str, lines: list[tuple[Var, Supply]]) -> None:
-    model, shop = rewire.model, rewire.case.problem.shops[seller]
+    model, shop = rewire.model, rewire.case.problem.order_terms[seller]
     placed, charged = rewire.flag("placed", seller), rewire.flag("charged", seller)
     most = sum(most_packs(rewire.case, way) for _, way in lines)
     model.add(total([(var, 1) for var, _ in lines]) <= most * placed)

@@ -24,7 +24,7 @@ from rigopt.optimiser.solver.run import Deadline
 class Line:
     """What a rig costs at any price of the type: `rest` + `bought` times the price.
 
-    Both in the weights of the goal, so that everything after the money counts too.
+    Both in the weights of the objective, so that everything after the money counts too.
     """
 
     rest: int
@@ -32,7 +32,7 @@ class Line:
     mix: Mix
 
     def cost(self, price: int) -> int:
-        """The goal at `price` minor units."""
+        """The objective at `price` minor units."""
         return self.rest + self.bought * price
 
 
@@ -56,7 +56,7 @@ class Market:
         return state(replace(self.catalogue, devices=devices), self.needs)
 
     def _bought(self, units: int) -> int:
-        """What a minor unit more adds to the goal of a rig with `units` of the type."""
+        """What a minor unit more adds to the objective of a rig with `units` of the type."""
         return max(0, units - self.needs.owned.get(self.item, 0)) * self.minor
 
     def line(self, best: Best, price: int) -> Line:
@@ -95,7 +95,7 @@ class Market:
     def cheapest(
         self, price: int, least: int, most: int | None = None, limit: int | None = None
     ) -> Line | None:
-        """The cheapest rig with `least` to `most` of the type whose goal is within `limit`.
+        """The cheapest rig with `least` to `most` of the type, its objective within `limit`.
 
         Raises:
             TimeUpError: When it is not known in time.
@@ -130,7 +130,7 @@ class Market:
         return self.budget is None or cost // self.minor <= self.budget
 
     def earlier(self, price: int, least: int, most: int | None, line: Line) -> bool:
-        """Whether such a rig has the same goal as `line`, and comes before it by ids.
+        """Whether such a rig has the same objective as `line`, and comes before it by ids.
 
         Raises:
             TimeUpError: When it is not known in time.

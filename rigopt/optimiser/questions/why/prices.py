@@ -3,7 +3,7 @@
 What a rig costs is a line in the unit price of one type: the rest, plus the number that is
 bought times the price. The cheapest of many rigs is the least of many lines, which is
 concave. So a price is found by a few steps from crossing to crossing, each from the rig
-that is cheapest at the last one, and no step can go past the answer. The whole goal is
+that is cheapest at the last one, and no step can go past the answer. The whole objective is
 compared, not the money alone, and where two rigs are equal in that, the order of ids
 decides, as in any plan.
 """
@@ -47,11 +47,11 @@ def entry_price(market: Market, line: Line) -> int | None:
     Raises:
         TimeUpError: When it is not known in time.
     """
-    price, goal = 0, line.rest
+    price, objective = 0, line.rest
     while True:
-        found = market.cheapest(price, 1, limit=goal)
-        if found is not None and found.cost(price) < goal:
-            price = -((found.rest - goal) // found.bought)
+        found = market.cheapest(price, 1, limit=objective)
+        if found is not None and found.cost(price) < objective:
+            price = -((found.rest - objective) // found.bought)
             continue
         if found is not None and market.earlier(price, 1, None, line):
             price += 1

@@ -1,4 +1,4 @@
-"""What a repair costs, goal by goal; each is a sum to be made as small as it gets.
+"""What a repair costs, objective by objective; each is a sum to be made as small as it gets.
 
 1. Channels that no longer reach the computer, of those the given cables were to bring;
    then line outputs that are no longer fed.
@@ -18,8 +18,8 @@ from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.rig.links import Wire, derive_links
 
 
-def goals(rewire: Rewire) -> list[Terms]:
-    """The goals in their order. Adds variables that measure."""
+def objectives(rewire: Rewire) -> list[Terms]:
+    """The objectives in their order. Adds variables that measure."""
     return [_lost(rewire), spent(rewire), _effort(rewire), _settings(rewire), _order(rewire)]
 
 
