@@ -14,6 +14,7 @@ from rigopt.answers.verdict import examine, seat
 from rigopt.ask import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
 from rigopt.rig.wired import Seat, WiredRig, carried, wire_of
@@ -81,13 +82,13 @@ def _as_listed(rig: WiredRig, units: Sequence[Unit]) -> tuple[Unit, ...]:
     """
     inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
     banks = {unit.name: set(unit.phantom_banks_on) for unit in units}
-    sizes = {unit.name: unit.device.phantom_bank for unit in units}
+    devices = {unit.name: unit.device for unit in units}
     for said in rig.seats:
         placed, _ = seat([said], inputs, None)
         for item in placed:
             wish = said.phantom if item.use == "mic" else None
-            if wish is not None and sizes[item.unit]:
-                bank = (item.channel - 1) // sizes[item.unit] + 1
+            bank = bank_of(devices[item.unit], item.channel)
+            if wish is not None and bank is not None:
                 (banks[item.unit].add if wish else banks[item.unit].discard)(bank)
     return tuple(
         replace(unit, phantom_banks_on=tuple(sorted(banks[unit.name]))) for unit in units

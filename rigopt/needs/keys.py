@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any, Final, Literal, get_args
+from typing import Any, Final, get_args
 
 from rigopt.catalogue.types import Source
 from rigopt.files import amounts, values
 from rigopt.files.values import BadValueError
+from rigopt.needs.types import Phantom
 
 MOST_COUNT: Final = 1_000_000
 MOST_FACTOR: Final = 100
@@ -19,7 +20,6 @@ MOST_RATE: Final = 1_000_000
 RATE_PLACES: Final = 9
 """Decimals of an exchange rate: one unit of a small currency buys little of a large one."""
 
-Phantom = Literal["on", "off", "any"]
 MASTERS: Final = ("any", "host", "expander", "clock")
 SOURCES: Final[tuple[Source, ...]] = get_args(Source)
 PHANTOMS: Final[tuple[Phantom, ...]] = get_args(Phantom)

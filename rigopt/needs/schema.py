@@ -29,7 +29,7 @@ from rigopt.files.entries import at_most
 from rigopt.files.faults import Gathered
 from rigopt.files.values import BadValueError, escaped, shown
 from rigopt.needs import ids, keys
-from rigopt.needs.keys import Phantom
+from rigopt.needs.types import Phantom
 
 MOST_SOURCES: Final = 1_000
 MOST_STAGES: Final = 32

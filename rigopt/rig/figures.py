@@ -11,7 +11,8 @@ from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import Source
 from rigopt.needs.types import Needs
-from rigopt.rig.types import Link, Rig, Unit
+from rigopt.rig.banks import powered
+from rigopt.rig.types import Link, Rig
 
 RACK_UNIT_MM: Final = Decimal("44.45")
 """Height of one rack unit (EIA-310, IEC 60297-3-100; restated)."""
@@ -102,7 +103,7 @@ def figures(rig: Rig, needs: Needs) -> Figures:
     """The figures of `rig`; `needs` says which cables were owned before."""
     used = sum(item.use is not None for item in rig.inputs)
     rack_units = sum(unit.device.rack_units for unit in rig.units)
-    powered = sum(_phantom_channels(unit) for unit in rig.units)
+    phantom = sum(len(powered(unit)) for unit in rig.units)
     return Figures(
         inputs=len(rig.inputs),
         used=used,
@@ -116,9 +117,9 @@ def figures(rig: Rig, needs: Needs) -> Figures:
         rack_mm=rack_units * RACK_UNIT_MM,
         watts=sum((unit.device.watts for unit in rig.units), Decimal(0)),
         mains=sum(unit.device.mains for unit in rig.units),
-        phantom_channels=powered,
-        phantom_ma=powered * PHANTOM_MA,
-        phantom_watts=Decimal(powered * PHANTOM_MA * PHANTOM_V) / 1000,
+        phantom_channels=phantom,
+        phantom_ma=phantom * PHANTOM_MA,
+        phantom_watts=Decimal(phantom * PHANTOM_MA * PHANTOM_V) / 1000,
         recording_gb_hour_used=recording_gb_hour(used, rig.rate_hz),
         recording_gb_hour_all=recording_gb_hour(len(rig.inputs), rig.rate_hz),
         delays=tuple(Delay(samples, delay_ms(samples, rig.rate_hz)) for samples in BUFFERS),
@@ -157,16 +158,6 @@ def _line_fed(rig: Rig) -> int:
     names = {unit.name for unit in hosts}
     fed = sum(link.channels for link in rig.links if link.to_unit not in names)
     return fed + sum(unit.device.line_out for unit in hosts)
-
-
-def _phantom_channels(unit: Unit) -> int:
-    """Mic-capable channels in banks that are on; the last bank may be short."""
-    device = unit.device
-    size = device.phantom_bank
-    return sum(
-        max(0, min(size, device.mic_capable - (bank - 1) * size))
-        for bank in set(unit.phantom_banks_on)
-    )
 
 
 def _cables(rig: Rig, needs: Needs) -> tuple[CableFigures, ...]:

@@ -23,7 +23,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind
 from rigopt.optimiser.model.variables import RACK, ClockRoute, RigVars
-from rigopt.optimiser.problem.columns import INTERNAL, ClockSignature, ClockState, Lock
+from rigopt.optimiser.problem.signatures import INTERNAL, ClockSignature, ClockState, Lock
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -79,11 +79,10 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
 
 def _hands_on(rig: RigVars, sender: int, kind: Kind, hop: int) -> Terms:
     """Output sockets of `kind` that units of `sender` have left at `hop`."""
-    place = KINDS.index(kind)
     return [
-        (number, work.free_out[place])
-        for work, number in rig.clocked_at(sender, hop)
-        if work.free_out[place] > 0
+        (number, signature.free_out[kind])
+        for signature, number in rig.clocked_at(sender, hop)
+        if kind in signature.free_out
     ]
 
 

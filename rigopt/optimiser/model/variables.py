@@ -11,14 +11,10 @@ from functools import cached_property
 from typing import NamedTuple, TypeVar
 
 from rigopt.catalogue.types import Device
-from rigopt.facts import AUDIO_KINDS, Kind
-from rigopt.optimiser.problem.columns import (
-    ClockSignature,
-    ClockState,
-    HostColumn,
-    SatelliteColumn,
-)
+from rigopt.facts import Kind
+from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
 from rigopt.optimiser.solver.linear import Terms, Var, amount
 
 RACK = -1
@@ -132,9 +128,9 @@ class RigVars:
         for column, count in self.satellites.items():
             wiring = column.wiring
             audio = wiring.links if wiring.kind == kind else 0
-            back = wiring.returns[AUDIO_KINDS.index(kind)] if kind != "word" else 0
-            if audio + back:
-                to_rack.append((count, audio + back))
+            number = audio + wiring.returns[kind]
+            if number:
+                to_rack.append((count, number))
         for route, count in self.routes.items():
             if route.kind == kind:
                 (to_rack if route.to_rack else other).append((count, 1))

@@ -1,35 +1,29 @@
-"""What the sources ask of a channel: five groups, and which channel serves which."""
+"""What the sources ask of a channel: which channel serves which of them."""
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Collection, Iterator
+from itertools import combinations
+from typing import TypeVar
 
-from rigopt.catalogue.types import ACCEPTS, Source
-from rigopt.needs.types import Needs
+from rigopt.catalogue.types import ACCEPTS
+from rigopt.needs.types import Group
 
-Group = Literal["phantom", "no_phantom", "mic", "line", "instrument"]
-Power = Literal["on", "off", "none"]
-GROUPS: tuple[Group, ...] = ("phantom", "no_phantom", "mic", "line", "instrument")
-
-
-def demands(needs: Needs) -> dict[Group, int]:
-    """How many sources are in each group that is not empty."""
-    counts: dict[Group, int] = {
-        "phantom": needs.phantom,
-        "no_phantom": needs.no_phantom,
-        "mic": needs.mic - needs.phantom - needs.no_phantom,
-        "line": needs.line,
-        "instrument": needs.instrument,
-    }
-    return {group: counts[group] for group in GROUPS if counts[group]}
+ItemT = TypeVar("ItemT")
 
 
-def serves(channel_kind: str, power: Power, group: Group) -> bool:
-    """Whether a channel in a bank of that state takes a source of that group."""
-    accepts = ACCEPTS[channel_kind]
-    if group in ("line", "instrument"):
-        return group in accepts
-    wanted: Source = "mic"
-    if wanted not in accepts:
+def serves(channel_kind: str, powered: bool, group: Group) -> bool:
+    """Whether a channel takes a source of that group, with its 48 V on or off."""
+    if group.kind not in ACCEPTS[channel_kind]:
         return False
-    return group == "mic" or (power == "on") == (group == "phantom")
+    return group.phantom == "any" or (group.phantom == "on") == powered
+
+
+def subsets(items: Collection[ItemT]) -> Iterator[tuple[ItemT, ...]]:
+    """Every set of these that is not empty, the smaller sets first.
+
+    By Hall's theorem (P. Hall, 1935) sources find a channel each exactly if, for every set
+    of groups, there are as many channels that serve at least one of them.
+    """
+    for size in range(1, len(items) + 1):
+        yield from combinations(items, size)

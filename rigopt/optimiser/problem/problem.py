@@ -17,6 +17,7 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
+from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
 from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.rig.counted import asked, weight
@@ -29,8 +30,8 @@ class Problem:
 
     catalogue: Catalogue
     needs: Needs
-    hosts: tuple[Device, ...]
-    satellites: tuple[Device, ...]
+    hosts: tuple[DeviceAtRate, ...]
+    satellites: tuple[DeviceAtRate, ...]
     cables: tuple[Cable, ...]
     extras: tuple[Extra, ...]
     """Things bought by the count that somebody sells."""
@@ -114,7 +115,7 @@ class Problem:
         )
 
     @cached_property
-    def devices(self) -> tuple[Device, ...]:
+    def devices(self) -> tuple[DeviceAtRate, ...]:
         """Every usable type once, in the order of ids."""
         unique = {device.id: device for device in self.hosts + self.satellites}
         return tuple(unique[key] for key in sorted(unique))
@@ -154,7 +155,8 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
-    hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
+    boxes = [at_rate(device, needs.rate_hz) for device in devices]
+    hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
     units, links = _bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
@@ -163,7 +165,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         catalogue=catalogue,
         needs=needs,
         hosts=hosts,
-        satellites=tuple(d for d in devices if d.may_expand),
+        satellites=tuple(box for box in boxes if box.device.may_expand),
         cables=tuple(
             c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
         ),
@@ -201,16 +203,15 @@ def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: in
     return extra.each * (asked(extra.per, needs) + counted)
 
 
-def _bounds(needs: Needs, hosts: Sequence[Device]) -> tuple[int, int]:
+def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int]:
     """Most units and most links of a cheapest rig.
 
     A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
     on the clock, so it lies on the way from the master to one that does; there are at most
     `max_hops` such units on each way.
     """
-    rate = needs.rate_hz
-    sockets_in = (sum(h.live_in(k, rate) for k in AUDIO_KINDS) for h in hosts)
-    sockets_out = (sum(h.live_out(k, rate) for k in AUDIO_KINDS) for h in hosts)
+    sockets_in = (sum(host.inputs[kind] for kind in AUDIO_KINDS) for host in hosts)
+    sockets_out = (sum(host.outputs[kind] for kind in AUDIO_KINDS) for host in hosts)
     sent = needs.max_hosts * max(sockets_in, default=0)
     returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
     useful = needs.max_hosts + sent + returned + len(needs.require)

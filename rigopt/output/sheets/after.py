@@ -9,6 +9,7 @@ from rigopt.facts import AUDIO_KINDS
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Line, Step
 from rigopt.output.words.phrases import count, runs, sources, span
+from rigopt.rig.banks import powered
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.types import Input, Link, Rig, Unit
 
@@ -79,10 +80,9 @@ def _plugs(items: Sequence[Input]) -> str:
 
 
 def _banks(unit: Unit) -> Line:
-    size, on = unit.device.phantom_bank, unit.phantom_banks_on
-    channels = [c for c in range(1, unit.device.mic_capable + 1) if (c - 1) // size + 1 in on]
+    on, channels = unit.phantom_banks_on, powered(unit)
     each = runs(channels)
-    if size == 1:
+    if unit.device.phantom_bank == 1:
         return Line(f"{unit.name}: on for {_word('channel', channels)} {each}.", (unit.name,))
     text = f"{unit.name}: {_word('bank', on)} {runs(on)}, {_word('channel', channels)} {each}."
     return Line(text, (unit.name,))

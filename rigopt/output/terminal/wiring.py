@@ -6,6 +6,8 @@ from typing import Final
 
 from rigopt.output.terminal.layout import paragraph, table, width
 from rigopt.output.words.phrases import count, runs
+from rigopt.rig.banks import banks as every_bank
+from rigopt.rig.banks import powered
 from rigopt.rig.types import Link, Rig, Unit
 
 LINK_HEADERS: Final = ("No", "Format", "From", "To", "Carries", "Cable")
@@ -73,14 +75,10 @@ def _unit(unit: Unit) -> list[str]:
 
 def banks(unit: Unit) -> str:
     """'all', 'ch 1–3' where each channel has its switch, or 'bank 1 (ch 1–4)'."""
-    size, able = unit.device.phantom_bank, unit.device.mic_capable
-    on = unit.phantom_banks_on
+    on, channels = unit.phantom_banks_on, powered(unit)
     if not on:
-        return "–" if size == 0 or able == 0 else "none"
-    channels = [
-        channel for channel in range(1, able + 1) if (channel - 1) // max(size, 1) + 1 in on
-    ]
-    if size == 1:
+        return "none" if every_bank(unit.device) else "–"
+    if unit.device.phantom_bank == 1:
         return f"ch {runs(channels)}"
     return f"{'bank' if len(on) == 1 else 'banks'} {runs(on)} (ch {runs(channels)})"
 

@@ -35,20 +35,20 @@ class Sound(NamedTuple):
 
 def listen(wiring: Wiring) -> Sound:
     """Deal every channel onto its cable and see which arrive."""
-    places = _places(wiring)
+    seen = places(wiring)
     standing: dict[Place, Channel] = {}
     for unit in wiring.of_role("host"):
         for channel in range(1, unit.device.analogue + 1):
             standing[unit.name, "analogue", 0, channel] = (unit.name, channel)
     heard = [0] * len(wiring.links)
     for index, place, sent in _dealt(wiring):
-        heard[index] += place in places
+        heard[index] += place in seen
         standing.setdefault(place, sent)
     for index, count in _returned(wiring):
         heard[index] += count
     inputs = {
         number: standing[place]
-        for number, place in enumerate(places, start=1)
+        for number, place in enumerate(seen, start=1)
         if place in standing
     }
     return Sound(inputs, tuple(heard))
@@ -79,7 +79,7 @@ def check_channels(wiring: Wiring) -> Iterator[Finding]:
             yield from _check_link(wiring, link, count)
 
 
-def _places(wiring: Wiring) -> list[Place]:
+def places(wiring: Wiring) -> list[Place]:
     """Every number the computer sees, as the place it stands for; number 1 first."""
     seen: list[Place] = []
     rate = wiring.rate_hz

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Phantom
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.inputs import accepts, powered
@@ -22,11 +22,11 @@ from rigopt.rig.types import Input
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """`count` sources alike; `power` None: 48 V or not, either will do."""
+    """`count` sources alike."""
 
     words: str
     kind: str
-    power: bool | None
+    phantom: Phantom
     count: int
 
 
@@ -34,11 +34,11 @@ def demands(needs: Needs) -> list[Demand]:
     """The needs as groups of like sources."""
     plain = needs.mic - needs.phantom - needs.no_phantom
     return [
-        Demand("microphones that need 48 V", "mic", True, needs.phantom),
-        Demand("microphones that must not get 48 V", "mic", False, needs.no_phantom),
-        Demand("microphones", "mic", None, plain),
-        Demand("line sources", "line", None, needs.line),
-        Demand("instruments", "instrument", None, needs.instrument),
+        Demand("microphones that need 48 V", "mic", "on", needs.phantom),
+        Demand("microphones that must not get 48 V", "mic", "off", needs.no_phantom),
+        Demand("microphones", "mic", "any", plain),
+        Demand("line sources", "line", "any", needs.line),
+        Demand("instruments", "instrument", "any", needs.instrument),
     ]
 
 
@@ -92,8 +92,8 @@ def _check_phantom(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
 
 
 def _serves(channel: tuple[tuple[str, ...], bool], demand: Demand) -> bool:
-    kinds, power = channel
-    return demand.kind in kinds and demand.power in (None, power)
+    kinds, powered = channel
+    return demand.kind in kinds and demand.phantom in ("any", "on" if powered else "off")
 
 
 def _asked(needs: Needs) -> tuple[tuple[str, int], ...]:

@@ -11,16 +11,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 from rigopt.answers.choice import NeedName, Setting, Value
-from rigopt.catalogue.types import Source
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import Group, Needs, SourceLine
 
 COUNTS: Final[tuple[NeedName, ...]] = ("mic", "phantom", "no_phantom", "line", "instrument")
-
-Group = tuple[Source, Literal["on", "off", "any"]]
-"""Kind of a source, and what it says of 48 V."""
 
 
 def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
@@ -54,24 +50,16 @@ def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:
 
 def _listed(sources: Sequence[SourceLine], needs: Needs) -> tuple[SourceLine, ...]:
     """`sources` cut and extended so that their counts are those of `needs`."""
-    room: Counter[Group] = Counter(
-        {
-            ("mic", "on"): needs.phantom,
-            ("mic", "off"): needs.no_phantom,
-            ("mic", "any"): needs.mic - needs.phantom - needs.no_phantom,
-            ("line", "any"): needs.line,
-            ("instrument", "any"): needs.instrument,
-        }
-    )
+    room = Counter(needs.groups)
     kept: dict[int, SourceLine] = {}
     for place, source in enumerate(sources):
-        if room[source.kind, source.phantom] > 0:
-            room[source.kind, source.phantom] -= 1
+        if room[source.group] > 0:
+            room[source.group] -= 1
             kept[place] = source
     for place, source in enumerate(sources):
         # One that no longer says anything of 48 V is still there.
-        if place not in kept and room[source.kind, "any"] > 0:
-            room[source.kind, "any"] -= 1
+        if place not in kept and room[Group(source.kind)] > 0:
+            room[Group(source.kind)] -= 1
             kept[place] = replace(source, phantom="any")
     return _paired([kept[place] for place in sorted(kept)]) + _more(room)
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.decode.baskets import Packs
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.problem.supplies import Item, Supply, order_terms, supplies
 from rigopt.rig.orders import half_up
@@ -110,7 +111,7 @@ def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
 
 def _wanted(problem: Problem) -> list[str]:
     """Everything that can be of use at a stage."""
-    things: list[Item] = [*problem.devices, *problem.cables, *problem.extras]
+    things: list[DeviceAtRate | Item] = [*problem.devices, *problem.cables, *problem.extras]
     return [thing.id for thing in things]
 
 
