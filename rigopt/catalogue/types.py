@@ -96,8 +96,8 @@ class Device:
     coax_out: int = 0
     coax_2x: int = MANY
     coax_4x: int = 0
-    trunk: str = ""
-    """Id of its format; of a duplex one, `trunk_in` counts its sockets, which are both."""
+    trunk: Format | None = None
+    """What its trunk sockets speak; of a duplex one, `trunk_in` counts them: they are both."""
     trunk_in: int = 0
     trunk_out: int = 0
     word_in: int = 0
