@@ -6,7 +6,7 @@ restatement; *memory* from memory, not verified; *practice* common practice, no 
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 Kind = Literal["optical", "coax", "word"]
 """A kind of digital socket: light-pipe, stereo coaxial (IEC 60958), word clock (BNC)."""
@@ -55,3 +55,92 @@ def link_channels(kind: Kind, rate_hz: int) -> int:
     if kind == "optical":
         return LIGHTPIPE_FRAME_CHANNELS // RATE_MULTIPLIER[rate_hz]
     return STEREO_CHANNELS if kind == "coax" else 0
+
+
+SocketKind = Literal["optical", "coax", "word", "trunk"]
+"""A kind of digital socket; which formats it speaks is another matter."""
+
+SOCKET_KINDS: Final[tuple[SocketKind, ...]] = ("optical", "coax", "word", "trunk")
+
+
+class Format(NamedTuple):
+    """What a link can speak: a row of the table, with its source.
+
+    `channels`: audio channels of one link at 1x, 2x and 4x; a format of audio is dead at a
+    class where it has none. `clock`: whether a receiver can lock to it. `duplex`: one cable
+    carries audio both ways, and clock one way or the other. `max_mm`: the longest cable that
+    works (None: no limit here), `warn_mm`: above this only a good one does.
+    """
+
+    id: str
+    socket: SocketKind
+    label: str
+    cable: str
+    channels: tuple[int, int, int]
+    clock: bool = True
+    duplex: bool = False
+    max_mm: int | None = None
+    warn_mm: int | None = None
+    source: str = ""
+
+    def carries(self, multiplier: int) -> int:
+        """Audio channels of one link at the rate class 1, 2 or 4."""
+        return self.channels[(1, 2, 4).index(multiplier)]
+
+    def live(self, multiplier: int) -> bool:
+        """Whether it works at the class: it has channels there, or is for clock alone."""
+        return self.carries(multiplier) > 0 or not any(self.channels)
+
+
+LIGHT_PIPE: Final = "light-pipe"
+OPTICAL_STEREO: Final = "stereo"
+COAX: Final = "coax"
+WORD: Final = "word"
+
+FORMATS: Final[dict[str, Format]] = {
+    row.id: row
+    for row in (
+        Format(
+            LIGHT_PIPE,
+            "optical",
+            "light-pipe",
+            "optical",
+            (8, 4, 2),
+            max_mm=10_000,
+            warn_mm=5_000,
+            source="US patent 5,297,181; lib_xua feat_adat_tx.rst (text); lengths: practice",
+        ),
+        Format(
+            OPTICAL_STEREO,
+            "optical",
+            "two-channel stereo",
+            "optical",
+            (2, 2, 0),
+            max_mm=10_000,
+            warn_mm=5_000,
+            source="IEC 60958-1; lib_spdif.rst (text); not at 4x, and lengths: practice",
+        ),
+        Format(
+            COAX,
+            "coax",
+            "two-channel stereo",
+            "coax",
+            (2, 2, 2),
+            max_mm=10_000,
+            source="IEC 60958-1, AES3; lib_spdif.rst (text); length: practice",
+        ),
+        Format(
+            WORD,
+            "word",
+            "word clock",
+            "word",
+            (0, 0, 0),
+            max_mm=30_000,
+            source="AES11-2009 annex on word clock (memory); length: practice",
+        ),
+    )
+}
+"""The formats that every catalogue has; its `formats.csv` adds trunks to them."""
+
+RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", "analogue", "tee", "terminator")
+"""What neither a trunk nor its cables may be called."""

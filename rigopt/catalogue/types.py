@@ -10,9 +10,9 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
-from rigopt.facts import RATE_MULTIPLIER, Kind
+from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, Kind, SocketKind
 
 Role = Literal["host", "expander", "either", "clock"]
 Source = Literal["mic", "line", "instrument"]
@@ -33,6 +33,41 @@ ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
 }
 
 
+MANY: Final = 1_000_000
+"""Stands for 'all of them' where a number of sockets or inputs is limited."""
+
+
+class InOut(NamedTuple):
+    """A number of input sockets and a number of output sockets."""
+
+    inputs: int
+    outputs: int
+
+
+class SocketRef(NamedTuple):
+    """One socket of a device; a socket of a duplex trunk counts as an input."""
+
+    kind: SocketKind
+    way: Literal["in", "out"]
+    number: int
+
+
+class Blank(NamedTuple):
+    """Numbers at the computer on which nothing of the rig arrives, at 1x, 2x and 4x."""
+
+    at_1x: int
+    at_2x: int
+    at_4x: int
+
+
+Block = Literal["analogue", "coax", "optical", "trunk"] | Blank
+BLOCKS: Final[tuple[Block, ...]] = ("analogue", "coax", "optical", "trunk")
+"""The blocks of a host's input numbers, in the order that a blank cell stands for."""
+
+WordEnd = Literal["switch", "fixed", "none"]
+"""The 75-ohm end of a word input: it can be switched, is always there, or is missing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Device:
     """A generic device type, one row of `devices.csv`."""
@@ -47,24 +82,42 @@ class Device:
     line_inst: int = 0
     line: int = 0
     inst: int = 0
-    phantom_bank: int = 0
+    phantom_bank: int | tuple[int, ...] = 0
+    """Microphone inputs to a 48 V switch; or the sizes of the banks, one after another."""
     line_out: int = 0
     phones: int = 0
     optical_in: int = 0
     optical_out: int = 0
-    optical_2x: int = 0
-    optical_4x: int = 0
+    optical_1x: int | InOut = MANY
+    optical_2x: int | InOut = 0
+    optical_4x: int | InOut = 0
+    optical_stereo: int = 0
     coax_in: int = 0
     coax_out: int = 0
+    coax_2x: int = MANY
+    coax_4x: int = 0
+    trunk: Format | None = None
+    """What its trunk sockets speak; of a duplex one, `trunk_in` counts them: they are both."""
+    trunk_in: int = 0
+    trunk_out: int = 0
     word_in: int = 0
     word_out: int = 0
-    clock_in: tuple[Kind, ...] = ()
+    clock_in: tuple[SocketKind | SocketRef, ...] = ()
+    """Kinds of socket it can lock to, or single sockets."""
+    rate_converter: tuple[SocketKind, ...] = ()
+    either: tuple[tuple[SocketRef, ...], ...] = ()
+    """Groups of sockets of which only one works at a time."""
+    word_end: WordEnd = "switch"
     internal_clock: bool = True
     rates_hz: tuple[int, ...] = (44100, 48000)
     computer: str = "usb"
     max_in_1x: int | None = None
     max_in_2x: int | None = None
     max_in_4x: int | None = None
+    input_order: tuple[Block, ...] = BLOCKS
+    channel_order: tuple[str, ...] = CHANNEL_COLUMNS
+    analogue_2x: int = MANY
+    analogue_4x: int = MANY
     rack_units: int = 0
     watts: Decimal = Decimal(0)
     mains: int = 1
@@ -87,7 +140,7 @@ class Device:
     def channel_kinds(self) -> tuple[str, ...]:
         """The kind (a column name) of each analogue channel, channel 1 first."""
         kinds: list[str] = []
-        for column in CHANNEL_COLUMNS:
+        for column in self.channel_order:
             kinds += [column] * int(getattr(self, column))
         return tuple(kinds)
 
@@ -125,11 +178,14 @@ class Device:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """A cable type, one row of `cables.csv`; `price` is for one pack."""
+    """A cable type, one row of `cables.csv`; `price` is for one pack.
+
+    `kind`: what a format calls its cable, or `tee` or `terminator`, which have no length.
+    """
 
     id: str
     label: str
-    kind: Kind
+    kind: str
     length_mm: int
     price: int | None = None
     pack: int = 1
@@ -186,6 +242,8 @@ class Catalogue:
     extras: Mapping[str, Extra] = field(default_factory=dict)
     offers: tuple[Offer, ...] = ()
     sellers: Mapping[str, Seller] = field(default_factory=dict)
+    formats: Mapping[str, Format] = field(default_factory=lambda: FORMATS)
+    """The program's own, then the trunks of `formats.csv`."""
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""

@@ -60,6 +60,10 @@ class Needs:
     master: str = "any"
     """any, host, expander, clock, or a device id."""
     max_hops: int = 3
+    own_clocks: bool = False
+    """Hosts may run on clocks of their own, the computer resampling between them."""
+    word_inputs: int = 4
+    """Most word inputs that one word output feeds through T-pieces."""
     ports: tuple[str, ...] = ("usb", "thunderbolt", "pcie", "network")
     max_hosts: int = 1
     host_to_rack_mm: int = 1000
