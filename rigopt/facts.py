@@ -87,6 +87,10 @@ class Format(NamedTuple):
         """Audio channels of one link at the rate class 1, 2 or 4."""
         return self.channels[(1, 2, 4).index(multiplier)]
 
+    def reaches(self, length_mm: int) -> bool:
+        """Whether a cable of that length works."""
+        return self.max_mm is None or length_mm <= self.max_mm
+
     def live(self, multiplier: int) -> bool:
         """Whether it works at the class: it has channels there, or is for clock alone."""
         return self.carries(multiplier) > 0 or not any(self.channels)
@@ -142,5 +146,9 @@ FORMATS: Final[dict[str, Format]] = {
 }
 """The formats that every catalogue has; its `formats.csv` adds trunks to them."""
 
-RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", "analogue", "tee", "terminator")
+TEE: Final = "tee"
+TERMINATOR: Final = "terminator"
+"""Kinds of cable that have no length: pieces of a chain of word inputs."""
+
+RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", "analogue", TEE, TERMINATOR)
 """What neither a trunk nor its cables may be called."""

@@ -1,34 +1,50 @@
 """What each cable of a rig carries: from bare wires to finished links.
 
 Towards a host, audio goes from one expander to one host in one format. Where the wires
-would allow several, it is the first host in the order of the units, light-pipe before
-stereo; a caller that wants another sets `audio=False` on the wires that carry clock
-alone. From a host, every light-pipe or stereo wire to its expander feeds line outputs
-as long as there are any left, whatever `audio` says: it costs nothing.
+would allow several, it is the first host in the order of the units, and the first format
+in the order of the table; a caller that wants another sets `audio=False` on the wires that
+carry clock alone. From a host, every wire with audio to its expander feeds line outputs as
+long as there are any left, whatever `audio` says: it costs nothing. So does one of a duplex
+format, unless the two ends run on different clocks and no converter stands between.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from rigopt.catalogue.types import Cable
-from rigopt.facts import AUDIO_KINDS, Kind, link_channels
+from rigopt.catalogue.types import Cable, SocketRef
+from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format
 from rigopt.rig.numbering import Span, host_spans, split
-from rigopt.rig.types import Link, Load, Unit
+from rigopt.rig.sockets import Socket, sockets
+from rigopt.rig.types import Link, Load, Unit, ref, roots
 
 
 @dataclass(frozen=True, slots=True)
 class Wire:
     """A cable between two sockets; `audio` False: towards a host it is for clock alone."""
 
-    kind: Kind
+    format: Format
     from_unit: str
     from_socket: int
     to_unit: str
     to_socket: int
     cable: Cable | None = None
     audio: bool = True
+    after: str | None = None
+    tee: Cable | None = None
+    terminator: Cable | None = None
+
+    @property
+    def end(self) -> SocketRef:
+        """The socket where it ends."""
+        return ref(self.format, "in", self.to_socket)
+
+
+def rank(row: Format) -> tuple[int, str]:
+    """The place of a format in the order of the table: the program's own, then trunks."""
+    names = list(FORMATS)
+    return (names.index(row.id) if row.id in names else len(names)), row.id
 
 
 def derive_links(
@@ -36,39 +52,99 @@ def derive_links(
 ) -> tuple[Link, ...]:
     """`wires` in their order, each with the channels in use on it and what it carries.
 
-    A wire on a socket that is absent, or dead at `rate_hz`, has no channels. Clock is on
-    a wire exactly if the receiving unit is locked to its socket.
+    A wire on a socket that is absent, or dead at `rate_hz`, or does not speak its format, has
+    no channels. Clock is on a wire exactly if a unit at its end is locked to its socket.
 
     Raises:
         KeyError: When a wire names a unit that is not among `units`.
     """
     by_name = {unit.name: unit for unit in units}
-    live = [wire for wire in wires if _is_live(wire, by_name, rate_hz)]
-    spans = host_spans(units, rate_hz)
+    room = _Room(units, rate_hz)
+    live = [wire for wire in wires if room.live(wire)]
+    spans = host_spans(units, live, rate_hz)
     channels: dict[Wire, int] = {}
+    back: dict[Wire, int] = {}
     for unit in units:
         if unit.role == "expander":
             sending = _sending(unit, live, spans)
             for wire, taken in split(sending, unit.device, rate_hz):
-                numbers = spans[wire.to_unit].socket(wire.kind, wire.to_socket)
-                channels[wire] = min(len(taken), len(numbers))
+                channels[wire] = min(len(taken), len(spans[wire.to_unit].socket(wire.end)))
             host = sending[0].to_unit if sending else None
-            channels |= _fed(unit, host, live, spans, rate_hz)
-    return tuple(_link(wire, channels.get(wire, 0), by_name[wire.to_unit]) for wire in wires)
-
-
-def _is_live(wire: Wire, by_name: dict[str, Unit], rate_hz: int) -> bool:
-    """Whether both sockets of an audio-capable wire are there and carry anything."""
-    sends = by_name[wire.from_unit].device.live_out(wire.kind, rate_hz)
-    takes = by_name[wire.to_unit].device.live_in(wire.kind, rate_hz)
-    return (
-        wire.kind in AUDIO_KINDS
-        and 1 <= wire.from_socket <= sends
-        and 1 <= wire.to_socket <= takes
+            for wire, number in room.fed(unit, host, live, spans).items():
+                (back if wire.format.duplex else channels)[wire] = number
+    return tuple(
+        _link(wire, channels.get(wire, 0), back.get(wire, 0), by_name) for wire in wires
     )
 
 
-def _sending(unit: Unit, live: Iterable[Wire], spans: dict[str, Span]) -> list[Wire]:
+class _Room:
+    """The units with their sockets at the rate, and their clock trees."""
+
+    def __init__(self, units: Sequence[Unit], rate_hz: int) -> None:
+        self.multiplier = RATE_MULTIPLIER[rate_hz]
+        self.trees = roots(units)
+        self.sockets: dict[str, Mapping[SocketRef, Socket]] = {
+            unit.name: {socket.ref: socket for socket in sockets(unit.device, rate_hz)}
+            for unit in units
+        }
+
+    def live(self, wire: Wire) -> bool:
+        """Whether both sockets of a wire are there and speak its format, with audio."""
+        start = self.sockets[wire.from_unit].get(ref(wire.format, "out", wire.from_socket))
+        end = self.sockets[wire.to_unit].get(wire.end)
+        return (
+            wire.format.carries(self.multiplier) > 0
+            and start is not None
+            and end is not None
+            and wire.format in start.formats
+            and wire.format in end.formats
+        )
+
+    def fed(
+        self, unit: Unit, home: str | None, live: Iterable[Wire], spans: Mapping[str, Span]
+    ) -> dict[Wire, int]:
+        """Line outputs of the expander that each wire from its host feeds.
+
+        Its host is the one its audio goes to; if it sends none, the first host, in the
+        order of the units, with a wire to it. By format in the order of the table, then by
+        socket.
+        """
+        wires = [
+            (wire, other, socket)
+            for wire in live
+            for other, socket in [_host_end(wire, unit.name)]
+            if other in spans
+        ]
+        joined = {other for _, other, _ in wires}
+        home = home or next((name for name in spans if name in joined), None)
+        fed: dict[Wire, int] = {}
+        left = unit.device.line_out
+        for wire, other, _ in sorted(wires, key=lambda way: (rank(way[0].format), way[2])):
+            if other != home or home is None:
+                continue
+            if not wire.format.duplex or self._in_time(unit, home, wire):
+                fed[wire] = min(left, wire.format.carries(self.multiplier))
+                left -= fed[wire]
+        return fed
+
+    def _in_time(self, unit: Unit, host: str, wire: Wire) -> bool:
+        """Whether what comes back over a duplex wire is in time with the unit's clock."""
+        number = wire.from_socket if wire.from_unit == unit.name else wire.to_socket
+        socket = self.sockets[unit.name][ref(wire.format, "in", number)]
+        tree = self.trees.get(unit.name)
+        return socket.converts or (tree is not None and tree == self.trees.get(host))
+
+
+def _host_end(wire: Wire, unit: str) -> tuple[str | None, int]:
+    """From whom a wire could feed a unit, and into which socket."""
+    if wire.to_unit == unit:
+        return wire.from_unit, wire.to_socket
+    if wire.format.duplex and wire.from_unit == unit:
+        return wire.to_unit, wire.from_socket
+    return None, 0
+
+
+def _sending(unit: Unit, live: Iterable[Wire], spans: Mapping[str, Span]) -> list[Wire]:
     """The wires that carry the expander's audio: one host, one format.
 
     A socket all of whose numbers lie beyond what the computer sees cannot bring audio:
@@ -82,43 +158,42 @@ def _sending(unit: Unit, live: Iterable[Wire], spans: dict[str, Span]) -> list[W
         and wire.from_unit == unit.name
         and wire.audio
         and wire.to_unit in spans
-        and spans[wire.to_unit].socket(wire.kind, wire.to_socket)
+        and spans[wire.to_unit].socket(wire.end)
     ]
-    choices = {(order.index(wire.to_unit), AUDIO_KINDS.index(wire.kind)) for wire in able}
-    if not choices:
+    if not able:
         return []
-    host, kind = min(choices)
-    return [
-        wire for wire in able if wire.to_unit == order[host] and wire.kind == AUDIO_KINDS[kind]
-    ]
+    host, (_, name) = min((order.index(wire.to_unit), rank(wire.format)) for wire in able)
+    return [wire for wire in able if wire.to_unit == order[host] and wire.format.id == name]
 
 
-def _fed(
-    unit: Unit, host: str | None, live: Iterable[Wire], spans: dict[str, Span], rate_hz: int
-) -> dict[Wire, int]:
-    """Line outputs of the expander that each wire from its host feeds.
-
-    Its host is the one its audio goes to; if it sends none, the first host, in the order
-    of the units, with a wire to it. Light-pipe before stereo, then by input socket.
-    """
-    wires = [wire for wire in live if wire.to_unit == unit.name and wire.from_unit in spans]
-    joined = {wire.from_unit for wire in wires}
-    host = host or next((name for name in spans if name in joined), None)
-    fed: dict[Wire, int] = {}
-    left = unit.device.line_out
-    for wire in sorted(wires, key=lambda w: (AUDIO_KINDS.index(w.kind), w.to_socket)):
-        if wire.from_unit == host:
-            fed[wire] = min(left, link_channels(wire.kind, rate_hz))
-            left -= fed[wire]
-    return fed
-
-
-def _link(wire: Wire, channels: int, to_unit: Unit) -> Link:
-    clock = to_unit.clock
-    locked = clock.source == wire.kind and clock.socket == wire.to_socket
-    carries: list[Load] = ["audio"] if channels else []
-    carries += ["clock"] if locked else []
+def _link(wire: Wire, channels: int, back: int, units: Mapping[str, Unit]) -> Link:
+    carries: list[Load] = ["audio"] if channels or back else []
+    carries += ["clock"] if _clocked(wire, units) else []
     return Link(
-        wire.kind, wire.from_unit, wire.from_socket, wire.to_unit, wire.to_socket,
-        channels, tuple(carries), wire.cable,
-    )  # fmt: skip
+        wire.format,
+        wire.from_unit,
+        wire.from_socket,
+        wire.to_unit,
+        wire.to_socket,
+        channels,
+        tuple(carries),
+        wire.cable,
+        back,
+        wire.after,
+        wire.tee,
+        wire.terminator,
+    )
+
+
+def _clocked(wire: Wire, units: Mapping[str, Unit]) -> bool:
+    """Whether a unit is locked to the wire: the one it goes to, or either if it is duplex."""
+    ends = [(wire.to_unit, wire.to_socket, wire.from_unit)]
+    if wire.format.duplex:
+        ends.append((wire.from_unit, wire.from_socket, wire.to_unit))
+    return any(
+        clock is not None
+        and (clock.source, clock.socket) == (wire.format.socket, socket)
+        and (not wire.format.duplex or clock.from_unit == other)
+        for name, socket, other in ends
+        for clock in [units[name].clock]
+    )

@@ -1,29 +1,34 @@
 """How a host numbers its inputs for the computer, and what stands behind each number.
 
-Per host, in the order of the units: its analogue channels, 2 numbers for each coaxial
-input socket, 8/m for each light-pipe input socket that is live at the rate. A socket
-with nothing in it keeps its numbers. Numbers above `max_in` of the rate class do not
-exist, and the next host goes on after the last number of the one before.
+A host shows a row of numbers, block by block in its `input_order`: its analogue inputs as
+far as they are converted at the rate, the channels of each live socket in order, and blanks.
+An optical socket counts 8/m numbers, or 2 while a stereo link is in it or where it can be
+nothing else; any other counts the channels of its format. A socket with nothing in it keeps
+its numbers. Numbers above `max_in` of the rate class do not exist, and the next host goes on
+after the last number of the one before. (Channel maps of Linux `hdsp.c`, `hdspm.c` and of
+alsa-ucm-conf, text: boxes that put light-pipe first, coax after it, loopback in between.)
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple, Protocol, TypeVar
+from typing import Final, NamedTuple, Protocol, TypeVar
 
-from rigopt.catalogue.types import ACCEPTS, Device
-from rigopt.facts import NUMBERED, Kind, link_channels
+from rigopt.catalogue.types import ACCEPTS, Blank, Device, SocketRef
+from rigopt.facts import RATE_MULTIPLIER, Format
 from rigopt.rig.banks import powered
-from rigopt.rig.by_kind import ByKind
-from rigopt.rig.types import Input, Link, Unit
+from rigopt.rig.sockets import sockets
+from rigopt.rig.types import Input, Link, Unit, ref
+
+NOTHING: Final[Mapping[SocketRef, Format]] = {}
 
 
 class Wired(Protocol):
-    """Anything that joins an output socket to an input socket."""
+    """Anything that joins a socket to another."""
 
     @property
-    def kind(self) -> Kind: ...  # noqa: D102
+    def format(self) -> Format: ...  # noqa: D102
     @property
     def from_unit(self) -> str: ...  # noqa: D102
     @property
@@ -40,35 +45,50 @@ WiredT = TypeVar("WiredT", bound=Wired)
 class VisibleInputs(NamedTuple):
     """What a host shows the computer at a rate, numbered from 1.
 
-    `own`: its analogue channels. `sockets`: each input socket that is live, the first one
-    first, with its numbers as far as they exist; `whole` counts those that have all of
-    theirs. At most one socket has some of them and not others: `cut` says how many.
+    `own`: its analogue channels, as far as they are seen; `sockets`: the numbers of each
+    live input socket that exist; `row`: how many numbers there would be without a limit,
+    `total` how many there are, whether anything is plugged in or not.
     """
 
     own: range
-    sockets: Mapping[Kind, tuple[range, ...]]
-    whole: ByKind
-    cut: ByKind
+    sockets: Mapping[SocketRef, range]
+    row: int
     total: int
-    """How many numbers it shows in all, whether anything is plugged in or not."""
 
 
-def visible_inputs(device: Device, rate_hz: int) -> VisibleInputs:
-    """The visible inputs of `device` as a host at `rate_hz`."""
+def converted(device: Device, multiplier: int) -> int:
+    """Analogue inputs that are converted at a rate class; they are channels 1 to this."""
+    limit = {1: device.analogue, 2: device.analogue_2x, 4: device.analogue_4x}[multiplier]
+    return min(device.analogue, limit)
+
+
+def visible_inputs(
+    device: Device, rate_hz: int, spoken: Mapping[SocketRef, Format] = NOTHING
+) -> VisibleInputs:
+    """The visible inputs of `device` as a host at `rate_hz`.
+
+    `spoken`: the formats of the links in its input sockets. A socket that none is in counts
+    as for the first format that it can speak.
+    """
+    multiplier = RATE_MULTIPLIER[rate_hz]
     limit = device.max_in(rate_hz)
     last = sys.maxsize if limit is None else limit
-    end = device.analogue
-    sockets, whole, cut = {}, [], []
-    for kind in NUMBERED:
-        width = link_channels(kind, rate_hz)
-        starts = range(end, end + width * device.live_in(kind, rate_hz), width)
-        sockets[kind] = tuple(_up_to(last, start, start + width) for start in starts)
-        seen = sum(map(len, sockets[kind]))
-        whole.append((kind, seen // width))
-        cut.append((kind, seen % width))
-        end = starts.stop
-    own = _up_to(last, 0, device.analogue)
-    return VisibleInputs(own, sockets, ByKind(whole), ByKind(cut), min(end, last))
+    live = [socket for socket in sockets(device, rate_hz) if socket.ref.way == "in"]
+    own, end = range(1, 1), 0
+    found: dict[SocketRef, range] = {}
+    for block in device.input_order:
+        if isinstance(block, Blank):
+            end += block[(1, 2, 4).index(multiplier)]
+        elif block == "analogue":
+            own = _up_to(last, end, end + converted(device, multiplier))
+            end += converted(device, multiplier)
+        for socket in live:
+            if socket.ref.kind == block:
+                row = spoken.get(socket.ref, socket.formats[0])
+                row = row if row in socket.formats else socket.formats[0]
+                found[socket.ref] = _up_to(last, end, end + row.carries(multiplier))
+                end += row.carries(multiplier)
+    return VisibleInputs(own, found, end, min(end, last))
 
 
 def _up_to(last: int, after: int, stop: int) -> range:
@@ -86,22 +106,25 @@ class Span(NamedTuple):
         """The numbers of its own analogue channels that exist."""
         return self._after(self.visible.own)
 
-    def socket(self, kind: Kind, socket: int) -> range:
+    def socket(self, socket: SocketRef) -> range:
         """The numbers of one input socket that exist; empty for a dead or absent one."""
-        sockets = self.visible.sockets.get(kind, ())
-        return self._after(sockets[socket - 1]) if 1 <= socket <= len(sockets) else range(0)
+        return self._after(self.visible.sockets.get(socket, range(0)))
 
     def _after(self, numbers: range) -> range:
         return range(self.before + numbers.start, self.before + numbers.stop)
 
 
-def host_spans(units: Iterable[Unit], rate_hz: int) -> dict[str, Span]:
+def host_spans(units: Iterable[Unit], links: Iterable[Wired], rate_hz: int) -> dict[str, Span]:
     """The span of every host by name, in the order of the units."""
+    spoken: dict[str, dict[SocketRef, Format]] = {}
+    for link in links:
+        socket = ref(link.format, "in", link.to_socket)
+        spoken.setdefault(link.to_unit, {})[socket] = link.format
     spans: dict[str, Span] = {}
     before = 0
     for unit in units:
         if unit.role == "host":
-            visible = visible_inputs(unit.device, rate_hz)
+            visible = visible_inputs(unit.device, rate_hz, spoken.get(unit.name, NOTHING))
             spans[unit.name] = Span(visible, before)
             before += visible.total
     return spans
@@ -113,13 +136,15 @@ def split(
     """Each audio link of one expander with the analogue channels it takes.
 
     In order of output socket, the j-th link takes channels (j-1) * cap + 1 to j * cap as
-    far as the device has them; cap is what one link of the kind carries.
+    far as the device converts them; cap is what one link of the format carries.
     """
+    multiplier = RATE_MULTIPLIER[rate_hz]
+    end = converted(device, multiplier) + 1
     first = 1
     for link in sorted(links, key=lambda link: link.from_socket):
-        stop = first + link_channels(link.kind, rate_hz)
-        yield link, range(first, min(stop, device.analogue + 1))
-        first = min(stop, device.analogue + 1)
+        stop = first + link.format.carries(multiplier)
+        yield link, range(first, min(stop, end))
+        first = min(stop, end)
 
 
 def derive_inputs(
@@ -129,14 +154,14 @@ def derive_inputs(
 
     `links` carry what they carry already (see `derive_links`). Ascending by number.
     """
-    spans = host_spans(units, rate_hz)
+    spans = host_spans(units, links, rate_hz)
     found: dict[int, Input] = {}
     for unit in units:
         if unit.role == "host":
             numbers = spans[unit.name].analogue()
             _put(found, unit, numbers, range(1, len(numbers) + 1))
         for link, channels in split(_to_hosts(unit, links, spans), unit.device, rate_hz):
-            _put(found, unit, spans[link.to_unit].socket(link.kind, link.to_socket), channels)
+            _put(found, unit, spans[link.to_unit].socket(link.end[1]), channels)
     return tuple(found[number] for number in sorted(found))
 
 
@@ -147,7 +172,7 @@ def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list
     return [
         link
         for link in links
-        if link.from_unit == unit.name and link.to_unit in spans and "audio" in link.carries
+        if link.from_unit == unit.name and link.to_unit in spans and link.channels
     ]
 
 

@@ -7,11 +7,12 @@ the catalogue's currency.
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from rigopt.catalogue.types import Cable, Device, Source
-from rigopt.facts import Kind
+from rigopt.catalogue.types import Cable, Device, SocketRef, Source
+from rigopt.facts import Format, SocketKind
 
 UnitRole = Literal["host", "expander", "clock"]
 Load = Literal["audio", "clock"]
@@ -21,34 +22,42 @@ Load = Literal["audio", "clock"]
 class ClockSetting:
     """Where a unit takes its clock from: its own, or a socket with a link on it."""
 
-    source: Literal["internal", "optical", "coax", "word"]
+    source: Literal["internal"] | SocketKind
     socket: int | None = None
     from_unit: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One box. `name` is unique in the rig; `role` is the role it plays here."""
+    """One box. `name` is unique in the rig; `role` is the role it plays here.
+
+    `clock` is None where none is needed: it is no host and has no digital link.
+    """
 
     name: str
     device: Device
     role: UnitRole
-    clock: ClockSetting
+    clock: ClockSetting | None
     owned: bool = False
     phantom_banks_on: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """One cable between an output socket and an input socket.
+    """One cable between two sockets.
 
-    `channels` counts the audio channels on it that have something at the far end: a
-    computer input (towards a host) or a line output (towards an expander). `carries`
-    holds 'clock' exactly if the receiving unit is locked to it. `cable` is None only in a
-    rig wired by hand whose cables nobody named.
+    It goes from an output to an input; one of a duplex format from the expander to the
+    host, or, for clock alone, from the unit that gives it. `channels` counts the audio
+    channels on it that have something at the far end: a computer input (towards a host) or
+    a line output (towards an expander); `back` those of a duplex link that feed line outputs
+    where it starts. `carries` holds 'clock' exactly if a unit at its end is locked to it.
+
+    `after`: of a chain of word inputs, the unit at whose T-piece this cable begins; `from_unit`
+    stays the output that feeds the chain. `tee` and `terminator` sit where the cable ends.
+    Pieces are None where there are none, and in a rig wired by hand that names none.
     """
 
-    kind: Kind
+    format: Format
     from_unit: str
     from_socket: int
     to_unit: str
@@ -56,6 +65,35 @@ class Link:
     channels: int
     carries: tuple[Load, ...]
     cable: Cable | None
+    back: int = 0
+    after: str | None = None
+    tee: Cable | None = None
+    terminator: Cable | None = None
+
+    @property
+    def kind(self) -> SocketKind:
+        """The kind of its sockets."""
+        return self.format.socket
+
+    @property
+    def pieces(self) -> tuple[Cable, ...]:
+        """The cable, and what sits on it, as far as they are named."""
+        return tuple(p for p in (self.cable, self.tee, self.terminator) if p is not None)
+
+    @property
+    def start(self) -> tuple[str, SocketRef]:
+        """Unit and socket where it starts."""
+        return self.from_unit, ref(self.format, "out", self.from_socket)
+
+    @property
+    def end(self) -> tuple[str, SocketRef]:
+        """Unit and socket where it ends."""
+        return self.to_unit, ref(self.format, "in", self.to_socket)
+
+
+def ref(row: Format, way: Literal["in", "out"], number: int) -> SocketRef:
+    """A socket of a link; one that is both ways counts as an input."""
+    return SocketRef(row.socket, "in" if row.duplex else way, number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +180,31 @@ class Rig:
         raise KeyError(name)
 
     @property
+    def masters(self) -> tuple[Unit, ...]:
+        """The units on their internal clocks, one for each clock tree."""
+        return tuple(u for u in self.units if u.clock and u.clock.source == "internal")
+
+    @property
     def master(self) -> Unit:
-        """The first unit on its internal clock (a sound rig has exactly one)."""
-        return next(unit for unit in self.units if unit.clock.source == "internal")
+        """The clock master of the first host."""
+        host = next(unit for unit in self.units if unit.role == "host")
+        name = roots(self.units)[host.name]
+        return self.masters[0] if name is None else self.unit(name)
+
+
+def roots(units: Iterable[Unit]) -> dict[str, str | None]:
+    """The clock master of each unit's tree; None for a chain that ends in none."""
+    parents = {
+        unit.name: unit.clock.from_unit if unit.clock.source != "internal" else unit.name
+        for unit in units
+        if unit.clock is not None
+    }
+    found: dict[str, str | None] = {}
+    for name, parent in parents.items():
+        seen, at = {name}, parent
+        last: str | None = name
+        while at is not None and at != last and at not in seen:
+            seen.add(at)
+            last, at = at, parents.get(at)
+        found[name] = last if at is not None and at == last else None
+    return found

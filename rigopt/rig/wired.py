@@ -43,9 +43,17 @@ class WiredRig:
 def wire_of(link: Link) -> Wire:
     """The bare wire of a cable; one that has nothing but clock to carry brings no audio."""
     return Wire(
-        link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket,
-        link.cable, link.carries != ("clock",),
-    )  # fmt: skip
+        link.format,
+        link.from_unit,
+        link.from_socket,
+        link.to_unit,
+        link.to_socket,
+        link.cable,
+        link.carries != ("clock",),
+        link.after,
+        link.tee,
+        link.terminator,
+    )
 
 
 def carried(units: Sequence[Unit], wires: Sequence[Wire], rate_hz: int) -> tuple[Link, ...]:

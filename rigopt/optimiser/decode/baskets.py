@@ -68,7 +68,7 @@ def _purchase(kind: Kind, item: Item, supply: Supply, number: int) -> Purchase:
 def used_by(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
     used = Counter(unit.device.id for unit in units)
-    used.update(link.cable.id for link in links if link.cable is not None)
+    used.update(piece.id for link in links for piece in link.pieces)
     devices = [unit.device for unit in units]
     used.update({e.id: pieces(e, devices, problem.needs) for e in problem.extras})
     return used

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from rigopt.catalogue.types import Cable
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.rig.links import Wire
 
@@ -18,19 +19,32 @@ def with_cables(
 ) -> tuple[Wire, ...]:
     """`wires` in their order, each with the shortest piece that is long enough.
 
+    Where a wire has a stand-in for a T-piece or a terminator, it gets one that is there.
+
     The longer runs choose first; what they leave is as good for the shorter ones, since
     every piece they could have taken is long enough for both.
     """
     pool = _pool(problem, packs)
-    runs = [problem.needs.run_mm(roles[w.from_unit], roles[w.to_unit]) for w in wires]
+    starts = [roles[wire.after or wire.from_unit] for wire in wires]
+    runs = [
+        problem.needs.run_mm(start, roles[wire.to_unit])
+        for start, wire in zip(starts, wires, strict=True)
+    ]
     wired = list(wires)
     for place in sorted(range(len(wires)), key=lambda n: -runs[n]):
-        piece = next(
-            c for c in pool if c.kind == wires[place].kind and c.length_mm >= runs[place]
-        )
-        pool.remove(piece)
-        wired[place] = replace(wires[place], cable=piece)
+        wire = wires[place]
+        piece = _take(pool, wire.format.cable, runs[place])
+        tee = _take(pool, TEE) if wire.tee else None
+        terminator = _take(pool, TERMINATOR) if wire.terminator else None
+        wired[place] = replace(wire, cable=piece, tee=tee, terminator=terminator)
     return tuple(wired)
+
+
+def _take(pool: list[Cable], kind: str, length_mm: int = 0) -> Cable:
+    """The shortest piece that is long enough, taken from the pool."""
+    piece = next(c for c in pool if c.kind == kind and c.length_mm >= length_mm)
+    pool.remove(piece)
+    return piece
 
 
 def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]:
@@ -42,5 +56,5 @@ def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]
             problem.ways(cable.id), packs.get(cable.id, ()), strict=False
         ):
             pieces += supply.pack * number
-        pool += [cable] * min(pieces, problem.max_links)
+        pool += [cable] * min(pieces, problem.max_links + problem.max_units)
     return pool

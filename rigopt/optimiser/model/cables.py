@@ -1,46 +1,60 @@
-"""Rule: each link takes one piece, at least as long as its run and within its kind's limit.
+"""Rule: each link takes one piece, at least as long as its run and no longer than works.
 
-Runs have two lengths, so pieces fall into three groups: too short for both, long enough for
-the shorter, long enough for both.
+Runs have two lengths: between a host and another unit, and between any others. A chain of
+word inputs takes T-pieces and terminators besides, which have no length.
 
-Variables: none of its own. Constraints, for each kind: links of the longer run <= pieces
-long enough for it; all links <= pieces long enough for the shorter run (those that are
-too long for the kind were left out of the problem). Pieces are those bought and owned.
+Variables: none of its own. Constraints: for each kind of cable, links by format and run find
+pieces that suit them (see `transport`). Pieces are those bought and owned.
 Cost: none here; packs are money.
 """
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from ortools.sat.python import cp_model
 
-from rigopt.facts import KINDS, Kind
+from rigopt.catalogue.types import Cable
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.model.money import pieces
+from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.solver.linear import total
+from rigopt.optimiser.solver.linear import Terms
+
+
+class Run(NamedTuple):
+    """Links that the same pieces suit: from so long to so long; None: without end."""
+
+    least_mm: int
+    most_mm: int | None
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
-    for kind in KINDS:
-        _kind(model, rig, kind)
+    wanted: dict[str, dict[Run, Terms]] = {}
+    for (name, far), terms in rig.runs().items():
+        row, needs = rig.problem.formats[name], rig.problem.needs
+        run = Run(needs.host_to_rack_mm if far else needs.within_rack_mm, row.max_mm)
+        wanted.setdefault(row.cable, {}).setdefault(run, []).extend(terms)
+    for kind, runs in wanted.items():
+        _pieces(model, rig, kind, runs)
+    for kind, terms in zip((TEE, TERMINATOR), rig.tees(), strict=True):
+        if terms:
+            _pieces(model, rig, kind, {Run(0, None): terms})
 
 
-def _kind(model: cp_model.CpModel, rig: RigVars, kind: Kind) -> None:
-    needs = rig.problem.needs
-    to_rack, other = rig.links(kind)
-    runs = {needs.host_to_rack_mm: list(to_rack), needs.within_rack_mm: list(other)}
-    if needs.host_to_rack_mm == needs.within_rack_mm:
-        runs = {needs.host_to_rack_mm: [*to_rack, *other]}
-    so_far = []
-    for run in sorted(runs, reverse=True):
-        so_far += runs[run]
-        if not so_far:
-            continue
-        enough = []
-        owned = 0
-        for cable in rig.problem.cables_of(kind):
-            if cable.length_mm >= run:
-                bought, there = pieces(rig, cable.id)
-                enough += bought
-                owned += there
-        model.add(total(so_far) <= total(enough) + owned)
+def _pieces(model: cp_model.CpModel, rig: RigVars, kind: str, runs: dict[Run, Terms]) -> None:
+    cables = rig.problem.cables_of(kind)
+    there = {cable: pieces(rig, cable.id) for cable in cables}
+    transport(
+        model,
+        runs,
+        {cable: bought for cable, (bought, _) in there.items()},
+        _suits,
+        {cable: owned for cable, (_, owned) in there.items()},
+    )
+
+
+def _suits(cable: Cable, run: Run) -> bool:
+    most = run.most_mm
+    return run.least_mm <= cable.length_mm and (most is None or cable.length_mm <= most)

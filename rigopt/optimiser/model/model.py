@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.facts import KINDS
 from rigopt.optimiser.model import (
     cables,
     channels,
@@ -36,7 +35,7 @@ RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money,
 
 
 class Objective(NamedTuple):
-    """Money, units, links and hops in one sum; `money` is the weight of a minor unit."""
+    """Everything in one sum; `money` is the weight of a minor unit."""
 
     terms: Terms
     money: int
@@ -66,7 +65,7 @@ def build(
     It buys for itself, unless there is `stock`: pieces by item, bought elsewhere. If it is
     not `clocked`, no unit needs a clock, which allows more than there is.
     """
-    rig = RigVars(problem, stock=stock)
+    rig = RigVars(problem, stock=stock, one=model.new_constant(1))
     for host in counted.hosts:
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
@@ -81,41 +80,57 @@ def build(
     return rig
 
 
-def weights(problem: Problem) -> tuple[int, int, int, int, int]:
-    """What a minor unit of money, a unit, a link, a hop and a pack count for in the objective.
+class Weights(NamedTuple):
+    """What one of each counts for in the objective: money in minor units comes first."""
+
+    money: int
+    unit: int
+    link: int
+    hop: int
+    missing: int
+    """A channel for a microphone that does not arrive, of all that could."""
+    pack: int
+
+
+def weights(problem: Problem) -> Weights:
+    """The weights of a problem.
 
     Each is more than all that comes after it can add up to, so that the objective is a number
     with these as its places.
     """
     pack = len(problem.order_terms) + 1
-    hop = pack * (problem.most_packs + 1)
+    missing = pack * (problem.most_packs + 1)
+    hop = missing * (problem.most_arriving + 1)
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
-    return unit * (problem.max_units + 1), unit, link, hop, pack
+    return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
 def objective_of(rig: RigVars) -> Objective:
-    """The objectives in their order, as one sum: money, units, links, hops, packs, orders.
+    """All objectives in their order, as one sum.
 
-    Packs only matter where they are free: nobody wants a useless one. Orders come last: of
-    equal baskets the one from fewer sellers.
+    Money, units, links and hops; then the most channels for microphones that arrive; packs,
+    which only matter where they are free: nobody wants a useless one; and orders: of equal
+    baskets the one from fewer sellers.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
     """
     problem = rig.problem
-    minor, unit, link, hop, pack = weights(problem)
-    if minor * (problem.most_money + 1) > LARGEST:
+    weigh = weights(problem)
+    if weigh.money * (problem.most_money + 1) > LARGEST:
         raise TooLargeError
-    terms = [(var, price * minor) for var, price in rig.spent()]
-    terms += [(var, unit) for var, _ in rig.units()]
-    for kind in KINDS:
-        for links in rig.links(kind):
-            terms += [(var, number * link) for var, number in links]
-    terms += [(var, hop) for var in rig.deepest.values()]
+    terms = [(var, price * weigh.money) for var, price in rig.spent()]
+    terms += [(var, weigh.unit) for var, _ in rig.units()]
+    for links in rig.runs().values():
+        terms += [(var, number * weigh.link) for var, number in links]
+    terms += [(var, weigh.hop) for var in rig.deepest.values()]
+    assert rig.one is not None
+    terms.append((rig.one, weigh.missing * problem.most_arriving))
+    terms += [(var, -number * weigh.missing) for var, number in rig.microphones()]
     for bought in rig.packs.values():
-        terms += [(var, n * pack) for packs in bought for var, n in packs]
+        terms += [(var, n * weigh.pack) for packs in bought for var, n in packs]
     terms += rig.ordered()
     if reach(terms) > LARGEST:
         raise TooLargeError
-    return Objective(terms, minor)
+    return Objective(terms, weigh.money)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.model import orders
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.supplies import Supply
@@ -23,7 +24,8 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     """Create what is bought of every device type, cable and extra, and the orders."""
     problem = rig.problem
     for cable in problem.cables:
-        item(model, rig, cable.id, problem.max_links)
+        there = cable.kind in (TEE, TERMINATOR)
+        item(model, rig, cable.id, problem.max_units if there else problem.max_links)
     for extra in problem.extras:
         item(model, rig, extra.id, problem.most_extra[extra.id])
     for name, units in rig.units_by_type.items():

@@ -3,77 +3,148 @@
 How many sockets a unit that is no host uses is part of its column, and what it has left
 for handing on the clock is counted there. What is left to count are the sockets of hosts.
 
-Variables: none of its own. With x the counts of columns joined to the host in a slot:
-Constraints, for each slot and kind: audio links + clock-only links in <= live inputs;
-audio links that arrive whole <= inputs that arrive whole; links that end on a cut input
-<= 1 where the host has one of that cut; returns + clock-only links out <= live outputs.
-All links of a unit go to one host, so units with s audio links (or returns) or more are
-at most as many as groups of s live inputs (or outputs) of one host, for s = 2, 3 ...
+Variables: none of its own. Constraints, for each slot, kind of socket and way: whatever is
+wanted of the sockets finds one that serves it (see `transport`): audio links one where as
+many channels arrive as they bring, links for clock alone one that the host can lock to, links
+out one that speaks their format. Where a host's numbers move with the formats of the links in
+its sockets, as many sockets hold such a link as were reckoned with. All links of a unit go to
+one host: where hosts are pooled, units with s links or more are at most as many as groups of
+s sockets of one host, for s = 2, 3 ...
 Cost: none.
 """
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Iterator
+
 from ortools.sat.python import cp_model
 
-from rigopt.facts import AUDIO_KINDS, KINDS, Kind
+from rigopt.facts import WORD
+from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem.signatures import Lock
+from rigopt.optimiser.problem.ports import Port, Use
 from rigopt.optimiser.solver.linear import Terms, total
+
+Wants = dict[Use, Terms]
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     for slot in rig.slots:
-        for kind in AUDIO_KINDS:
-            _inputs_of_host(model, rig, slot, kind)
-        for kind in KINDS:
-            _outputs_of_host(model, rig, slot, kind)
+        wants, there = _wants(rig, slot), _there(rig, slot)
+        for ports in _groups(there):
+            _served(model, rig, wants, ports)
+        _none_without_sockets(model, wants, there)
+        _held(model, rig, slot, wants)
+        if rig.problem.per_slot > 1:
+            _together(model, rig, slot)
 
 
-def _inputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind) -> None:
-    hosts = rig.slot(slot)
-    sending = [(c.wiring, n) for c, n in rig.joined(slot) if c.wiring.kind == kind]
-    audio: Terms = [(n, wiring.links) for wiring, n in sending]
-    whole: Terms = [(n, wiring.links - (wiring.cut_link > 0)) for wiring, n in sending]
-    lock = Lock("alone", kind)
-    alone: Terms = [
-        (number, 1)
-        for _, states in rig.at(slot)
-        for state, number in states.items()
-        if state.lock == lock
-    ]
-    if audio:
-        arriving = total([(var, column.at_rate.visible.whole[kind]) for column, var in hosts])
-        model.add(total(whole) <= arriving)
-    live = [(var, column.at_rate.inputs[kind]) for column, var in hosts]
-    if audio or alone:
-        model.add(total([*audio, *alone]) <= total(live))
-    to_one_host(model, audio, live)
-    for cut in sorted({wiring.cut for wiring, _ in sending if wiring.cut_link}):
-        ending = [(n, 1) for wiring, n in sending if wiring.cut_link and wiring.cut == cut]
-        having = [(v, 1) for c, v in hosts if c.at_rate.visible.cut[kind] == cut]
-        model.add(total(ending) <= total(having))
+def _there(rig: RigVars, slot: int) -> dict[Port, Terms]:
+    """The sockets of the host in a slot."""
+    found: dict[Port, Terms] = defaultdict(list)
+    for column, var in rig.slot(slot):
+        for port, number in column.hosting.ports:
+            found[port].append((var, number))
+    return found
 
 
-def _outputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind) -> None:
-    live = [(v, c.at_rate.outputs[kind]) for c, v in rig.slot(slot)]
-    used: Terms = [
-        (number, 1)
-        for route, number in rig.routes.items()
-        if route.kind == kind and route.sender == slot
-    ]
-    if kind in AUDIO_KINDS:
-        returns = [(n, column.wiring.returns[kind]) for column, n in rig.joined(slot)]
-        used += returns
-        to_one_host(model, returns, live)
-    if any(factor for _, factor in used):
-        model.add(total(used) <= total(live))
+def _wants(rig: RigVars, slot: int) -> Wants:
+    """What is wanted of them."""
+    wants: Wants = defaultdict(list)
+    for column, number in rig.joined(slot):
+        for use, links in column.uses:
+            wants[use].append((number, links))
+    for (at, name, arriving), locked in rig.locked.items():
+        if at == slot:
+            wants[Use("in", name, arriving)] += [(var, -1) for var, _ in locked]
+            wants[Use("in", name, arriving, locks=True)] += locked
+    for _, states in rig.at(slot):
+        for state, number in states.items():
+            if state.lock.by == "alone" and state.lock.format is not None:
+                wants[Use("in", state.lock.format, locks=True)].append((number, 1))
+    for route, number in rig.routes.items():
+        if route.sender == slot:
+            wants[Use("out", route.format)].append((number, 1))
+    for chain, number in rig.chains.items():
+        if chain.sender == slot:
+            wants[Use("out", WORD)].append((number, 1))
+    return wants
 
 
-def to_one_host(model: cp_model.CpModel, links: Terms, sockets: Terms) -> None:
+def _groups(there: dict[Port, Terms]) -> Iterator[dict[Port, Terms]]:
+    """The sockets in groups that have no link in common: by kind, and by way if they can."""
+    for kind in dict.fromkeys(port.kind for port in there):
+        of_kind = {port: terms for port, terms in there.items() if port.kind == kind}
+        if any(port.side == "both" for port in of_kind):
+            yield of_kind
+            continue
+        for side in ("in", "out"):
+            yield {port: terms for port, terms in of_kind.items() if port.side == side}
+
+
+def _served(
+    model: cp_model.CpModel, rig: RigVars, wants: Wants, ports: dict[Port, Terms]
+) -> None:
+    kinds, sides = {port.kind for port in ports}, {port.side for port in ports}
+    asked = {
+        use: terms
+        for use, terms in wants.items()
+        if rig.problem.formats[use.format].socket in kinds
+        and ("both" in sides or use.side in sides)
+    }
+    transport(model, asked, ports, Port.serves)
+
+
+def _none_without_sockets(
+    model: cp_model.CpModel, wants: Wants, there: dict[Port, Terms]
+) -> None:
+    """What no host here has a socket for is not to be."""
+    for use, terms in wants.items():
+        if not any(port.serves(use) for port in there):
+            model.add(total(terms) <= 0)
+
+
+def _held(model: cp_model.CpModel, rig: RigVars, slot: int, wants: Wants) -> None:
+    """Sockets that hold another format than their first, where that moves the numbers."""
+    held: dict[str, Terms] = defaultdict(list)
+    for column, var in rig.slot(slot):
+        for name, number in column.hosting.held:
+            held[name].append((var, number))
+    for name, terms in held.items():
+        links = [
+            t for use, ts in wants.items() if (use.side, use.format) == ("in", name) for t in ts
+        ]
+        model.add(total(links) >= total(terms))
+
+
+def _together(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
     """All links of a unit go to one host: units with s of them take a host's s sockets."""
-    for size in range(2, max((number for _, number in links), default=0) + 1):
-        wide = [(count, 1) for count, number in links if number >= size]
-        groups = [(hosts, number // size) for hosts, number in sockets]
-        model.add(total(wide) <= total(groups))
+    for side, name in dict.fromkeys(_ways(rig, slot)):
+        links = [(n, _links(column.uses, side, name)) for column, n in rig.joined(slot)]
+        sockets = [
+            (
+                var,
+                sum(
+                    number
+                    for port, number in column.hosting.ports
+                    if port.side in (side, "both") and name in dict(port.arrives)
+                ),
+            )
+            for column, var in rig.slot(slot)
+        ]
+        for size in range(2, max((number for _, number in links), default=0) + 1):
+            wide = [(count, 1) for count, number in links if number >= size]
+            groups = [(hosts, number // size) for hosts, number in sockets]
+            model.add(total(wide) <= total(groups))
+
+
+def _ways(rig: RigVars, slot: int) -> Iterator[tuple[str, str]]:
+    for column, _ in rig.joined(slot):
+        for use, _ in column.uses:
+            yield use.side, use.format
+
+
+def _links(uses: tuple[tuple[Use, int], ...], side: str, name: str) -> int:
+    return sum(number for use, number in uses if (use.side, use.format) == (side, name))

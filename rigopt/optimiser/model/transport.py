@@ -35,9 +35,13 @@ def transport(
         for union in [frozenset(), *unions]:
             unions.setdefault(union | places)
     for union in unions:
-        inside = [term for want, places in own.items() if places <= union for term in wanted[want]]
+        inside = [
+            term for want, places in own.items() if places <= union for term in wanted[want]
+        ]
         if not inside:
             continue
-        room = [term for place, index in number.items() if index in union for term in there[place]]
+        room = [
+            term for place, index in number.items() if index in union for term in there[place]
+        ]
         constant = sum((more or {}).get(p, 0) for p, index in number.items() if index in union)
         model.add(total(inside) <= total(room) + constant)

@@ -5,13 +5,14 @@ Every rule reads and constrains these; none but this module creates the counts.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
-from rigopt.catalogue.types import Device
-from rigopt.facts import Kind
+from rigopt.catalogue.types import Device, WordEnd
+from rigopt.facts import WORD
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
@@ -22,10 +23,14 @@ RACK = -1
 
 
 class ClockRoute(NamedTuple):
-    """Links for clock alone: kind, hop of the receivers, sender and receiver (slot or RACK)."""
+    """Links for clock alone, other than word clock, to units of a hop and a tree.
 
-    kind: Kind
+    `format` by its id; who gives and who takes, a slot or RACK.
+    """
+
+    format: str
     hop: int
+    tree: int
     sender: int
     receiver: int
 
@@ -35,6 +40,26 @@ class ClockRoute(NamedTuple):
         return (self.sender == RACK) != (self.receiver == RACK)
 
 
+class Chain(NamedTuple):
+    """Chains of word inputs, each fed by one output, to units of a hop and a tree.
+
+    `sender` is a slot or RACK; `to_host`: whether the last in the chain is a host, and `end`
+    what its input has; `detour`: units of the other role stand between two of the same one.
+    """
+
+    hop: int
+    tree: int
+    sender: int
+    to_host: bool
+    end: WordEnd
+    detour: bool = False
+
+    @property
+    def far(self) -> int:
+        """Cables in one such chain that run between a host and a unit that is none."""
+        return ((self.sender != RACK) != self.to_host) + 2 * self.detour
+
+
 class Counted(NamedTuple):
     """A solution without its zeros: the hosts by slot, and counts."""
 
@@ -42,6 +67,8 @@ class Counted(NamedTuple):
     satellites: dict[SatelliteColumn, int]
     clocked: dict[ClockSignature, dict[ClockState, int]]
     routes: dict[ClockRoute, int]
+    chains: dict[Chain, int]
+    followers: dict[tuple[Chain, bool], int]
     packs: dict[str, tuple[int, ...]]
 
 
@@ -58,8 +85,11 @@ class RigVars:
 
     hosts: how many stand in each host column (at most one in all of a slot, unless hosts
     are pooled); satellites: how many stand in each other column; clocked: how many of
-    each signature are in each clock state; routes: clock-only links; deepest: 0/1 for
-    each hop from 1, 'some unit is that far'; packs: packs bought of each supply, by item.
+    each signature are in each clock state; routes: links for clock alone; chains: chains of
+    word inputs, and followers: units in them, hosts or not, beside the last of each; locked:
+    hosts locked to a link by which so many channels arrive, by slot and format, where not
+    every socket will do; deepest: 0/1 for each hop from 1, 'some unit is that far'; packs:
+    packs bought of each supply, by item.
     """
 
     problem: Problem
@@ -67,9 +97,14 @@ class RigVars:
     satellites: dict[SatelliteColumn, Var] = field(default_factory=dict)
     clocked: dict[ClockSignature, dict[ClockState, Var]] = field(default_factory=dict)
     routes: dict[ClockRoute, Var] = field(default_factory=dict)
+    chains: dict[Chain, Var] = field(default_factory=dict)
+    followers: dict[tuple[Chain, bool], Var] = field(default_factory=dict)
+    locked: dict[tuple[int, str, int], Terms] = field(default_factory=dict)
     deepest: dict[int, Var] = field(default_factory=dict)
     packs: dict[str, tuple[Terms, ...]] = field(default_factory=dict)
     orders: dict[str, OrderVars] = field(default_factory=dict)
+    one: Var | None = None
+    """Is always 1, for sums with a constant."""
     stock: Mapping[str, Terms] | None = None
     """Pieces bought by item, where not only this rig is bought for: it then buys nothing."""
 
@@ -108,12 +143,14 @@ class RigVars:
         """The columns joined to the host in one slot."""
         return [(c, n) for c, n in self.satellites.items() if c.wiring.slot == slot]
 
-    def clocked_at(self, end: int, hop: int) -> Iterable[tuple[ClockSignature, Var]]:
-        """Units that are `hop` links from the master: hosts of a slot, or the RACK."""
+    def clocked_at(
+        self, end: int, hop: int, tree: int
+    ) -> Iterable[tuple[ClockSignature, ClockState, Var]]:
+        """Units that are `hop` links from a tree's master: hosts of a slot, or the RACK."""
         for signature, states in self.at(end):
             for state, number in states.items():
-                if state.hop == hop:
-                    yield signature, number
+                if state.hop == hop and state.tree == tree:
+                    yield signature, state, number
 
     def at(self, end: int) -> Iterable[tuple[ClockSignature, Mapping[ClockState, Var]]]:
         """The clock states of the hosts of a slot, or of the RACK."""
@@ -121,20 +158,32 @@ class RigVars:
             if signature.host == (end != RACK) and (end in (RACK, signature.slot)):
                 yield signature, states
 
-    def links(self, kind: Kind) -> tuple[Terms, Terms]:
-        """Links of `kind`: between a host and another unit, and all others."""
-        to_rack: Terms = []
-        other: Terms = []
+    def runs(self) -> dict[tuple[str, bool], Terms]:
+        """Links by format, and by whether they run between a host and a unit that is none."""
+        found: dict[tuple[str, bool], Terms] = defaultdict(list)
         for column, count in self.satellites.items():
             wiring = column.wiring
-            audio = wiring.links if wiring.kind == kind else 0
-            number = audio + wiring.returns[kind]
-            if number:
-                to_rack.append((count, number))
+            if wiring.format is not None:
+                found[wiring.format.id, True].append((count, wiring.links))
+            for name, number in wiring.returns.items():
+                found[name, True].append((count, number))
         for route, count in self.routes.items():
-            if route.kind == kind:
-                (to_rack if route.to_rack else other).append((count, 1))
-        return to_rack, other
+            found[route.format, route.to_rack].append((count, 1))
+        for chain, count in self.chains.items():
+            found[WORD, True].append((count, chain.far))
+            found[WORD, False].append((count, 1 - chain.far))
+        for count in self.followers.values():
+            found[WORD, False].append((count, 1))
+        return found
+
+    def tees(self) -> tuple[Terms, Terms]:
+        """T-pieces and terminators: n - 1 for n inputs, and both where the last has no end."""
+        open_ended: Terms = [(n, 1) for chain, n in self.chains.items() if chain.end == "none"]
+        return [*((n, 1) for n in self.followers.values()), *open_ended], open_ended
+
+    def microphones(self) -> Terms:
+        """Channels that take a microphone and reach the computer."""
+        return [(n, c.microphones) for c, n in self.columns() if c.microphones]
 
     def spent(self) -> Terms:
         """Money spent, minor units: at plain prices, and in orders."""
@@ -163,6 +212,8 @@ class RigVars:
             satellites=_positive(self.satellites, value),
             clocked={work: _positive(states, value) for work, states in self.clocked.items()},
             routes=_positive(self.routes, value),
+            chains=_positive(self.chains, value),
+            followers=_positive(self.followers, value),
             packs={item: numbers for item, numbers in packs.items() if any(numbers)},
         )
 

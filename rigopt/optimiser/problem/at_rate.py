@@ -2,38 +2,53 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from functools import cached_property
 
-from rigopt.catalogue.types import Device
-from rigopt.facts import KINDS, link_channels
-from rigopt.rig.by_kind import ByKind
-from rigopt.rig.numbering import VisibleInputs, visible_inputs
+from rigopt.catalogue.types import Device, SocketRef
+from rigopt.facts import RATE_MULTIPLIER, Format
+from rigopt.rig.numbering import VisibleInputs, converted, visible_inputs
+from rigopt.rig.sockets import Socket, modes, sockets
 
 
-class DeviceAtRate(NamedTuple):
-    """A device, its sockets that are live, and what it shows the computer as a host.
+class DeviceAtRate:
+    """A device at a rate that it lists: its live sockets, and what works together of them."""
 
-    `width`: audio channels of one link of each kind.
-    """
-
-    device: Device
-    inputs: ByKind
-    outputs: ByKind
-    width: ByKind
-    visible: VisibleInputs
+    def __init__(self, device: Device, rate_hz: int) -> None:
+        self.device, self.rate_hz = device, rate_hz
+        self.multiplier = RATE_MULTIPLIER[rate_hz]
+        self.sockets: tuple[Socket, ...] = sockets(device, rate_hz)
+        self.analogue = converted(device, self.multiplier)
+        """Analogue inputs that are converted; they are channels 1 to this."""
 
     @property
     def id(self) -> str:
         """The id of the device."""
         return self.device.id
 
+    @cached_property
+    def modes(self) -> tuple[tuple[Socket, ...], ...]:
+        """Sockets that can be in use together, in each of the ways that `either` leaves."""
+        if not self.device.either:
+            return (self.sockets,)
+        return tuple(
+            tuple(socket for socket in self.sockets if socket.ref in mode)
+            for mode in modes(self.device, self.sockets)
+        )
 
-def at_rate(device: Device, rate_hz: int) -> DeviceAtRate:
-    """The device at a rate that it lists."""
-    return DeviceAtRate(
-        device,
-        inputs=ByKind((kind, device.live_in(kind, rate_hz)) for kind in KINDS),
-        outputs=ByKind((kind, device.live_out(kind, rate_hz)) for kind in KINDS),
-        width=ByKind((kind, link_channels(kind, rate_hz)) for kind in KINDS),
-        visible=visible_inputs(device, rate_hz),
-    )
+    @cached_property
+    def visible(self) -> VisibleInputs:
+        """What it shows the computer where no socket holds another than its first format."""
+        return self.showing({})
+
+    def showing(self, spoken: dict[SocketRef, Format]) -> VisibleInputs:
+        """What it shows the computer where `spoken` says what some sockets hold."""
+        return visible_inputs(self.device, self.rate_hz, spoken)
+
+    def carries(self, row: Format) -> int:
+        """Audio channels of one link of a format."""
+        return row.carries(self.multiplier)
+
+    @cached_property
+    def formats(self) -> tuple[Format, ...]:
+        """Everything that any of its sockets speaks."""
+        return tuple(dict.fromkeys(row for socket in self.sockets for row in socket.formats))

@@ -2,7 +2,7 @@
 
 Units of one type are interchangeable, so the model does not number them. It counts how
 many stand in each *column*: device type and wiring (which host, how many links of which
-kind). Hosts are few and are told apart by a slot. The clock is counted apart from that
+format). Hosts are few and are told apart by a slot. The clock is counted apart from that
 (see `signatures`).
 """
 
@@ -12,20 +12,23 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from rigopt.catalogue.types import Device
-from rigopt.optimiser.problem import signatures
+from rigopt.catalogue.types import ACCEPTS, Device
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.ports import Hosting, Sockets, Use, hostings
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.problem.signatures import ClockSignature, lockable
+from rigopt.optimiser.problem.signatures import Clocks, ClockSignature, OwnSockets
 from rigopt.optimiser.problem.wirings import Wiring, cuts, fed, wirings
+from rigopt.rig.sockets import Socket
 
 
 @dataclass(frozen=True, eq=False)
 class HostColumn:
-    """A type in a host slot."""
+    """A type in a host slot, in one way of using its sockets."""
 
     at_rate: DeviceAtRate
     slot: int
+    hosting: Hosting
+    sockets: Sockets
     signature: ClockSignature
 
     @property
@@ -36,21 +39,28 @@ class HostColumn:
     @property
     def arriving(self) -> range:
         """Channel numbers that reach the computer."""
-        return self.at_rate.visible.own
+        return range(1, self.hosting.own + 1)
 
     @property
     def line_outs(self) -> int:
         """Line outputs of use."""
         return self.device.line_out
 
+    @cached_property
+    def microphones(self) -> int:
+        """Channels that take a microphone and reach the computer."""
+        return microphones(self)
+
 
 @dataclass(frozen=True, eq=False)
 class SatelliteColumn:
-    """A type that is no host, wired in one way."""
+    """A type that is no host, wired in one way. Without a link it needs no clock."""
 
     at_rate: DeviceAtRate
     wiring: Wiring
-    signature: ClockSignature
+    mode: tuple[Socket, ...]
+    """Sockets that are in use together."""
+    signature: ClockSignature | None
 
     @property
     def device(self) -> Device:
@@ -61,38 +71,78 @@ class SatelliteColumn:
     def arriving(self) -> tuple[int, ...]:
         """Channel numbers that reach the computer."""
         wiring = self.wiring
-        if wiring.kind is None:
+        if wiring.format is None:
             return ()
-        width = self.at_rate.width[wiring.kind]
+        width = self.at_rate.carries(wiring.format)
         numbers: list[int] = []
-        for link in range(1, wiring.links + 1):
+        for link in range(1, wiring.audio + 1):
             seen = wiring.cut if link == wiring.cut_link else width
             first = (link - 1) * width + 1
-            numbers += range(first, min(first + seen - 1, self.device.analogue) + 1)
+            numbers += range(first, min(first + seen - 1, self.at_rate.analogue) + 1)
         return tuple(numbers)
 
     @cached_property
     def line_outs(self) -> int:
-        """Line outputs that its return links feed."""
-        return fed(self.wiring.returns, self.at_rate)
+        """Line outputs that links from its host feed."""
+        return 0 if self.wiring.mute else fed(self.wiring.feeding, self.at_rate)
+
+    @cached_property
+    def microphones(self) -> int:
+        """Channels that take a microphone and reach the computer."""
+        return microphones(self)
+
+    def locks_sending(self, link: int) -> bool:
+        """Whether it can take its clock from its link of that number to the host."""
+        own = OwnSockets(self.wiring, self.mode)
+        return sorted(own.sending, key=lambda s: s.ref)[link - 1].locks
+
+    @cached_property
+    def uses(self) -> tuple[tuple[Use, int], ...]:
+        """What its links want of the host's sockets."""
+        row = self.wiring.format
+        return tuple(self.wiring.uses(self.at_rate.carries(row) if row else 0))
+
+
+Column = HostColumn | SatelliteColumn
+
+
+def microphones(column: Column) -> int:
+    """Channels that take a microphone and reach the computer."""
+    kinds = column.device.channel_kinds
+    return sum("mic" in ACCEPTS[kinds[number - 1]] for number in column.arriving)
 
 
 def host_columns(problem: Problem) -> Iterator[HostColumn]:
     """Every way in which a type can be a host."""
-    taken = lockable(problem)
+    clocks = Clocks(problem)
     for host in problem.hosts:
-        for slot in problem.slots:
-            yield HostColumn(host, slot, signatures.of_host(problem, host, slot, taken))
+        for hosting, sockets in hostings(host).items():
+            for slot in problem.slots:
+                signature = clocks.of_host(host, slot, hosting)
+                if signature.internal or signature.shared or signature.alone:
+                    yield HostColumn(host, slot, hosting, sockets, signature)
 
 
 def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
     """Every way in which a type can stand in the rig without being a host."""
-    taken, cut = lockable(problem), cuts(problem)
+    clocks = Clocks(problem)
+    cut = cuts((hosting, host) for host in problem.hosts for hosting in hostings(host))
     for satellite in problem.satellites:
-        for wiring in wirings(problem, satellite, cut):
-            signature = signatures.of_satellite(problem, satellite, wiring, taken)
-            if signature.internal or signature.shared or signature.alone:
-                yield SatelliteColumn(satellite, wiring, signature)
+        seen: set[tuple[Wiring, ClockSignature | None]] = set()
+        for mode in satellite.modes:
+            for wiring in wirings(problem, satellite, mode, cut):
+                signature = clocks.of_satellite(satellite, wiring, mode)
+                if (wiring, signature) in seen or not _stands(wiring, signature):
+                    continue
+                seen.add((wiring, signature))
+                yield SatelliteColumn(satellite, wiring, mode, signature)
+
+
+def _stands(wiring: Wiring, signature: ClockSignature | None) -> bool:
+    """Whether its sockets suffice, and there is something to take the clock from."""
+    if signature is None:
+        return wiring.idle
+    return bool(signature.own_clock or signature.shared or signature.alone)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +155,7 @@ class Columns:
     def __len__(self) -> int:
         return len(self.hosts) + len(self.satellites)
 
-    def only(self, wanted: Callable[[HostColumn | SatelliteColumn], bool]) -> Columns:
+    def only(self, wanted: Callable[[Column], bool]) -> Columns:
         """Those that are wanted."""
         return Columns(
             [column for column in self.hosts if wanted(column)],

@@ -16,16 +16,16 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import islice
 from typing import TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
-from rigopt.facts import AUDIO_KINDS
+from rigopt.facts import WORD
 from rigopt.needs.types import NO_PHANTOM, PHANTOM
 from rigopt.optimiser.problem.bargains import always_cheaper, cost
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
+from rigopt.optimiser.problem.ports import covers
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.rig.banks import as_fine, banks
+from rigopt.rig.banks import as_fine, bank_channels
 
 ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
@@ -52,20 +52,34 @@ def _front(
     columns: Sequence[ColumnT], judge: _Judge, stands: Callable[[ColumnT], Hashable]
 ) -> list[ColumnT]:
     """The columns that no others replace; slots make no difference to that."""
-    groups: dict[Hashable, dict[str, list[ColumnT]]] = defaultdict(lambda: defaultdict(list))
+    groups: dict[Hashable, dict[Hashable, list[ColumnT]]] = defaultdict(
+        lambda: defaultdict(list)
+    )
     for column in columns:
-        groups[stands(column)][column.device.id].append(column)
+        groups[stands(column)][column.device.id, _alike(column)].append(column)
     kept: set[ColumnT] = set()
-    for types in groups.values():
+    for alike in groups.values():
         front: list[ColumnT] = []
-        for same in sorted(types.values(), key=lambda c: rank(judge.problem, c[0].device)):
+        own: dict[str, list[ColumnT]] = defaultdict(list)
+        for same in sorted(alike.values(), key=lambda c: rank(judge.problem, c[0].device)):
             column = same[0]
+            mine = own[column.device.id]
+            if any(judge.serves(other, column) for other in mine):
+                continue
             if judge.droppable(column, front):
                 continue
             kept.update(same)
+            mine.append(column)
             if judge.takes_over(column.device):
                 front.append(column)
     return [column for column in columns if column in kept]
+
+
+def _alike(column: HostColumn | SatelliteColumn) -> Hashable:
+    """What tells columns of a type and a wiring apart, but for the slot."""
+    signature = column.signature
+    clock = None if signature is None else signature._replace(slot=None)
+    return clock, column.hosting if isinstance(column, HostColumn) else None
 
 
 def rank(problem: Problem, device: Device) -> tuple[Fraction | int, str]:
@@ -98,19 +112,37 @@ class _Judge:
             or device.id in self.focus
         ):
             return False
-        before = (better for better in front if self.replaces(better, column))
-        return len(list(islice(before, self.ranks))) == self.ranks
+        before = {
+            better.device.id
+            for better in front
+            if better.device.id != device.id and self.replaces(better, column)
+        }
+        return len(before) >= self.ranks
 
     def replaces(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better`, which is not dearer, could stand in the place of `column`."""
         return (
             self._room(better.device, column.device)
             and self._cheaper(better.device, column.device)
-            and (not self.problem.needs.out_line or better.line_outs >= column.line_outs)
-            and self._clock(better, column)
+            and self.serves(better, column)
+        )
+
+    def serves(self, better: ColumnT, column: ColumnT) -> bool:
+        """Whether `better` does all that `column` does."""
+        return (
+            (not self.problem.needs.out_line or better.line_outs >= column.line_outs)
+            and _clock(better, column)
             and self._as_host(better, column)
             and self._channels(better, column)
+            and (self._less(better, column) or better.microphones >= column.microphones)
         )
+
+    def _less(self, better: ColumnT, column: ColumnT) -> bool:
+        """Whether it costs less, so that what else arrives has no say."""
+        if self.problem.order_terms:
+            return False
+        one, other = (rank(self.problem, c.device)[0] for c in (better, column))
+        return one < other
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
@@ -127,37 +159,47 @@ class _Judge:
             not self.plugs or better.mains <= device.mains
         )
 
-    def _clock(self, better: ColumnT, column: ColumnT) -> bool:
-        """What it can lock to, and the output sockets it has for the clock of others."""
-        one, other = better.signature, column.signature
-        return (
-            one.internal >= other.internal
-            and set(one.shared) >= set(other.shared)
-            and set(one.alone) >= set(other.alone)
-            and one.free_out.covers(other.free_out)
-        )
-
     def _as_host(self, better: ColumnT, column: ColumnT) -> bool:
-        """Headphone outputs, and input sockets with what of them arrives."""
+        """Headphone outputs, converters, and sockets with what of them arrives."""
         if not (isinstance(better, HostColumn) and isinstance(column, HostColumn)):
             return True
-        phones = self.problem.needs.out_phones
-        box, other = better.at_rate, column.at_rate
+        one, other = better.device, column.device
         return (
-            (not phones or better.device.phones >= column.device.phones)
-            and all(box.inputs[kind] >= other.inputs[kind] for kind in AUDIO_KINDS)
-            and box.visible.whole.covers(other.visible.whole)
-            and (not other.visible.cut or box.visible.cut == other.visible.cut)
+            (not self.problem.needs.out_phones or one.phones >= other.phones)
+            and set(one.rate_converter) >= set(other.rate_converter)
+            and better.hosting.held in ((), column.hosting.held)
+            and covers(better.hosting.ports, column.hosting.ports)
         )
 
     def _channels(self, better: ColumnT, column: ColumnT) -> bool:
-        if PHANTOM in self.wanted and column.device.phantom_bank:
-            mixed = NO_PHANTOM in self.wanted
-            if not (as_fine(better.device, column.device) if mixed else banks(better.device)):
-                return False
         if not set(better.arriving).issuperset(column.arriving):
+            return False
+        if PHANTOM in self.wanted and not self._powers(better, column):
             return False
         kinds, others = better.device.channel_kinds, column.device.channel_kinds
         return all(
             self.accepts[kinds[n - 1]] >= self.accepts[others[n - 1]] for n in column.arriving
         )
+
+    def _powers(self, better: ColumnT, column: ColumnT) -> bool:
+        """Whether what gets 48 V can get it too, and is switched at least as finely."""
+        if NO_PHANTOM in self.wanted:
+            return as_fine(better.device, column.device)
+        banked = {n for bank in bank_channels(column.device) for n in bank}
+        return {n for bank in bank_channels(better.device) for n in bank} >= banked
+
+
+def _clock(better: ColumnT, column: ColumnT) -> bool:
+    """What it can lock to, and the output sockets it has for the clock of others."""
+    one, other = better.signature, column.signature
+    if one is None or other is None:
+        return one is other
+    return (
+        one.internal >= other.internal
+        and one.own_clock >= other.own_clock
+        and one.apart >= other.apart
+        and set(one.shared) >= set(other.shared)
+        and set(one.alone) >= set(other.alone)
+        and (WORD not in other.alone or one.word_end in ("switch", other.word_end))
+        and covers(one.offers, other.offers)
+    )

@@ -14,14 +14,15 @@ from functools import cached_property
 from typing import TypeVar
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
-from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
+from rigopt.facts import TEE, TERMINATOR, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
-from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.rig.counted import asked, weight
 from rigopt.rig.orders import half_up
+from rigopt.rig.sockets import Way
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,10 @@ class Problem:
     """Most units that a cheapest rig can have."""
     max_links: int
     """Most links: audio, returns for outputs, and one for each unit's clock."""
+    most_arriving: int = 0
+    """No more channels than this reach the computer."""
+    most_tees: int = 0
+    """No more T-pieces and terminators than this are of use."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
     host is; for several it allows all that they can do and sometimes more."""
@@ -87,7 +92,8 @@ class Problem:
         beyond = sum(
             self.order_terms[name].surplus(min(found)) for name, found in prices.items()
         )
-        return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
+        pieces = self.max_units + self.max_links + self.most_tees
+        return pieces + sum(self.most_extra.values()) + beyond
 
     @cached_property
     def dearest(self) -> int:
@@ -120,7 +126,12 @@ class Problem:
         unique = {device.id: device for device in self.hosts + self.satellites}
         return tuple(unique[key] for key in sorted(unique))
 
-    def cables_of(self, kind: Kind) -> tuple[Cable, ...]:
+    @cached_property
+    def formats(self) -> dict[str, Format]:
+        """What anything here can speak, by id."""
+        return {row.id: row for box in self.devices for row in box.formats}
+
+    def cables_of(self, kind: str) -> tuple[Cable, ...]:
         """Usable cables of `kind`."""
         return tuple(cable for cable in self.cables if cable.kind == kind)
 
@@ -148,20 +159,23 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         NoRateError: When something could be bought in a currency without exchange rate.
     """
     devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs)]
-    cables = [c for c in _sorted(catalogue.cables) if _fits(c, needs)]
+    cables = [c for c in _sorted(catalogue.cables) if _fits(c, catalogue, needs)]
     extras = _sorted(catalogue.extras)
     found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
     order_terms = supplies.order_terms(found, catalogue, needs)
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
-    boxes = [at_rate(device, needs.rate_hz) for device in devices]
+    boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
     hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
     units, links = _bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
         max_links=links,
+        most_arriving=needs.max_hosts * max((h.visible.row for h in hosts), default=0),
+        # For each unit in a chain of word inputs a T-piece, and a terminator at its end.
+        most_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
         catalogue=catalogue,
         needs=needs,
         hosts=hosts,
@@ -189,10 +203,15 @@ def _of_use(device: Device, needs: Needs) -> bool:
     return needs.rate_hz in device.rates_hz and (hosting or device.may_expand)
 
 
-def _fits(cable: Cable, needs: Needs) -> bool:
-    """Whether it is long enough for some run, and not too long for its kind."""
+def _fits(cable: Cable, catalogue: Catalogue, needs: Needs) -> bool:
+    """Whether it is long enough for some run, and not too long for what goes over it."""
+    if cable.kind in (TEE, TERMINATOR):
+        return True
     shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
-    return shortest <= cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
+    return shortest <= cable.length_mm and any(
+        row.cable == cable.kind and row.reaches(cable.length_mm)
+        for row in catalogue.formats.values()
+    )
 
 
 def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: int) -> int:
@@ -210,8 +229,8 @@ def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int]:
     on the clock, so it lies on the way from the master to one that does; there are at most
     `max_hops` such units on each way.
     """
-    sockets_in = (sum(host.inputs[kind] for kind in AUDIO_KINDS) for host in hosts)
-    sockets_out = (sum(host.outputs[kind] for kind in AUDIO_KINDS) for host in hosts)
+    sockets_in = (_sockets(host, "in") for host in hosts)
+    sockets_out = (_sockets(host, "out") for host in hosts)
     sent = needs.max_hosts * max(sockets_in, default=0)
     returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
     useful = needs.max_hosts + sent + returned + len(needs.require)
@@ -219,3 +238,11 @@ def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int]:
     if needs.units is not None:
         units = min(units, needs.units)
     return units, sent + returned + units
+
+
+def _sockets(host: DeviceAtRate, way: Way) -> int:
+    """Sockets that audio can come in by, or go out."""
+    return sum(
+        (socket.ref.way == way or socket.duplex) and any(map(host.carries, socket.formats))
+        for socket in host.sockets
+    )

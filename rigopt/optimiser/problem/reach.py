@@ -17,7 +17,13 @@ from rigopt.optimiser.problem.problem import Problem
 
 def _line_outs(host: HostColumn) -> int:
     """Most line outputs on it and on what it feeds."""
-    return host.line_outs + host.at_rate.outputs.times(host.at_rate.width)
+    box = host.at_rate
+    fed = sum(
+        max(map(box.carries, socket.formats))
+        for socket in box.sockets
+        if socket.ref.way == "out" or socket.duplex
+    )
+    return host.line_outs + fed
 
 
 PARTS: Final[tuple[tuple[Callable[[Needs], int], Callable[[HostColumn], int]], ...]] = (

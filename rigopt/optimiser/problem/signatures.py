@@ -3,69 +3,107 @@
 The clock is counted apart from the wiring. Of the units of a column only their *signature*
 matters to it: what they can lock to, and which output sockets they have left. Units of the
 same signature are interchangeable, so for each signature the model counts how many take
-their clock from where, and how many links from the clock master they are.
+their clock from where, how many links from the clock master they are, and in which tree.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Literal, NamedTuple
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final, Literal, NamedTuple
 
-from rigopt.catalogue.types import Device
-from rigopt.facts import AUDIO_KINDS, KINDS, Kind
+from rigopt.catalogue.types import Device, WordEnd
+from rigopt.facts import WORD
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.ports import Hosting
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.problem.wirings import ALONE, Wiring
-from rigopt.rig.by_kind import ByKind
+from rigopt.optimiser.problem.wirings import Wiring
+from rigopt.rig.sockets import Socket
 
 
 class Lock(NamedTuple):
-    """Where the clock comes from.
+    """Where the clock comes from; `format`: of the link.
 
     `shared`: a link that is there for its audio (towards a host) or for outputs (towards
     an expander); `alone`: a link that is there for the clock only.
     """
 
     by: Literal["internal", "shared", "alone"]
-    kind: Kind | None = None
+    format: str | None = None
 
 
-INTERNAL = Lock("internal")
+INTERNAL: Final = Lock("internal")
+
+FREE: Final = -1
+"""All clock trees without a host, together: it makes no difference which unit is in which."""
 
 
 class ClockState(NamedTuple):
-    """Where the clock comes from, and how many links away the master is."""
+    """Where the clock comes from, how many links away the master is, and in which tree.
+
+    `tree`: FREE, or a number: that of the lowest slot whose host is in it.
+    """
 
     lock: Lock
     hop: int
+    tree: int = 0
+
+
+class Offer(NamedTuple):
+    """Output sockets that are alike: what they speak, and whether they are duplex."""
+
+    formats: tuple[str, ...]
+    duplex: bool = False
+
+    def covers(self, other: Offer) -> bool:
+        """Whether it does whatever a socket of another sort does."""
+        return self.duplex == other.duplex and set(self.formats) >= set(other.formats)
 
 
 class ClockSignature(NamedTuple):
     """All that the clock needs to know of a unit.
 
-    `slot`: the host it is, or is joined to; `sends`: the kind of its audio links to that
-    host; `shared`: kinds of link that may be there anyway and that it can lock to (a
-    host: audio links, another unit: return links); `alone`: kinds of input socket it can
-    lock to by a link for clock alone; `free_out`: output sockets left.
+    `slot`: the host it is, or is joined to; `sends`: the format of its links to that host,
+    and `arrivals` the channels that arrive on each, where that matters to who can lock to
+    them; `internal`: whether it may be the master of a tree with a host, `own_clock` of any
+    other; `shared`: formats of links that are there anyway and that it can lock to (a host:
+    audio links, another unit: return links, and those of a duplex format); `alone`: formats
+    it can lock to by a link for clock alone; `offers`: output sockets left; `apart`: whether
+    it can be in another tree than its host, where that host's sockets have converters;
+    `word_end`: of its word input, if it can lock to word clock.
     """
 
     host: bool
     slot: int | None
-    sends: Kind | None
+    sends: str | None
+    arrivals: tuple[int, ...]
     internal: bool
-    shared: tuple[Kind, ...]
-    alone: tuple[Kind, ...]
-    free_out: ByKind
+    own_clock: bool
+    shared: tuple[str, ...]
+    alone: tuple[str, ...]
+    offers: tuple[tuple[Offer, int], ...]
+    apart: bool
+    word_end: WordEnd
+    brings: bool = False
+    """Whether audio from it reaches its host."""
 
-    def states(self, max_hops: int) -> Iterator[ClockState]:
-        """Where the clock may come from, and how far the master may be."""
-        if self.internal:
-            yield ClockState(INTERNAL, 0)
-        for hop in range(1, max_hops + 1):
-            for kind in self.shared:
-                yield ClockState(Lock("shared", kind), hop)
-            for kind in self.alone:
-                yield ClockState(Lock("alone", kind), hop)
+    def states(self, hops: Iterable[int], trees: Sequence[int]) -> Iterator[ClockState]:
+        """Where the clock may come from, how far the master may be, and in which trees."""
+        for tree in trees:
+            if self.own_clock if tree == FREE else self.internal:
+                yield ClockState(INTERNAL, 0, tree)
+            for hop in hops:
+                for name in self.shared if tree != FREE else ():
+                    yield ClockState(Lock("shared", name), hop, tree)
+                for name in self.alone:
+                    yield ClockState(Lock("alone", name), hop, tree)
+
+    def left(self, lock: Lock) -> Iterator[tuple[Offer, int]]:
+        """Output sockets left for the clock of others, where it has its own from `lock`."""
+        for offer, number in self.offers:
+            taken = lock.by == "alone" and offer.duplex and lock.format in offer.formats
+            if number > taken:
+                yield offer, number - taken
 
 
 def may_be_master(problem: Problem, device: Device, as_host: bool) -> bool:
@@ -75,55 +113,196 @@ def may_be_master(problem: Problem, device: Device, as_host: bool) -> bool:
     return device.internal_clock and wish in ("any", role, device.id)
 
 
-def lockable(problem: Problem) -> frozenset[Kind]:
-    """Kinds of link for clock alone that anything here could lock to."""
-    return frozenset(
-        kind for box in problem.devices for kind in box.device.clock_in if box.inputs[kind]
-    )
+class Clocks:
+    """What can lock to what in a problem, so that nothing of no use is counted."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.heard = {
+            row.id
+            for box in problem.devices
+            for socket in box.sockets
+            if socket.locks
+            for row in socket.formats
+            if row.clock
+        }
+        """Formats that anything could lock to."""
+        self.told = {
+            row.id
+            for box in problem.devices
+            for socket in box.sockets
+            if socket.ref.way == "out" or socket.duplex
+            for row in socket.formats
+            if row.clock
+        }
+        """Formats that anything could hand the clock on by."""
+        self.converting = {
+            kind for host in problem.hosts for kind in host.device.rate_converter
+        }
+        """Kinds of socket behind which some host has a converter."""
+        self.picky = {
+            name
+            for host in problem.hosts
+            for name in self.heard
+            if len({s.locks for s in _inputs(host.sockets) if _speaks(s, name)}) > 1
+        }
+        """Formats that some host can lock to on some of its sockets alone."""
+
+    def of_host(self, host: DeviceAtRate, slot: int, hosting: Hosting) -> ClockSignature:
+        """The signature of a host in one way of using its sockets."""
+        ins = [port for port, _ in hosting.ports if port.side != "out" and port.locks]
+        locks = list(dict.fromkeys(name for port in ins for name, _ in port.arrives))
+        bringing = {
+            name
+            for port in ins
+            for name, number in port.arrives
+            if number or port.side == "both"
+        }
+        offers: Counter[Offer] = Counter()
+        for port, number in hosting.ports:
+            if port.side != "in":
+                names = [name for name, _ in port.arrives]
+                self._offer(offers, names, port.side == "both", number)
+        return ClockSignature(
+            host=True,
+            slot=slot,
+            sends=None,
+            arrivals=(),
+            internal=may_be_master(self.problem, host.device, as_host=True),
+            own_clock=False,
+            shared=tuple(name for name in locks if name in bringing),
+            alone=tuple(name for name in locks if name in self.told),
+            offers=tuple(sorted(offers.items())),
+            apart=False,
+            word_end=host.device.word_end,
+        )
+
+    def of_satellite(
+        self, box: DeviceAtRate, wiring: Wiring, mode: Sequence[Socket]
+    ) -> ClockSignature | None:
+        """The signature of a unit that is no host.
+
+        None where it has no links, or its sockets do not suffice for them.
+        """
+        own = OwnSockets(wiring, mode)
+        if wiring.idle or not own.suffice:
+            return None
+        row, device = wiring.format, box.device
+        alone = tuple(name for name in own.alone() if name in self.told)
+        arrivals: tuple[int, ...] = ()
+        if row is not None and row.id in self.picky:
+            uses = wiring.uses(box.carries(row))
+            arrivals = tuple(sorted({use.arrives for use, _ in uses if use.side == "in"}))
+        return ClockSignature(
+            host=False,
+            slot=wiring.slot,
+            sends=row.id if row is not None and (wiring.audio or row.duplex) else None,
+            arrivals=arrivals,
+            internal=may_be_master(self.problem, device, as_host=False),
+            own_clock=device.internal_clock,
+            shared=own.shared(),
+            alone=alone,
+            offers=self._offers(own),
+            apart=self._apart(box, wiring),
+            word_end=device.word_end if WORD in alone else "switch",
+            brings=wiring.audio > 0,
+        )
+
+    def _offers(self, own: OwnSockets) -> tuple[tuple[Offer, int], ...]:
+        offers: Counter[Offer] = Counter()
+        for socket in own.left_out:
+            names = [row.id for row in socket.formats if row.clock]
+            self._offer(offers, names, socket.duplex, 1)
+        return tuple(sorted(offers.items()))
+
+    def _offer(
+        self, offers: Counter[Offer], names: Iterable[str], duplex: bool, number: int
+    ) -> None:
+        """Count sockets, unless nothing could lock to what they speak."""
+        heard = tuple(name for name in names if name in self.heard)
+        if heard:
+            offers[Offer(heard, duplex)] += number
+
+    def _apart(self, box: DeviceAtRate, wiring: Wiring) -> bool:
+        """Whether it can be in a tree without its host, as far as the unit itself goes."""
+        if not self.converting:
+            return False
+        if wiring.slot is None:
+            return True
+        row, own = wiring.format, box.device.rate_converter
+        if wiring.audio and (row is None or row.socket not in self.converting):
+            return False
+        sockets = {r.id: r.socket for r in box.formats}
+        fed = wiring.returns if wiring.mute or not box.device.line_out else wiring.feeding
+        if not self.problem.needs.out_line:
+            fed = wiring.returns
+        return all(sockets[name] in own for name in fed)
 
 
-def of_host(
-    problem: Problem, host: DeviceAtRate, slot: int, taken: frozenset[Kind]
-) -> ClockSignature:
-    """The signature of a host; `taken`: the kinds of `lockable`."""
-    locks = [kind for kind in host.device.clock_in if host.inputs[kind]]
-    visible = host.visible
-    return ClockSignature(
-        host=True,
-        slot=slot,
-        sends=None,
-        internal=may_be_master(problem, host.device, as_host=True),
-        shared=tuple(
-            kind
-            for kind in AUDIO_KINDS
-            if kind in locks and (kind in visible.whole or kind in visible.cut)
-        ),
-        alone=tuple(kind for kind in KINDS if kind in locks),
-        free_out=_free_out(host, ALONE, taken),
-    )
+class OwnSockets:
+    """The sockets of a unit that is no host, in use for a wiring; the choosiest go first."""
+
+    def __init__(self, wiring: Wiring, mode: Sequence[Socket]) -> None:
+        in_turn = sorted(mode, key=lambda s: (len(s.formats), s.ref))
+        outs = [s for s in in_turn if s.ref.way == "out"]
+        both = [s for s in in_turn if s.duplex]
+        row = wiring.format
+        pool = both if row is not None and row.duplex else outs
+        self.sending = [s for s in pool if row in s.formats][: wiring.links]
+        self.row, self.returns = row, wiring.returns
+        free = [s for s in both if s not in self.sending]
+        self.places = [s for s in in_turn if s.ref.way == "in" and not s.duplex] + free
+        self.wants = [(name, False) for name, n in self.returns.items() for _ in range(n)]
+        self.suffice = len(self.sending) == wiring.links and placeable(self.wants, self.places)
+        used = sum(any(_speaks(s, name) for s in free) for name, _ in self.wants)
+        self.left_out = [s for s in outs if s not in self.sending] + free[used:]
+        """Sockets that can hand the clock on, where it does not come in by one of them."""
+
+    def shared(self) -> tuple[str, ...]:
+        """Formats of links from its host, there anyway, that it can lock to."""
+        found = [
+            name for name in self.returns if placeable(_locking(self.wants, name), self.places)
+        ]
+        if self.row is not None and self.row.duplex and any(s.locks for s in self.sending):
+            found.append(self.row.id)
+        return tuple(found)
+
+    def alone(self) -> tuple[str, ...]:
+        """Formats that it can lock to on a socket that is left."""
+        names = dict.fromkeys(row.id for s in self.places for row in s.formats if row.clock)
+        return tuple(n for n in names if placeable([*self.wants, (n, True)], self.places))
 
 
-def of_satellite(
-    problem: Problem, satellite: DeviceAtRate, wiring: Wiring, taken: frozenset[Kind]
-) -> ClockSignature:
-    """The signature of a unit that is no host; `taken`: the kinds of `lockable`."""
-    back, live = wiring.returns, satellite.inputs
-    locks = [kind for kind in KINDS if kind in satellite.device.clock_in]
-    return ClockSignature(
-        host=False,
-        slot=wiring.slot,
-        sends=wiring.kind,
-        internal=may_be_master(problem, satellite.device, as_host=False),
-        shared=tuple(kind for kind in locks if back[kind]),
-        alone=tuple(kind for kind in locks if live[kind] > back[kind]),
-        free_out=_free_out(satellite, wiring, taken),
-    )
+def _inputs(sockets: Iterable[Socket]) -> Iterator[Socket]:
+    return (socket for socket in sockets if socket.ref.way == "in")
 
 
-def _free_out(unit: DeviceAtRate, wiring: Wiring, taken: frozenset[Kind]) -> ByKind:
-    """Output sockets left; one that nothing here could lock to is as good as none."""
-    return ByKind(
-        (kind, unit.outputs[kind] - (wiring.links if wiring.kind == kind else 0))
-        for kind in KINDS
-        if kind in taken
-    )
+def _speaks(socket: Socket, name: str) -> bool:
+    return any(row.id == name for row in socket.formats)
+
+
+def _locking(wants: Sequence[tuple[str, bool]], name: str) -> list[tuple[str, bool]]:
+    """The same wants, one of that format on a socket that the unit can lock to."""
+    found = list(wants)
+    found[found.index((name, False))] = (name, True)
+    return found
+
+
+def placeable(wants: Sequence[tuple[str, bool]], sockets: Sequence[Socket]) -> bool:
+    """Whether each link, of a format and perhaps to lock to, finds a socket of its own."""
+    if not wants:
+        return True
+    taken: dict[int, int] = {}
+
+    def place(want: int, tried: set[int]) -> bool:
+        name, lock = wants[want]
+        for index, socket in enumerate(sockets):
+            if index in tried or not _speaks(socket, name) or lock > socket.locks:
+                continue
+            tried.add(index)
+            if index not in taken or place(taken[index], tried):
+                taken[index] = want
+                return True
+        return False
+
+    return all(place(want, set()) for want in range(len(wants)))

@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
-from rigopt.facts import CABLE_LIMIT_MM, KINDS
+from rigopt.facts import FORMATS, LIGHT_PIPE
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import Problem, state
@@ -59,9 +59,19 @@ def _sockets(problem: Problem) -> Iterator[Fact]:
     """The most inputs, and the most light-pipe inputs, that one host has at the rate."""
     largest = _most(problem, lambda host: host.visible.total)
     yield Fact("most_inputs", largest.id, largest.visible.total)
-    piped = _most(problem, lambda host: host.visible.whole["optical"])
-    number, each = piped.visible.whole["optical"], piped.width["optical"]
-    yield Fact("most_optical", piped.id, number, each=each)
+    piped = _most(problem, _light_pipes)
+    each = FORMATS[LIGHT_PIPE].carries(piped.multiplier)
+    yield Fact("most_optical", piped.id, _light_pipes(piped), each=each)
+
+
+def _light_pipes(host: DeviceAtRate) -> int:
+    """Light-pipe inputs of a host that arrive whole."""
+    row = FORMATS[LIGHT_PIPE]
+    return sum(
+        row in socket.formats and len(host.visible.sockets[socket.ref]) == host.carries(row)
+        for socket in host.sockets
+        if socket.ref.way == "in"
+    )
 
 
 def _most(problem: Problem, of: Callable[[DeviceAtRate], int]) -> DeviceAtRate:
@@ -82,15 +92,17 @@ def _phones(problem: Problem) -> Iterator[Fact]:
 def _banks(problem: Problem) -> Iterator[Fact]:
     """How finely 48 V can be switched, if at all."""
     devices = [box.device for box in problem.devices]
-    banks = [d.phantom_bank for d in devices if d.phantom_bank and d.mic_capable]
-    yield Fact("smallest_bank", number=min(banks, default=0))
+    sizes = [d.phantom_bank for d in devices if d.phantom_bank and d.mic_capable]
+    smallest = [size if isinstance(size, int) else min(size) for size in sizes]
+    yield Fact("smallest_bank", number=min(smallest, default=0))
 
 
 def _cables(problem: Problem) -> Iterator[Fact]:
     """The longest cable of each kind that can be had and is not too long to work."""
-    for kind in KINDS:
+    limits = {row.cable: row.max_mm for row in (*FORMATS.values(), *problem.formats.values())}
+    for kind, limit in limits.items():
         lengths = [c.length_mm for c in problem.cables if c.kind == kind]
-        yield Fact("longest_cable", kind, max(lengths, default=0), each=CABLE_LIMIT_MM[kind])
+        yield Fact("longest_cable", kind, max(lengths, default=0), each=limit or 0)
 
 
 def _master(problem: Problem) -> Iterator[Fact]:

@@ -14,7 +14,6 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from rigopt.facts import KINDS
 from rigopt.optimiser.model import money, orders
 from rigopt.optimiser.model.model import build
 from rigopt.optimiser.model.variables import RigVars
@@ -38,8 +37,8 @@ class Posed:
         """What decides between equal costs, in this order.
 
         What is paid at the first stage; what is paid at each, times the stages that come
-        after it (nothing is bought before it must be); units, links, clock hops of all
-        rigs, and packs.
+        after it (nothing is bought before it must be); units, links, clock hops and
+        channels for microphones of all rigs, and packs.
         """
         stages = len(self.baskets)
         early = [
@@ -51,19 +50,23 @@ class Posed:
         return [self.baskets[0].spent(), early, self._size()]
 
     def _size(self) -> Terms:
-        """Units, links, hops and packs in one sum; each outweighs all that come after."""
+        """Units, links, hops, microphones that do not arrive, and packs in one sum.
+
+        Each outweighs all that come after.
+        """
         problems = [rig.problem for rig in self.rigs]
         packs = [t for b in self.baskets for ways in b.packs.values() for w in ways for t in w]
-        hop = sum(max(var.proto.domain) for var, _ in packs) + 1
+        missing = sum(max(var.proto.domain) for var, _ in packs) + 1
+        hop = missing * (sum(problem.most_arriving for problem in problems) + 1)
         link = hop * (sum(problem.needs.max_hops for problem in problems) + 1)
         unit = link * (sum(problem.max_links for problem in problems) + 1)
         terms = list(packs)
         for rig in self.rigs:
             terms += [(var, unit) for var, _ in rig.units()]
-            for kind in KINDS:
-                for links in rig.links(kind):
-                    terms += [(var, number * link) for var, number in links]
+            for links in rig.runs().values():
+                terms += [(var, number * link) for var, number in links]
             terms += [(var, hop) for var in rig.deepest.values()]
+            terms += [(var, -number * missing) for var, number in rig.microphones()]
         return terms
 
 

@@ -66,10 +66,13 @@ class Market:
 
     def outside(self, best: Best, problem: Problem) -> Line:
         """The line of the rig that is `best` in another `problem` and has none of the type."""
+        free = self._at(0)
         cost, total = best.cost, 0
-        for place, here in zip(weights(problem), weights(self._at(0)), strict=True):
+        for place, here in zip(weights(problem), weights(free), strict=True):
             total += cost // place * here
             cost %= place
+        # What is missing is counted from all that could arrive.
+        total += (free.most_arriving - problem.most_arriving) * weights(free).missing
         return Line(total + cost, 0, best.mix)
 
     def crossing(self, line: Line, other: Line) -> int:

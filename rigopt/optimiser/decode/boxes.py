@@ -1,0 +1,213 @@
+"""Units by name, each with its column, its clock state and the ends of its links."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from rigopt.catalogue.types import SocketRef
+from rigopt.facts import Format
+from rigopt.optimiser.decode.deal import deal
+from rigopt.optimiser.model.variables import RACK, Counted
+from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
+from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.signatures import ClockState, Lock, OwnSockets
+from rigopt.rig.sockets import Socket
+from rigopt.rig.types import ClockSetting, Unit, UnitRole
+
+
+@dataclass(eq=False)
+class End:
+    """One end of a link at a unit: what it wants of a socket, and the one it gets.
+
+    `arrives`: channels that must reach the computer from there; `locks`: the unit takes its
+    clock there; `alone`: from a link that is there for nothing else.
+    """
+
+    row: Format
+    arrives: int = 0
+    locks: bool = False
+    alone: bool = False
+    socket: SocketRef | None = None
+
+    @property
+    def number(self) -> int:
+        """The number of its socket."""
+        assert self.socket is not None
+        return self.socket.number
+
+
+Serves = Callable[[End, Socket], bool]
+
+
+@dataclass(eq=False)
+class Box:
+    """A unit while its sockets are being dealt out."""
+
+    name: str
+    role: UnitRole
+    column: Column
+    state: ClockState | None
+    ins: list[End] = field(default_factory=list)
+    outs: list[End] = field(default_factory=list)
+    clock: tuple[End, Box] | None = None
+
+    @property
+    def place(self) -> int:
+        """The slot of a host, or RACK."""
+        return self.column.slot if isinstance(self.column, HostColumn) else RACK
+
+    def hears(
+        self, row: Format, arrives: int = 0, locks: bool = False, alone: bool = False
+    ) -> End:
+        """A new end of a link that comes in."""
+        end = End(row, arrives, locks, alone)
+        self.ins.append(end)
+        return end
+
+    def sends(self, row: Format) -> End:
+        """A new end of a link that goes out."""
+        end = End(row)
+        self.outs.append(end)
+        return end
+
+    def spare(self) -> list[Socket]:
+        """Sockets that are left to hand the clock on by."""
+        column = self.column
+        if isinstance(column, HostColumn):
+            return [s for s in column.sockets.mode if s.ref.way == "out" or s.duplex]
+        own = OwnSockets(column.wiring, column.mode)
+        lock = self.state.lock if self.state is not None else None
+        takes = [s for s in own.left_out if s.duplex and lock and _speak_of(s, lock)]
+        left = [s for s in own.left_out if not takes or s is not takes[-1]]
+        return sorted(left, key=_number)
+
+    def can_deal(self) -> bool:
+        """Whether there is a socket for every end."""
+        try:
+            self.deal()
+        except LookupError:
+            return False
+        return True
+
+    def deal(self) -> None:
+        """Give every end a socket: inputs, those for clock alone from the last; outputs.
+
+        Outputs in the order of the sockets, since by that channels are counted.
+        """
+        if isinstance(self.column, HostColumn):
+            self._deal_host(self.column)
+        else:
+            self._deal_satellite(self.column)
+
+    def _deal_host(self, column: HostColumn) -> None:
+        mode, spoken = column.sockets
+        visible = column.at_rate.showing(spoken or {})
+
+        def serves(end: End, socket: Socket) -> bool:
+            formats = socket.formats
+            if spoken is not None and socket.ref.way == "in":
+                formats = (spoken.get(socket.ref, formats[0]),)
+            seen = len(visible.sockets.get(socket.ref, range(0)))
+            # Where nothing is cut, a socket shows as much as its link brings.
+            enough = (spoken is None and seen > 0) or seen >= end.arrives
+            return end.row in formats and enough and socket.locks >= end.locks
+
+        ins = [s for s in mode if s.ref.way == "in"]
+        _deal([*self.ins, *[e for e in self.outs if e.row.duplex]], ins, serves)
+        outs = [e for e in self.outs if not e.row.duplex]
+        _deal(outs, [s for s in mode if s.ref.way == "out"], _speaks)
+
+    def _deal_satellite(self, column: SatelliteColumn) -> None:
+        own = OwnSockets(column.wiring, column.mode)
+        sending = self.outs[: column.wiring.links]
+        for end, socket in zip(sending, sorted(own.sending, key=_number), strict=True):
+            end.socket = socket.ref
+        both = [e for e in self.outs[column.wiring.links :] if e.row.duplex]
+        _deal([*self.ins, *both], sorted(own.places, key=_number), _hears)
+        outs = [e for e in self.outs[column.wiring.links :] if not e.row.duplex]
+        _deal(outs, sorted(own.left_out, key=_number), _speaks)
+
+
+def _speak_of(socket: Socket, lock: Lock) -> bool:
+    return lock.by == "alone" and any(row.id == lock.format for row in socket.formats)
+
+
+def _number(socket: Socket) -> SocketRef:
+    return socket.ref
+
+
+def _speaks(end: End, socket: Socket) -> bool:
+    return end.row in socket.formats
+
+
+def _hears(end: End, socket: Socket) -> bool:
+    return end.row in socket.formats and socket.locks >= end.locks
+
+
+def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> None:
+    """The first sockets to links that are there for more than the clock."""
+    first = [end for end in ends if not end.alone]
+    last = [end for end in ends if end.alone]
+    order = list(sockets)
+    if last:
+        # Dealt together, so that what comes first leaves enough; then from the last socket.
+        dealt = deal([*first, *last], order, serves)
+        order = [s for s in order if s not in dealt[: len(first)]][::-1]
+        for end, socket in zip(first, dealt, strict=False):
+            end.socket = socket.ref
+        first = last
+    for end, socket in zip(first, deal(first, order, serves), strict=True):
+        end.socket = socket.ref
+
+
+def boxes(counted: Counted) -> list[Box]:
+    """Hosts by slot, then what is joined to them, then the rest."""
+    states = {
+        signature: [state for state, number in given.items() for _ in range(number)]
+        for signature, given in counted.clocked.items()
+    }
+    found = [
+        Box(f"host-{number}", "host", column, states[column.signature].pop(0))
+        for number, column in enumerate(counted.hosts, 1)
+    ]
+    numbers: Counter[str] = Counter()
+    for column in sorted(counted.satellites, key=_order):
+        role: UnitRole = "clock" if column.device.role == "clock" else "expander"
+        for _ in range(counted.satellites[column]):
+            numbers[role] += 1
+            signature = column.signature
+            state = None if signature is None else states[signature].pop(0)
+            found.append(Box(f"{role}-{numbers[role]}", role, column, state))
+    return found
+
+
+def _order(column: SatelliteColumn) -> tuple[object, ...]:
+    wiring = column.wiring
+    joined = wiring.slot if wiring.slot is not None else 10**6
+    row = wiring.format
+    sends = (row is None, column.device.id, row.id if row else "", -wiring.links)
+    returns = sorted(wiring.returns.items())
+    return joined, *sends, wiring.cut_link, wiring.cut, returns, wiring.mute, wiring.idle
+
+
+def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
+    """The finished units, without 48 V; what is owned is used first."""
+    left = {box.column.device.id: problem.owned(box.column.device.id) for box in found}
+    made = []
+    for box in found:
+        device = box.column.device
+        there = left[device.id] > 0
+        left[device.id] -= there
+        made.append(Unit(box.name, device, box.role, _setting(box), there))
+    return tuple(made)
+
+
+def _setting(box: Box) -> ClockSetting | None:
+    if box.state is None:
+        return None
+    if box.clock is None:
+        return ClockSetting("internal")
+    end, sender = box.clock
+    return ClockSetting(end.row.socket, end.number, sender.name)
