@@ -70,7 +70,7 @@ def build(
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
     for satellite in counted.satellites:
-        most = most_of(problem, satellite.device)
+        most = most_of(problem, satellite)
         rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
     if stock is None:
         money.create(model, rig)

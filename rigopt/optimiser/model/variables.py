@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
-from rigopt.catalogue.types import Device, WordEnd
+from rigopt.catalogue.types import WordEnd
 from rigopt.facts import WORD
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -225,8 +225,11 @@ def _positive(counts: Mapping[KeyT, Var], value: Callable[[Var], int]) -> dict[K
     return {key: value(var) for key, var in counts.items() if value(var)}
 
 
-def most_of(problem: Problem, device: Device) -> int:
-    """Most units of a type that can be in a cheapest rig."""
-    if problem.unlimited(device.id):
-        return problem.max_units
-    return min(problem.max_units, problem.obtainable(device.id))
+def most_of(problem: Problem, column: SatelliteColumn) -> int:
+    """Most units of a column that can be in a cheapest rig."""
+    wiring = column.wiring
+    links = wiring.links + sum(wiring.returns.values())
+    most = problem.most_joined // links if links else problem.max_units
+    if problem.unlimited(column.device.id):
+        return min(most, problem.max_units)
+    return min(most, problem.max_units, problem.obtainable(column.device.id))

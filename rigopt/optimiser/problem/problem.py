@@ -44,6 +44,8 @@ class Problem:
     """Most units that a cheapest rig can have."""
     max_links: int
     """Most links: audio, returns for outputs, and one for each unit's clock."""
+    most_joined: int = 0
+    """Most links between hosts and other units that carry audio, either way."""
     most_arriving: int = 0
     """No more channels than this reach the computer."""
     most_tees: int = 0
@@ -168,12 +170,13 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
     boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
     hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
-    units, links = _bounds(needs, hosts)
+    units, links, joined = _bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
         max_links=links,
         most_arriving=needs.max_hosts * max((h.visible.row for h in hosts), default=0),
+        most_joined=joined,
         # For each unit in a chain of word inputs a T-piece, and a terminator at its end.
         most_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
         catalogue=catalogue,
@@ -222,8 +225,8 @@ def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: in
     return extra.each * (asked(extra.per, needs) + counted)
 
 
-def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int]:
-    """Most units and most links of a cheapest rig.
+def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int, int]:
+    """Most units and most links of a cheapest rig, and of those the ones with audio.
 
     A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
     on the clock, so it lies on the way from the master to one that does; there are at most
@@ -237,7 +240,7 @@ def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int]:
     units = useful * (1 + needs.max_hops)
     if needs.units is not None:
         units = min(units, needs.units)
-    return units, sent + returned + units
+    return units, sent + returned + units, sent + returned
 
 
 def _sockets(host: DeviceAtRate, way: Way) -> int:
