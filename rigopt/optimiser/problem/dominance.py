@@ -112,12 +112,13 @@ class _Judge:
             or device.id in self.focus
         ):
             return False
-        before = {
-            better.device.id
-            for better in front
-            if better.device.id != device.id and self.replaces(better, column)
-        }
-        return len(before) >= self.ranks
+        before: set[str] = set()
+        for better in front:
+            if better.device.id not in (device.id, *before) and self.replaces(better, column):
+                before.add(better.device.id)
+                if len(before) >= self.ranks:
+                    return True
+        return False
 
     def replaces(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better`, which is not dearer, could stand in the place of `column`."""

@@ -7,8 +7,9 @@ sort there are and what is wanted of them.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from typing import Literal, NamedTuple, Protocol, Self, TypeVar
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from typing import Literal, NamedTuple, Protocol
 
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format, SocketKind
@@ -145,23 +146,27 @@ class Coverer(Protocol):
     """A sort of thing that may do whatever another sort does."""
 
     def __hash__(self) -> int: ...
-    def covers(self, other: Self, /) -> bool: ...  # noqa: D102
+    def covers(self, other: Any, /) -> bool: ...  # noqa: D102
 
 
-CoverT = TypeVar("CoverT", bound=Coverer)
+Sorts = tuple[tuple[Coverer, int], ...]
+"""Sorts of thing with how many there are of each."""
 
 
-def covers(mine: Sequence[tuple[CoverT, int]], others: Sequence[tuple[CoverT, int]]) -> bool:
+@lru_cache(maxsize=1 << 16)
+def covers(mine: Sorts, others: Sorts) -> bool:
     """Whether things of some sorts can stand in for those of others, one for one.
 
     For every set of sorts that others could stand in for: there must be as many of these.
     """
+    if mine == others:
+        return True
     reach = [
         (frozenset(one for one, _ in mine if one.covers(other)), number)
         for other, number in others
     ]
     there = dict(mine)
-    unions: set[frozenset[CoverT]] = set()
+    unions: set[frozenset[Coverer]] = set()
     for places, _ in reach:
         unions |= {union | places for union in unions} | {places}
     return all(
