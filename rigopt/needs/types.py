@@ -11,16 +11,22 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
-from rigopt.catalogue.types import Source
+from rigopt.catalogue.types import COMPUTERS, Source
+
+Phantom = Literal["on", "off", "any"]
+"""Whether a source needs 48 V, must not get it, or takes either."""
+
+Value = int | str | tuple[str, ...] | None
+"""The value of one need."""
 
 
 @dataclass(frozen=True, slots=True)
 class SourceLine:
-    """One line of the input list. `phantom`: needs 48 V, must not get it, or either."""
+    """One line of the input list."""
 
     name: str
     kind: Source = "mic"
-    phantom: Literal["on", "off", "any"] = "any"
+    phantom: Phantom = "any"
     pair: str | None = None
 
 
@@ -40,7 +46,7 @@ class Needs:
     master: str = "any"
     """any, host, expander, clock, or a device id."""
     max_hops: int = 3
-    ports: tuple[str, ...] = ("usb", "thunderbolt", "pcie", "network")
+    ports: tuple[str, ...] = COMPUTERS
     max_hosts: int = 1
     host_to_rack_mm: int = 1000
     within_rack_mm: int = 500

@@ -8,12 +8,13 @@ from typing import Final
 from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, KINDS, link_channels
+from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.columns import may_be_master, visible_inputs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.problem.supplies import supplies
 
-_SOURCES: Final = frozenset(["mic", "phantom", "no_phantom", "line", "instrument"])
+_SOURCES: Final = frozenset(COUNTS)
 _PLACES: Final = frozenset(["rate_hz", "max_hosts", "ports"])
 """Needs that decide how many inputs there can be at most."""
 

@@ -11,15 +11,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, Final, Literal
+from typing import Any
 
-from rigopt.answers.choice import NeedName, Setting, Value
+from rigopt.answers.choice import NeedName, Setting
 from rigopt.catalogue.types import Source
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.row import Row
+from rigopt.needs.sources import COUNTS
+from rigopt.needs.types import Needs, Phantom, SourceLine, Value
 
-COUNTS: Final[tuple[NeedName, ...]] = ("mic", "phantom", "no_phantom", "line", "instrument")
-
-Group = tuple[Source, Literal["on", "off", "any"]]
+Group = tuple[Source, Phantom]
 """Kind of a source, and what it says of 48 V."""
 
 
@@ -43,6 +43,13 @@ def value_of(needs: Needs, name: NeedName) -> Any:
     if name != "pairs":
         return getattr(needs, name)
     return sum(source.pair is not None for source in needs.sources) // 2
+
+
+def forbids(row: Row, value: Value) -> bool:
+    """Whether `value` can stand in the way of a rig; ports are the same in any order."""
+    if row.kind == "ports" and isinstance(value, tuple) and isinstance(row.neutral, tuple):
+        return set(value) != set(row.neutral)
+    return value != row.neutral
 
 
 def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:
