@@ -1,4 +1,6 @@
-"""Collects the faults of one file, so that all of them are reported at once."""
+"""Collects the faults of one file, so that all of them are reported at once, each with the
+allowed name that was most likely meant.
+"""
 
 from __future__ import annotations
 

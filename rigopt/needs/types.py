@@ -14,7 +14,7 @@ from typing import Literal
 from rigopt.catalogue.types import COMPUTERS, Source
 
 Phantom = Literal["on", "off", "any"]
-"""Whether a source needs 48 V, must not get it, or takes either."""
+"""What a source asks of 48 V: it needs it, must not get it, or either will do."""
 
 Value = int | str | tuple[str, ...] | None
 """The value of one need."""
