@@ -11,8 +11,7 @@ from typing import Any, Final, Generic, TypeVar
 from rigopt.catalogue.rows import RowModel, parse_row, required
 from rigopt.errors import Fault, InputError
 from rigopt.files.csv import read_table
-from rigopt.files.faults import Gathered
-from rigopt.files.nearest import nearest
+from rigopt.files.faults import Gathered, nearest
 from rigopt.files.text import place, read_text
 from rigopt.files.toml import read_toml
 

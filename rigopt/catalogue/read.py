@@ -176,12 +176,7 @@ def _offers(
                 allowed=files.sellers,
             )
         if row.price is not None:
-            offers.append(
-                Offer(
-                    row.item, row.seller, row.price, row.pack, row.stock, row.condition,
-                    row.as_of,
-                )
-            )  # fmt: skip
+            offers.append(Offer(**dict(row)))
     return tuple(offers)
 
 

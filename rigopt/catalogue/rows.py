@@ -7,22 +7,19 @@ in the currency that the validation context names: `{"currency": "GBP"}`.
 from __future__ import annotations
 
 import datetime
-import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Annotated, Any, Final, Literal, TypeVar, get_args
+from typing import Annotated, Final, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
 
 from rigopt.catalogue.currencies import currency_code
-from rigopt.catalogue.types import Per, Role
+from rigopt.catalogue.types import COMPUTERS, Catalogue, Computer, Per, Role
 from rigopt.facts import KINDS, Kind
 from rigopt.files import amounts, values
 from rigopt.files.faults import Gathered
-from rigopt.files.values import BadValueError
+from rigopt.files.models import note, whole, word
 
-Computer = Literal["usb", "thunderbolt", "pcie", "network"]
-COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
 ROLES: Final[tuple[Role, ...]] = get_args(Role)
 PER: Final[tuple[Per, ...]] = get_args(Per)
 
@@ -31,14 +28,6 @@ MOST_SOCKETS: Final = 100
 MOST_PIECES: Final = 1_000_000
 MOST_WATTS: Final = 100_000
 LONGEST_CABLE_M: Final = 1_000
-
-
-def _whole(most: int, least: int = 0, unit: str = "") -> PlainValidator:
-    return PlainValidator(lambda value: amounts.whole(value, most, least, unit))
-
-
-def _word(words: tuple[Any, ...]) -> PlainValidator:
-    return PlainValidator(lambda value: values.one_of(words, value))
 
 
 def _money(value: object, info: ValidationInfo) -> int:
@@ -52,23 +41,13 @@ def _all_or_whole(value: object) -> int | None:
     return amounts.whole(value, MOST_PIECES)
 
 
-def _date(value: object) -> datetime.date:
-    text = values.digits(values.tidy(value))
-    try:
-        if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
-            return datetime.date.fromisoformat(text)
-    except ValueError:
-        pass  # a day that the calendar does not have
-    raise BadValueError("must be a date such as 2025-03-31")
-
-
 Id = Annotated[str, PlainValidator(values.short_id)]
 Label = Annotated[str, PlainValidator(values.label)]
 Name = Annotated[str, PlainValidator(values.name)]
 Note = Annotated[str, PlainValidator(values.tidy)]
-Channels = Annotated[int, _whole(MOST_CHANNELS)]
-Sockets = Annotated[int, _whole(MOST_SOCKETS)]
-Pieces = Annotated[int, _whole(MOST_PIECES, least=1)]
+Channels = Annotated[int, whole(MOST_CHANNELS)]
+Sockets = Annotated[int, whole(MOST_SOCKETS)]
+Pieces = Annotated[int, whole(MOST_PIECES, least=1)]
 Money = Annotated[int, PlainValidator(_money)]
 MaxIn = Annotated[int | None, PlainValidator(_all_or_whole)]
 YesNo = Annotated[bool, PlainValidator(values.yes)]
@@ -85,7 +64,7 @@ class DeviceRow(RowModel):
 
     id: Id
     label: Label = ""
-    role: Annotated[Role, _word(ROLES)]
+    role: Annotated[Role, word(ROLES)]
     price: Money | None = None
     mic_line_inst: Channels = 0
     mic_line: Channels = 0
@@ -109,11 +88,11 @@ class DeviceRow(RowModel):
     ] = ()
     internal_clock: YesNo = True
     rates_khz: Annotated[tuple[int, ...], PlainValidator(values.rates)] = (44100, 48000)
-    computer: Annotated[Computer, _word(COMPUTERS)] = "usb"
+    computer: Annotated[Computer, word(COMPUTERS)] = "usb"
     max_in_1x: MaxIn = None
     max_in_2x: MaxIn = None
     max_in_4x: MaxIn = None
-    rack_units: Annotated[int, _whole(MOST_SOCKETS, unit="U")] = 0
+    rack_units: Annotated[int, whole(MOST_SOCKETS, unit="U")] = 0
     watts: Annotated[
         Decimal, PlainValidator(lambda value: amounts.fraction(value, MOST_WATTS, "W"))
     ] = Decimal(0)
@@ -126,7 +105,7 @@ class CableRow(RowModel):
 
     id: Id
     label: Label = ""
-    kind: Annotated[Kind, _word(KINDS)]
+    kind: Annotated[Kind, word(KINDS)]
     length_m: Annotated[
         int, PlainValidator(lambda value: amounts.millimetres(value, LONGEST_CABLE_M, 1))
     ]
@@ -142,7 +121,7 @@ class ExtraRow(RowModel):
     label: Label = ""
     price: Money | None = None
     pack: Pieces = 1
-    per: Annotated[Per, _word(PER)]
+    per: Annotated[Per, word(PER)]
     each: Pieces = 1
 
 
@@ -153,9 +132,9 @@ class OfferRow(RowModel):
     seller: Name
     price: Money | None = None
     pack: Pieces = 1
-    stock: Annotated[int | None, _whole(MOST_PIECES)] = None
+    stock: Annotated[int | None, whole(MOST_PIECES)] = None
     condition: Label = ""
-    as_of: Annotated[datetime.date | None, PlainValidator(_date)] = None
+    as_of: Annotated[datetime.date | None, PlainValidator(values.day)] = None
 
 
 class SellerRow(RowModel):
@@ -171,6 +150,15 @@ class SellerRow(RowModel):
 
 
 R = TypeVar("R", bound=RowModel)
+
+
+def from_catalogue(read: Callable[[object, Catalogue], object]) -> PlainValidator:
+    """A validator for other files: `read` has the catalogue of the validation context."""
+
+    def find(value: object, info: ValidationInfo) -> object:
+        return read(value, (info.context or {})["catalogue"])
+
+    return PlainValidator(find)
 
 
 def required(model: type[RowModel]) -> list[str]:
@@ -189,11 +177,5 @@ def parse_row(
     try:
         return model.model_validate(cells, context={"currency": currency})
     except ValidationError as error:
-        for detail in error.errors(include_url=False):
-            column = str(detail["loc"][0])
-            cause = detail.get("ctx", {}).get("error")
-            if isinstance(cause, BadValueError):
-                faults.bad(cause, row=number, column=column, value=cells[column])
-            elif not faults.about(column):  # it has no default, and the cell is blank
-                faults.add("must not be blank", row=number, column=column)
+        note(error.errors(include_url=False), model, faults, row=number)
         return None

@@ -10,18 +10,19 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal, NamedTuple, get_args
 
 from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, Kind, SocketKind
 
 Role = Literal["host", "expander", "either", "clock"]
+Computer = Literal["usb", "thunderbolt", "pcie", "network"]
+COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
+"""How a host connects to the computer."""
+
 Source = Literal["mic", "line", "instrument"]
 """What a channel may have to accept."""
 
-CHANNEL_COLUMNS: Final[tuple[str, ...]] = (
-    "mic_line_inst", "mic_line", "mic", "line_inst", "line", "inst",
-)  # fmt: skip
-"""Kinds of analogue channel, in the order in which a unit numbers them."""
+SOURCES: Final[tuple[Source, ...]] = get_args(Source)
 
 ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "mic_line_inst": ("mic", "line", "instrument"),
@@ -31,6 +32,10 @@ ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "line": ("line",),
     "inst": ("instrument",),
 }
+"""What each kind of analogue channel accepts, in the order in which a unit numbers them."""
+
+CHANNEL_COLUMNS: Final = tuple(ACCEPTS)
+"""The kinds of analogue channel in that order."""
 
 
 MANY: Final = 1_000_000
@@ -126,10 +131,7 @@ class Device:
     @property
     def analogue(self) -> int:
         """Number of analogue input channels."""
-        return (
-            self.mic_line_inst + self.mic_line + self.mic
-            + self.line_inst + self.line + self.inst
-        )  # fmt: skip
+        return self.mic_capable + self.line_inst + self.line + self.inst
 
     @property
     def mic_capable(self) -> int:

@@ -88,10 +88,19 @@ def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Recor
         return []
     try:
         frame = pd.read_csv(
-            io.StringIO(text), sep=separator, header=None, names=list(range(width)),
-            index_col=False, dtype=str, keep_default_na=False, na_filter=False,
-            skip_blank_lines=False, skipinitialspace=True, engine="c", low_memory=False,
-        )  # fmt: skip
+            io.StringIO(text),
+            sep=separator,
+            header=None,
+            names=list(range(width)),
+            index_col=False,
+            dtype=str,
+            keep_default_na=False,
+            na_filter=False,
+            skip_blank_lines=False,
+            skipinitialspace=True,
+            engine="c",
+            low_memory=False,
+        )
     except pd.errors.ParserError as error:
         _explain(str(error), faults)
         return []

@@ -1,4 +1,4 @@
-"""Single values as people and spreadsheets write them: text, words, yes/no, rates.
+"""Single values as people and spreadsheets write them: text, words, yes/no, days, rates.
 
 Every parser takes what a CSV cell, a TOML file or the command line holds, and raises
 `BadValueError` and nothing else. Numbers and money are in `rigopt.files.amounts`.
@@ -6,6 +6,7 @@ Every parser takes what a CSV cell, a TOML file or the command line holds, and r
 
 from __future__ import annotations
 
+import datetime
 import re
 import unicodedata
 from collections.abc import Iterable, Sequence
@@ -24,6 +25,8 @@ _YES: Final = ("yes", "y", "true", "1")
 _NO: Final = ("no", "n", "false", "0")
 _KEPT_FORMAT: Final = "\u200c\u200d"
 """Joiners that some scripts need; other invisible characters are dropped."""
+
+_DAY: Final = re.compile(r"\d{4}-\d\d-\d\d")
 
 # 48, 48k, 48 kHz, 48000, 48000 Hz, 44.1, 44,1, 44k1
 _RATE: Final = re.compile(r"(\d{1,6}(?:[.,]\d{1,6})?) ?(k|khz|hz)?", re.IGNORECASE)
@@ -168,6 +171,21 @@ def yes(value: object) -> bool:
     if text not in _YES + _NO:
         raise BadValueError("must be yes or no", ("yes", "no"))
     return text in _YES
+
+
+def day(value: object) -> datetime.date:
+    """A day such as 2025-03-31.
+
+    Raises:
+        BadValueError: When it is written otherwise, or the calendar does not have it.
+    """
+    text = digits(tidy(value))
+    try:
+        if _DAY.fullmatch(text):
+            return datetime.date.fromisoformat(text)
+    except ValueError:
+        pass  # a day that the calendar does not have
+    raise BadValueError("must be a date such as 2025-03-31")
 
 
 def digits(text: str) -> str:

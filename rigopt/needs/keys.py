@@ -1,15 +1,13 @@
-"""Parsers of the single values of a needs statement, with their limits."""
+"""Values of a needs statement that are read nowhere else, and the limits of all."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any, Final, get_args
+from typing import Any, Final
 
-from rigopt.catalogue.types import Source
-from rigopt.files import amounts, values
+from rigopt.files import amounts
 from rigopt.files.values import BadValueError
-from rigopt.needs.types import Phantom
 
 MOST_COUNT: Final = 1_000_000
 MOST_FACTOR: Final = 100
@@ -21,44 +19,6 @@ RATE_PLACES: Final = 9
 """Decimals of an exchange rate: one unit of a small currency buys little of a large one."""
 
 MASTERS: Final = ("any", "host", "expander", "clock")
-SOURCES: Final[tuple[Source, ...]] = get_args(Source)
-PHANTOMS: Final[tuple[Phantom, ...]] = get_args(Phantom)
-
-
-def count(value: object) -> int:
-    """A whole number of things.
-
-    Raises:
-        BadValueError: When it is none, or above a million.
-    """
-    return amounts.whole(value, MOST_COUNT)
-
-
-def hops(value: object) -> int:
-    """A number of links from the clock master.
-
-    Raises:
-        BadValueError: When it is no whole number from 0 to 32.
-    """
-    return amounts.whole(value, MOST_HOPS)
-
-
-def hosts(value: object) -> int:
-    """A number of hosts.
-
-    Raises:
-        BadValueError: When it is no whole number from 1 to 16.
-    """
-    return amounts.whole(value, MOST_HOSTS, least=1)
-
-
-def run(value: object) -> int:
-    """A cable run given in metres, in millimetres.
-
-    Raises:
-        BadValueError: When it is no length from 0 to 1000 m.
-    """
-    return amounts.millimetres(value, LONGEST_RUN_M)
 
 
 def factor(value: object) -> Decimal:
@@ -85,24 +45,6 @@ def exchange_rate(value: object) -> Decimal:
             f"must be a number above 0 and up to {MOST_RATE} with up to {RATE_PLACES} decimals"
         )
     return found
-
-
-def source_kind(value: object) -> Source:
-    """What a source is.
-
-    Raises:
-        BadValueError: When it is neither mic, line nor instrument.
-    """
-    return values.one_of(SOURCES, value)
-
-
-def source_phantom(value: object) -> Phantom:
-    """Whether a source needs 48 V.
-
-    Raises:
-        BadValueError: When it is neither on, off nor any.
-    """
-    return values.one_of(PHANTOMS, value)
 
 
 def as_list(value: object) -> object:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
@@ -14,15 +15,16 @@ from rigopt.files.toml import read_toml
 from rigopt.needs import sources
 from rigopt.needs.overrides import option, parse_overrides
 from rigopt.needs.sources import COUNTS
+from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs, SourceLine, Stage
-
-if TYPE_CHECKING:
-    from rigopt.needs.schema import NeedsTable, Settings, StageTable
 
 COMMAND_LINE: Final = "command line"
 
-TABLES: Final = ("owned", "exchange")
+TABLES: Final = [row.name for row in TABLE if row.kind == "table"]
 """Tables of which each entry is overridden by itself."""
+
+LISTS: Final = [row.name for row in TABLE if row.is_list]
+"""Lists in which an entry counts once."""
 
 Said = dict[str, Any]
 """What a file, a stage or the command line says, by the field names of `Needs`."""
@@ -33,10 +35,9 @@ def read_needs(
 ) -> Needs:
     """The needs in the file at `path`, if any, under `overrides`.
 
-    `overrides` are options by name (mic, phantom, no_phantom, line, instrument, rate,
-    master, budget, sellers, new_only, owned_only, owned, exchange) with values as typed;
-    None is not given. `owned` and `exchange` add to the file's tables and win where both
-    name an entry.
+    `overrides` are the options of the table of needs by name (`no_phantom`), with values
+    as typed; None is not given. `owned` and `exchange` add to the file's tables and win
+    where both name an entry.
 
     Raises:
         InputError: When anything is wrong with the file or the options, or when they do
@@ -52,8 +53,8 @@ def read_needs(
         # Here and not above, so that options alone do not wait for what only a file needs.
         from rigopt.needs.schema import parse_needs  # noqa: PLC0415
 
-        table = parse_needs(raw, catalogue, faults)
-        needs = _Statement(typed, faults, options).needs(table)
+        said = parse_needs(raw, catalogue, faults)
+        needs = _Statement(typed, faults, options).needs(said)
     found = [*faults.faults, *options.faults]
     if needs is None or found:
         raise InputError(found)
@@ -73,32 +74,31 @@ class _Statement:
         """The needs of the command line alone."""
         return self._finish({key: {} for key in TABLES}, "")
 
-    def needs(self, table: NeedsTable) -> Needs:
+    def needs(self, said: Said) -> Needs:
         """The needs of the whole file, those of its stages included."""
-        base = self._layer(table, {}, "")
-        stages = tuple(self._stage(s, base, n) for n, s in enumerate(table.stages, start=1))
-        return self._finish(base, "", stages)
+        stages = said.pop("stages", ())
+        base = self._layer(said, {}, "")
+        found = tuple(self._stage(s, base, n) for n, s in enumerate(stages, start=1))
+        return self._finish(base, "", found)
 
-    def _stage(self, table: StageTable, base: Said, number: int) -> Stage:
+    def _stage(self, said: Said, base: Said, number: int) -> Stage:
         """One stage, its own words over those of the file."""
         prefix = f"stage[{number}]."
-        said = self._layer(table, base, prefix)
-        limit = table.limits.budget
-        if table.budget is not None:
-            if limit not in (None, table.budget):
+        title = said.get("title") or f"Stage {number}"
+        factor, outlay = said.pop("price_factor", Decimal(1)), said.pop("outlay", None)
+        limit = said.get("budget")
+        final = self._layer(said, base, prefix)
+        if outlay is not None:
+            if limit not in (None, outlay):
                 problem = "says another sum than limits.budget of this stage; leave one out"
                 self._faults.add(problem, column=f"{prefix}budget")
-            said["budget"] = limit = table.budget
-        title = table.title or f"Stage {number}"
-        return Stage(title, self._finish(said, prefix), table.price_factor, limit)
+            final["budget"] = limit = outlay
+        return Stage(title, self._finish(final, prefix), factor, limit)
 
-    def _layer(self, table: Settings, under: Said, prefix: str) -> Said:
-        """What `table` says, over `under`."""
-        from rigopt.needs.schema import settings  # noqa: PLC0415
-
-        said = settings(table)
-        if lines := sources.lines(said.pop("sources", ())):
-            said["sources"] = lines
+    def _layer(self, said: Said, under: Said, prefix: str) -> Said:
+        """What is said in one place, over what is said `under` it."""
+        if lines := said.pop("sources", ()):
+            said["sources"] = tuple(lines)
             sources.check(said["sources"], prefix, self._faults)
         listed = said.get("sources") or under.get("sources", ())
         if listed:
@@ -126,7 +126,7 @@ class _Statement:
         for key in TABLES:
             entries = {**said[key], **self._typed.get(key, {})}
             final[key] = {name: number for name, number in entries.items() if number}
-        for key in ("ports", "avoid", "require"):
+        for key in LISTS:
             if key in final:
                 final[key] = tuple(dict.fromkeys(final[key]))
         needs = Needs(**final, stages=stages)

@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from rigopt.catalogue.types import SOURCES
 from rigopt.files.faults import Gathered
-from rigopt.needs.keys import SOURCES
 from rigopt.needs.types import SourceLine
 
-if TYPE_CHECKING:
-    from rigopt.needs.schema import SourceTable
-
 COUNTS: Final = ("mic", "phantom", "no_phantom", "line", "instrument")
-"""What is derived from a list of sources; also the keys of `[inputs]` and the options."""
-
-
-def lines(tables: Iterable[SourceTable]) -> tuple[SourceLine, ...]:
-    """The list as the rest of the program takes it."""
-    return tuple(SourceLine(t.name, t.kind, t.phantom, t.pair or None) for t in tables)
+"""The needs that follow from a list of sources."""
 
 
 def counts(sources: Iterable[SourceLine]) -> dict[str, int]:

@@ -11,10 +11,13 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, NamedTuple
 
-from rigopt.catalogue.types import Source
+from rigopt.catalogue.types import COMPUTERS, Source
 
 Phantom = Literal["on", "off", "any"]
 """What a source asks of 48 V: it needs it, must not get it, or either will do."""
+
+Value = int | str | tuple[str, ...] | None
+"""The value of one need."""
 
 
 class Group(NamedTuple):
@@ -64,7 +67,7 @@ class Needs:
     """Hosts may run on clocks of their own, the computer resampling between them."""
     word_inputs: int = 4
     """Most word inputs that one word output feeds through T-pieces."""
-    ports: tuple[str, ...] = ("usb", "thunderbolt", "pcie", "network")
+    ports: tuple[str, ...] = COMPUTERS
     max_hosts: int = 1
     host_to_rack_mm: int = 1000
     within_rack_mm: int = 500

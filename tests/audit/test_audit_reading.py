@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from rigopt.errors import InputError
 from rigopt.files.faults import Gathered
 from rigopt.files.json import parse_json
+from rigopt.files.models import column
 from rigopt.rig.reading.by_json import RigFile
-from rigopt.rig.reading.models import column
 from rigopt.rig.reading.read import read_rig
 
 RIG = json.loads(as_json(RETURNED))

@@ -7,10 +7,10 @@ from typing import Any
 
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
-from rigopt.answers.choice import Change, Setting, Value
+from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import Needs, SourceLine, Value
 from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why

@@ -9,16 +9,17 @@ from typing import Any
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
-from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Value, Why
+from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Value
+from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.answer_json import plan_json
 from rigopt.output.terminal.choice import choice_json, choice_text
 from rigopt.output.terminal.layout import width
 from rigopt.output.terminal.text import plan_text
-from rigopt.output.words.needs import KEYS, noun, option
+from rigopt.output.words.needs import noun, option
 from rigopt.output.words.reasons import changes_table, reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
@@ -152,7 +153,7 @@ def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> Non
 
 
 @pytest.mark.parametrize(
-    "name", [n for n in KEYS if n not in ("ports", "avoid", "require", "pairs")]
+    "name", [n for n in NEUTRAL if n not in ("ports", "avoid", "require", "pairs")]
 )
 def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
     now: Any = {"rate_hz": 96000, "master": "host", "new_only": True, "owned_only": True}.get(

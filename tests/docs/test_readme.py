@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 import subprocess
+import tomllib
 from decimal import Decimal
 from pathlib import Path
 
@@ -16,6 +17,8 @@ from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
 from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
+from rigopt.needs.schema import SECTIONS
+from rigopt.needs.table import TABLE
 
 TEXT = pages.read("README.md")
 DEMO = read_folder(shipped.demo_catalogue())
@@ -147,6 +150,16 @@ def test_the_needs_that_are_shown_in_full_are_what_they_say(
     assert needs.avoid == ("rack-16",)
     assert needs.exchange == {"EUR": Decimal("1.17")}
     assert (needs.sellers, needs.new_only, needs.owned_only) == (2, False, False)
+
+
+def test_every_key_of_the_needs_is_shown() -> None:
+    step = next(s for s in pages.steps("README.md") if s.remark == "file: everything.toml")
+    shown = {
+        f"{table}.{key}" if table in SECTIONS else table
+        for table, entries in tomllib.loads(step.text).items()
+        for key in (entries if isinstance(entries, dict) else [""])
+    }
+    assert shown == {"title", *(row.key for row in TABLE if row.read)}
 
 
 def test_the_json_keys_are_those_of_the_answer(

@@ -16,9 +16,10 @@ from rigopt.catalogue.rows import DeviceRow, OfferRow, SellerRow
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.files import amounts, values
+from rigopt.files.models import keys
 from rigopt.files.values import BadValueError
 from rigopt.needs.read import read_needs
-from rigopt.needs.schema import SECTIONS, NeedsTable, names
+from rigopt.needs.schema import SECTIONS, NeedsTable
 from rigopt.needs.types import Needs
 
 from .folders import SMALL, read_catalogue, write
@@ -42,9 +43,9 @@ FILE = st.one_of(
     HEADED.map(lambda text: text.encode("utf-16")),
 )
 
-KEYS = [*names(NeedsTable), *SECTIONS, "desk-8", "opt-1.5m", "name", "pair", "budget"]
+KEYS = [*keys(NeedsTable), *SECTIONS, "desk-8", "opt-1.5m", "name", "pair", "budget"]
 for section in SECTIONS.values():
-    KEYS += names(section)
+    KEYS += keys(section)
 VALUES = [
     "1", "-1", "1.5", "1e400", "nan", "true", '"x"', '"48 kHz"', '"on"', '"mic"', '"desk-8"',
     "[]", "[1]", "{}", "{mic = 1}", '["usb"]', "1979-05-27", "[[[]]]", '"\\u0007"', "[{}]",

@@ -9,7 +9,7 @@ import sys
 import pytest
 
 from rigopt.files import values
-from rigopt.files.nearest import LONGEST_LIST, nearest
+from rigopt.files.faults import LONGEST_LIST, nearest
 from rigopt.files.values import BadValueError
 
 

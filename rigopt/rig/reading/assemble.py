@@ -23,10 +23,9 @@ def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
     )
     if faults:
         return None
-    return WiredRig(
-        rate_hz, units, links_of(units, draft.links, rate_hz),
-        tuple(draft.seat for draft in draft.seats), draft.title,
-    )  # fmt: skip
+    links = links_of(units, draft.links, rate_hz)
+    seats = tuple(said.seat for said in draft.seats)
+    return WiredRig(rate_hz, units, links, seats, draft.title)
 
 
 def roles_of(units: Sequence[UnitDraft]) -> list[UnitRole]:
@@ -50,11 +49,16 @@ def links_of(
     """The cables; where a draft says what one carries, that stands, right or wrong."""
     wires = [
         Wire(
-            draft.kind, draft.from_unit, draft.from_socket, draft.to_unit, draft.to_socket,
-            draft.cable, draft.carries is None or "audio" in draft.carries,
+            kind=draft.kind,
+            from_unit=draft.from_unit,
+            from_socket=draft.from_socket,
+            to_unit=draft.to_unit,
+            to_socket=draft.to_socket,
+            cable=draft.cable,
+            audio=draft.carries is None or "audio" in draft.carries,
         )
         for draft in drafts
-    ]  # fmt: skip
+    ]
     derived = carried(units, wires, rate_hz)
     return tuple(_stated(link, draft) for link, draft in zip(derived, drafts, strict=True))
 
@@ -82,20 +86,16 @@ def _clock(
     if said is None and not unit.device.clock_in:
         said = ClockDraft("internal")
     if said is None:
-        faults.add(
-            "its clock setting is missing; say internal, or a socket such as 'optical 1'",
-            column=unit.place, value=unit.name,
-        )  # fmt: skip
+        problem = "its clock setting is missing; say internal, or a socket such as 'optical 1'"
+        faults.add(problem, column=unit.place, value=unit.name)
         return None
     if said.source == "internal":
         return ClockSetting("internal")
     into = [link for link in links if (link.to_unit, link.kind) == (unit.name, said.source)]
     socket = said.socket or _only_socket(unit, said, into)
     if socket is None:
-        faults.add(
-            f"its clock setting does not say which {said.source} input",
-            column=unit.place, value=unit.name,
-        )  # fmt: skip
+        problem = f"its clock setting does not say which {said.source} input"
+        faults.add(problem, column=unit.place, value=unit.name)
         return None
     senders = [link.from_unit for link in into if link.to_socket == socket]
     return ClockSetting(said.source, socket, said.from_unit or next(iter(senders), None))

@@ -11,16 +11,17 @@ from __future__ import annotations
 
 import contextlib
 from pathlib import Path
-from typing import Annotated, Any, ClassVar, Final
+from typing import Annotated, Any, Final
 
 from pydantic import BeforeValidator, Field, PlainValidator
 
+from rigopt.catalogue.rows import from_catalogue
 from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.facts import KINDS, Kind
-from rigopt.files import amounts, values
-from rigopt.files.entries import at_most
+from rigopt.files import values
 from rigopt.files.faults import Gathered
 from rigopt.files.json import read_json
+from rigopt.files.models import at_most, filled, whole, word
 from rigopt.files.values import BadValueError
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import (
@@ -46,9 +47,7 @@ from rigopt.rig.reading.models import (
     Table,
     UnitName,
     Use,
-    from_catalogue,
     parse,
-    word,
 )
 from rigopt.rig.types import Load
 from rigopt.rig.wired import Seat
@@ -75,8 +74,6 @@ def _clock(value: object) -> object:
 class UnitTable(Table):
     """One of the `units`."""
 
-    inner: ClassVar = {"clock": ClockTable}
-
     name: Name
     device: DeviceId
     role: Role | None = None
@@ -93,9 +90,7 @@ class LinkTable(Table):
     from_socket: Socket
     to_unit: UnitName = Field(alias="to")
     to_socket: Socket
-    channels: (
-        Annotated[int, PlainValidator(lambda v: amounts.whole(v, MOST_CHANNEL))] | None
-    ) = None
+    channels: Annotated[int, whole(MOST_CHANNEL)] | None = None
     carries: Annotated[tuple[Annotated[Load, word(words.LOADS)], ...], at_most(9)] | None = None
     cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
 
@@ -115,8 +110,6 @@ class InputTable(Table):
 class RigFile(Table):
     """The whole file; what follows from units and links is passed over."""
 
-    inner: ClassVar = {"units": UnitTable, "links": LinkTable, "inputs": InputTable}
-
     format: Any = None
     status: Any = None
     currency: Any = None
@@ -126,7 +119,7 @@ class RigFile(Table):
     clock_hops: Any = None
     title: Label = ""
     rate_khz: Rate | None = None
-    units: Annotated[tuple[UnitTable, ...], Field(min_length=1), at_most(MOST_UNITS)]
+    units: Annotated[tuple[UnitTable, ...], filled("must not be empty"), at_most(MOST_UNITS)]
     links: Annotated[tuple[LinkTable, ...], at_most(MOST_LINKS)] = ()
     inputs: Annotated[tuple[InputTable, ...], at_most(100_000)] = ()
 
@@ -162,8 +155,8 @@ def _holds_a_rig(raw: dict[str, Any], faults: Gathered) -> bool:
         faults.add(problem, column="format", value=form, allowed=FORMATS)
         return False
     if "units" not in raw and isinstance(raw.get("status"), str):
-        faults.add("holds no rig, for there was none to find", column="status",
-                   value=raw["status"])  # fmt: skip
+        problem = "holds no rig, for there was none to find"
+        faults.add(problem, column="status", value=raw["status"])
         return False
     return True
 
@@ -185,20 +178,26 @@ def _unit(number: int, table: UnitTable) -> UnitDraft:
         said = table.clock
         clock = ClockDraft(said.source, said.socket, said.from_unit)
     return UnitDraft(
-        f"units[{number}]", table.name, table.device, table.role, clock, table.owned,
-        table.phantom_banks_on,
-    )  # fmt: skip
+        place=f"units[{number}]",
+        name=table.name,
+        device=table.device,
+        role=table.role,
+        clock=clock,
+        owned=table.owned,
+        banks=table.phantom_banks_on,
+    )
 
 
 def _link(number: int, table: LinkTable) -> LinkDraft:
-    return LinkDraft(
-        f"links[{number}]", table.kind, table.from_unit, table.from_socket, table.to_unit,
-        table.to_socket, table.cable, table.channels, table.carries,
-    )  # fmt: skip
+    return LinkDraft(f"links[{number}]", **dict(table))
 
 
 def _seat(table: InputTable) -> Seat:
     return Seat(
-        table.computer_input, table.unit, table.channel, table.use, table.source or None,
-        table.phantom,
-    )  # fmt: skip
+        number=table.computer_input,
+        unit=table.unit,
+        channel=table.channel,
+        use=table.use,
+        source=table.source or None,
+        phantom=table.phantom,
+    )

@@ -32,13 +32,14 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, ClassVar, Final
+from typing import Annotated, Final
 
 from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
+from rigopt.catalogue.rows import from_catalogue
 from rigopt.catalogue.types import Cable, Catalogue
-from rigopt.files.entries import at_most
 from rigopt.files.faults import Gathered
+from rigopt.files.models import at_most, column, filled, word
 from rigopt.files.toml import read_toml
 from rigopt.files.values import BadValueError, name
 from rigopt.rig.reading import words
@@ -62,10 +63,7 @@ from rigopt.rig.reading.models import (
     Table,
     UnitName,
     Use,
-    column,
-    from_catalogue,
     parse,
-    word,
 )
 from rigopt.rig.reading.words import End
 from rigopt.rig.types import Load
@@ -134,13 +132,11 @@ Banks = Annotated[tuple[Number, ...], BeforeValidator(_as_list), at_most(1000)]
 class RigFile(Table):
     """The whole file."""
 
-    inner: ClassVar = {"units": UnitTable, "cables": CableTable, "inputs": InputTable}
-
     title: Label = ""
     rate_khz: Rate | None = None
     units: Annotated[
         dict[Name, Annotated[UnitTable, _as("device")]],
-        Field(min_length=1),
+        filled("must not be empty"),
         at_most(MOST_UNITS),
     ]
     cables: Annotated[
@@ -180,10 +176,9 @@ def read_toml_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft
 
 
 def _unit(unit: str, table: UnitTable, file: RigFile) -> UnitDraft:
-    return UnitDraft(
-        column(("units", unit)), unit, table.device, table.role, file.clock.get(unit),
-        banks=file.phantom.get(unit, ()),
-    )  # fmt: skip
+    place, clock = column(("units", unit)), file.clock.get(unit)
+    banks = file.phantom.get(unit, ())
+    return UnitDraft(place, unit, table.device, table.role, clock, banks=banks)
 
 
 def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
@@ -197,10 +192,8 @@ def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
         faults.add(problem, column=place)
     else:
         start, stop = (one, other) if one.way == "out" else (other, one)
-        return LinkDraft(
-            place, one.kind, start.unit, start.socket, stop.unit, stop.socket, table.cable,
-            carries=table.carries,
-        )  # fmt: skip
+        ends = (start.unit, start.socket, stop.unit, stop.socket)
+        return LinkDraft(place, one.kind, *ends, table.cable, carries=table.carries)
     return None
 
 

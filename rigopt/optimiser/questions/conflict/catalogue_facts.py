@@ -8,13 +8,14 @@ from typing import Final
 from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import FORMATS, LIGHT_PIPE
+from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.problem.signatures import may_be_master
 from rigopt.optimiser.problem.supplies import supplies
 
-_SOURCES: Final = frozenset(["mic", "phantom", "no_phantom", "line", "instrument"])
+_SOURCES: Final = frozenset(COUNTS)
 _PLACES: Final = frozenset(["rate_hz", "max_hosts", "ports"])
 """Needs that decide how many inputs there can be at most."""
 

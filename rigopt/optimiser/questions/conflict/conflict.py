@@ -13,41 +13,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rigopt.answers.choice import Need, NeedName, Value
+from rigopt.answers.choice import Need, NeedName
 from rigopt.catalogue.types import Catalogue
-from rigopt.needs.keys import MOST_HOPS, MOST_HOSTS
-from rigopt.needs.types import Needs
-from rigopt.optimiser.questions.conflict.edited_needs import changed, value_of
+from rigopt.needs.table import ROWS, TABLE
+from rigopt.needs.types import Needs, Value
+from rigopt.optimiser.questions.conflict.edited_needs import changed, forbids, value_of
 from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
 
-PORTS: Final = Needs().ports
-"""Every kind of port."""
-
 NEUTRAL: Final[dict[NeedName, Value]] = {
-    "within_rack_mm": 0,
-    "host_to_rack_mm": 0,
-    "max_hops": MOST_HOPS,
-    "pairs": 0,
-    "no_phantom": 0,
-    "phantom": 0,
-    "new_only": False,
-    "sellers": None,
-    "master": "any",
-    "avoid": (),
-    "ports": PORTS,
-    "mains": None,
-    "units": None,
-    "rack_units": None,
-    "require": (),
-    "out_phones": 0,
-    "out_line": 0,
-    "instrument": 0,
-    "line": 0,
-    "rate_hz": None,
-    "max_hosts": MOST_HOSTS,
-    "mic": 0,
-    "owned_only": False,
-    "budget": None,
+    row.name: row.neutral for row in sorted(TABLE, key=lambda row: row.given_up) if row.given_up
 }
 """Each need with the value that forbids nothing; what is given up first stands first.
 
@@ -59,11 +33,11 @@ up but for those that need 48 V or must not get it, which are needs of their own
 def stated(needs: Needs) -> list[Need]:
     """The needs that could be given up; each id to avoid or to require is one of its own."""
     found: list[Need] = []
-    for name, neutral in NEUTRAL.items():
+    for name in NEUTRAL:
         value: Value = value_of(needs, name)
-        if name in ("avoid", "require"):
+        if ROWS[name].kind == "ids":
             found += [Need(name, item) for item in getattr(needs, name)]
-        elif value != neutral and not (name == "ports" and set(needs.ports) == set(PORTS)):
+        elif forbids(ROWS[name], value):
             found.append(Need(name, value))
     return found
 
@@ -75,7 +49,7 @@ def without(needs: Needs, given_up: Iterable[Need]) -> Needs:
         mine = [need for need in gone if need.name == name]
         if not mine or name == "rate_hz":
             continue
-        if name in ("avoid", "require"):
+        if ROWS[name].kind == "ids":
             items = {need.value for need in mine}
             left = tuple(item for item in getattr(needs, name) if item not in items)
             needs = changed(needs, name, left)

@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, Final
+from typing import Any
 
-from rigopt.answers.choice import NeedName, Setting, Value
-from rigopt.needs.types import Group, Needs, SourceLine
-
-COUNTS: Final[tuple[NeedName, ...]] = ("mic", "phantom", "no_phantom", "line", "instrument")
+from rigopt.answers.choice import NeedName, Setting
+from rigopt.needs.row import Row
+from rigopt.needs.sources import COUNTS
+from rigopt.needs.types import Group, Needs, SourceLine, Value
 
 
 def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
@@ -39,6 +39,13 @@ def value_of(needs: Needs, name: NeedName) -> Any:
     if name != "pairs":
         return getattr(needs, name)
     return sum(source.pair is not None for source in needs.sources) // 2
+
+
+def forbids(row: Row, value: Value) -> bool:
+    """Whether `value` can stand in the way of a rig; ports are the same in any order."""
+    if row.kind == "ports" and isinstance(value, tuple) and isinstance(row.neutral, tuple):
+        return set(value) != set(row.neutral)
+    return value != row.neutral
 
 
 def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:

@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Final
 
-from rigopt.answers.choice import Need, NeedName, Setting, Value
-from rigopt.needs.keys import MOST_COUNT, MOST_HOPS, MOST_HOSTS
-from rigopt.needs.types import Needs
-from rigopt.optimiser.questions.conflict.conflict import NEUTRAL, PORTS, possible, rates
-from rigopt.optimiser.questions.conflict.edited_needs import COUNTS, changed, value_of
+from rigopt.answers.choice import Need, NeedName, Setting
+from rigopt.catalogue.types import COMPUTERS, SOURCES
+from rigopt.needs.keys import MOST_COUNT
+from rigopt.needs.table import ROWS
+from rigopt.needs.types import Needs, Value
+from rigopt.optimiser.questions.conflict.conflict import possible, rates
+from rigopt.optimiser.questions.conflict.edited_needs import changed, value_of
 from rigopt.optimiser.questions.conflict.probes import Trials
-
-_FEWER: Final[tuple[NeedName, ...]] = (*COUNTS, "out_line", "out_phones")
-_MOST: Final[dict[NeedName, int]] = {
-    "max_hops": MOST_HOPS,
-    "max_hosts": MOST_HOSTS,
-    "rack_units": MOST_COUNT,
-    "mains": MOST_COUNT,
-    "units": MOST_COUNT,
-    "sellers": MOST_COUNT,
-}
-"""Needs that are loosened by a greater number, and how great it may be."""
 
 Check = Callable[[Value], bool]
 
@@ -40,13 +30,14 @@ def least_change(
     def works(value: Value) -> bool:
         return possible(trials, changed(needs, need.name, value), given_up)
 
-    was = value_of(needs, need.name)
-    if need.name == "budget":
-        now: Value = trials.total(changed(needs, "budget", None))
-    elif need.name in _FEWER:
+    was, row = value_of(needs, need.name), ROWS[need.name]
+    if row.kind == "money":
+        now: Value = trials.total(changed(needs, need.name, None))
+    elif row.kind == "count":
         now = _most_sources(needs, need.name, was, works)
-    elif need.name in _MOST:
-        now = _least_number(was, _MOST[need.name], works)
+    elif row.kind in ("reach", "limit"):
+        most = row.neutral if isinstance(row.neutral, int) else MOST_COUNT
+        now = _least_number(was, most, works)
     else:
         now = next(filter(works, _choices(trials, needs, need)), None)
     return None if now is None else Setting(need.name, was, now)
@@ -54,22 +45,24 @@ def least_change(
 
 def _choices(trials: Trials, needs: Needs, need: Need) -> Iterable[Value]:
     """Values in the order in which they are to be tried."""
-    if need.name == "rate_hz":
+    row = ROWS[need.name]
+    if row.kind == "rate":
         return rates(trials.catalogue, needs.rate_hz)[1:]
-    if need.name in ("avoid", "require"):
+    if row.kind == "ids":
         return [tuple(item for item in getattr(needs, need.name) if item != need.value)]
-    if need.name == "ports":
-        return [*((*needs.ports, port) for port in PORTS if port not in needs.ports), PORTS]
-    if need.name in ("host_to_rack_mm", "within_rack_mm"):
+    if row.kind == "ports":
+        others = [port for port in COMPUTERS if port not in needs.ports]
+        return [*((*needs.ports, port) for port in others), COMPUTERS]
+    if row.kind == "run":
         lengths = {cable.length_mm for cable in trials.catalogue.cables.values()}
         was = getattr(needs, need.name)
         return sorted((length for length in lengths if length < was), reverse=True)
-    return [NEUTRAL[need.name]]
+    return [row.neutral]
 
 
 def _most_sources(needs: Needs, name: NeedName, was: int, works: Check) -> int | None:
     """The greatest smaller number that works; a rig for no source at all is no answer."""
-    sources = needs.inputs if name in ("mic", "line", "instrument") else was + 1
+    sources = needs.inputs if name in SOURCES else was + 1
     low = 0 if sources > was else 1
     if low >= was or not works(low):
         return None

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final, NamedTuple
 
-from rigopt.answers.choice import Change, NeedName, Setting, Value
-from rigopt.catalogue.types import Catalogue
+from rigopt.answers.choice import Change, Setting
+from rigopt.catalogue.types import SOURCES, Catalogue
 from rigopt.facts import RATE_MULTIPLIER
-from rigopt.needs.keys import MASTERS, MOST_HOPS, MOST_HOSTS
-from rigopt.needs.types import Needs
-from rigopt.optimiser.questions.conflict.conflict import PORTS
-from rigopt.optimiser.questions.conflict.edited_needs import COUNTS, changed, value_of
+from rigopt.needs.keys import MASTERS
+from rigopt.needs.row import Kind, Row
+from rigopt.needs.table import TABLE
+from rigopt.needs.types import Needs, Value
+from rigopt.optimiser.questions.conflict.edited_needs import changed, forbids, value_of
 from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
 from rigopt.rig.types import Rig
 
-_MORE: Final[tuple[NeedName, ...]] = ("mic", "line", "instrument")
-_OUTPUTS: Final[tuple[NeedName, ...]] = ("out_line", "out_phones")
-_LIMITS: Final[tuple[NeedName, ...]] = ("rack_units", "mains", "units", "sellers")
-_FLAGS: Final[tuple[NeedName, ...]] = ("new_only", "owned_only")
+
+class Asked(NamedTuple):
+    """A question, and the cheapest rig for it."""
+
+    catalogue: Catalogue
+    needs: Needs
+    rig: Rig
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,56 +50,58 @@ def changes(trials: Trials, needs: Needs, rig: Rig) -> Steps:
 
 def steps(catalogue: Catalogue, needs: Needs, rig: Rig) -> Iterator[Setting]:
     """The steps that can be taken from `needs`, whose cheapest rig is `rig`."""
-    for name in (*COUNTS, *_OUTPUTS):
-        was = getattr(needs, name)
-        if was:
-            yield Setting(name, was, was - 1)
-        if was and name in _MORE:
-            yield Setting(name, was, was + 1)
-    for rate in _rates(catalogue, needs.rate_hz):
-        yield Setting("rate_hz", needs.rate_hz, rate)
-    for master in MASTERS:
-        # Where any master will do, one in the role it has now changes nothing.
-        if master != needs.master and (needs.master != "any" or master != rig.master.role):
-            yield Setting("master", needs.master, master)
-    yield from _hops(needs, rig)
-    for name in _LIMITS:
-        if getattr(needs, name) is not None:
-            yield Setting(name, getattr(needs, name), None)
-    yield from _wishes(needs)
+    asked = Asked(catalogue, needs, rig)
+    for kind, step in _STEPS.items():
+        for row in TABLE:
+            if row.kind == kind:
+                was = value_of(needs, row.name)
+                yield from (Setting(row.name, was, now) for now in step(row, was, asked))
 
 
-def _rates(catalogue: Catalogue, rate_hz: int) -> list[int]:
+def _counts(row: Row, was: int, _: Asked) -> Iterator[Value]:
+    if was:
+        yield was - 1
+    if was and row.name in SOURCES:
+        yield was + 1
+
+
+def _rates(_row: Row, was: int, asked: Asked) -> list[Value]:
     """Other rates that a host of the catalogue offers."""
-    offered = {rate for device in catalogue.devices.values() if device.may_host
-               for rate in device.rates_hz}  # fmt: skip
-    return [rate for rate in RATE_MULTIPLIER if rate in offered and rate != rate_hz]
+    hosts = [device for device in asked.catalogue.devices.values() if device.may_host]
+    offered = {rate for host in hosts for rate in host.rates_hz}
+    return [rate for rate in RATE_MULTIPLIER if rate in offered and rate != was]
 
 
-def _hops(needs: Needs, rig: Rig) -> Iterator[Setting]:
-    was = needs.max_hops
-    if rig.clock_hops == was > 0:
-        yield Setting("max_hops", was, was - 1)
-    if was < MOST_HOPS:
-        yield Setting("max_hops", was, was + 1)
-    if needs.max_hosts < MOST_HOSTS:
-        yield Setting("max_hosts", needs.max_hosts, needs.max_hosts + 1)
+def _masters(_row: Row, was: str, asked: Asked) -> list[Value]:
+    """Other masters. Where any will do, one in the role it has now changes nothing."""
+    same = {was, asked.rig.master.role} if was == "any" else {was}
+    return [master for master in MASTERS if master not in same]
 
 
-def _wishes(needs: Needs) -> Iterator[Setting]:
-    if set(needs.ports) != set(PORTS):
-        yield Setting("ports", needs.ports, PORTS)
-    for name in _FLAGS:
-        if getattr(needs, name):
-            yield Setting(name, True, False)
-    pairs = value_of(needs, "pairs")
-    if pairs:
-        yield Setting("pairs", pairs, 0)
-    for item in needs.avoid:
-        yield Setting("avoid", needs.avoid, _less(needs.avoid, item))
-    for item in needs.require:
-        yield Setting("require", needs.require, _less(needs.require, item))
+def _reaches(row: Row, was: int, asked: Asked) -> Iterator[Value]:
+    if row.name == "max_hops" and asked.rig.clock_hops == was > 0:
+        yield was - 1
+    if was != row.neutral:
+        yield was + 1
 
 
-def _less(items: tuple[str, ...], item: str) -> Value:
-    return tuple(other for other in items if other != item)
+def _dropped(row: Row, was: Value, _: Asked) -> list[Value]:
+    return [row.neutral] if forbids(row, was) else []
+
+
+def _each_dropped(_row: Row, was: tuple[str, ...], _: Asked) -> list[Value]:
+    return [tuple(other for other in was if other != item) for item in was]
+
+
+_STEPS: Final[dict[Kind, Callable[[Row, Any, Asked], Iterable[Value]]]] = {
+    "count": _counts,
+    "rate": _rates,
+    "master": _masters,
+    "reach": _reaches,
+    "limit": _dropped,
+    "ports": _dropped,
+    "flag": _dropped,
+    "pairs": _dropped,
+    "ids": _each_dropped,
+}
+"""The steps of each kind of need, in the order in which they are told."""
