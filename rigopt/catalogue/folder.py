@@ -21,8 +21,9 @@ CABLES: Final = "cables.csv"
 EXTRAS: Final = "extras.csv"
 SELLERS: Final = "sellers.csv"
 OFFERS: Final = "offers.csv"
+FORMATS: Final = "formats.csv"
 REQUIRED: Final = (HEAD, DEVICES, CABLES)
-OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS)
+OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS)
 
 R = TypeVar("R", bound=RowModel)
 CurrencyOf = Callable[[Mapping[str, str]], str | None]
@@ -44,6 +45,7 @@ class Folder:
         self.path = path
         self.ids: dict[str, tuple[str, int]] = {}
         self.sellers: dict[str, tuple[str, int]] = {}
+        self.formats: dict[str, tuple[str, int]] = {}
         self._faults: list[Fault] = []
         self._gathered: list[Gathered] = []
         self._names = _entries(path)
@@ -93,7 +95,7 @@ class Folder:
         """Take the row's id, or its seller's name, unless another row has it."""
         if file == OFFERS:
             return True
-        column, taken = ("seller", self.sellers) if file == SELLERS else ("id", self.ids)
+        column, taken = self._names_of(file)
         name = cells.get(column)
         if name is None:
             return True  # the row will be refused for that
@@ -108,6 +110,12 @@ class Folder:
             value=name,
         )
         return False
+
+    def _names_of(self, file: str) -> tuple[str, dict[str, tuple[str, int]]]:
+        """The column with a row's name, and the names that are taken."""
+        if file == SELLERS:
+            return "seller", self.sellers
+        return "id", self.formats if file == FORMATS else self.ids
 
     def _check_names(self) -> None:
         """Note required files that are missing and optional ones that are misnamed."""

@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Final
 
+from rigopt import facts
 from rigopt.catalogue import rules
 from rigopt.catalogue.currencies import CODES, currency_code
 from rigopt.catalogue.folder import (
     CABLES,
     DEVICES,
     EXTRAS,
+    FORMATS,
     OFFERS,
     SELLERS,
     CurrencyOf,
     Folder,
 )
-from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
+from rigopt.catalogue.rows import (
+    CableRow,
+    DeviceRow,
+    ExtraRow,
+    FormatRow,
+    OfferRow,
+    SellerRow,
+)
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import Fault, InputError
+from rigopt.facts import Format
 from rigopt.files.faults import Gathered
 from rigopt.files.text import place
-from rigopt.files.values import BadValueError, escaped, label, shown, tidy
+from rigopt.files.values import BadValueError, escaped, label, listed, shown, tidy
 
 _HEAD: Final[dict[str, Callable[[object], str]]] = {
     "title": label,
@@ -56,8 +66,9 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
     files = Folder(folder)
     head = _read_head(files)
     currency = head.get("currency")
-    devices = _devices(files, lambda _: currency)
-    cables = _cables(files, lambda _: currency)
+    formats = _formats(files)
+    devices = _devices(files, formats, lambda _: currency)
+    cables = _cables(files, formats, lambda _: currency)
     extras = _extras(files, lambda _: currency)
     sellers = _sellers(files, currency)
     offers = _offers(files, sellers, currency)
@@ -72,6 +83,7 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
         extras=extras,
         offers=offers,
         sellers=sellers,
+        formats=formats,
         note=head.get("note", ""),
         invented=invented,
     )
@@ -95,26 +107,57 @@ def _read_head(files: Folder) -> dict[str, str]:
     return head
 
 
-def _devices(files: Folder, currency_of: CurrencyOf) -> dict[str, Device]:
-    table = files.table(DEVICES, DeviceRow, currency_of)
-    devices = {}
+def _formats(files: Folder) -> dict[str, Format]:
+    """The program's own formats, and the trunks of `formats.csv`."""
+    table = files.table(FORMATS, FormatRow, lambda _: None)
+    formats = dict(facts.FORMATS)
     for number, row in table.rows:
-        problems = list(rules.problems(row))
-        for column, value, problem in problems:
-            table.faults.add(problem, row=number, column=column, value=value)
-        if not problems:
-            devices[row.id] = rules.device(row)
+        taken = {name: found.cable for name, found in formats.items()}
+        if _sound(table.faults, number, rules.trunk_problems(row, taken)):
+            formats[row.id] = rules.trunk(row)
+    return formats
+
+
+def _sound(faults: Gathered, number: int, problems: Iterable[rules.Problem]) -> bool:
+    """Note the problems of a row; whether there is none."""
+    found = list(problems)
+    for column, value, problem in found:
+        faults.add(problem, row=number, column=column, value=value)
+    return not found
+
+
+def _devices(
+    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf
+) -> dict[str, Device]:
+    table = files.table(DEVICES, DeviceRow, currency_of)
+    trunks = {name: row for name, row in formats.items() if row.socket == "trunk"}
+    devices = {
+        row.id: rules.device(row, trunks)
+        for number, row in table.rows
+        if _sound(table.faults, number, rules.problems(row, trunks))
+    }
     if files.has(DEVICES) and not devices and not table.faults:
         table.faults.add("there is no device in it; each takes a row under the header")
     return devices
 
 
-def _cables(files: Folder, currency_of: CurrencyOf) -> dict[str, Cable]:
-    rows = files.table(CABLES, CableRow, currency_of).rows
-    return {
-        row.id: Cable(row.id, row.label or row.id, row.kind, row.length_m, row.price, row.pack)
-        for _, row in rows
-    }
+def _cables(
+    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf
+) -> dict[str, Cable]:
+    table = files.table(CABLES, CableRow, currency_of)
+    cables = {}
+    plain = (facts.TEE, facts.TERMINATOR)
+    kinds = list(dict.fromkeys([*(row.cable for row in formats.values()), *plain]))
+    for number, row in table.rows:
+        if row.kind not in kinds:
+            problem = "must be " + listed(kinds)
+            table.faults.add(problem, row=number, column="kind", value=row.kind, allowed=kinds)
+        elif row.length_m is None and row.kind not in plain:
+            table.faults.add("must not be blank", row=number, column="length_m")
+        cables[row.id] = Cable(
+            row.id, row.label or row.id, row.kind, row.length_m or 0, row.price, row.pack
+        )
+    return cables
 
 
 def _extras(files: Folder, currency_of: CurrencyOf) -> dict[str, Extra]:

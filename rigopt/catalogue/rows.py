@@ -13,9 +13,23 @@ from typing import Annotated, Final, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
 
+from rigopt.catalogue import cells
 from rigopt.catalogue.currencies import currency_code
-from rigopt.catalogue.types import COMPUTERS, Catalogue, Computer, Per, Role
-from rigopt.facts import KINDS, Kind
+from rigopt.catalogue.types import (
+    BLOCKS,
+    CHANNEL_COLUMNS,
+    COMPUTERS,
+    MANY,
+    Block,
+    Catalogue,
+    Computer,
+    InOut,
+    Per,
+    Role,
+    SocketRef,
+    WordEnd,
+)
+from rigopt.facts import SocketKind
 from rigopt.files import amounts, values
 from rigopt.files.faults import Gathered
 from rigopt.files.models import note, whole, word
@@ -50,6 +64,10 @@ Sockets = Annotated[int, whole(MOST_SOCKETS)]
 Pieces = Annotated[int, whole(MOST_PIECES, least=1)]
 Money = Annotated[int, PlainValidator(_money)]
 MaxIn = Annotated[int | None, PlainValidator(_all_or_whole)]
+EachWay = Annotated[int | InOut, PlainValidator(cells.in_out)]
+Length = Annotated[
+    int, PlainValidator(lambda value: amounts.millimetres(value, LONGEST_CABLE_M, 1))
+]
 YesNo = Annotated[bool, PlainValidator(values.yes)]
 
 
@@ -72,26 +90,42 @@ class DeviceRow(RowModel):
     line_inst: Channels = 0
     line: Channels = 0
     inst: Channels = 0
-    phantom_bank: Channels = 0
+    phantom_bank: Annotated[int | tuple[int, ...], PlainValidator(cells.banks)] = 0
     line_out: Channels = 0
     phones: Channels = 0
     optical_in: Sockets = 0
     optical_out: Sockets = 0
-    optical_2x: Sockets | None = None
-    optical_4x: Sockets = 0
+    optical_1x: EachWay | None = None
+    optical_2x: EachWay | None = None
+    optical_4x: EachWay = 0
+    optical_stereo: Sockets = 0
     coax_in: Sockets = 0
     coax_out: Sockets = 0
+    coax_2x: Sockets = MANY
+    coax_4x: Sockets = 0
+    trunk: Annotated[str, PlainValidator(values.short_id)] = ""
+    trunk_in: Sockets = 0
+    trunk_out: Sockets = 0
     word_in: Sockets = 0
     word_out: Sockets = 0
     clock_in: Annotated[
-        tuple[Kind, ...], PlainValidator(lambda value: values.some_of(KINDS, value))
+        tuple[SocketKind | SocketRef, ...], PlainValidator(cells.clock_inputs)
     ] = ()
+    rate_converter: Annotated[tuple[SocketKind, ...], PlainValidator(cells.some_kinds)] = ()
+    either: Annotated[tuple[tuple[SocketRef, ...], ...], PlainValidator(cells.either)] = ()
+    word_end: Annotated[WordEnd, word(get_args(WordEnd))] = "switch"
     internal_clock: YesNo = True
     rates_khz: Annotated[tuple[int, ...], PlainValidator(values.rates)] = (44100, 48000)
     computer: Annotated[Computer, word(COMPUTERS)] = "usb"
     max_in_1x: MaxIn = None
     max_in_2x: MaxIn = None
     max_in_4x: MaxIn = None
+    input_order: Annotated[tuple[Block, ...], PlainValidator(cells.input_order)] = BLOCKS
+    channel_order: Annotated[tuple[str, ...], PlainValidator(cells.channel_order)] = (
+        CHANNEL_COLUMNS
+    )
+    analogue_2x: Channels = MANY
+    analogue_4x: Channels = MANY
     rack_units: Annotated[int, whole(MOST_SOCKETS, unit="U")] = 0
     watts: Annotated[
         Decimal, PlainValidator(lambda value: amounts.fraction(value, MOST_WATTS, "W"))
@@ -105,13 +139,26 @@ class CableRow(RowModel):
 
     id: Id
     label: Label = ""
-    kind: Annotated[Kind, word(KINDS)]
-    length_m: Annotated[
-        int, PlainValidator(lambda value: amounts.millimetres(value, LONGEST_CABLE_M, 1))
-    ]
-    """In millimetres once read."""
+    kind: Annotated[str, PlainValidator(lambda value: values.name(value).casefold())]
+    length_m: Length | None = None
+    """In millimetres once read; T-pieces and terminators have none."""
     price: Money | None = None
     pack: Pieces = 1
+
+
+class FormatRow(RowModel):
+    """A row of `formats.csv`: a digital link of many channels on one cable."""
+
+    id: Id
+    label: Label = ""
+    cable: Annotated[str, PlainValidator(lambda value: values.short_id(value).casefold())]
+    channels_1x: Channels = 0
+    channels_2x: Channels = 0
+    channels_4x: Channels = 0
+    clock: YesNo = True
+    duplex: YesNo = False
+    max_m: Length | None = None
+    """In millimetres once read; blank is without limit."""
 
 
 class ExtraRow(RowModel):

@@ -1,24 +1,33 @@
-"""What the columns of one device row must be together, and the defaults they share."""
+"""What the columns of one row must be together, and the defaults they share."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from rigopt.catalogue.rows import DeviceRow
-from rigopt.catalogue.types import CHANNEL_COLUMNS, Device
-from rigopt.facts import RATE_MULTIPLIER
+from rigopt.catalogue.rows import DeviceRow, FormatRow
+from rigopt.catalogue.types import (
+    ACCEPTS,
+    CHANNEL_COLUMNS,
+    MANY,
+    Device,
+    InOut,
+    SocketRef,
+)
+from rigopt.facts import RATE_MULTIPLIER, RESERVED_WORDS, Format, SocketKind
 
 Problem = tuple[str, object, str]
 """Column, value, what is wrong with it."""
 
 
-def problems(row: DeviceRow) -> Iterator[Problem]:
+def problems(row: DeviceRow, formats: Mapping[str, Format]) -> Iterator[Problem]:
     """Every contradiction between columns that are each allowed alone."""
     yield from _optical(row)
+    yield from _fewer(row)
+    yield from _trunk(row, formats)
     yield from _clock_in(row)
+    yield from _either(row, formats)
     yield from _clock_role(row)
-    if row.phantom_bank and not row.mic_line_inst + row.mic_line + row.mic:
-        yield "phantom_bank", row.phantom_bank, "there is no channel for a microphone here"
+    yield from _banks(row)
 
 
 def _sockets(row: DeviceRow) -> int:
@@ -27,16 +36,83 @@ def _sockets(row: DeviceRow) -> int:
 
 
 def _optical(row: DeviceRow) -> Iterator[Problem]:
-    for column, live in (("optical_2x", row.optical_2x), ("optical_4x", row.optical_4x)):
-        if live is not None and live > _sockets(row):
+    for column in ("optical_1x", "optical_2x", "optical_4x"):
+        live: int | InOut | None = getattr(row, column)
+        if isinstance(live, InOut):
+            if live.inputs > row.optical_in or live.outputs > row.optical_out:
+                there = f"{row.optical_in}/{row.optical_out}"
+                yield column, "/".join(map(str, live)), f"is more than {there} optical sockets"
+        elif live is not None and live > _sockets(row):
             yield column, live, f"is more than the {_sockets(row)} optical sockets each way"
+    if row.optical_stereo > _sockets(row):
+        problem = f"is more than the {_sockets(row)} optical sockets each way"
+        yield "optical_stereo", row.optical_stereo, problem
+
+
+def _fewer(row: DeviceRow) -> Iterator[Problem]:
+    """Numbers of what works at a class, which are none of more than there is."""
+    coax = max(row.coax_in, row.coax_out)
+    inputs = sum(getattr(row, column) for column in CHANNEL_COLUMNS)
+    for column, there, what in (
+        ("coax_2x", coax, "coax sockets each way"),
+        ("coax_4x", coax, "coax sockets each way"),
+        ("analogue_2x", inputs, "analogue inputs"),
+        ("analogue_4x", inputs, "analogue inputs"),
+    ):
+        value = getattr(row, column)
+        if there < value != MANY:
+            yield column, value, f"is more than the {there} {what}"
+
+
+def _trunk(row: DeviceRow, formats: Mapping[str, Format]) -> Iterator[Problem]:
+    if row.trunk and row.trunk not in formats:
+        yield "trunk", row.trunk, "there is no such row in formats.csv"
+    for column in ("trunk_in", "trunk_out"):
+        if getattr(row, column) and not row.trunk:
+            yield column, getattr(row, column), "needs the id of a format in the column trunk"
+    if row.trunk_out and row.trunk in formats and formats[row.trunk].duplex:
+        problem = "stays blank for a duplex format: trunk_in counts sockets that are both"
+        yield "trunk_out", row.trunk_out, problem
+
+
+def _count(row: DeviceRow, kind: SocketKind, way: str) -> int:
+    return int(getattr(row, f"{kind}_{way}"))
 
 
 def _clock_in(row: DeviceRow) -> Iterator[Problem]:
-    inputs = {"optical": row.optical_in, "coax": row.coax_in, "word": row.word_in}
-    for kind in row.clock_in:
-        if not inputs[kind]:
+    for entry in row.clock_in:
+        kind = entry.kind if isinstance(entry, SocketRef) else entry
+        there = _count(row, kind, "in")
+        if not there:
             yield "clock_in", kind, f"cannot lock to {kind}: {kind}_in is 0 or blank"
+        elif isinstance(entry, SocketRef) and entry.number > there:
+            name = f"{kind} {entry.number}"
+            yield "clock_in", name, f"there is no such socket: {kind}_in is {there}"
+
+
+def _either(row: DeviceRow, formats: Mapping[str, Format]) -> Iterator[Problem]:
+    if len(row.either) > MOST_GROUPS:
+        yield "either", len(row.either), f"names more than {MOST_GROUPS} groups"
+    for ref in (ref for group in row.either for ref in _whole(group, row, formats)):
+        there = _count(row, ref.kind, ref.way)
+        if ref.number > there:
+            name = f"{ref.kind} {ref.way} {ref.number}"
+            problem = f"there is no such socket: {ref.kind}_{ref.way} is {there}"
+            yield "either", name, problem
+
+
+MOST_GROUPS = 12
+"""Groups of sockets that share something; every choice among them is looked at."""
+
+
+def _whole(
+    group: tuple[SocketRef, ...], row: DeviceRow, formats: Mapping[str, Format]
+) -> tuple[SocketRef, ...]:
+    """A group with each socket of a duplex trunk as an input, which stands for both ways."""
+    duplex = row.trunk in formats and formats[row.trunk].duplex
+    return tuple(
+        ref._replace(way="in") if duplex and ref.kind == "trunk" else ref for ref in group
+    )
 
 
 def _clock_role(row: DeviceRow) -> Iterator[Problem]:
@@ -46,13 +122,62 @@ def _clock_role(row: DeviceRow) -> Iterator[Problem]:
             yield column, channels, "a unit of role clock carries no audio"
 
 
-def device(row: DeviceRow) -> Device:
+def _banks(row: DeviceRow) -> Iterator[Problem]:
+    able = sum(getattr(row, column) for column in ACCEPTS if "mic" in ACCEPTS[column])
+    sizes = row.phantom_bank
+    if sizes and not able:
+        value = sizes if isinstance(sizes, int) else ";".join(map(str, sizes))
+        yield "phantom_bank", value, "there is no channel for a microphone here"
+    elif isinstance(sizes, tuple) and sum(sizes) > able:
+        value = ";".join(map(str, sizes))
+        yield "phantom_bank", value, f"is more than the {able} microphone inputs"
+
+
+def device(row: DeviceRow, formats: Mapping[str, Format]) -> Device:
     """The device type of a row without problems, every default settled."""
     fields = dict(row)
     rates = fields.pop("rates_khz")
     fields["rates_hz"] = rates
     fields["label"] = row.label or row.id
+    fields["trunk"] = formats.get(row.trunk)
+    fields["either"] = tuple(_whole(group, row, formats) for group in row.either)
+    first = MANY if row.optical_1x is None else row.optical_1x
+    fields["optical_1x"] = first
     if row.optical_2x is None:
         doubles = any(RATE_MULTIPLIER[rate] == 2 for rate in rates)
-        fields["optical_2x"] = _sockets(row) if doubles else 0
+        fields["optical_2x"] = _second(row, first) if doubles else 0
     return Device(**fields)
+
+
+def _second(row: DeviceRow, first: int | InOut) -> int | InOut:
+    """Optical sockets that work at 2x where nothing is said: all, or none where none does."""
+    if isinstance(first, int):
+        return _sockets(row) if first else 0
+    return InOut(row.optical_in if first.inputs else 0, row.optical_out if first.outputs else 0)
+
+
+def trunk_problems(row: FormatRow, taken: Mapping[str, str]) -> Iterator[Problem]:
+    """What is wrong with a row of `formats.csv`; `taken`: cables by the id of their format."""
+    if row.id.casefold() in RESERVED_WORDS:
+        yield "id", row.id, "is a word of the program; take another"
+    if row.cable in RESERVED_WORDS:
+        yield "cable", row.cable, "is a word of the program; take another"
+    if row.cable in taken.values():
+        yield "cable", row.cable, "is the cable of another format; each has a kind of its own"
+    if not (row.channels_1x or row.channels_2x or row.channels_4x):
+        yield "channels_1x", "", "carries no channels at any rate"
+
+
+def trunk(row: FormatRow) -> Format:
+    """The format of a row without problems, its id for a label if it has none."""
+    return Format(
+        id=row.id,
+        socket="trunk",
+        label=row.label or row.id,
+        cable=row.cable,
+        channels=(row.channels_1x, row.channels_2x, row.channels_4x),
+        clock=row.clock,
+        duplex=row.duplex,
+        max_mm=row.max_m,
+        source="the catalogue",
+    )

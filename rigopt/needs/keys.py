@@ -14,6 +14,7 @@ MOST_FACTOR: Final = 100
 LONGEST_RUN_M: Final = 1_000
 MOST_HOPS: Final = 32
 MOST_HOSTS: Final = 16
+MOST_WORD_INPUTS: Final = 64
 MOST_RATE: Final = 1_000_000
 RATE_PLACES: Final = 9
 """Decimals of an exchange rate: one unit of a small currency buys little of a large one."""

@@ -12,7 +12,7 @@ from typing import Final
 from rigopt.catalogue.types import COMPUTERS, Catalogue
 from rigopt.files import amounts, values
 from rigopt.needs import ids, keys
-from rigopt.needs.keys import MOST_COUNT, MOST_HOPS, MOST_HOSTS
+from rigopt.needs.keys import MOST_COUNT, MOST_HOPS, MOST_HOSTS, MOST_WORD_INPUTS
 from rigopt.needs.row import Option, Reader, Row
 
 
@@ -134,6 +134,26 @@ TABLE: Final = (
         neutral=MOST_HOPS,
         given_up=30,
         say="up to {} cable{s} between clock master and unit",
+    ),
+    Row(
+        "clock.own_clocks",
+        "own_clocks",
+        "flag",
+        _yes,
+        neutral=True,
+        given_up=85,
+        named={True: "hosts on clocks of their own", False: "all hosts on one clock"},
+        option=Option("--own-clocks", "", "Hosts may run on clocks of their own."),
+    ),
+    Row(
+        "clock.word_inputs",
+        "word_inputs",
+        "reach",
+        _whole(MOST_WORD_INPUTS, least=1),
+        neutral=MOST_WORD_INPUTS,
+        given_up=25,
+        say="up to {} word input{s} fed by one output",
+        option=Option("--word-inputs", "N", "Most word inputs that one output feeds."),
     ),
     Row(
         "computer.ports",
