@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
+from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Value, Why
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
@@ -16,7 +17,6 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.answer_json import plan_json
 from rigopt.output.terminal.choice import choice_json, choice_text
-from rigopt.output.terminal.layout import width
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import KEYS, noun, option
 from rigopt.output.words.reasons import changes_table, reasons

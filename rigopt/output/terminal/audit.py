@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from wcwidth import width
+
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.types import Catalogue
@@ -9,7 +11,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
 from rigopt.output.terminal.audit_rules import RULES, change, sentence
-from rigopt.output.terminal.layout import cut, paragraph, width
+from rigopt.output.terminal.layout import cut, paragraph
 from rigopt.output.words.phrases import count, khz
 from rigopt.rig.audit.finding import Finding
 

@@ -8,10 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from wcwidth import width
+
 from rigopt.answers.series import Column
 from rigopt.output.facts.compare_values import Rates, Values, mixed, values
 from rigopt.output.terminal.compare_table import Row, reasons, rows
-from rigopt.output.terminal.layout import cut, paragraph, table, width
+from rigopt.output.terminal.layout import cut, paragraph, table
 from rigopt.output.words.phrases import INVENTED
 
 SIDE_BY_SIDE: Final = 4

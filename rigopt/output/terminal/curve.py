@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from wcwidth import width
+
 from rigopt.answers.outcome import OutOfTime
 from rigopt.answers.series import Curve
 from rigopt.catalogue.types import Catalogue
@@ -15,7 +17,7 @@ from rigopt.output.facts.curve_values import Mark, marks, remarks
 from rigopt.output.facts.records import mix, said
 from rigopt.output.terminal.compare_table import signed, why
 from rigopt.output.terminal.head import asked
-from rigopt.output.terminal.layout import COLUMNS, cut, paragraph, table, width
+from rigopt.output.terminal.layout import COLUMNS, cut, paragraph, table
 from rigopt.output.words.phrases import INVENTED, listed
 
 TITLE: Final = "Price against microphones"

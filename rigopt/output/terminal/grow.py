@@ -6,6 +6,8 @@ import csv
 import io
 from typing import Final
 
+from wcwidth import width
+
 from rigopt.answers.growth import Grown, Growth, Step
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Catalogue
@@ -17,7 +19,7 @@ from rigopt.output.data.shopping import COLUMNS, harmless, purchase_rows
 from rigopt.output.facts.records import mix, said
 from rigopt.output.terminal.bill import bill_text
 from rigopt.output.terminal.head import asked, notes
-from rigopt.output.terminal.layout import cut, paragraph, table, width
+from rigopt.output.terminal.layout import cut, paragraph, table
 from rigopt.output.terminal.patch import inputs_table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.phrases import count, priced

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from wcwidth import width
+
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.terminal.layout import cut, paragraph, width
+from rigopt.output.terminal.layout import cut, paragraph
 from rigopt.output.words.phrases import INVENTED, count, khz, priced, sources
 from rigopt.rig.figures import Figures
 

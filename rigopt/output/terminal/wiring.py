@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.output.terminal.layout import paragraph, table, width
+from wcwidth import width
+
+from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.phrases import count, runs
 from rigopt.rig.types import Link, Rig, Unit
 
