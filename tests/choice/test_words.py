@@ -16,10 +16,12 @@ from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.answer_json import plan_json
-from rigopt.output.terminal.choice import choice_json, choice_text
+from rigopt.output.data.choice_json import choice_json
+from rigopt.output.terminal.changes import changes_table
+from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import KEYS, noun, option
-from rigopt.output.words.reasons import changes_table, reasons
+from rigopt.output.words.reasons import reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)

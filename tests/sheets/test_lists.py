@@ -10,8 +10,9 @@ import pytest
 from wcwidth import width
 
 from rigopt.needs.types import Needs
-from rigopt.output.data.input_list import COLUMNS, gave_way_lines, input_list_csv
+from rigopt.output.data.input_list import COLUMNS, input_list_csv
 from rigopt.output.terminal.sketch import sketch
+from rigopt.output.words.inputs import gave_way_lines
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit
