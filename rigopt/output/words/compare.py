@@ -9,7 +9,7 @@ from typing import Final
 from rigopt.answers.outcome import Answered
 from rigopt.output.facts.compare import Values, mixed
 from rigopt.output.facts.status import status
-from rigopt.output.words.phrases import amount, khz, plain, priced, signed, tenth
+from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
 
 _WANTED: Final = {
@@ -79,11 +79,11 @@ def _question(shown: Sequence[Values]) -> Iterator[Row]:
 def _price(shown: Sequence[Values]) -> Iterator[Row]:
     first = shown[0].currency
     yield Row("Result", tuple(status(value.column.outcome) for value in shown))
-    yield Row("Total", tuple(_money(value, value.total) for value in shown))
+    yield Row("Total", tuple(_amount(value.total, value.currency) for value in shown))
     if mixed(shown) and any(v.converted is not None and v.currency != first for v in shown):
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))
     if any(value.answer and not value.answer.proven for value in shown):
-        yield Row("At least", tuple(_money(value, value.bound) for value in shown))
+        yield Row("At least", tuple(_amount(value.bound, value.currency) for value in shown))
     yield Row(
         "Difference",
         tuple(
@@ -91,12 +91,7 @@ def _price(shown: Sequence[Values]) -> Iterator[Row]:
             for v in shown
         ),
     )
-    yield Row("For each input", tuple(_money(value, value.each) for value in shown))
-
-
-def _money(value: Values, minor: int | None) -> str | None:
-    """An amount in the column's own currency."""
-    return None if minor is None else priced(minor, value.column.scenario.catalogue)
+    yield Row("For each input", tuple(_amount(value.each, value.currency) for value in shown))
 
 
 def _amount(minor: int | None, currency: str) -> str | None:
