@@ -14,9 +14,10 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.cli import asking, options
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
+from rigopt.output.data.grow_data import grow_csv, grow_json, most_json
 from rigopt.output.files import check_targets
-from rigopt.output.terminal.grow import grow_csv, grow_json, grow_summary, grow_text
-from rigopt.output.terminal.grow_most import most_json, most_summary, most_text
+from rigopt.output.terminal.grow import grow_summary, grow_text
+from rigopt.output.terminal.grow_most import most_summary, most_text
 from rigopt.several import ask_growth, ask_most_each
 
 NOT_FOR_STAGES = ("mic", "phantom", "no_phantom", "line", "instrument", "rate", "budget",

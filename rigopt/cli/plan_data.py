@@ -11,9 +11,9 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.cli.asking import Data
 from rigopt.needs.types import Needs
 from rigopt.output.data.answer_json import plan_json
+from rigopt.output.data.choice_json import choice_json
 from rigopt.output.data.input_list import input_list_csv
 from rigopt.output.data.shopping import shopping_csv
-from rigopt.output.terminal.choice import choice_json
 
 _NOTHING = {
     "--shopping-list": "there is nothing to buy, so no shopping list is written",

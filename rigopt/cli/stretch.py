@@ -12,8 +12,9 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
 from rigopt.output.data.shopping import shopping_csv
+from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.files import check_targets
-from rigopt.output.terminal.stretch import stretch_json, stretch_summary, stretch_text
+from rigopt.output.terminal.stretch import stretch_summary, stretch_text
 from rigopt.several import ask_stretch
 
 

@@ -27,7 +27,9 @@ from rigopt.optimiser.questions.repair import model as modelling
 from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.solver.run import Result
 from rigopt.output.data.audit_json import audit_json
-from rigopt.output.terminal.audit_repair import repair_text, steps
+from rigopt.output.facts.repair import repair_steps
+from rigopt.output.terminal.audit_repair import repair_text
+from rigopt.output.words.repair import step_words
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link
@@ -35,6 +37,11 @@ from rigopt.rig.wired import WiredRig, carried, wire_of
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"
+
+
+def steps(rig: WiredRig, repair: Repaired) -> list[tuple[str, str]]:
+    """Every step as a verb and what to do."""
+    return [step_words(step) for step in repair_steps(rig, repair)]
 
 
 def repaired(bench: Bench, text: str, needs: Needs | None = None) -> tuple[Repaired, list[str]]:

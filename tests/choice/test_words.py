@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
+from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
@@ -16,11 +17,12 @@ from rigopt.needs.types import Needs, Value
 from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.answer_json import plan_json
-from rigopt.output.terminal.choice import choice_json, choice_text
-from rigopt.output.terminal.layout import width
+from rigopt.output.data.choice_json import choice_json
+from rigopt.output.terminal.changes import changes_table
+from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import noun, option
-from rigopt.output.words.reasons import changes_table, reasons
+from rigopt.output.words.reasons import reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)

@@ -19,7 +19,8 @@ from rigopt.optimiser.questions.growth import obstacle as hindering
 from rigopt.optimiser.questions.growth.obstacle import obstacle
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver.progress import Watch
-from rigopt.output.terminal.grow import grow_json, grow_text
+from rigopt.output.data.grow_data import grow_json
+from rigopt.output.terminal.grow import grow_text
 from rigopt.output.terminal.grow_most import most_text
 from rigopt.several import ask_growth, ask_most_each
 

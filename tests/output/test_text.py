@@ -4,11 +4,12 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from wcwidth import width
 
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Extra, Seller
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.layout import COLUMNS, width
+from rigopt.output.terminal.layout import COLUMNS
 from rigopt.output.terminal.text import plan_text, summary
 from rigopt.rig.types import ClockSetting, Order, Rig, Unit
 

@@ -9,16 +9,8 @@ from rigopt.answers.outcome import Answered, Impossible, Outcome
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.json_parts import (
-    Json,
-    document,
-    input_json,
-    link_json,
-    order_json,
-    purchases_json,
-    rate_khz,
-    unit_json,
-)  # fmt: skip
+from rigopt.output.data.json_parts import Json, amount, bill_json, document, rate_khz, rig_json
+from rigopt.output.facts.status import status
 from rigopt.output.words.needs import KEYS, as_json
 from rigopt.rig.tally import Tally, tally
 
@@ -51,19 +43,19 @@ def outcome_json(outcome: Outcome, currency: str) -> Json:
         return _answered(outcome, currency)
     if isinstance(outcome, Impossible):
         return {
-            "status": "impossible",
+            "status": status(outcome),
             "reasons": list(outcome.reasons),
             "conflict": [_need(need, currency) for need in outcome.conflict],
             "changes": [change_json(change, currency) for change in outcome.changes],
         }
-    return {"status": "out of time", "time_limit_s": outcome.seconds}
+    return {"status": status(outcome), "time_limit_s": outcome.seconds}
 
 
 def change_json(change: Change, currency: str) -> Json:
     """Keys of the needs statement with the values to set, and what that costs in all."""
     return {
         "set": {KEYS[s.name]: as_json(s.name, s.now, currency) for s in change.settings},
-        "total": None if change.total is None else to_text(change.total, currency),
+        "total": amount(change.total, currency),
     }
 
 
@@ -79,11 +71,8 @@ def _answered(answer: Answered, currency: str) -> Json:
         "total": to_text(rig.total, currency),
         "bound": to_text(answer.bound, currency),
         "rate_khz": rate_khz(rig.rate_hz),
-        "units": [unit_json(unit) for unit in rig.units],
-        "links": [link_json(link) for link in rig.links],
-        "inputs": [input_json(item) for item in rig.inputs],
-        "purchases": purchases_json(rig.purchases, rig.orders, currency),
-        "orders": [order_json(order, currency) for order in rig.orders],
+        **rig_json(rig.units, rig.links, rig.inputs),
+        **bill_json(rig.purchases, rig.orders, currency),
         "clock_hops": rig.clock_hops,
     }
 

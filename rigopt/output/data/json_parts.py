@@ -7,9 +7,10 @@ text is safe on a terminal and in any locale.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from rigopt.money import to_text
+from rigopt.output.facts.bill import paid_in
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
 
 Json = dict[str, object]
@@ -38,8 +39,16 @@ def _spread(value: object) -> str:
     return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
 
 
-def unit_json(unit: Unit) -> Json:
-    """A unit, as `rigopt audit` reads it."""
+def rig_json(units: Iterable[Unit], links: Iterable[Link], inputs: Iterable[Input]) -> Json:
+    """Units, links and inputs, as `rigopt audit` reads them."""
+    return {
+        "units": [_unit(unit) for unit in units],
+        "links": [link_json(link) for link in links],
+        "inputs": [_input(item) for item in inputs],
+    }
+
+
+def _unit(unit: Unit) -> Json:
     return {
         "name": unit.name,
         "device": unit.device.id,
@@ -70,8 +79,7 @@ def link_json(link: Link) -> Json:
     }
 
 
-def input_json(item: Input) -> Json:
-    """An input of the computer."""
+def _input(item: Input) -> Json:
     return {
         "computer_input": item.computer_input,
         "unit": item.unit,
@@ -83,12 +91,17 @@ def input_json(item: Input) -> Json:
     }
 
 
-def purchases_json(
-    lines: Iterable[Purchase], orders: Iterable[Order], currency: str
-) -> list[Json]:
-    """The lines of a bill, each in its seller's currency; without an order in `currency`."""
-    paid_in: dict[str | None, str] = {order.seller: order.currency for order in orders}
-    return [_purchase(line, paid_in.get(line.seller, currency)) for line in lines]
+def amount(minor: int | None, currency: str) -> str | None:
+    """Decimal text, or nothing where there is no amount."""
+    return None if minor is None else to_text(minor, currency)
+
+
+def bill_json(lines: Iterable[Purchase], orders: Sequence[Order], currency: str) -> Json:
+    """Purchases, each in its seller's currency, and orders; without an order in `currency`."""
+    return {
+        "purchases": [_purchase(line, paid_in(line, orders, currency)) for line in lines],
+        "orders": [_order(order, currency) for order in orders],
+    }
 
 
 def _purchase(line: Purchase, currency: str) -> Json:
@@ -103,7 +116,7 @@ def _purchase(line: Purchase, currency: str) -> Json:
     }
 
 
-def order_json(order: Order, currency: str) -> Json:
+def _order(order: Order, currency: str) -> Json:
     """Sums in the seller's currency, the total in the answer's."""
     return {
         "seller": order.seller,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from string import Formatter
 from typing import Final
 
 from rigopt.rig.audit.finding import Finding
@@ -46,18 +47,20 @@ RULES: Final[dict[str, str]] = {
 
 
 def sentence(found: Finding) -> str:
-    """What a finding says, with a capital and a full stop.
-
-    A name that it begins with stays as it is.
-    """
+    """What a finding says, with a capital and a full stop."""
     return _sentence(str(found), found.says)
 
 
 def change(found: Finding) -> str:
-    """The smallest change, as a sentence; a way to lock begins with a verb."""
-    return _sentence(found.change, found.cure.replace("{way}", "way"))
+    """The smallest change, as a sentence."""
+    return _sentence(found.change, found.cure)
 
 
 def _sentence(text: str, template: str) -> str:
-    start = text[:1] if template.startswith("{") else text[:1].upper()
+    """`text`, which `template` was filled in for; a name that it begins with stays as it is.
+
+    A way to lock is no name, but begins with a verb.
+    """
+    literal, fact, *_ = next(iter(Formatter().parse(template)))
+    start = text[:1].upper() if literal or fact == "way" else text[:1]
     return f"{start}{text[1:].rstrip('.')}."

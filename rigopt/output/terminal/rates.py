@@ -7,6 +7,7 @@ from itertools import groupby
 
 from rigopt.answers.rates import AtRate, Dead
 from rigopt.output.terminal.audit_rules import sentence
+from rigopt.output.terminal.head import title
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.phrases import count, khz, listed, span
 from rigopt.rig.wired import WiredRig
@@ -15,8 +16,7 @@ from rigopt.rig.wired import WiredRig
 def rates_text(rig: WiredRig, rates: Iterable[AtRate]) -> str:
     """Inputs by unit and rate, and why where there are fewer; it ends with a line end."""
     columns = list(rates)
-    title = "Inputs at the computer, by sample rate in kHz"
-    parts = ["\n".join([title, "=" * len(title)]), _table(rig, columns)]
+    parts = [title("Inputs at the computer, by sample rate in kHz"), _table(rig, columns)]
     alike = [(said, list(group)) for said, group in groupby(columns, lambda c: list(_lines(c)))]
     return "\n\n".join([*parts, *(_notes(group, said) for said, group in alike if said)]) + "\n"
 

@@ -7,14 +7,15 @@ import datetime
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.data.input_list import gave_way_lines
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.bill import bill_text, owned_lines
+from rigopt.output.terminal.bill import bill_text
 from rigopt.output.terminal.head import head, notes, question
+from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph
-from rigopt.output.terminal.patch import inputs_table, spare_line
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.output.words.bill import owned_lines
+from rigopt.output.words.inputs import gave_way_lines, spare
 from rigopt.rig.figures import figures
 
 
@@ -56,18 +57,18 @@ def _answered(
 ) -> str:
     rig = answer.rig
     known = figures(rig, needs)
-    gave_way = [paragraph(line) for line in gave_way_lines(rig, needs.sources)]
+    below = [spare(known), *gave_way_lines(rig, needs.sources)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
-        ("Digital cables", links_table(rig) if rig.links else "None is needed."),
+        ("Digital cables", links_table(rig)),
         ("Wiring", sketch(rig) if wiring else ""),
         ("Clock: set each unit to", clock_lines(rig)),
         (
             "Inputs at the computer",
-            "\n".join([inputs_table(rig), spare_line(known), *gave_way]),
+            "\n".join([inputs_table(rig.inputs), *map(paragraph, below)]),
         ),
-        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *owned])),
+        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
         ("Mind", advice(rig, today)),
     ]
     parts = [head(answer, catalogue, needs, known)]
@@ -80,7 +81,7 @@ def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
     lines += [paragraph(reason, "- ") for reason in outcome.reasons]
     if outcome.changes:
         # Here and not above, so that an answer does not wait for it.
-        from rigopt.output.words.reasons import changes_table  # noqa: PLC0415
+        from rigopt.output.terminal.changes import changes_table  # noqa: PLC0415
 
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)

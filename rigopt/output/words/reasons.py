@@ -1,21 +1,25 @@
-"""Why there is no rig, in sentences, and what would help, as a table."""
+"""Why there is no rig, in sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from rigopt.answers.choice import Change, Fact, Need, NeedName
-from rigopt.answers.outcome import Impossible
-from rigopt.money import to_text
+from rigopt.answers.choice import Fact, Need, NeedName
+from rigopt.answers.outcome import Impossible, Outcome, OutOfTime
 from rigopt.needs.types import Needs
-from rigopt.output.terminal.layout import table
-from rigopt.output.words.needs import noun, option
+from rigopt.output.words.needs import noun
 from rigopt.output.words.phrases import count, khz, listed, metres
 
 _SERVED: Final[tuple[NeedName, ...]] = (
-    "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
-)  # fmt: skip
+    "mic",
+    "phantom",
+    "no_phantom",
+    "line",
+    "instrument",
+    "out_line",
+    "out_phones",
+)
 """What a rig has to serve; every other need says how."""
 
 _HOW: Final[dict[NeedName, str]] = {
@@ -39,6 +43,21 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
             "Not all of this may stand in the way; the time was up before it was clear."
         )
     return (*said, *(text for text in told if text))
+
+
+def why_none(outcome: Outcome | None) -> str:
+    """Why there is no rig, on one line; empty if there is one."""
+    if outcome is None:
+        return "not asked, because it was stopped."
+    if isinstance(outcome, Impossible):
+        return " ".join(map(_closed, outcome.reasons))
+    if isinstance(outcome, OutOfTime):
+        return "no rig was found in the time, and it is not proven that there is none."
+    return ""
+
+
+def _closed(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:
@@ -117,26 +136,3 @@ _FACTS: Final[dict[str, Callable[[Fact, Needs], str]]] = {
     "not_had": lambda fact, _needs: f"{fact.item} is neither for sale nor owned.",
     "not_at_rate": lambda fact, _needs: f"{fact.item} offers {_rates(fact.rates_hz)}.",
 }
-
-
-def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
-    """Changes that would do, each with its cost and what to type; empty without any."""
-    if not impossible.changes:
-        return ""
-    total = f"Total {currency}"
-    return table(
-        ["Change to", "Type", total],
-        [_row(change, currency, needs) for change in impossible.changes],
-        "Change to|Type",
-        right=total,
-    )
-
-
-def _row(change: Change, currency: str, needs: Needs) -> list[str]:
-    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
-    fewer = any(s.name == "mic" for s in change.settings)
-    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
-    said = [noun(s.name, s.now, currency) for s in told]
-    typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
-    total = "" if change.total is None else to_text(change.total, currency)
-    return [listed(said), ", ".join(typed), total]

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import groupby
 
 from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Curve, Point
 from rigopt.needs.types import Needs
-from rigopt.output.facts.records import mix, said
-from rigopt.output.words.phrases import listed
+from rigopt.output.facts.units import mix
 from rigopt.rig.figures import Figures, figures
 
 
@@ -49,32 +48,15 @@ def marks(curve: Curve, needs: Needs) -> list[Mark]:
     return found
 
 
-def remarks(shown: Sequence[Mark]) -> list[str]:
-    """Where the price stands still, and where the host changes."""
-    found = []
-    for group in _level(shown):
-        if len(group) > 1:
-            dear = listed([str(mark.mic) for mark in group[1:]])
-            verb = "costs" if len(group) == 2 else "cost"
-            found.append(f"{dear} {verb} the same as {group[0].mic}.")
-    for before, mark in pairwise(shown):
-        if mark.moved:
-            found.append(
-                f"The host changes at {mark.mic}: {said(mark.hosts)} instead of "
-                f"{said(before.hosts)}."
-            )
-    return found
+def levels(shown: Sequence[Mark]) -> list[list[Mark]]:
+    """Neighbours of the same price, two at least."""
+    groups = [list(group) for _, group in groupby(shown, key=lambda mark: mark.total)]
+    return [group for group in groups if len(group) > 1]
 
 
-def _level(shown: Sequence[Mark]) -> list[list[Mark]]:
-    """Neighbours of the same price."""
-    groups: list[list[Mark]] = []
-    for mark in shown:
-        if groups and groups[-1][-1].total == mark.total:
-            groups[-1].append(mark)
-        else:
-            groups.append([mark])
-    return groups
+def proven(shown: Sequence[Mark]) -> bool:
+    """Whether every rig is proven the cheapest."""
+    return all(mark.answer.proven for mark in shown)
 
 
 def _mark(point: Point, answer: Answered, needs: Needs, before: Mark | None) -> Mark:
