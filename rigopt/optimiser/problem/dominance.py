@@ -138,14 +138,17 @@ class _Judge:
         )
 
     def _as_host(self, better: ColumnT, column: ColumnT) -> bool:
-        """Headphone outputs, and input sockets with what of them arrives."""
+        """Headphone outputs, outputs that feed others, and inputs with what of them arrives."""
         if not (isinstance(better, HostColumn) and isinstance(column, HostColumn)):
             return True
-        phones = self.problem.needs.out_phones
-        box, other = better.at_rate, column.at_rate
+        needs, box, other = self.problem.needs, better.at_rate, column.at_rate
         return (
-            (not phones or better.device.phones >= column.device.phones)
+            (not needs.out_phones or box.device.phones >= other.device.phones)
             and all(box.inputs[kind] >= other.inputs[kind] for kind in AUDIO_KINDS)
+            and (
+                not needs.out_line
+                or all(box.outputs[kind] >= other.outputs[kind] for kind in AUDIO_KINDS)
+            )
             and box.visible.whole.covers(other.visible.whole)
             and (not other.visible.cut or box.visible.cut == other.visible.cut)
         )
