@@ -18,11 +18,6 @@ Role = Literal["host", "expander", "either", "clock"]
 Source = Literal["mic", "line", "instrument"]
 """What a channel may have to accept."""
 
-CHANNEL_COLUMNS: Final[tuple[str, ...]] = (
-    "mic_line_inst", "mic_line", "mic", "line_inst", "line", "inst",
-)  # fmt: skip
-"""Kinds of analogue channel, in the order in which a unit numbers them."""
-
 ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "mic_line_inst": ("mic", "line", "instrument"),
     "mic_line": ("mic", "line"),
@@ -31,6 +26,10 @@ ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "line": ("line",),
     "inst": ("instrument",),
 }
+"""What each kind of analogue channel accepts, in the order in which a unit numbers them."""
+
+CHANNEL_COLUMNS: Final = tuple(ACCEPTS)
+"""The kinds of analogue channel in that order."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +72,7 @@ class Device:
     @property
     def analogue(self) -> int:
         """Number of analogue input channels."""
-        return (
-            self.mic_line_inst + self.mic_line + self.mic
-            + self.line_inst + self.line + self.inst
-        )  # fmt: skip
+        return self.mic_capable + self.line_inst + self.line + self.inst
 
     @property
     def mic_capable(self) -> int:
@@ -150,6 +146,10 @@ class Extra:
     each: int = 1
 
 
+Item = Device | Cable | Extra
+ItemKind = Literal["device", "cable", "extra"]
+
+
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One seller's price for an item; `price` in minor units of the seller's currency."""
@@ -189,3 +189,8 @@ class Catalogue:
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""
+
+    @property
+    def shelves(self) -> dict[ItemKind, Mapping[str, Item]]:
+        """Everything that can be bought, by kind and id."""
+        return {"device": self.devices, "cable": self.cables, "extra": self.extras}

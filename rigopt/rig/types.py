@@ -10,7 +10,7 @@ import datetime
 from dataclasses import dataclass
 from typing import Literal
 
-from rigopt.catalogue.types import Cable, Device, Source
+from rigopt.catalogue.types import Cable, Device, ItemKind, Source
 from rigopt.facts import Kind
 
 UnitRole = Literal["host", "expander", "clock"]
@@ -82,7 +82,7 @@ class Purchase:
 
     item: str
     label: str
-    kind: Literal["device", "cable", "extra"]
+    kind: ItemKind
     quantity: int
     unit_price: int
     pack: int = 1

@@ -20,7 +20,7 @@ from rigopt.optimiser.problem import supplies
 from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
 from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
-from rigopt.rig.counted import asked, weight
+from rigopt.rig.counts import asked, weight
 from rigopt.rig.orders import half_up
 
 

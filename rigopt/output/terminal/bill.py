@@ -10,7 +10,7 @@ from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.phrases import priced
-from rigopt.rig.tally import Tally, tally
+from rigopt.rig.counts import ItemCounts, item_counts
 from rigopt.rig.types import Order, Purchase, Rig
 
 
@@ -61,8 +61,8 @@ def order_rows(order: Order, seller: Seller) -> list[tuple[str, int]]:
 
 def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     """What is there and used, there and not used, left over, and still to be found."""
-    counted = tally(rig, catalogue, needs)
-    said: tuple[tuple[str, Callable[[Tally], int]], ...] = (
+    counted = item_counts(rig, catalogue, needs)
+    said: tuple[tuple[str, Callable[[ItemCounts], int]], ...] = (
         ("Owned and in use", lambda one: one.from_owned),
         ("Owned and not needed", lambda one: one.unused),
         ("Bought only to get free delivery", lambda one: _beyond(one, rig)),
@@ -77,7 +77,7 @@ def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     return lines
 
 
-def _beyond(one: Tally, rig: Rig) -> int:
+def _beyond(one: ItemCounts, rig: Rig) -> int:
     """Pieces in whole packs beyond need: these are bought for what they save elsewhere."""
     pieces = 0
     lines = [line for line in rig.purchases if line.item == one.item]
