@@ -14,6 +14,7 @@ from rigopt.answers.verdict import examine, seat
 from rigopt.ask import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.output.words.findings import says
 from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
@@ -44,7 +45,7 @@ def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired |
     settled = settle(rig, needs)
     hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
     if hopeless:
-        return NoRepair(tuple(str(found) for found in hopeless))
+        return NoRepair(tuple(says(found) for found in hopeless))
     repaired = repair(settled, catalogue, needs)
     if isinstance(repaired, NoRepair):
         return repaired
@@ -133,5 +134,5 @@ def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
     if not left:
         return repaired
     if all(found.rule in LISTED for found in left):
-        return NoRepair(tuple(f"{found}: no cable cures that" for found in left))
+        return NoRepair(tuple(f"{says(found)}: no cable cures that" for found in left))
     raise AuditFailedError(left)

@@ -35,9 +35,7 @@ class Verdict:
     def as_rig(self) -> Rig:
         """The rig as outputs take it, with nothing to buy."""
         wired = self.rig
-        return Rig(
-            wired.rate_hz, wired.units, wired.links, self.inputs, (), self.clock_hops, 0
-        )  # fmt: skip
+        return Rig(wired.rate_hz, wired.units, wired.links, self.inputs, (), self.clock_hops, 0)
 
 
 def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
@@ -87,23 +85,25 @@ def _check(said: Seat, item: Input) -> Iterator[Finding]:
     number = item.computer_input
     if said.number not in (None, number):
         yield finding(
-            "input-channel", "channel {channel} of {unit} is listed as input {said};"
-            " it is input {number}", "use input {number} for it", channel=item.channel,
-            unit=item.unit, said=said.number or 0, number=number,
-        )  # fmt: skip
+            "input-channel",
+            "listed",
+            channel=item.channel,
+            unit=item.unit,
+            said=said.number or 0,
+            number=number,
+        )
     if item.use is not None and item.use not in item.accepts:
-        yield finding(
-            "use", "input {number} is used for {use}; it accepts {listed}",
-            "use an input that accepts {use}", number=number, use=item.use,
-            listed=", ".join(item.accepts),
-        )  # fmt: skip
+        yield finding("use", number=number, use=item.use, listed=", ".join(item.accepts))
     if item.use == "mic" and said.phantom not in (None, item.phantom):
         yield finding(
-            "input-phantom", "48 V on input {number} is listed as {said}; it is {right}",
-            "switch the bank of channel {channel} of {unit} {said}, or move what is in it",
-            number=number, said="on" if said.phantom else "off",
-            right="on" if item.phantom else "off", channel=item.channel, unit=item.unit,
-        )  # fmt: skip
+            "input-phantom",
+            "listed",
+            number=number,
+            said="on" if said.phantom else "off",
+            right="on" if item.phantom else "off",
+            channel=item.channel,
+            unit=item.unit,
+        )
 
 
 def _nowhere(said: Seat) -> Finding:
@@ -112,13 +112,9 @@ def _nowhere(said: Seat) -> Finding:
     else:
         where = f"input {said.number}"
     return finding(
-        "input-extra", "{where} is used for {what}; it does not reach the computer",
-        "use another input", where=where, what=said.source or said.use or "something",
-    )  # fmt: skip
+        "input-extra", "listed", where=where, what=said.source or said.use or "something"
+    )
 
 
 def _twice(item: Input) -> Finding:
-    return finding(
-        "input-order", "input {number} is listed twice", "list every input once",
-        number=item.computer_input,
-    )  # fmt: skip
+    return finding("input-order", "twice", number=item.computer_input)

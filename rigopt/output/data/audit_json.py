@@ -25,6 +25,7 @@ from rigopt.output.data.json_parts import (
     unit_json,
 )  # fmt: skip
 from rigopt.output.terminal.audit_repair import steps
+from rigopt.output.words import findings
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
@@ -68,9 +69,9 @@ def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
 def _finding(found: Finding) -> Json:
     return {
         "rule": found.rule,
-        "says": str(found),
-        "change": found.change,
-        "facts": dict(found.facts),
+        "says": findings.says(found),
+        "change": findings.change(found),
+        "facts": findings.facts(found),
     }
 
 

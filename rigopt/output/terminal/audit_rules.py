@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from rigopt.output.words import findings
 from rigopt.rig.audit.finding import Finding
 
 _SOCKET: Final = "A socket takes one cable, of its own kind, and must work at the rate."
@@ -50,12 +51,12 @@ def sentence(found: Finding) -> str:
 
     A name that it begins with stays as it is.
     """
-    return _sentence(str(found), found.says)
+    return _sentence(findings.says(found), findings.sentence_of(found).says)
 
 
 def change(found: Finding) -> str:
     """The smallest change, as a sentence; a way to lock begins with a verb."""
-    return _sentence(found.change, found.cure.replace("{way}", "way"))
+    return _sentence(findings.change(found), findings.sentence_of(found).change)
 
 
 def _sentence(text: str, template: str) -> str:

@@ -6,7 +6,7 @@ import csv
 import io
 from typing import Final
 
-from rigopt.answers.growth import Grown, Growth, Step
+from rigopt.answers.growth import Grown, Growth
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -21,6 +21,7 @@ from rigopt.output.terminal.layout import cut, paragraph, table, width
 from rigopt.output.terminal.patch import inputs_table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.phrases import count, priced
+from rigopt.rig.step import Step
 
 FORMAT: Final = "rigopt-growth/1"
 
