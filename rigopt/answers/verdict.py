@@ -13,7 +13,7 @@ from rigopt.rig.audit.finding import finding
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
-from rigopt.rig.wired import Seat, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
         found = audit_wiring(units, links, rate_hz)
     else:
         found = audit_needs(units, links, rate_hz, needs)
-    inputs, misplaced = seat(rig.seats, derive_inputs(units, links, rate_hz), needs)
+    inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
     said = [*causes(found), *misplaced]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
@@ -53,16 +53,16 @@ def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
 
 
 def seat(
-    seats: Sequence[Seat], inputs: Sequence[Input], needs: Needs | None
+    stated: Sequence[StatedInput], inputs: Sequence[Input], needs: Needs | None
 ) -> tuple[tuple[Input, ...], list[Finding]]:
-    """`inputs` with the use that `seats` give them, and what is wrong with that.
+    """`inputs` with the use that `stated` gives them, and what is wrong with that.
 
     A named source of the needs is used as its kind where the file does not say more.
     """
     kinds = {line.name: line.kind for line in needs.sources} if needs else {}
     placed: dict[int, Input] = {}
     wrong: list[Finding] = []
-    for said in seats:
+    for said in stated:
         item = _input_of(said, inputs)
         if item is None or item.computer_input in placed:
             wrong.append(_nowhere(said) if item is None else _twice(item))
@@ -73,7 +73,7 @@ def seat(
     return tuple(placed.get(item.computer_input, item) for item in inputs), wrong
 
 
-def _input_of(said: Seat, inputs: Sequence[Input]) -> Input | None:
+def _input_of(said: StatedInput, inputs: Sequence[Input]) -> Input | None:
     """The input that is meant: by unit and channel if both are said, else by its number."""
     if said.unit is not None and said.channel is not None:
         wanted = (said.unit, said.channel)
@@ -81,7 +81,7 @@ def _input_of(said: Seat, inputs: Sequence[Input]) -> Input | None:
     return next((i for i in inputs if i.computer_input == said.number), None)
 
 
-def _check(said: Seat, item: Input) -> Iterator[Finding]:
+def _check(said: StatedInput, item: Input) -> Iterator[Finding]:
     number = item.computer_input
     if said.number not in (None, number):
         yield finding(
@@ -106,7 +106,7 @@ def _check(said: Seat, item: Input) -> Iterator[Finding]:
         )
 
 
-def _nowhere(said: Seat) -> Finding:
+def _nowhere(said: StatedInput) -> Finding:
     if said.unit is not None and said.channel is not None:
         where = f"channel {said.channel} of {said.unit}"
     else:

@@ -2,8 +2,8 @@
 
 Sources fall into groups of one kind and one wish for 48 V. For every set of groups, the
 channels that accept at least one of them must be at least as many as the sources in it.
-By Hall's theorem (P. Hall, 1935) this is not only necessary but enough, so no variable
-says which source sits where.
+That is not only necessary but enough (see `demands`), so no variable says which source
+sits where.
 
 Variables: on[c], how many banks of composition c are switched on, over all units; a bank
 is known by what its arriving channels accept. Only present when some microphones need
@@ -21,7 +21,7 @@ from ortools.sat.python import cp_model
 from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
-from rigopt.optimiser.problem.demands import serves, subsets
+from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.banks import bank_of
 
@@ -60,11 +60,11 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     sums = {kind: _sum(model, kind, terms, most) for kind, terms in single.items()}
     counts = {bank: _sum(model, " ".join(bank), terms, most) for bank, terms in banks.items()}
     on = _switches(model, counts, wanted)
-    for groups in subsets(wanted):
-        terms = [(var, _any(kind, False, groups)) for kind, var in sums.items()]
+    for groups, asked in subsets(wanted):
+        terms = [(var, serves_any(kind, False, groups)) for kind, var in sums.items()]
         for bank, var in counts.items():
             terms += _bank_terms(bank, var, on, groups)
-        model.add(total(terms) >= sum(wanted[group] for group in groups))
+        model.add(total(terms) >= asked)
 
 
 def _sum(model: cp_model.CpModel, name: str, terms: Terms, most: int) -> Var:
@@ -92,12 +92,8 @@ def _switches(
 def _bank_terms(
     bank: Bank, count: Var, on: dict[Bank, Var] | bool, groups: tuple[Group, ...]
 ) -> Terms:
-    if_on = sum(_any(kind, True, groups) for kind in bank)
-    if_off = sum(_any(kind, False, groups) for kind in bank)
+    if_on = sum(serves_any(kind, True, groups) for kind in bank)
+    if_off = sum(serves_any(kind, False, groups) for kind in bank)
     if isinstance(on, bool):
         return [(count, if_on if on else if_off)]
     return [(count, if_off), (on[bank], if_on - if_off)]
-
-
-def _any(kind: str, powered: bool, groups: tuple[Group, ...]) -> int:
-    return int(any(serves(kind, powered, group) for group in groups))

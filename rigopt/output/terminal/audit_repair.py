@@ -110,7 +110,7 @@ def _seats(before: WiredRig, after: WiredRig) -> Iterator[tuple[str, str]]:
         for item in examine(before, None).inputs
         if item.source is not None
     }
-    for seat in after.seats:
+    for seat in after.stated:
         if seat.source is not None and was.get(seat.source) != (seat.unit, seat.channel):
             yield "Plug", f"{seat.source} into channel {seat.channel} of {seat.unit}"
 

@@ -8,17 +8,14 @@ from collections.abc import Iterator
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, khz, link_name
-from rigopt.rig.types import Link
-
-End = tuple[str, str, str, int]
-"""Unit, kind, 'input' or 'output', socket."""
+from rigopt.rig.types import End, Link
 
 
 def ends(link: Link) -> tuple[End, End]:
     """The two sockets a link sits on."""
     return (
-        (link.from_unit, link.kind, "output", link.from_socket),
-        (link.to_unit, link.kind, "input", link.to_socket),
+        End(link.from_unit, link.kind, "output", link.from_socket),
+        End(link.to_unit, link.kind, "input", link.to_socket),
     )
 
 

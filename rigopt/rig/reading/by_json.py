@@ -51,7 +51,7 @@ from rigopt.rig.reading.models import (
     word,
 )
 from rigopt.rig.types import Load
-from rigopt.rig.wired import Seat
+from rigopt.rig.wired import StatedInput
 
 FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
 
@@ -197,8 +197,8 @@ def _link(number: int, table: LinkTable) -> LinkDraft:
     )  # fmt: skip
 
 
-def _seat(table: InputTable) -> Seat:
-    return Seat(
+def _seat(table: InputTable) -> StatedInput:
+    return StatedInput(
         table.computer_input, table.unit, table.channel, table.use, table.source or None,
         table.phantom,
     )  # fmt: skip
