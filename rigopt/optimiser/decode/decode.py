@@ -114,25 +114,20 @@ def _boxes(counted: Counted) -> list[Box]:
 def _order(column: SatelliteColumn) -> tuple[object, ...]:
     wiring = column.wiring
     joined = wiring.slot if wiring.slot is not None else 10**6
-    sends = (wiring.kind is None, column.device.id, wiring.kind or "", -wiring.links)
-    return joined, *sends, wiring.cut_link, [wiring.returns[kind] for kind in AUDIO_KINDS]
+    links = (-wiring.links, wiring.cut_link, *(wiring.returns[kind] for kind in AUDIO_KINDS))
+    return joined, wiring.kind is None, column.device.id, wiring.kind or "", *links
 
 
 def _audio(boxes: list[Box]) -> list[Wire]:
     """Links of audio, and the returns that feed outputs, with the clock they share."""
     hosts = {b.column.slot: b for b in boxes if isinstance(b.column, HostColumn)}
-    wires: list[Wire] = []
-    for box in boxes:
-        if isinstance(box.column, HostColumn) or box.column.wiring.slot is None:
-            continue
-        host = hosts[box.column.wiring.slot]
-        wires += _sent(box, box.column, host)
-    for box in boxes:
-        if isinstance(box.column, HostColumn) or box.column.wiring.slot is None:
-            continue
-        host = hosts[box.column.wiring.slot]
-        wires += _returned(box, box.column, host)
-    return wires
+    joined = [
+        (box, box.column, hosts[box.column.wiring.slot])
+        for box in boxes
+        if isinstance(box.column, SatelliteColumn) and box.column.wiring.slot is not None
+    ]
+    wires = [wire for each in joined for wire in _sent(*each)]
+    return wires + [wire for each in joined for wire in _returned(*each)]
 
 
 def _sent(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
@@ -179,16 +174,8 @@ def _clock(boxes: list[Box], routes: dict[ClockRoute, int]) -> list[Wire]:
             out, socket = sender.first_out(route.kind), receiver.last_in(route.kind)
             receiver.clock = ClockSetting(route.kind, socket, sender.name)
             # Towards a host this cable is for clock; towards an expander it may feed outputs.
-            wires.append(
-                Wire(
-                    route.kind,
-                    sender.name,
-                    out,
-                    receiver.name,
-                    socket,
-                    audio=receiver.role != "host",
-                )
-            )
+            audio = receiver.role != "host"
+            wires.append(Wire(route.kind, sender.name, out, receiver.name, socket, None, audio))
     return wires
 
 

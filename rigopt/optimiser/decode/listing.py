@@ -100,12 +100,9 @@ def _settle_wishes(made: Places) -> tuple[Room, Result]:
     powered = frozenset(bank for bank, state in fixed.items() if state)
     costs = [made.stray(powered), made.wasted(), made.even()]
     best = _least(made, costs, best)
-    room = Room(
-        made.seats, powered, frozenset(fixed) - powered,
-        banks=_cost(on, best), stray=_cost(costs[0], best), wasted=_cost(costs[1], best),
-        even=_cost(costs[2], best),
-    )  # fmt: skip
-    return room, best
+    stray, wasted, even = (_cost(cost, best) for cost in costs)
+    off = frozenset(fixed) - powered
+    return Room(made.seats, powered, off, _cost(on, best), stray, wasted, even), best
 
 
 def _least(made: Places, wishes: Sequence[Terms], best: Result) -> Result:

@@ -12,7 +12,8 @@ for each kind, hop and receiver, the routes equal the units that need one; a hos
 from the hop where it stands; a host that shares an audio link has a unit of hop h - 1 at
 the far end of one; units that share a return link have it from their host at hop h - 1, out
 of a socket that no route has; deepest[h] = 1 if anyone is at hop h.
-Cost: none here; clock-only links are links, deepest is the last objective but one.
+Cost: none here; clock-only links are among the links, and the sum of deepest, the hops, is
+the objective after the links.
 """
 
 from __future__ import annotations
@@ -46,9 +47,9 @@ def _states(model: cp_model.CpModel, rig: RigVars) -> None:
     for column, number in rig.columns():
         units[column.signature].append((number, 1))
     for signature, terms in units.items():
-        most = rig.problem.per_slot if signature.host else rig.problem.max_units
+        upper = rig.problem.per_slot if signature.host else rig.problem.max_units
         rig.clocked[signature] = {
-            state: model.new_int_var(0, most if state.hop else 1, f"clocked at {state.hop}")
+            state: model.new_int_var(0, upper if state.hop else 1, f"clocked at {state.hop}")
             for state in signature.states(rig.problem.needs.max_hops)
         }
         model.add(total(terms) == total([(n, 1) for n in rig.clocked[signature].values()]))
@@ -66,8 +67,8 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
             itself = sender == receiver != RACK and rig.problem.per_slot == 1
             if not itself and _hands_on(rig, sender, kind, hop - 1):
                 route = ClockRoute(kind, hop, sender, receiver)
-                most = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
-                rig.routes[route] = model.new_int_var(0, most, f"{kind} clock")
+                upper = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
+                rig.routes[route] = model.new_int_var(0, upper, f"{kind} clock")
                 ways.append((rig.routes[route], 1))
                 given[sender].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))

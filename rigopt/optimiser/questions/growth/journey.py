@@ -50,7 +50,7 @@ class Journey:
 
         Every pack is one that some rig needs, or that saves a fee.
         """
-        packs = sum(problem.most_packs for problem in self.problems)
+        packs = sum(problem.max_packs for problem in self.problems)
         return packs * max(problem.dearest for problem in self.problems)
 
     def alone(self, stage: int, owned: Mapping[str, int], sold: Sold) -> Problem:
