@@ -34,8 +34,8 @@ from rigopt.catalogue.types import Extra, Offer
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
 from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
+from rigopt.rig.audit.banks import accepts, powered
 from rigopt.rig.audit.finding import Remedy, Rule, finding
-from rigopt.rig.audit.inputs import accepts, powered
 from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
 
 Bend = Callable[[World], World]

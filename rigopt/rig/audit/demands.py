@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from rigopt.needs.types import Needs, Phantom
+from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.inputs import channels
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Input
 

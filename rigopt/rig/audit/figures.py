@@ -14,10 +14,10 @@ from fractions import Fraction
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.clock import hops
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.inputs import channels
 from rigopt.rig.audit.outputs import line_fed
 from rigopt.rig.audit.pieces import Key, called_for, key_of
 from rigopt.rig.audit.wiring import Wiring

@@ -5,51 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from rigopt.catalogue.types import Device
+from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import Channel, listen
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.types import Input, Unit
-
-ORDER = (
-    ("mic_line_inst", "mic line instrument"),
-    ("mic_line", "mic line"),
-    ("mic", "mic"),
-    ("line_inst", "line instrument"),
-    ("line", "line"),
-    ("inst", "instrument"),
-)
-"""What channels accept, in the order in which a unit numbers them."""
-
-
-def accepts(device: Device) -> list[tuple[str, ...]]:
-    """What each channel accepts, channel 1 first."""
-    return [
-        tuple(words.split()) for column, words in ORDER for _ in range(getattr(device, column))
-    ]
-
-
-def powered(unit: Unit) -> set[int]:
-    """The channels that get 48 V, by walking through the banks of the unit."""
-    kinds, size = accepts(unit.device), unit.device.phantom_bank
-    microphones = [number for number, kind in enumerate(kinds, start=1) if "mic" in kind]
-    found: set[int] = set()
-    bank = 0
-    while size and microphones:
-        bank += 1
-        if bank in unit.phantom_banks_on:
-            found.update(microphones[:size])
-        del microphones[:size]
-    return found
-
-
-def channels(wiring: Wiring) -> dict[Channel, tuple[tuple[str, ...], bool]]:
-    """What each channel of each unit accepts, and whether it gets 48 V."""
-    return {
-        (unit.name, number): (kinds, number in on)
-        for unit, on in ((unit, powered(unit)) for unit in wiring.units)
-        for number, kinds in enumerate(accepts(unit.device), start=1)
-    }
+from rigopt.rig.types import Input
 
 
 def check_inputs(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:

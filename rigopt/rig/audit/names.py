@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from rigopt.rig.audit.banks import banks
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, link_name
-from rigopt.rig.types import Unit
 
 PLAYS = {
     "host": ("host",),
@@ -49,15 +49,9 @@ def check_roles(wiring: Wiring) -> Iterator[Finding]:
 def check_banks(wiring: Wiring) -> Iterator[Finding]:
     """Rule bank-missing: a 48 V bank that is on exists on its device."""
     for unit in wiring.units:
-        last = last_bank(unit)
+        last = len(banks(unit.device))
         for bank in unit.phantom_banks_on:
             if not 1 <= bank <= last:
                 yield finding(
                     "bank-missing", unit=unit.name, bank=bank, device=unit.device.id, count=last
                 )
-
-
-def last_bank(unit: Unit) -> int:
-    """How many 48 V banks its microphone channels make; the last may be short."""
-    size, channels = unit.device.phantom_bank, unit.device.mic_capable
-    return len(range(0, channels, size)) if size else 0
