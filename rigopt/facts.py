@@ -13,6 +13,11 @@ Kind = Literal["optical", "coax", "word"]
 
 KINDS: Final[tuple[Kind, ...]] = ("optical", "coax", "word")
 AUDIO_KINDS: Final[tuple[Kind, ...]] = ("optical", "coax")
+"""Those that carry audio, the preferred one first: where either would do, the wider is used."""
+
+NUMBERED: Final[tuple[Kind, ...]] = ("coax", "optical")
+"""The same in the order in which a host numbers its sockets, after its own channels (practice:
+1-8 analogue, 9-10 stereo, 11-18 light-pipe, whichever unit is clock master)."""
 
 RATE_MULTIPLIER: Final[dict[int, int]] = {
     # Hz -> m. AES5-2018 cl. 5.1-5.3 (restated) names the classes; 8/m channels a

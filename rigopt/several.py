@@ -166,7 +166,7 @@ def ask_most_each(
 def _audit_growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> None:
     from rigopt.rig.audit.growth import audit_growth  # noqa: PLC0415
 
-    if findings := audit_growth(growth, catalogue, stages):
+    if findings := audit_growth(growth.steps, catalogue, stages, growth.bound, growth.proven):
         raise AuditFailedError(findings)
 
 

@@ -5,27 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from rigopt.needs.types import Needs
-from rigopt.rig.types import Rig
+from rigopt.rig.step import Step
 
 Known = Literal["proven", "found", "stuck", "time"]
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One stage: the rig that stands then, and in it what is bought for it and for later.
-
-    `needs` are those of the stage; owned there is everything from before it.
-    """
-
-    title: str
-    needs: Needs
-    rig: Rig
-
-    @property
-    def outlay(self) -> int:
-        """What is paid then, in the minor unit of the catalogue's currency."""
-        return self.rig.total
 
 
 @dataclass(frozen=True, slots=True)

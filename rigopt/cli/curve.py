@@ -97,7 +97,7 @@ def curve(
     asking.deliver(
         {
             "--json": (json_to, partial(curve_json, *told)),
-            "--csv": (csv_to, partial(curve_csv, *told)),
+            "--csv": (csv_to, partial(curve_csv, found, catalogue)),
             "--page": (page_to, partial(curve_page, *told)),
         },
         partial(curve_text, *told),

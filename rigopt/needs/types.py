@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal
+from typing import Final, Literal, NamedTuple
 
 from rigopt.catalogue.types import COMPUTERS, Source
 
@@ -20,6 +20,18 @@ Value = int | str | tuple[str, ...] | None
 """The value of one need."""
 
 
+class Group(NamedTuple):
+    """Sources that are alike: of one kind, and asking the same of 48 V."""
+
+    kind: Source
+    phantom: Phantom = "any"
+
+
+PHANTOM: Final = Group("mic", "on")
+NO_PHANTOM: Final = Group("mic", "off")
+GROUPS: Final = (PHANTOM, NO_PHANTOM, Group("mic"), Group("line"), Group("instrument"))
+
+
 @dataclass(frozen=True, slots=True)
 class SourceLine:
     """One line of the input list."""
@@ -28,6 +40,11 @@ class SourceLine:
     kind: Source = "mic"
     phantom: Phantom = "any"
     pair: str | None = None
+
+    @property
+    def group(self) -> Group:
+        """The sources that it is like."""
+        return Group(self.kind, self.phantom)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +89,13 @@ class Needs:
     def inputs(self) -> int:
         """All sources at once."""
         return self.mic + self.line + self.instrument
+
+    @property
+    def groups(self) -> dict[Group, int]:
+        """How many sources are in each group that is not empty, in the order of `GROUPS`."""
+        plain = self.mic - self.phantom - self.no_phantom
+        counts = (self.phantom, self.no_phantom, plain, self.line, self.instrument)
+        return {group: n for group, n in zip(GROUPS, counts, strict=True) if n}
 
     def run_mm(self, one_role: str, other_role: str) -> int:
         """Cable run between two units in the rig, by their roles there."""

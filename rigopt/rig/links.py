@@ -118,7 +118,5 @@ def _link(wire: Wire, channels: int, to_unit: Unit) -> Link:
     locked = clock.source == wire.kind and clock.socket == wire.to_socket
     carries: list[Load] = ["audio"] if channels else []
     carries += ["clock"] if locked else []
-    return Link(
-        wire.kind, wire.from_unit, wire.from_socket, wire.to_unit, wire.to_socket,
-        channels, tuple(carries), wire.cable,
-    )  # fmt: skip
+    start, stop = (wire.from_unit, wire.from_socket), (wire.to_unit, wire.to_socket)
+    return Link(wire.kind, *start, *stop, channels, tuple(carries), wire.cable)

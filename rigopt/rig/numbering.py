@@ -3,17 +3,19 @@
 Per host, in the order of the units: its analogue channels, 2 numbers for each coaxial
 input socket, 8/m for each light-pipe input socket that is live at the rate. A socket
 with nothing in it keeps its numbers. Numbers above `max_in` of the rate class do not
-exist, and the next host goes on after the last number of the one before. (Common
-practice: 1-8 analogue, 9-10 stereo, 11-18 light-pipe, whichever unit is clock master.)
+exist, and the next host goes on after the last number of the one before.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple, Protocol, TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
-from rigopt.facts import Kind, link_channels
+from rigopt.facts import NUMBERED, Kind, link_channels
+from rigopt.rig.banks import powered
+from rigopt.rig.by_kind import ByKind
 from rigopt.rig.types import Input, Link, Unit
 
 
@@ -35,43 +37,62 @@ class Wired(Protocol):
 WiredT = TypeVar("WiredT", bound=Wired)
 
 
+class VisibleInputs(NamedTuple):
+    """What a host shows the computer at a rate, numbered from 1.
+
+    `own`: its analogue channels. `sockets`: each input socket that is live, the first one
+    first, with its numbers as far as they exist; `whole` counts those that have all of
+    theirs. At most one socket has some of them and not others: `cut` says how many.
+    """
+
+    own: range
+    sockets: Mapping[Kind, tuple[range, ...]]
+    whole: ByKind
+    cut: ByKind
+    total: int
+    """How many numbers it shows in all, whether anything is plugged in or not."""
+
+
+def visible_inputs(device: Device, rate_hz: int) -> VisibleInputs:
+    """The visible inputs of `device` as a host at `rate_hz`."""
+    limit = device.max_in(rate_hz)
+    last = sys.maxsize if limit is None else limit
+    end = device.analogue
+    sockets, whole, cut = {}, [], []
+    for kind in NUMBERED:
+        width = link_channels(kind, rate_hz)
+        starts = range(end, end + width * device.live_in(kind, rate_hz), width)
+        sockets[kind] = tuple(_up_to(last, start, start + width) for start in starts)
+        seen = sum(map(len, sockets[kind]))
+        whole.append((kind, seen // width))
+        cut.append((kind, seen % width))
+        end = starts.stop
+    own = _up_to(last, 0, device.analogue)
+    return VisibleInputs(own, sockets, ByKind(whole), ByKind(cut), min(end, last))
+
+
+def _up_to(last: int, after: int, stop: int) -> range:
+    """The numbers after one and up to another, none beyond the last."""
+    return range(min(after, last) + 1, min(stop, last) + 1)
+
+
 class Span(NamedTuple):
-    """The computer's numbers of one host: `before` + 1 to `before` + `reach`."""
+    """The computer's numbers of one host, which come after `before` of other hosts."""
 
-    device: Device
-    rate_hz: int
+    visible: VisibleInputs
     before: int
-
-    @property
-    def reach(self) -> int:
-        """How many numbers the host shows the computer."""
-        everything = (
-            self.device.analogue
-            + self._width("coax") * self.device.coax_in
-            + self._width("optical") * self.device.live_in("optical", self.rate_hz)
-        )
-        limit = self.device.max_in(self.rate_hz)
-        return everything if limit is None else min(everything, limit)
 
     def analogue(self) -> range:
         """The numbers of its own analogue channels that exist."""
-        return self._numbers(0, self.device.analogue)
+        return self._after(self.visible.own)
 
     def socket(self, kind: Kind, socket: int) -> range:
         """The numbers of one input socket that exist; empty for a dead or absent one."""
-        if not 1 <= socket <= self.device.live_in(kind, self.rate_hz):
-            return range(0)
-        start = self.device.analogue + self._width(kind) * (socket - 1)
-        if kind == "optical":
-            start += self._width("coax") * self.device.coax_in
-        return self._numbers(start, self._width(kind))
+        sockets = self.visible.sockets.get(kind, ())
+        return self._after(sockets[socket - 1]) if 1 <= socket <= len(sockets) else range(0)
 
-    def _width(self, kind: Kind) -> int:
-        return link_channels(kind, self.rate_hz)
-
-    def _numbers(self, start: int, count: int) -> range:
-        first, stop = min(start, self.reach), min(start + count, self.reach)
-        return range(self.before + first + 1, self.before + stop + 1)
+    def _after(self, numbers: range) -> range:
+        return range(self.before + numbers.start, self.before + numbers.stop)
 
 
 def host_spans(units: Iterable[Unit], rate_hz: int) -> dict[str, Span]:
@@ -80,8 +101,9 @@ def host_spans(units: Iterable[Unit], rate_hz: int) -> dict[str, Span]:
     before = 0
     for unit in units:
         if unit.role == "host":
-            spans[unit.name] = Span(unit.device, rate_hz, before)
-            before += spans[unit.name].reach
+            visible = visible_inputs(unit.device, rate_hz)
+            spans[unit.name] = Span(visible, before)
+            before += visible.total
     return spans
 
 
@@ -118,14 +140,6 @@ def derive_inputs(
     return tuple(found[number] for number in sorted(found))
 
 
-def phantom_on(unit: Unit, channel: int) -> bool:
-    """Whether `channel` of `unit` gets 48 V: it can take a microphone, its bank is on."""
-    size = unit.device.phantom_bank
-    if size == 0 or channel > unit.device.mic_capable:
-        return False
-    return (channel - 1) // size + 1 in unit.phantom_banks_on
-
-
 def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list[Link]:
     """The audio links of an expander; nothing for any other role."""
     if unit.role != "expander":
@@ -139,8 +153,7 @@ def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list
 
 def _put(found: dict[int, Input], unit: Unit, numbers: range, channels: range) -> None:
     """Pair `numbers` with `channels` as far as both go; a number once taken stays."""
-    kinds = unit.device.channel_kinds
+    kinds, on = unit.device.channel_kinds, powered(unit)
     for number, channel in zip(numbers, channels, strict=False):
         accepts = ACCEPTS[kinds[channel - 1]]
-        phantom = phantom_on(unit, channel)
-        found.setdefault(number, Input(number, unit.name, channel, accepts, phantom))
+        found.setdefault(number, Input(number, unit.name, channel, accepts, channel in on))

@@ -11,7 +11,7 @@ from rigopt.rig.types import Link, Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class StatedInput:
     """What is said of one input: known by its computer input, or by unit and channel.
 
     `phantom` is what the file says of its 48 V; None where it says nothing.
@@ -30,22 +30,21 @@ class WiredRig:
     """Units, cables and settings as read. Names are unique, and links name units of it.
 
     `channels` and `carries` of a link are as stated, or derived where nothing is stated;
-    `seats` holds only inputs that are in use.
+    `stated` holds only inputs that are in use.
     """
 
     rate_hz: int
     units: tuple[Unit, ...]
     links: tuple[Link, ...]
-    seats: tuple[Seat, ...] = ()
+    stated: tuple[StatedInput, ...] = ()
     title: str = ""
 
 
 def wire_of(link: Link) -> Wire:
     """The bare wire of a cable; one that has nothing but clock to carry brings no audio."""
-    return Wire(
-        link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket,
-        link.cable, link.carries != ("clock",),
-    )  # fmt: skip
+    audio = link.carries != ("clock",)
+    start, stop = (link.from_unit, link.from_socket), (link.to_unit, link.to_socket)
+    return Wire(link.kind, *start, *stop, link.cable, audio)
 
 
 def carried(units: Sequence[Unit], wires: Sequence[Wire], rate_hz: int) -> tuple[Link, ...]:

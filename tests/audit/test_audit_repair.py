@@ -303,7 +303,7 @@ def test_as_few_sources_as_may_be_are_moved(bench: Bench) -> None:
     text = listed(L="expander-1 1", R="expander-1 2", Ribbon="expander-1 3")
     found, todo = repaired(bench, text, LISTED)
     assert todo == ["Plug: Ribbon into channel 1 of host-1"]
-    assert {seat.source for seat in found.rig.seats} == {"L", "R", "Ribbon"}
+    assert {seat.source for seat in found.rig.stated} == {"L", "R", "Ribbon"}
     apart = listed(L="expander-1 1", R="expander-1 3", Ribbon="host-1 1")
     _, todo = repaired(bench, apart, LISTED)
     assert todo == ["Plug: R into channel 2 of expander-1"]
@@ -327,7 +327,7 @@ def test_pairs_that_fit_nowhere_are_a_reason(bench: Bench) -> None:
     one = Needs(mic=2, sources=pairs[2:])
     fits = mend(rig, bench.catalogue, one)
     assert isinstance(fits, Repaired)
-    assert [(seat.unit, seat.channel) for seat in fits.rig.seats] == [
+    assert [(seat.unit, seat.channel) for seat in fits.rig.stated] == [
         ("expander-1", 1),
         ("expander-1", 2),
     ]
@@ -813,7 +813,7 @@ def test_a_source_that_needs_48_volts_finds_a_bank(bench: Bench) -> None:
     needs = Needs(mic=1, phantom=1, sources=(SourceLine("L", "mic", "on"),))
     found = mend(rig, bench.catalogue, needs)
     assert isinstance(found, Repaired)
-    assert [(seat.unit, seat.channel) for seat in found.rig.seats] == [("expander-1", 1)]
+    assert [(seat.unit, seat.channel) for seat in found.rig.stated] == [("expander-1", 1)]
 
 
 def test_a_planned_rig_works_and_says_so_twice(bench: Bench) -> None:

@@ -13,6 +13,7 @@ from rigopt.ask import AuditFailedError, ask
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.progress import Watch
+from rigopt.rig.audit.finding import finding
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 UNIT = Unit("host-1", Device("a", "A", "host"), "host", ClockSetting("internal"))
@@ -52,14 +53,18 @@ def test_a_sound_rig_is_handed_over(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
-    stand_in(monkeypatch, Answered(RIG, 0, True), ("two masters", "a cable too short"))
+    found = (finding("no-host"), finding("cable-unnamed", link="x"))
+    stand_in(monkeypatch, Answered(RIG, 0, True), found)
     with pytest.raises(AuditFailedError) as caught:
         ask(CATALOGUE, Needs(mic=1))
-    assert caught.value.findings == ("two masters", "a cable too short")
+    assert caught.value.findings == found
     assert caught.value.exit_status == 70
     said = str(caught.value).splitlines()
     assert "fault of this program" in said[1]
-    assert said[2:] == ["- two masters", "- a cable too short"]
+    assert said[2:] == [
+        "- no unit is a host, so the computer sees no inputs",
+        "- nothing says which cable x is",
+    ]
 
 
 def test_without_a_rig_there_is_an_explanation_and_nothing_to_audit(

@@ -18,14 +18,16 @@ from rigopt.facts import (
     AUDIO_KINDS,
     KINDS,
     LIGHTPIPE_FRAME_CHANNELS,
+    NUMBERED,
     RATE_MULTIPLIER,
     STEREO_CHANNELS,
     link_channels,
 )
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import visible_inputs
 from rigopt.output.terminal.text import plan_text
-from rigopt.rig.numbering import host_spans
+from rigopt.rig.audit.channels import places
+from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
@@ -109,10 +111,15 @@ def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...
     assert tuple(found) == sockets
 
 
-def shown(host: Device, rate: int) -> int:
+def test_every_audio_socket_is_numbered() -> None:
+    assert sorted(NUMBERED) == sorted(AUDIO_KINDS)
+    assert all(link_channels(kind, 48000) > 0 for kind in AUDIO_KINDS)
+
+
+def counted(host: Device, rate: int) -> int:
     """How far the numbers of a host go, as the audit counts them."""
     unit = Unit("host-1", host, "host", ClockSetting("internal"))
-    return host_spans([unit], rate)["host-1"].reach
+    return len(places(Wiring((unit,), (), rate)))
 
 
 @pytest.mark.parametrize(
@@ -134,14 +141,13 @@ def shown(host: Device, rate: int) -> int:
 def test_the_two_ways_in_which_inputs_are_counted_agree(
     host: Device, inputs: tuple[int, ...]
 ) -> None:
-    # The optimiser and the audit count on their own; the drivers' maps are a third opinion.
+    # The rig and the audit count on their own; the drivers' maps are a third opinion.
     for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
         seen = visible_inputs(host, rate)
-        by_optimiser = seen.channels + sum(
-            sockets * link_channels(kind, rate)
-            for kind, sockets in zip(AUDIO_KINDS, seen.whole, strict=True)
+        by_socket = len(seen.own) + sum(
+            sockets * link_channels(kind, rate) for kind, sockets in seen.whole.items()
         )
-        assert (by_optimiser, shown(host, rate)) == (expected, expected)
+        assert (seen.total, by_socket, counted(host, rate)) == (expected,) * 3
 
 
 def answer_text(found: Rig, **needs: object) -> str:

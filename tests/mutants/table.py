@@ -6,9 +6,8 @@ whose right answer is known by hand and is not the mutant's.
 
 from __future__ import annotations
 
-import itertools
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,7 +16,7 @@ from optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
 from rigopt import facts
 from rigopt.catalogue.types import Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
-from rigopt.needs.types import SourceLine
+from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
     cables,
     channels,
@@ -31,11 +30,22 @@ from rigopt.optimiser.model import (
     sockets,
 )
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem import columns, dominance, problem, reach
+from rigopt.optimiser.problem import (
+    at_rate,
+    columns,
+    demands,
+    dominance,
+    problem,
+    reach,
+    signatures,
+)
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
 from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
+from rigopt.rig.by_kind import NONE
+from rigopt.rig.numbering import VisibleInputs, visible_inputs
 
 from .patches import (
     Patch,
@@ -105,64 +115,50 @@ def _one_more(count: Callable[..., int]) -> Callable[..., int]:
     return lambda *given: count(*given) + 1
 
 
-def _one_fewer(count: Callable[..., int]) -> Callable[..., int]:
-    return lambda *given: max(1, count(*given) - 1)
-
-
 def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
     sends = column.wiring.kind is not None
     return tuple(range(1, column.device.analogue + 1)) if sends else ()
 
 
-def _light_pipe_first(device: Device, rate_hz: int) -> columns.VisibleInputs:
-    """A face whose numbers go to light-pipe before stereo."""
-    left = (device.max_in(rate_hz) or 10**6) - device.analogue
-    optical = min(device.live_in("optical", rate_hz), left // 8)
-    return columns.VisibleInputs(device.analogue, (optical, 0), None, 0)
-
-
-def _nothing_cut(device: Device, rate_hz: int) -> columns.VisibleInputs:
-    """A face that shows whole sockets only."""
-    seen = _VISIBLE(device, rate_hz)
-    return columns.VisibleInputs(seen.channels, seen.whole, None, 0)
-
-
-_VISIBLE = columns.visible_inputs
+def _nothing_cut(device: Device, rate_hz: int) -> VisibleInputs:
+    """Visible inputs of whole sockets only."""
+    return visible_inputs(device, rate_hz)._replace(cut=NONE)
 
 
 def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
     """Numbers that leave no room for stereo sockets with nothing in them."""
     del kind
-    start = self.before + self.device.analogue + 8 * (socket - 1)
+    start = self.before + len(self.visible.own) + 8 * (socket - 1)
     return range(start + 1, start + 9)
 
 
 def _always_from_one(units: Any, rate_hz: int) -> dict[str, numbering.Span]:
-    return {u.name: numbering.Span(u.device, rate_hz, 0) for u in units if u.role == "host"}
+    hosts = [unit for unit in units if unit.role == "host"]
+    return {u.name: numbering.Span(visible_inputs(u.device, rate_hz), 0) for u in hosts}
 
 
-def _any_channel(kind: str, power: str, group: str) -> bool:
+def _any_channel(kind: str, powered: bool, group: Group) -> bool:
     """A channel takes whatever is plugged into it."""
     del kind
-    return group in ("line", "instrument", "mic") or (power == "on") == (group == "phantom")
+    return group.phantom == "any" or (group.phantom == "on") == powered
 
 
-_SERVES = channels.serves
+_SERVES = demands.serves
 
 
-def _dry_channels_are_none(kind: str, power: str, group: str) -> bool:
-    """Only a switch that is off keeps 48 V away."""
-    return _SERVES(kind, power, group) and (group, power) != ("no_phantom", "none")
+def _dry_channels_are_none(kind: str, powered: bool, group: Group) -> bool:
+    """Only 48 V will do for one that must not get it."""
+    return _SERVES(kind, powered, group) and (group.phantom != "off" or powered)
 
 
-def _others_off(kind: str, power: str, group: str) -> bool:
+def _others_off(kind: str, powered: bool, group: Group) -> bool:
     """Microphones that do not care sit only where 48 V is off."""
-    return _SERVES(kind, power, group) and (group, power) != ("mic", "on")
+    return _SERVES(kind, powered, group) and not (group == Group("mic") and powered)
 
 
-def _lines_off(kind: str, power: str, group: str) -> bool:
+def _lines_off(kind: str, powered: bool, group: Group) -> bool:
     """Line sources sit only where 48 V is off."""
-    return _SERVES(kind, power, group) and (group, power) != ("line", "on")
+    return _SERVES(kind, powered, group) and not (group.kind == "line" and powered)
 
 
 _SPLIT = channels.split
@@ -185,13 +181,13 @@ def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
     return Counter({bank: n for bank, n in banks.items() if len(bank) == size}), outside
 
 
-def _one_by_one(groups: Sequence[Any], size: int) -> Any:
-    return itertools.combinations(groups, size) if size == 1 else []
+def _one_by_one(wanted: Mapping[Any, int]) -> list[tuple[tuple[Any], int]]:
+    return [((group,), number) for group, number in wanted.items()]
 
 
-def _outputs_anywhere(returns: object, device: Device, rate_hz: int) -> int:
-    del returns, rate_hz
-    return device.line_out
+def _outputs_anywhere(returns: object, satellite: DeviceAtRate) -> int:
+    del returns
+    return satellite.device.line_out
 
 
 def _headphones_anywhere(solver_model: Any, rig: RigVars) -> None:
@@ -224,8 +220,8 @@ def _not_the_first(
     return ties.mix_of(rig, ties.run(trial, deadline).value)
 
 
-def _last_id(judge: Any, device: Device) -> tuple[int, list[int]]:
-    return judge.problem.price(device.id), [-ord(char) for char in device.id]
+def _last_id(stated: problem.Problem, device: Device) -> tuple[int, list[int]]:
+    return stated.price(device.id), [-ord(char) for char in device.id]
 
 
 _PIECES = money.pieces
@@ -286,15 +282,12 @@ MUTANTS: tuple[Mutant, ...] = (
     # Channels
     Mutant(
         "a light-pipe carries 8/m", "one more",
-        together(
-            attribute(columns, "link_channels", _one_more(facts.link_channels)),
-            attribute(reach, "link_channels", _one_more(facts.link_channels)),
-        ),
+        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 9),
         _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
     ),
     Mutant(
         "a light-pipe carries 8/m", "one fewer",
-        attribute(columns, "link_channels", _one_fewer(facts.link_channels)),
+        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 7),
         _case(DESK, PRE, right={"total": 50600, "links": 1}, mic=16),
     ),
     Mutant(
@@ -313,12 +306,12 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "max_in may cut a socket", "it shuts it",
-        attribute(columns, "visible_inputs", _nothing_cut),
+        attribute(at_rate, "visible_inputs", _nothing_cut),
         _case(replace(DESK, max_in_1x=14), PRE, right={"total": 50600}, mic=14 - 2),
     ),
     Mutant(
         "stereo sockets are numbered before light-pipe", "after it",
-        attribute(columns, "visible_inputs", _light_pipe_first),
+        attribute(numbering, "NUMBERED", ("optical", "coax")),
         _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
     ),
     Mutant(
@@ -340,7 +333,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "an expander sends to one host", "to several",
         together(
             attribute(problem.Problem, "apart", lambda self: self),
-            attribute(sockets, "_together", lambda *_: None),
+            attribute(sockets, "to_one_host", lambda *_: None),
         ),
         _case(SOLO, WIDE, right=None, mic=20, max_hosts=2),
     ),
@@ -359,7 +352,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # Demands
     Mutant(
         "a channel accepts what its column says", "anything",
-        attribute(channels, "serves", _any_channel),
+        attribute(demands, "serves", _any_channel),
         _case(DESK, LINES, right=None, mic=9),
     ),
     Mutant(
@@ -384,24 +377,24 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "a channel without 48 V suits one that must not get it", "it does not",
-        attribute(channels, "serves", _dry_channels_are_none),
+        attribute(demands, "serves", _dry_channels_are_none),
         _case(DRY, right={"total": 30000}, mic=8, no_phantom=8),
     ),
     Mutant(
         "other microphones sit on either", "only where it is off",
-        attribute(channels, "serves", _others_off),
+        attribute(demands, "serves", _others_off),
         _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=8, phantom=1),
     ),
     Mutant(
         "line sources sit on either", "only where it is off",
-        attribute(channels, "serves", _lines_off),
+        attribute(demands, "serves", _lines_off),
         _case(
             replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4
         ),
     ),
     Mutant(
         "each source takes a channel of its own", "microphones and lines share",
-        attribute(channels, "combinations", _one_by_one),
+        attribute(channels, "subsets", _one_by_one),
         _case(DESK, right=None, mic=5, line=5),
     ),
     # Outputs
@@ -423,7 +416,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "headphone outputs count on hosts", "on all units",
         together(
             attribute(outputs, "add", _headphones_anywhere),
-            attribute(reach, "_phones", lambda _: 100),
+            attribute(reach, "PARTS", ()),
         ),
         _case(DESK, replace(PRE, phones=2), right=None, mic=16, out_phones=4),
     ),
@@ -434,7 +427,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "a host's output takes one cable", "as many as you like",
-        attribute(columns.Device, "live_out", _one_more(columns.Device.live_out)),
+        attribute(Device, "live_out", _one_more(Device.live_out)),
         _case(NARROW, PRE, right=None, mic=16, master="host"),
     ),
     Mutant(
@@ -454,7 +447,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "the master has an internal clock", "it need not",
-        attribute(columns, "may_be_master", lambda *_, **__: True),
+        attribute(signatures, "may_be_master", lambda *_, **__: True),
         _case(
             replace(DESK, internal_clock=False), replace(PRE, internal_clock=False),
             right=None, mic=9,
@@ -588,7 +581,7 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "equal rigs go by the order of ids", "the last id wins",
-        attribute(dominance._Judge, "rank", _last_id),
+        attribute(dominance, "rank", _last_id),
         _case(HUB, PRE, replace(PRE, id="a-twin"), right={"types": ["hub-4", *2 * ["a-twin"]]},
               mic=16),
     ),

@@ -114,7 +114,7 @@ def test_inputs_of_hosts_by_rate(host, expected):
         units = [master("host-1", host), Unit("expander-1", wide(64), "expander", INTERNAL)]
         wires = [optical("expander-1", n, "host-1", n) for n in range(1, host.optical_in + 1)]
         links, found = settle(units, wires, rate_hz)
-        assert host_spans(units, rate_hz)["host-1"].reach == count
+        assert host_spans(units, rate_hz)["host-1"].visible.total == count
         assert [link.channels > 0 for link in links] == [
             n <= sockets for n in range(1, host.optical_in + 1)
         ]

@@ -14,8 +14,9 @@ from rigopt.optimiser.decode.baskets import purchases
 from rigopt.optimiser.decode.pieces import with_cables
 from rigopt.optimiser.decode.seating import seated
 from rigopt.optimiser.model.variables import RACK, ClockRoute, Counted
-from rigopt.optimiser.problem.columns import ClockState, HostColumn, Lock, SatelliteColumn
+from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.signatures import ClockState, Lock
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.orders import orders, paid
 from rigopt.rig.types import ClockSetting, Rig, Unit, UnitRole
@@ -48,7 +49,7 @@ class Box:
 
     def last_in(self, kind: Kind) -> int:
         """Use the last free live input socket of `kind`, to leave the first for audio."""
-        live = range(1, self.column.device.live_in(kind, self.column.rate_hz) + 1)
+        live = range(1, self.column.at_rate.inputs[kind] + 1)
         return self.take_in(kind, max(n for n in live if n not in self.used_in[kind]))
 
     def first_out(self, kind: Kind) -> int:
@@ -59,8 +60,7 @@ class Box:
 
     def left_out(self, kind: Kind) -> int:
         """Live output sockets of `kind` that are still free."""
-        live = self.column.device.live_out(kind, self.column.rate_hz)
-        return live - len(self.used_out[kind])
+        return self.column.at_rate.outputs[kind] - len(self.used_out[kind])
 
 
 def _free(used: set[int]) -> int:
@@ -114,27 +114,20 @@ def _boxes(counted: Counted) -> list[Box]:
 def _order(column: SatelliteColumn) -> tuple[object, ...]:
     wiring = column.wiring
     joined = wiring.slot if wiring.slot is not None else 10**6
-    return (
-        joined, wiring.kind is None, column.device.id, wiring.kind or "", -wiring.links,
-        wiring.cut_link, wiring.returns,
-    )  # fmt: skip
+    links = (-wiring.links, wiring.cut_link, *(wiring.returns[kind] for kind in AUDIO_KINDS))
+    return joined, wiring.kind is None, column.device.id, wiring.kind or "", *links
 
 
 def _audio(boxes: list[Box]) -> list[Wire]:
     """Links of audio, and the returns that feed outputs, with the clock they share."""
     hosts = {b.column.slot: b for b in boxes if isinstance(b.column, HostColumn)}
-    wires: list[Wire] = []
-    for box in boxes:
-        if isinstance(box.column, HostColumn) or box.column.wiring.slot is None:
-            continue
-        host = hosts[box.column.wiring.slot]
-        wires += _sent(box, box.column, host)
-    for box in boxes:
-        if isinstance(box.column, HostColumn) or box.column.wiring.slot is None:
-            continue
-        host = hosts[box.column.wiring.slot]
-        wires += _returned(box, box.column, host)
-    return wires
+    joined = [
+        (box, box.column, hosts[box.column.wiring.slot])
+        for box in boxes
+        if isinstance(box.column, SatelliteColumn) and box.column.wiring.slot is not None
+    ]
+    wires = [wire for each in joined for wire in _sent(*each)]
+    return wires + [wire for each in joined for wire in _returned(*each)]
 
 
 def _sent(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
@@ -144,8 +137,7 @@ def _sent(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
     wires = []
     for link in range(1, column.wiring.links + 1):
         if link == column.wiring.cut_link:
-            place = host.column.visible.whole[AUDIO_KINDS.index(kind)] + 1
-            to_socket = host.take_in(kind, place)
+            to_socket = host.take_in(kind, host.column.at_rate.visible.whole[kind] + 1)
         else:
             to_socket = host.first_in(kind)
         wires.append(Wire(kind, box.name, box.first_out(kind), host.name, to_socket))
@@ -157,8 +149,8 @@ def _sent(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
 
 def _returned(box: Box, column: SatelliteColumn, host: Box) -> list[Wire]:
     wires = []
-    for kind, returns in zip(AUDIO_KINDS, column.wiring.returns, strict=True):
-        for _ in range(returns):
+    for kind in AUDIO_KINDS:
+        for _ in range(column.wiring.returns[kind]):
             socket = box.first_in(kind)
             wires.append(Wire(kind, host.name, host.first_out(kind), box.name, socket))
             if box.state.lock == Lock("shared", kind) and box.clock is None:
@@ -182,16 +174,8 @@ def _clock(boxes: list[Box], routes: dict[ClockRoute, int]) -> list[Wire]:
             out, socket = sender.first_out(route.kind), receiver.last_in(route.kind)
             receiver.clock = ClockSetting(route.kind, socket, sender.name)
             # Towards a host this cable is for clock; towards an expander it may feed outputs.
-            wires.append(
-                Wire(
-                    route.kind,
-                    sender.name,
-                    out,
-                    receiver.name,
-                    socket,
-                    audio=receiver.role != "host",
-                )
-            )
+            audio = receiver.role != "host"
+            wires.append(Wire(route.kind, sender.name, out, receiver.name, socket, None, audio))
     return wires
 
 

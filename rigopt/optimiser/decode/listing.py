@@ -18,10 +18,9 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from rigopt.needs.types import SourceLine
+from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.decode.places import Bank, Block, Places, Seat, Take, places
 from rigopt.optimiser.decode.room import Room
-from rigopt.optimiser.problem.demands import Group
 from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
@@ -37,17 +36,9 @@ class Listed(NamedTuple):
     split: tuple[str, ...]
 
 
-def group_of(source: SourceLine) -> Group:
-    """The group that a source belongs to."""
-    if source.kind != "mic":
-        return source.kind
-    groups: dict[str, Group] = {"on": "phantom", "off": "no_phantom", "any": "mic"}
-    return groups[source.phantom]
-
-
 def listed(seats: Sequence[Seat], sources: Sequence[SourceLine]) -> Listed:
     """The best seating of `sources`; every one finds a seat."""
-    groups = [group_of(source) for source in sources]
+    groups = [source.group for source in sources]
     pieces = _pieces(sources)
     made = places(seats, Counter(_block(piece, groups) for piece in pieces))
     room, seating = _settle_wishes(made)
@@ -60,7 +51,7 @@ def listed(seats: Sequence[Seat], sources: Sequence[SourceLine]) -> Listed:
         for piece, at in zip(pieces, where, strict=True)
         for source, seat in zip(piece, at, strict=True)
     }
-    powered = [seats[i].bank for i in sorted(seated) if groups[seated[i]] == "phantom"]
+    powered = [seats[i].bank for i in sorted(seated) if groups[seated[i]].phantom == "on"]
     return Listed(
         {seat: sources[source] for seat, source in seated.items()},
         tuple(dict.fromkeys(bank for bank in powered if bank is not None)),
@@ -109,12 +100,9 @@ def _settle_wishes(made: Places) -> tuple[Room, Result]:
     powered = frozenset(bank for bank, state in fixed.items() if state)
     costs = [made.stray(powered), made.wasted(), made.even()]
     best = _least(made, costs, best)
-    room = Room(
-        made.seats, powered, frozenset(fixed) - powered,
-        banks=_cost(on, best), stray=_cost(costs[0], best), wasted=_cost(costs[1], best),
-        even=_cost(costs[2], best),
-    )  # fmt: skip
-    return room, best
+    stray, wasted, even = (_cost(cost, best) for cost in costs)
+    off = frozenset(fixed) - powered
+    return Room(made.seats, powered, off, _cost(on, best), stray, wasted, even), best
 
 
 def _least(made: Places, wishes: Sequence[Terms], best: Result) -> Result:

@@ -23,8 +23,10 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import ACCEPTS
-from rigopt.optimiser.problem.demands import Group, Power, serves
+from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
+from rigopt.optimiser.problem.demands import serves
 from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.rig.banks import bank_of
 from rigopt.rig.types import Input, Unit
 
 Bank = tuple[str, int]
@@ -46,14 +48,11 @@ class Seat(NamedTuple):
 
     def may_take(self, group: Group) -> bool:
         """Whether it takes a source of that group, its bank switched as that one needs."""
-        power: Power = "none"
-        if self.bank is not None:
-            power = "on" if group == "phantom" else "off"
-        return serves(self.kind, power, group)
+        return serves(self.kind, self.bank is not None and group.phantom == "on", group)
 
     def wastes(self, group: Group) -> bool:
         """Whether a microphone could sit where a source of that group does."""
-        return group in ("line", "instrument") and "mic" in ACCEPTS[self.kind]
+        return group.kind != "mic" and "mic" in ACCEPTS[self.kind]
 
 
 def seats_of(units: Sequence[Unit], inputs: Sequence[Input]) -> list[Seat]:
@@ -62,9 +61,8 @@ def seats_of(units: Sequence[Unit], inputs: Sequence[Input]) -> list[Seat]:
     seats = []
     for line in inputs:
         device = devices[line.unit]
-        size, bank = device.phantom_bank, None
-        if size and line.channel <= device.mic_capable:
-            bank = (line.unit, (line.channel - 1) // size + 1)
+        number = bank_of(device, line.channel)
+        bank = None if number is None else (line.unit, number)
         kind = device.channel_kinds[line.channel - 1]
         seats.append(Seat(line.computer_input, line.unit, line.channel, kind, bank))
     return seats
@@ -88,7 +86,7 @@ class Places:
     def stray(self, powered: frozenset[Bank]) -> Terms:
         """Sources in banks that are on, `powered`, which do not ask for 48 V."""
         return [
-            (var, sum(g != "phantom" and s.bank in powered for g, s in sat))
+            (var, sum(g.phantom != "on" and s.bank in powered for g, s in sat))
             for sat, var in self._sat()
         ]
 
@@ -170,5 +168,5 @@ def _one_source_each(made: Places) -> None:
         made.model.add(total([term for terms in groups.values() for term in terms]) <= 1)
         if seat.bank is not None:
             on = made.on[seat.bank]
-            made.model.add(total(groups.get("phantom", [])) <= on)
-            made.model.add(total([*groups.get("no_phantom", []), (on, 1)]) <= 1)
+            made.model.add(total(groups.get(PHANTOM, [])) <= on)
+            made.model.add(total([*groups.get(NO_PHANTOM, []), (on, 1)]) <= 1)

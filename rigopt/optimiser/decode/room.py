@@ -46,9 +46,9 @@ class Room:
         room = self
         for block, at in takes:
             sat = [(group, self.seats[i]) for group, i in zip(block, at, strict=True)]
-            on = {seat.bank for group, seat in sat if group == "phantom" and seat.bank}
-            off = {seat.bank for group, seat in sat if group == "no_phantom" and seat.bank}
-            strays = sum(seat.bank in room.on and group != "phantom" for group, seat in sat)
+            on = {seat.bank for group, seat in sat if group.phantom == "on" and seat.bank}
+            off = {seat.bank for group, seat in sat if group.phantom == "off" and seat.bank}
+            strays = sum(seat.bank in room.on and group.phantom != "on" for group, seat in sat)
             room = replace(
                 room,
                 on=room.on | on,

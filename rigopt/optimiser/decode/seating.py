@@ -12,22 +12,13 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from rigopt.catalogue.types import Source
-from rigopt.needs.types import Needs
+from rigopt.needs.types import GROUPS, Group, Needs
 from rigopt.optimiser.decode.listing import listed
 from rigopt.optimiser.decode.places import Bank, Places, Seat, places, seats_of
-from rigopt.optimiser.problem.demands import GROUPS, Group, demands
 from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Link, Unit
-
-USE: dict[Group, Source] = {
-    "phantom": "mic",
-    "no_phantom": "mic",
-    "mic": "mic",
-    "line": "line",
-    "instrument": "instrument",
-}
 
 Use = tuple[Source, str | None]
 """What an input is for: a kind of source, and its name if it has one."""
@@ -51,8 +42,8 @@ def seated(needs: Needs, units: Sequence[Unit], links: Sequence[Link]) -> Seatin
         }
         on, split = found.on, found.split
     else:
-        taken, on = _choose(seats, demands(needs))
-        uses = {number: (USE[group], None) for number, group in taken.items()}
+        taken, on = _choose(seats, needs.groups)
+        uses = {number: (group.kind, None) for number, group in taken.items()}
         split = ()
     switched = _switched(units, on)
     inputs = derive_inputs(switched, links, needs.rate_hz)

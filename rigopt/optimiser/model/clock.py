@@ -12,7 +12,8 @@ for each kind, hop and receiver, the routes equal the units that need one; a hos
 from the hop where it stands; a host that shares an audio link has a unit of hop h - 1 at
 the far end of one; units that share a return link have it from their host at hop h - 1, out
 of a socket that no route has; deepest[h] = 1 if anyone is at hop h.
-Cost: none here; clock-only links are links, deepest is the last objective but one.
+Cost: none here; clock-only links are among the links, and the sum of deepest, the hops, is
+the objective after the links.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind
 from rigopt.optimiser.model.variables import RACK, ClockRoute, RigVars
-from rigopt.optimiser.problem.columns import INTERNAL, ClockSignature, ClockState, Lock
+from rigopt.optimiser.problem.signatures import INTERNAL, ClockSignature, ClockState, Lock
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -46,9 +47,9 @@ def _states(model: cp_model.CpModel, rig: RigVars) -> None:
     for column, number in rig.columns():
         units[column.signature].append((number, 1))
     for signature, terms in units.items():
-        most = rig.problem.per_slot if signature.host else rig.problem.max_units
+        upper = rig.problem.per_slot if signature.host else rig.problem.max_units
         rig.clocked[signature] = {
-            state: model.new_int_var(0, most if state.hop else 1, f"clocked at {state.hop}")
+            state: model.new_int_var(0, upper if state.hop else 1, f"clocked at {state.hop}")
             for state in signature.states(rig.problem.needs.max_hops)
         }
         model.add(total(terms) == total([(n, 1) for n in rig.clocked[signature].values()]))
@@ -66,8 +67,8 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
             itself = sender == receiver != RACK and rig.problem.per_slot == 1
             if not itself and _hands_on(rig, sender, kind, hop - 1):
                 route = ClockRoute(kind, hop, sender, receiver)
-                most = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
-                rig.routes[route] = model.new_int_var(0, most, f"{kind} clock")
+                upper = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
+                rig.routes[route] = model.new_int_var(0, upper, f"{kind} clock")
                 ways.append((rig.routes[route], 1))
                 given[sender].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))
@@ -79,11 +80,10 @@ def _routes(model: cp_model.CpModel, rig: RigVars, kind: Kind, hop: int) -> None
 
 def _hands_on(rig: RigVars, sender: int, kind: Kind, hop: int) -> Terms:
     """Output sockets of `kind` that units of `sender` have left at `hop`."""
-    place = KINDS.index(kind)
     return [
-        (number, work.free_out[place])
-        for work, number in rig.clocked_at(sender, hop)
-        if work.free_out[place] > 0
+        (number, signature.free_out[kind])
+        for signature, number in rig.clocked_at(sender, hop)
+        if kind in signature.free_out
     ]
 
 

@@ -21,7 +21,7 @@ from rigopt.optimiser.model import (
     pairs,
     sockets,
 )
-from rigopt.optimiser.model.variables import RigVars, most_of
+from rigopt.optimiser.model.variables import RigVars, max_units_of
 from rigopt.optimiser.problem.columns import (
     Columns,
     host_columns,
@@ -32,7 +32,8 @@ from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
 
 RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money, orders, limits)
-"""In this order: the clock creates the routes that sockets and cables count."""
+"""In this order: the clock creates the routes that sockets and cables count; what is bought
+and ordered is created before them all."""
 
 
 class Objective(NamedTuple):
@@ -71,8 +72,9 @@ def build(
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
     for satellite in counted.satellites:
-        most = most_of(problem, satellite.device)
-        rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
+        item = satellite.device.id
+        upper = max_units_of(problem, item)
+        rig.satellites[satellite] = model.new_int_var(0, upper, item)
     if stock is None:
         money.create(model, rig)
     for rule in RULES:
@@ -88,7 +90,7 @@ def weights(problem: Problem) -> tuple[int, int, int, int, int]:
     with these as its places.
     """
     pack = len(problem.order_terms) + 1
-    hop = pack * (problem.most_packs + 1)
+    hop = pack * (problem.max_packs + 1)
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
     return unit * (problem.max_units + 1), unit, link, hop, pack
@@ -105,7 +107,7 @@ def objective_of(rig: RigVars) -> Objective:
     """
     problem = rig.problem
     minor, unit, link, hop, pack = weights(problem)
-    if minor * (problem.most_money + 1) > LARGEST:
+    if minor * (problem.max_money + 1) > LARGEST:
         raise TooLargeError
     terms = [(var, price * minor) for var, price in rig.spent()]
     terms += [(var, unit) for var, _ in rig.units()]

@@ -3,7 +3,7 @@
 For every set of kinds of source: a run of n neighbouring channels that arrive and accept
 one of these kinds has room for n // 2 pairs. All runs together must have room for the
 pairs of these kinds. That is necessary; with 48 V switched by the bank it is not always
-enough, so the seats are dealt out in full afterwards (see `solve`).
+enough, so the seats are dealt out in full afterwards (see `questions.plan`).
 
 Variables: none. Constraints: one sum for each set of kinds. Cost: none.
 """
@@ -11,7 +11,7 @@ Variables: none. Constraints: one sum for each set of kinds. Cost: none.
 from __future__ import annotations
 
 from collections import Counter
-from itertools import combinations, groupby
+from itertools import groupby
 
 from ortools.sat.python import cp_model
 
@@ -19,16 +19,16 @@ from rigopt.catalogue.types import ACCEPTS, Source
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
+from rigopt.optimiser.problem.demands import subsets
 from rigopt.optimiser.solver.linear import total
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     wanted = paired(rig.problem.needs)
-    for size in range(1, len(wanted) + 1):
-        for kinds in combinations(sorted(wanted), size):
-            room = [(count, _room(column, kinds)) for column, count in rig.columns()]
-            model.add(total(room) >= sum(wanted[kind] for kind in kinds))
+    for kinds, asked in subsets(dict(sorted(wanted.items()))):
+        room = [(count, _room(column, kinds)) for column, count in rig.columns()]
+        model.add(total(room) >= asked)
 
 
 def paired(needs: Needs) -> Counter[Source]:

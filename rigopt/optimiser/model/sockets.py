@@ -18,7 +18,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.facts import AUDIO_KINDS, KINDS, Kind
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem.columns import Lock
+from rigopt.optimiser.problem.signatures import Lock
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -32,7 +32,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
 
 
 def _inputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind) -> None:
-    place, hosts = AUDIO_KINDS.index(kind), rig.slot(slot)
+    hosts = rig.slot(slot)
     sending = [(c.wiring, n) for c, n in rig.joined(slot) if c.wiring.kind == kind]
     audio: Terms = [(n, wiring.links) for wiring, n in sending]
     whole: Terms = [(n, wiring.links - (wiring.cut_link > 0)) for wiring, n in sending]
@@ -44,37 +44,34 @@ def _inputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind
         if state.lock == lock
     ]
     if audio:
-        arriving = total([(var, column.visible.whole[place]) for column, var in hosts])
+        arriving = total([(var, column.at_rate.visible.whole[kind]) for column, var in hosts])
         model.add(total(whole) <= arriving)
-    live = [(var, column.device.live_in(kind, column.rate_hz)) for column, var in hosts]
+    live = [(var, column.at_rate.inputs[kind]) for column, var in hosts]
     if audio or alone:
         model.add(total([*audio, *alone]) <= total(live))
-    _together(model, audio, live)
+    to_one_host(model, audio, live)
     for cut in sorted({wiring.cut for wiring, _ in sending if wiring.cut_link}):
         ending = [(n, 1) for wiring, n in sending if wiring.cut_link and wiring.cut == cut]
-        having = [
-            (v, 1) for c, v in hosts if (c.visible.cut_kind, c.visible.cut) == (kind, cut)
-        ]
+        having = [(v, 1) for c, v in hosts if c.at_rate.visible.cut[kind] == cut]
         model.add(total(ending) <= total(having))
 
 
 def _outputs_of_host(model: cp_model.CpModel, rig: RigVars, slot: int, kind: Kind) -> None:
-    live = [(v, c.device.live_out(kind, c.rate_hz)) for c, v in rig.slot(slot)]
+    live = [(v, c.at_rate.outputs[kind]) for c, v in rig.slot(slot)]
     used: Terms = [
         (number, 1)
         for route, number in rig.routes.items()
         if route.kind == kind and route.sender == slot
     ]
     if kind in AUDIO_KINDS:
-        place = AUDIO_KINDS.index(kind)
-        returns = [(n, column.wiring.returns[place]) for column, n in rig.joined(slot)]
+        returns = [(n, column.wiring.returns[kind]) for column, n in rig.joined(slot)]
         used += returns
-        _together(model, returns, live)
+        to_one_host(model, returns, live)
     if any(factor for _, factor in used):
         model.add(total(used) <= total(live))
 
 
-def _together(model: cp_model.CpModel, links: Terms, sockets: Terms) -> None:
+def to_one_host(model: cp_model.CpModel, links: Terms, sockets: Terms) -> None:
     """All links of a unit go to one host: units with s of them take a host's s sockets."""
     for size in range(2, max((number for _, number in links), default=0) + 1):
         wide = [(count, 1) for count, number in links if number >= size]

@@ -1,6 +1,6 @@
-"""The variables of one rig, in the words of the trade.
+"""The variables of one rig, in the words of the trade, and reading a solution.
 
-Every rule reads and constrains these; none but this module creates the counts.
+`model.build` creates the counts of columns, each rule those that its docstring names.
 """
 
 from __future__ import annotations
@@ -10,15 +10,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
-from rigopt.catalogue.types import Device
-from rigopt.facts import AUDIO_KINDS, Kind
-from rigopt.optimiser.problem.columns import (
-    ClockSignature,
-    ClockState,
-    HostColumn,
-    SatelliteColumn,
-)
+from rigopt.facts import Kind
+from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
 from rigopt.optimiser.solver.linear import Terms, Var, amount
 
 RACK = -1
@@ -63,7 +58,8 @@ class RigVars:
     hosts: how many stand in each host column (at most one in all of a slot, unless hosts
     are pooled); satellites: how many stand in each other column; clocked: how many of
     each signature are in each clock state; routes: clock-only links; deepest: 0/1 for
-    each hop from 1, 'some unit is that far'; packs: packs bought of each supply, by item.
+    each hop from 1, 'some unit is that far'; packs: packs bought of each supply, by item;
+    orders: what is ordered at each named seller.
     """
 
     problem: Problem
@@ -132,9 +128,9 @@ class RigVars:
         for column, count in self.satellites.items():
             wiring = column.wiring
             audio = wiring.links if wiring.kind == kind else 0
-            back = wiring.returns[AUDIO_KINDS.index(kind)] if kind != "word" else 0
-            if audio + back:
-                to_rack.append((count, audio + back))
+            number = audio + wiring.returns[kind]
+            if number:
+                to_rack.append((count, number))
         for route, count in self.routes.items():
             if route.kind == kind:
                 (to_rack if route.to_rack else other).append((count, 1))
@@ -178,8 +174,8 @@ def _positive(counts: Mapping[KeyT, Var], value: Callable[[Var], int]) -> dict[K
     return {key: value(var) for key, var in counts.items() if value(var)}
 
 
-def most_of(problem: Problem, device: Device) -> int:
+def max_units_of(problem: Problem, item: str) -> int:
     """Most units of a type that can be in a cheapest rig."""
-    if problem.unlimited(device.id):
+    if problem.unlimited(item):
         return problem.max_units
-    return min(problem.max_units, problem.obtainable(device.id))
+    return min(problem.max_units, problem.obtainable(item))

@@ -2,11 +2,12 @@
 
 A column is dropped if a unit of another type could stand in its place in every rig: wired
 in the same way, clocked in as many, with at least the same channels, sockets and outputs,
-in banks that can be switched at least as finely, not higher, not hungrier for mains plugs
-where these are limited or paid for, and cheaper: at plain prices, or as dear and first in
-the order of ids, so that ties end the same way; at named sellers, in any order it may be
-part of (`bargains` has the proof). Types that are owned or required are never dropped, and
-only types that can be bought in any number take the place of others.
+in banks that can be switched at least as finely, with no more rack units and mains plugs
+where these are limited or paid for, and cheaper. Cheaper at plain prices is less money, or
+the same and first in the order of ids, so that ties end the same way; at named sellers, it
+is so in any order it may be part of (`bargains` has the proof). Types that are owned or
+required are never dropped, and only types that can be bought in any number take the place
+of others.
 """
 
 from __future__ import annotations
@@ -20,10 +21,11 @@ from typing import TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Device
 from rigopt.facts import AUDIO_KINDS
+from rigopt.needs.types import NO_PHANTOM, PHANTOM
 from rigopt.optimiser.problem.bargains import always_cheaper, cost
-from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn, lockable
-from rigopt.optimiser.problem.demands import demands
+from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.rig.banks import as_fine, banks
 
 ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
@@ -56,7 +58,7 @@ def _front(
     kept: set[ColumnT] = set()
     for types in groups.values():
         front: list[ColumnT] = []
-        for same in sorted(types.values(), key=lambda c: judge.rank(c[0].device)):
+        for same in sorted(types.values(), key=lambda c: rank(judge.problem, c[0].device)):
             column = same[0]
             if judge.droppable(column, front):
                 continue
@@ -66,22 +68,22 @@ def _front(
     return [column for column in columns if column in kept]
 
 
+def rank(problem: Problem, device: Device) -> tuple[Fraction | int, str]:
+    """The order in which types are tried: the cheapest first, then the order of ids."""
+    return cost(problem.ways(device.id), problem.order_terms), device.id
+
+
 class _Judge:
     """Compares columns in what these needs ask for."""
 
     def __init__(self, problem: Problem, ranks: int, focus: frozenset[str]) -> None:
         self.problem, self.ranks, self.focus = problem, ranks, focus
-        self.taken = lockable(problem)
-        self.wanted = set(demands(problem.needs))
-        sources = {"mic" if "phantom" in group else group for group in self.wanted}
+        self.wanted = problem.needs.groups
+        sources = {group.kind for group in self.wanted}
         paid = {extra.per for extra in problem.extras}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
-
-    def rank(self, device: Device) -> tuple[Fraction | int, str]:
-        """Cheapest first, then the order of ids."""
-        return cost(self.problem.ways(device.id), self.problem.order_terms), device.id
 
     def takes_over(self, device: Device) -> bool:
         """Whether any number of it can be had at its price."""
@@ -105,8 +107,8 @@ class _Judge:
             self._room(better.device, column.device)
             and self._cheaper(better.device, column.device)
             and (not self.problem.needs.out_line or better.line_outs >= column.line_outs)
+            and self._clock(better, column)
             and self._as_host(better, column)
-            and self._as_satellite(better, column)
             and self._channels(better, column)
         )
 
@@ -125,51 +127,36 @@ class _Judge:
             not self.plugs or better.mains <= device.mains
         )
 
-    def _as_satellite(self, better: ColumnT, column: ColumnT) -> bool:
-        """What it can lock to, and the sockets it has left for the clock of others."""
-        if not (isinstance(better, SatelliteColumn) and isinstance(column, SatelliteColumn)):
-            return True
-        works, work = better.signature, column.signature
+    def _clock(self, better: ColumnT, column: ColumnT) -> bool:
+        """What it can lock to, and the output sockets it has for the clock of others."""
+        one, other = better.signature, column.signature
         return (
-            works.internal >= work.internal
-            and set(works.shared) >= set(work.shared)
-            and set(works.alone) >= set(work.alone)
-            and all(a >= b for a, b in zip(works.free_out, work.free_out, strict=True))
+            one.internal >= other.internal
+            and set(one.shared) >= set(other.shared)
+            and set(one.alone) >= set(other.alone)
+            and one.free_out.covers(other.free_out)
         )
 
     def _as_host(self, better: ColumnT, column: ColumnT) -> bool:
-        """What it can lock to, sockets that arrive, sockets out, headphone outputs."""
+        """Headphone outputs, outputs that feed others, and inputs with what of them arrives."""
         if not (isinstance(better, HostColumn) and isinstance(column, HostColumn)):
             return True
-        rate, shows, visible = self.problem.rate_hz, better.visible, column.visible
-        whole = zip(shows.whole, visible.whole, strict=True)
+        needs, box, other = self.problem.needs, better.at_rate, column.at_rate
         return (
-            set(better.signature.shared) >= set(column.signature.shared)
-            and set(better.signature.alone) >= set(column.signature.alone)
-            and better.signature.internal >= column.signature.internal
+            (not needs.out_phones or box.device.phones >= other.device.phones)
+            and all(box.inputs[kind] >= other.inputs[kind] for kind in AUDIO_KINDS)
             and (
-                not self.problem.needs.out_phones
-                or better.device.phones >= column.device.phones
+                not needs.out_line
+                or all(box.outputs[kind] >= other.outputs[kind] for kind in AUDIO_KINDS)
             )
-            and all(
-                better.device.live_in(kind, rate) >= column.device.live_in(kind, rate)
-                for kind in AUDIO_KINDS
-            )
-            and all(
-                better.device.live_out(kind, rate) >= column.device.live_out(kind, rate)
-                for kind in self.taken
-            )
-            and all(one >= other for one, other in whole)
-            and (
-                visible.cut_kind is None
-                or (shows.cut_kind, shows.cut) == (visible.cut_kind, visible.cut)
-            )
+            and box.visible.whole.covers(other.visible.whole)
+            and (not other.visible.cut or box.visible.cut == other.visible.cut)
         )
 
     def _channels(self, better: ColumnT, column: ColumnT) -> bool:
-        if "phantom" in self.wanted and column.device.phantom_bank:
-            size, other = better.device.phantom_bank, column.device.phantom_bank
-            if not size or ("no_phantom" in self.wanted and other % size):
+        if PHANTOM in self.wanted and column.device.phantom_bank:
+            mixed = NO_PHANTOM in self.wanted
+            if not (as_fine(better.device, column.device) if mixed else banks(better.device)):
                 return False
         if not set(better.arriving).issuperset(column.arriving):
             return False

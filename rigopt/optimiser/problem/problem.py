@@ -1,25 +1,25 @@
-"""The question, finished: usable types at this rate, what they cost, what is owned.
+"""The question, finished: usable types at this rate, ways to buy them, what is owned.
 
-After this module nothing is looked up, defaulted or converted any more; the rules only
-loop and add.
+Units, defaults and dead sockets are settled here, so the rules only loop and add.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
-from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, Kind
+from rigopt.facts import CABLE_LIMIT_MM, Kind
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
-from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
+from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
+from rigopt.optimiser.problem.bargains import terms_of, unbeaten, upper
+from rigopt.optimiser.problem.bounds import bounds, max_pieces
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
-from rigopt.rig.counted import asked, weight
 from rigopt.rig.orders import half_up
 
 
@@ -29,14 +29,14 @@ class Problem:
 
     catalogue: Catalogue
     needs: Needs
-    hosts: tuple[Device, ...]
-    satellites: tuple[Device, ...]
+    hosts: tuple[DeviceAtRate, ...]
+    satellites: tuple[DeviceAtRate, ...]
     cables: tuple[Cable, ...]
     extras: tuple[Extra, ...]
     """Things bought by the count that somebody sells."""
     supplies: Mapping[str, tuple[Supply, ...]]
     order_terms: Mapping[str, OrderTerms]
-    most_extra: Mapping[str, int]
+    max_extra: Mapping[str, int]
     """Most pieces of each of `extras` that a cheapest rig can need."""
     max_units: int
     """Most units that a cheapest rig can have."""
@@ -76,7 +76,7 @@ class Problem:
         return self.owned(item) + sum((s.stock or 0) * s.pack for s in self.ways(item))
 
     @cached_property
-    def most_packs(self) -> int:
+    def max_packs(self) -> int:
         """Most packs in a cheapest rig: no more than pieces needed, and those for a limit."""
         prices: dict[str, list[int]] = {}
         for ways in self.supplies.values():
@@ -86,18 +86,19 @@ class Problem:
         beyond = sum(
             self.order_terms[name].surplus(min(found)) for name, found in prices.items()
         )
-        return self.max_units + self.max_links + sum(self.most_extra.values()) + beyond
+        return self.max_units + self.max_links + sum(self.max_extra.values()) + beyond
 
     @cached_property
     def dearest(self) -> int:
         """No pack adds more than this to what is paid, in minor units."""
-        costs = (most(way, self.order_terms) for ways in self.supplies.values() for way in ways)
+        every = (way for ways in self.supplies.values() for way in ways)
+        costs = (upper(way, self.order_terms) for way in every)
         return math.ceil(max(costs, default=0) + (1 if self.order_terms else 0))
 
     @cached_property
-    def most_money(self) -> int:
+    def max_money(self) -> int:
         """No cheapest rig costs more than this, in minor units."""
-        return self.dearest * self.most_packs
+        return self.dearest * self.max_packs
 
     @property
     def capped(self) -> bool:
@@ -114,7 +115,7 @@ class Problem:
         )
 
     @cached_property
-    def devices(self) -> tuple[Device, ...]:
+    def devices(self) -> tuple[DeviceAtRate, ...]:
         """Every usable type once, in the order of ids."""
         unique = {device.id: device for device in self.hosts + self.satellites}
         return tuple(unique[key] for key in sorted(unique))
@@ -154,8 +155,9 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
-    hosts = tuple(d for d in devices if d.may_host and d.computer in needs.ports)
-    units, links = _bounds(needs, hosts)
+    boxes = [at_rate(device, needs.rate_hz) for device in devices]
+    hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
+    units, links = bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
@@ -163,12 +165,12 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         catalogue=catalogue,
         needs=needs,
         hosts=hosts,
-        satellites=tuple(d for d in devices if d.may_expand),
+        satellites=tuple(box for box in boxes if box.device.may_expand),
         cables=tuple(
             c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
         ),
         extras=sold,
-        most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
+        max_extra={e.id: max_pieces(e, devices, needs, units) for e in sold},
         supplies=found,
         order_terms=order_terms,
     )
@@ -191,30 +193,3 @@ def _fits(cable: Cable, needs: Needs) -> bool:
     """Whether it is long enough for some run, and not too long for its kind."""
     shortest = min(needs.host_to_rack_mm, needs.within_rack_mm)
     return shortest <= cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
-
-
-def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: int) -> int:
-    """Most pieces that a rig of at most `units` of `devices` calls for."""
-    counted = units * max((weight(extra.per, device) for device in devices), default=0)
-    limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
-    counted = counted if limit is None else min(counted, limit)
-    return extra.each * (asked(extra.per, needs) + counted)
-
-
-def _bounds(needs: Needs, hosts: Sequence[Device]) -> tuple[int, int]:
-    """Most units and most links of a cheapest rig.
-
-    A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
-    on the clock, so it lies on the way from the master to one that does; there are at most
-    `max_hops` such units on each way.
-    """
-    rate = needs.rate_hz
-    sockets_in = (sum(h.live_in(k, rate) for k in AUDIO_KINDS) for h in hosts)
-    sockets_out = (sum(h.live_out(k, rate) for k in AUDIO_KINDS) for h in hosts)
-    sent = needs.max_hosts * max(sockets_in, default=0)
-    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
-    useful = needs.max_hosts + sent + returned + len(needs.require)
-    units = useful * (1 + needs.max_hops)
-    if needs.units is not None:
-        units = min(units, needs.units)
-    return units, sent + returned + units

@@ -8,48 +8,31 @@ Leaving it out keeps the linear relaxation from mixing a little of it into a bou
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Final
 
-from rigopt.facts import AUDIO_KINDS, link_channels
+from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.columns import Columns, HostColumn
 from rigopt.optimiser.problem.problem import Problem
 
 
-def reaching(problem: Problem, counted: Columns) -> Columns:
-    """The columns without the hosts that fall short of inputs or outputs."""
-    needs = problem.needs
-    for wanted, brings in (
-        (needs.inputs, _inputs),
-        (needs.out_line, _line_outs),
-        (needs.out_phones, _phones),
-    ):
-        counted = _enough(counted, wanted, brings, needs.max_hosts - 1)
-    return counted
-
-
-def _enough(
-    counted: Columns, wanted: int, brings: Callable[[HostColumn], int], others: int
-) -> Columns:
-    best = max(map(brings, counted.hosts), default=0)
-    hosts = [host for host in counted.hosts if brings(host) + others * best >= wanted]
-    return Columns(hosts, counted.satellites)
-
-
-def _inputs(host: HostColumn) -> int:
-    """Most channels that reach the computer through it."""
-    visible = host.visible
-    carried = sum(
-        sockets * link_channels(kind, host.rate_hz)
-        for sockets, kind in zip(visible.whole, AUDIO_KINDS, strict=True)
-    )
-    return visible.channels + carried + visible.cut
-
-
 def _line_outs(host: HostColumn) -> int:
     """Most line outputs on it and on what it feeds."""
-    device, rate = host.device, host.rate_hz
-    fed = sum(device.live_out(kind, rate) * link_channels(kind, rate) for kind in AUDIO_KINDS)
-    return host.line_outs + fed
+    return host.line_outs + host.at_rate.outputs.times(host.at_rate.width)
 
 
-def _phones(host: HostColumn) -> int:
-    return host.device.phones
+PARTS: Final[tuple[tuple[Callable[[Needs], int], Callable[[HostColumn], int]], ...]] = (
+    (lambda needs: needs.inputs, lambda host: host.at_rate.visible.total),
+    (lambda needs: needs.out_line, _line_outs),
+    (lambda needs: needs.out_phones, lambda host: host.device.phones),
+)
+"""What is asked for in all, and the most that one host can bring of it."""
+
+
+def reaching(problem: Problem, counted: Columns) -> Columns:
+    """The columns without the hosts that fall short of inputs or outputs."""
+    others = problem.needs.max_hosts - 1
+    hosts = list(counted.hosts)
+    for wanted, brings in PARTS:
+        best = others * max(map(brings, hosts), default=0)
+        hosts = [host for host in hosts if brings(host) + best >= wanted(problem.needs)]
+    return Columns(hosts, counted.satellites)

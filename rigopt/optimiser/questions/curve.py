@@ -23,9 +23,8 @@ from dataclasses import dataclass, replace
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Group, Needs
 from rigopt.optimiser.problem.columns import Columns
-from rigopt.optimiser.problem.demands import Group, demands
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
 from rigopt.optimiser.questions.reasons import reasons
@@ -107,7 +106,7 @@ class Series:
     def _search(self, mic: int, deadline: Deadline) -> Outcome:
         problem = self._problem(mic)
         # The columns of a problem depend on the kinds of demand, not on their numbers.
-        kinds = frozenset(demands(problem.needs))
+        kinds = frozenset(problem.needs.groups)
         shared = self._columns.setdefault(kinds, {})
         found = Search(problem, counted=shared).best(deadline)
         if isinstance(found, Best):
@@ -121,7 +120,7 @@ class Series:
 
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
         answer = answered(problem, best)
-        microphones = figures(answer.rig, problem.needs).kinds[0]
+        microphones = figures(answer.rig).kinds[0]
         room = microphones.used + microphones.spare
         self._known[mic] = _Known(best.mix, answer, room)
         self.deadline.watch.kept = True

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.rig.counted import asked
+from rigopt.rig.counts import asked
 
 
 def reasons(problem: Problem) -> tuple[str, ...]:

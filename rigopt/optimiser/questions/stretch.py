@@ -14,10 +14,9 @@ from typing import Final
 
 from rigopt.answers.outcome import Answered, Impossible, Outcome
 from rigopt.answers.series import Point, Stretch
-from rigopt.catalogue.types import Catalogue, Device
-from rigopt.facts import AUDIO_KINDS, link_channels
+from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import visible_inputs
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.curve import Series
 from rigopt.optimiser.solver.run import Deadline
@@ -42,17 +41,9 @@ def fewest(needs: Needs) -> int:
     return max(1, needs.phantom + needs.no_phantom)
 
 
-def ceiling(hosts: Iterable[Device], needs: Needs) -> int:
+def ceiling(hosts: Iterable[DeviceAtRate], needs: Needs) -> int:
     """More inputs than this reach the computer through none of these hosts."""
-    most = 0
-    for host in hosts:
-        shown = visible_inputs(host, needs.rate_hz)
-        links = [
-            number * link_channels(kind, needs.rate_hz)
-            for kind, number in zip(AUDIO_KINDS, shown.whole, strict=True)
-        ]
-        most = max(most, shown.channels + sum(links) + shown.cut)
-    return needs.max_hosts * most
+    return needs.max_hosts * max((host.visible.total for host in hosts), default=0)
 
 
 class _Bracket:

@@ -12,7 +12,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.data.json_parts import Json, amount, bill_json, document, rate_khz, rig_json
 from rigopt.output.facts.status import status
 from rigopt.output.words.needs import KEYS, as_json
-from rigopt.rig.tally import Tally, tally
+from rigopt.rig.counts import ItemCounts, item_counts
 
 FORMAT: Final = "rigopt-plan/1"
 
@@ -27,7 +27,7 @@ def plan_json(
     """
     members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
     if isinstance(outcome, Answered):
-        counted = tally(outcome.rig, catalogue, needs)
+        counted = item_counts(outcome.rig, catalogue, needs)
         members["owned"] = [_owned(one) for one in counted if one.owned]
         members["missing"] = [
             {"item": one.item, "kind": one.kind, "quantity": one.missing}
@@ -77,7 +77,7 @@ def _answered(answer: Answered, currency: str) -> Json:
     }
 
 
-def _owned(one: Tally) -> Json:
+def _owned(one: ItemCounts) -> Json:
     return {
         "item": one.item,
         "kind": one.kind,

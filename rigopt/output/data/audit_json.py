@@ -23,6 +23,7 @@ from rigopt.output.data.json_parts import (
 )
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.facts.sockets import free_sockets
+from rigopt.output.words import findings
 from rigopt.output.words.repair import step_words
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.wired import WiredRig
@@ -64,9 +65,9 @@ def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
 def _finding(found: Finding) -> Json:
     return {
         "rule": found.rule,
-        "says": str(found),
-        "change": found.change,
-        "facts": dict(found.facts),
+        "says": findings.says(found),
+        "change": findings.change(found),
+        "facts": findings.facts(found),
     }
 
 

@@ -17,9 +17,9 @@ from rigopt.output.words.reasons import why_none
 FORMAT: Final = "rigopt-curve/1"
 
 
-def curve_csv(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
+def curve_csv(curve: Curve, catalogue: Catalogue) -> str:
     """A row for each point; what it has nothing to say of is blank."""
-    return records_text(_records(curve, catalogue, needs))
+    return records_text(_records(curve, catalogue))
 
 
 def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
@@ -29,14 +29,14 @@ def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
             "format": FORMAT,
             "currency": catalogue.currency,
             "rate_khz": rate_khz(needs.rate_hz),
-            "points": _records(curve, catalogue, needs),
+            "points": _records(curve, catalogue),
             "unasked": list(curve.unasked),
         }
     )
 
 
-def _records(curve: Curve, catalogue: Catalogue, needs: Needs) -> list[Json]:
-    known = {mark.mic: mark for mark in marks(curve, needs)}
+def _records(curve: Curve, catalogue: Catalogue) -> list[Json]:
+    known = {mark.mic: mark for mark in marks(curve)}
     return [_record(point, known.get(point.mic), catalogue) for point in curve.points]
 
 

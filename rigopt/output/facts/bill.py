@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable, Sequence
 from typing import Final, NamedTuple
 
-from rigopt.rig.tally import Tally
+from rigopt.rig.counts import ItemCounts
 from rigopt.rig.types import Order, Purchase, Rig
 
 OLD_DAYS: Final = 60
@@ -58,7 +58,7 @@ def old(line: Purchase, today: datetime.date) -> bool:
     return line.as_of is not None and (today - line.as_of).days > OLD_DAYS
 
 
-def beyond_need(one: Tally, purchases: Sequence[Purchase]) -> int:
+def beyond_need(one: ItemCounts, purchases: Sequence[Purchase]) -> int:
     """Pieces in whole packs beyond need: these are bought for what they save elsewhere."""
     pieces = 0
     lines = [line for line in purchases if line.item == one.item]

@@ -100,7 +100,7 @@ def invented(shown: Sequence[Values]) -> bool:
 def _figures(column: Column) -> Figures | None:
     if not isinstance(column.outcome, Answered):
         return None
-    return figures(column.outcome.rig, column.scenario.needs)
+    return figures(column.outcome.rig)
 
 
 def _converted(column: Column, currency: str, rates: Rates) -> int | None:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 
 from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Curve, Point
-from rigopt.needs.types import Needs
 from rigopt.output.facts.units import mix
 from rigopt.rig.figures import Figures, figures
 
@@ -39,12 +38,12 @@ class Mark:
         return self.known.kinds[0].used + self.known.kinds[0].spare
 
 
-def marks(curve: Curve, needs: Needs) -> list[Mark]:
+def marks(curve: Curve) -> list[Mark]:
     """The points with a rig, in their order."""
     found: list[Mark] = []
     for point in curve.points:
         if point.answer is not None:
-            found.append(_mark(point, point.answer, needs, found[-1] if found else None))
+            found.append(_mark(point, point.answer, found[-1] if found else None))
     return found
 
 
@@ -59,13 +58,13 @@ def proven(shown: Sequence[Mark]) -> bool:
     return all(mark.answer.proven for mark in shown)
 
 
-def _mark(point: Point, answer: Answered, needs: Needs, before: Mark | None) -> Mark:
+def _mark(point: Point, answer: Answered, before: Mark | None) -> Mark:
     rig = answer.rig
     hosts = mix(unit for unit in rig.units if unit.role == "host")
     return Mark(
         mic=point.mic,
         answer=answer,
-        known=figures(rig, replace(needs, mic=point.mic)),
+        known=figures(rig),
         step=None if before is None else rig.total - before.total,
         hosts=hosts,
         moved=before is not None and hosts != before.hosts,

@@ -121,6 +121,6 @@ def _sources(before: WiredRig, after: WiredRig) -> Iterator[Step]:
         for item in examine(before, None).inputs
         if item.source is not None
     }
-    for seat in after.seats:
+    for seat in after.stated:
         if seat.source is not None and was.get(seat.source) != (seat.unit, seat.channel):
             yield Plug(seat.source, seat.unit, seat.channel)

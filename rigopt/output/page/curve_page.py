@@ -17,7 +17,7 @@ from rigopt.output.words.phrases import INVENTED
 
 def curve_page(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """The page as HTML text that ends with a line end."""
-    shown = marks(curve, needs)
+    shown = marks(curve)
     headers, lines = rows(shown, catalogue)
     moved = [mark.mic for mark in shown if mark.moved]
     counts, totals = [mark.mic for mark in shown], [mark.total for mark in shown]

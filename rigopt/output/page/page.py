@@ -40,7 +40,7 @@ AROUND: Final = 48
 
 def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     """The page as HTML text that ends with a line end."""
-    rig, known = answer.rig, figures(answer.rig, needs)
+    rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
         title=titled(needs, TITLE),

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from rigopt.facts import AUDIO_KINDS
-from rigopt.output.facts.units import powered
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import count, runs, sources, span
+from rigopt.rig.banks import powered
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.types import Input, Link, Rig, Unit
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from string import Formatter
 from typing import Final
 
+from rigopt.output.words import findings
 from rigopt.rig.audit.finding import Finding
 
 _SOCKET: Final = "A socket takes one cable, of its own kind, and must work at the rate."
@@ -47,13 +48,16 @@ RULES: Final[dict[str, str]] = {
 
 
 def sentence(found: Finding) -> str:
-    """What a finding says, with a capital and a full stop."""
-    return _sentence(str(found), found.says)
+    """What a finding says, with a capital and a full stop.
+
+    A name that it begins with stays as it is.
+    """
+    return _sentence(findings.says(found), findings.sentence_of(found).says)
 
 
 def change(found: Finding) -> str:
-    """The smallest change, as a sentence."""
-    return _sentence(found.change, found.cure)
+    """The smallest change, as a sentence; a way to lock begins with a verb."""
+    return _sentence(findings.change(found), findings.sentence_of(found).change)
 
 
 def _sentence(text: str, template: str) -> str:

@@ -17,7 +17,7 @@ from rigopt.output.words.curve import TITLE, curve_asked, rows, told
 
 def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """The curve as text that ends with a line end."""
-    shown = marks(curve, needs)
+    shown = marks(curve)
     parts = [curve_summary(curve, catalogue, needs)]
     if shown:
         parts += [f"COST\n{_table(shown, catalogue)}"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rigopt.answers.growth import Grown, Growth, Step
+from rigopt.answers.growth import Grown, Growth
 from rigopt.answers.outcome import Impossible, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -17,6 +17,7 @@ from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.answer import asked, titled
 from rigopt.output.words.phrases import count, priced, together
+from rigopt.rig.step import Step
 
 Found = Grown | Impossible | OutOfTime
 

@@ -9,6 +9,7 @@ from rigopt.answers.rates import AtRate, Dead
 from rigopt.output.terminal.audit_rules import sentence
 from rigopt.output.terminal.head import title
 from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.findings import says
 from rigopt.output.words.phrases import count, khz, listed, span
 from rigopt.rig.wired import WiredRig
 
@@ -51,7 +52,7 @@ def _lines(column: AtRate) -> Iterator[str]:
     yield from (_dead(dead) for dead in column.dead)
     for found in column.verdict.findings:
         if found in column.clock:
-            yield f"The clock does not hold: {found}."
+            yield f"The clock does not hold: {says(found)}."
         elif found.rule != "socket-dead":
             yield sentence(found)
 

@@ -44,7 +44,7 @@ def plan_text(
 def summary(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
     """The outcome in its first lines, for when the data goes to standard output."""
     if isinstance(outcome, Answered):
-        return head(outcome, catalogue, needs, figures(outcome.rig, needs)) + "\n"
+        return head(outcome, catalogue, needs, figures(outcome.rig)) + "\n"
     return plan_text(outcome, catalogue, needs)
 
 
@@ -56,7 +56,7 @@ def _answered(
     wiring: bool,
 ) -> str:
     rig = answer.rig
-    known = figures(rig, needs)
+    known = figures(rig)
     below = [spare(known), *gave_way_lines(rig, needs.sources)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.facts.bill import beyond_need
-from rigopt.rig.tally import Tally, tally
+from rigopt.rig.counts import ItemCounts, item_counts
 from rigopt.rig.types import Purchase, Rig
 
 NOTHING_TO_BUY = "Nothing: everything in this rig is owned."
@@ -26,12 +26,12 @@ def remarks(line: Purchase) -> list[str]:
 
 def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     """What is there and used, there and not used, left over, and still to be found."""
-    counted = tally(rig, catalogue, needs)
+    counted = item_counts(rig, catalogue, needs)
 
-    def beyond(one: Tally) -> int:
+    def beyond(one: ItemCounts) -> int:
         return beyond_need(one, rig.purchases)
 
-    said: tuple[tuple[str, Callable[[Tally], int]], ...] = (
+    said: tuple[tuple[str, Callable[[ItemCounts], int]], ...] = (
         ("Owned and in use", lambda one: one.from_owned),
         ("Owned and not needed", lambda one: one.unused),
         ("Bought only to get free delivery", beyond),

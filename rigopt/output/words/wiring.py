@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.output.facts.units import powered
 from rigopt.output.words.phrases import runs
+from rigopt.rig.banks import powered
 from rigopt.rig.types import Link, Rig, Unit
 
 LINK_HEADERS: Final = ("No", "Format", "From", "To", "Carries", "Cable")

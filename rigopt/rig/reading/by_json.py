@@ -50,7 +50,7 @@ from rigopt.rig.reading.models import (
     parse,
 )
 from rigopt.rig.types import Load
-from rigopt.rig.wired import Seat
+from rigopt.rig.wired import StatedInput
 
 FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
 
@@ -192,8 +192,8 @@ def _link(number: int, table: LinkTable) -> LinkDraft:
     return LinkDraft(f"links[{number}]", **dict(table))
 
 
-def _seat(table: InputTable) -> Seat:
-    return Seat(
+def _seat(table: InputTable) -> StatedInput:
+    return StatedInput(
         number=table.computer_input,
         unit=table.unit,
         channel=table.channel,

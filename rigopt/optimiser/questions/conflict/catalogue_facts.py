@@ -7,11 +7,12 @@ from typing import Final
 
 from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
-from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, KINDS, link_channels
+from rigopt.facts import CABLE_LIMIT_MM, KINDS
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import may_be_master, visible_inputs
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.problem.signatures import may_be_master
 from rigopt.optimiser.problem.supplies import supplies
 
 _SOURCES: Final = frozenset(COUNTS)
@@ -57,41 +58,32 @@ def _hosts(problem: Problem, alone: bool) -> Iterator[Fact]:
 
 def _sockets(problem: Problem) -> Iterator[Fact]:
     """The most inputs, and the most light-pipe inputs, that one host has at the rate."""
-    rate = problem.rate_hz
-
-    def inputs(host: Device) -> int:
-        shown = visible_inputs(host, rate)
-        links = zip(AUDIO_KINDS, shown.whole, strict=True)
-        arriving = sum(number * link_channels(kind, rate) for kind, number in links)
-        return shown.channels + arriving + shown.cut
-
-    def optical(host: Device) -> int:
-        return visible_inputs(host, rate).whole[0]
-
-    largest = _most(problem, inputs)
-    yield Fact("most_inputs", largest.id, inputs(largest))
-    piped = _most(problem, optical)
-    yield Fact("most_optical", piped.id, optical(piped), each=link_channels("optical", rate))
+    largest = _most(problem, lambda host: host.visible.total)
+    yield Fact("most_inputs", largest.id, largest.visible.total)
+    piped = _most(problem, lambda host: host.visible.whole["optical"])
+    number, each = piped.visible.whole["optical"], piped.width["optical"]
+    yield Fact("most_optical", piped.id, number, each=each)
 
 
-def _most(problem: Problem, of: Callable[[Device], int]) -> Device:
+def _most(problem: Problem, of: Callable[[DeviceAtRate], int]) -> DeviceAtRate:
     """The host with the most of something, the first by id if there are several."""
     return min(problem.hosts, key=lambda host: (-of(host), host.id))
 
 
 def _line_outputs(problem: Problem) -> Iterator[Fact]:
-    host = _most(problem, lambda host: host.line_out)
-    yield Fact("most_line_out", host.id, host.line_out)
+    host = _most(problem, lambda host: host.device.line_out)
+    yield Fact("most_line_out", host.id, host.device.line_out)
 
 
 def _phones(problem: Problem) -> Iterator[Fact]:
-    host = _most(problem, lambda host: host.phones)
-    yield Fact("most_phones", host.id, host.phones)
+    host = _most(problem, lambda host: host.device.phones)
+    yield Fact("most_phones", host.id, host.device.phones)
 
 
 def _banks(problem: Problem) -> Iterator[Fact]:
     """How finely 48 V can be switched, if at all."""
-    banks = [d.phantom_bank for d in problem.devices if d.phantom_bank and d.mic_capable]
+    devices = [box.device for box in problem.devices]
+    banks = [d.phantom_bank for d in devices if d.phantom_bank and d.mic_capable]
     yield Fact("smallest_bank", number=min(banks, default=0))
 
 
@@ -104,8 +96,8 @@ def _cables(problem: Problem) -> Iterator[Fact]:
 
 def _master(problem: Problem) -> Iterator[Fact]:
     """That nothing here can be the clock master that is asked for, if so."""
-    hosts = any(may_be_master(problem, device, as_host=True) for device in problem.hosts)
-    rest = any(may_be_master(problem, device, as_host=False) for device in problem.satellites)
+    hosts = any(may_be_master(problem, box.device, as_host=True) for box in problem.hosts)
+    rest = any(may_be_master(problem, b.device, as_host=False) for b in problem.satellites)
     if not (hosts or rest):
         yield Fact("no_master")
 

@@ -14,13 +14,9 @@ from dataclasses import replace
 from typing import Any
 
 from rigopt.answers.choice import NeedName, Setting
-from rigopt.catalogue.types import Source
 from rigopt.needs.row import Row
 from rigopt.needs.sources import COUNTS
-from rigopt.needs.types import Needs, Phantom, SourceLine, Value
-
-Group = tuple[Source, Phantom]
-"""Kind of a source, and what it says of 48 V."""
+from rigopt.needs.types import Group, Needs, SourceLine, Value
 
 
 def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
@@ -61,24 +57,16 @@ def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:
 
 def _listed(sources: Sequence[SourceLine], needs: Needs) -> tuple[SourceLine, ...]:
     """`sources` cut and extended so that their counts are those of `needs`."""
-    room: Counter[Group] = Counter(
-        {
-            ("mic", "on"): needs.phantom,
-            ("mic", "off"): needs.no_phantom,
-            ("mic", "any"): needs.mic - needs.phantom - needs.no_phantom,
-            ("line", "any"): needs.line,
-            ("instrument", "any"): needs.instrument,
-        }
-    )
+    room = Counter(needs.groups)
     kept: dict[int, SourceLine] = {}
     for place, source in enumerate(sources):
-        if room[source.kind, source.phantom] > 0:
-            room[source.kind, source.phantom] -= 1
+        if room[source.group] > 0:
+            room[source.group] -= 1
             kept[place] = source
     for place, source in enumerate(sources):
         # One that no longer says anything of 48 V is still there.
-        if place not in kept and room[source.kind, "any"] > 0:
-            room[source.kind, "any"] -= 1
+        if place not in kept and room[Group(source.kind)] > 0:
+            room[Group(source.kind)] -= 1
             kept[place] = replace(source, phantom="any")
     return _paired([kept[place] for place in sorted(kept)]) + _more(room)
 

@@ -109,7 +109,7 @@ def _most(item: str, problem: Problem) -> int:
         return problem.max_units
     if item in problem.catalogue.cables:
         return problem.max_links
-    return problem.most_extra.get(item, 0)
+    return problem.max_extra.get(item, 0)
 
 
 def _stock(baskets: Sequence[RigVars]) -> Mapping[str, Terms]:

@@ -19,6 +19,7 @@ from rigopt.catalogue.types import ACCEPTS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.repair.variables import Rewire
 from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.rig.banks import bank_of, banks
 from rigopt.rig.types import Unit
 
 
@@ -57,25 +58,11 @@ def groups(needs: Needs) -> list[Group]:
     return [group for group in found if group.count]
 
 
-def banks(unit: Unit) -> int:
-    """48 V banks of a unit; the last may be short."""
-    size = unit.device.phantom_bank
-    return -(-unit.device.mic_capable // size) if size else 0
-
-
-def bank_of(unit: Unit, channel: int) -> int | None:
-    """The bank that a channel is in; None for one without 48 V."""
-    size = unit.device.phantom_bank
-    if not size or channel > unit.device.mic_capable:
-        return None
-    return (channel - 1) // size + 1
-
-
 def add(rewire: Rewire) -> None:
     """Add the rule and its variables."""
     case = rewire.case
     for unit in case.units:
-        for bank in range(1, banks(unit) + 1):
+        for bank in banks(unit.device):
             rewire.on[unit.name, bank] = rewire.flag("on", unit.name, bank)
             if not case.judged:
                 on = bank in unit.phantom_banks_on
@@ -117,9 +104,9 @@ def _arriving(rewire: Rewire) -> Iterable[End]:
 def _suiting(rewire: Rewire, end: End, chosen: Iterable[Group]) -> tuple[Terms, int]:
     """How many of the channels suit one of the groups: terms, and a constant."""
     unit, kinds = end.unit, end.unit.device.channel_kinds
-    if_off, more_on = 0, dict.fromkeys(range(1, banks(unit) + 1), 0)
+    if_off, more_on = 0, dict.fromkeys(banks(unit.device), 0)
     for channel in end.channels:
-        kind, bank = kinds[channel - 1], bank_of(unit, channel)
+        kind, bank = kinds[channel - 1], bank_of(unit.device, channel)
         off = any(group.suits(kind, False) for group in chosen)
         if_off += off
         if bank is not None:

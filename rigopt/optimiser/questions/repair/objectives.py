@@ -10,11 +10,11 @@
 
 from __future__ import annotations
 
-from rigopt.optimiser.questions.repair.demands import banks
 from rigopt.optimiser.questions.repair.orders import spent
 from rigopt.optimiser.questions.repair.pieces import added, unused
 from rigopt.optimiser.questions.repair.variables import Rewire
 from rigopt.optimiser.solver.linear import Terms, total
+from rigopt.rig.banks import banks
 from rigopt.rig.links import Wire, derive_links
 
 
@@ -83,7 +83,7 @@ def _settings(rewire: Rewire) -> Terms:
     for locks in rewire.locks.values():
         terms += [(var, change) for lock, var in locks.items() if not lock.same]
     for unit in case.units:
-        for bank in range(1, banks(unit) + 1):
+        for bank in banks(unit.device):
             on = bank in unit.phantom_banks_on
             terms.append((rewire.on[unit.name, bank], -change if on else change))
     return terms

@@ -13,12 +13,12 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.repair.case import Case
-from rigopt.optimiser.questions.repair.demands import banks
 from rigopt.optimiser.questions.repair.model import solve
 from rigopt.optimiser.questions.repair.orders import too_large
 from rigopt.optimiser.questions.repair.read import read
 from rigopt.optimiser.questions.repair.reasons import reasons
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.rig.banks import banks
 from rigopt.rig.types import Unit
 from rigopt.rig.wired import WiredRig
 
@@ -63,7 +63,7 @@ def repair(
 
 def _sound(unit: Unit) -> Unit:
     """The unit without 48 V banks that it does not have."""
-    on = tuple(bank for bank in unit.phantom_banks_on if 1 <= bank <= banks(unit))
+    on = tuple(bank for bank in unit.phantom_banks_on if bank in banks(unit.device))
     return replace(unit, phantom_banks_on=on)
 
 

@@ -17,12 +17,12 @@ from dataclasses import replace
 from ortools.sat.python import cp_model
 
 from rigopt.needs.types import Needs, SourceLine
-from rigopt.optimiser.questions.repair.demands import bank_of, banks
 from rigopt.optimiser.solver.linear import Terms, Var, amount, total
 from rigopt.optimiser.solver.run import Deadline, run
+from rigopt.rig.banks import bank_of, banks
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit
-from rigopt.rig.wired import Seat, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig
 
 Place = tuple[str, int]
 """Unit, channel."""
@@ -41,7 +41,7 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
     on: Banks = {
         (unit.name, bank): model.new_bool_var(f"on {unit.name} {bank}")
         for unit in rig.units
-        for bank in range(1, banks(unit) + 1)
+        for bank in banks(unit.device)
     }
     sits = _sits(model, rig, needs.sources, inputs, on)
     _pairs(model, sits)
@@ -58,10 +58,10 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
         line: p for line, ps in sits.items() for p, var in ps.items() if result.value(var)
     }
     seats = tuple(
-        Seat(None, unit, channel, line.kind, line.name)
+        StatedInput(None, unit, channel, line.kind, line.name)
         for line, (unit, channel) in places.items()
     )
-    return replace(rig, units=units, seats=seats)
+    return replace(rig, units=units, stated=seats)
 
 
 def _sits(
@@ -76,7 +76,7 @@ def _sits(
     taken: dict[Place, list[Var]] = defaultdict(list)
     for line in lines:
         for item in inputs:
-            bank = bank_of(units[item.unit], item.channel)
+            bank = bank_of(units[item.unit].device, item.channel)
             if line.kind not in item.accepts or (line.phantom == "on" and bank is None):
                 continue
             var = model.new_bool_var(f"{line.name} {item.computer_input}")
