@@ -12,7 +12,7 @@ import click
 import pytest
 
 from rigopt import __version__
-from rigopt.ask import AuditFailedError
+from rigopt.api.audited import AuditFailedError
 from rigopt.cli import main as cli
 from rigopt.errors import RigoptError
 

@@ -28,7 +28,6 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.demands import Group, demands
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
-from rigopt.optimiser.questions.reasons import reasons
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline
@@ -113,7 +112,7 @@ class Series:
         if isinstance(found, Best):
             return self._keep(mic, problem, found)
         if found.status == "infeasible":
-            self._never = mic, Impossible(reasons(problem))
+            self._never = mic, Impossible(minimal=False)
             return self._never[1]
         if self.stopped:
             raise KeyboardInterrupt
@@ -144,6 +143,8 @@ def curve(
         try:
             outcome = None if series.stopped else series.at(mic, left)
         except KeyboardInterrupt:
+            if not series.stopped:
+                raise
             outcome = None
         if outcome is None:
             break

@@ -25,6 +25,7 @@ from rigopt.output.data.json_parts import (
     unit_json,
 )  # fmt: skip
 from rigopt.output.terminal.audit_repair import steps
+from rigopt.output.words.reasons import no_repair
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
@@ -43,7 +44,7 @@ def audit_json(
     rig = shown.rig
     members: Json = {
         "format": FORMAT,
-        "status": _status(verdict, repair),
+        "status": (verdict if repair is None else repair).status,
         "rate_khz": rate_khz(rig.rate_hz),
         "findings": [_finding(found) for found in verdict.findings],
         "warnings": [_finding(found) for found in verdict.warnings],
@@ -55,14 +56,6 @@ def audit_json(
         "clock_hops": shown.clock_hops,
     }
     return document(members)
-
-
-def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
-    if verdict.works:
-        return "works"
-    if repair is None:
-        return "does not work"
-    return "repaired" if isinstance(repair, Repaired) else "no repair"
 
 
 def _finding(found: Finding) -> Json:
@@ -78,7 +71,7 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
     if repair is None:
         return {}
     if isinstance(repair, NoRepair):
-        return {"repair": {"reasons": list(repair.reasons)}}
+        return {"repair": {"reasons": list(no_repair(repair))}}
     currency = catalogue.currency
     return {
         "repair": {

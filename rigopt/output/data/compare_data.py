@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from rigopt.answers.outcome import Answered
+from rigopt.answers.outcome import Answered, NotAsked
 from rigopt.answers.series import Column
 from rigopt.money import to_text
 from rigopt.output.data.answer_json import outcome_json
@@ -45,7 +45,9 @@ def compare_json(columns: Sequence[Column], rates: Rates) -> str:
 
 def _answer(value: Values) -> Json | None:
     outcome = value.column.outcome
-    return None if outcome is None else outcome_json(outcome, value.currency)
+    if isinstance(outcome, NotAsked):
+        return None
+    return outcome_json(outcome, value.currency, value.column.scenario.needs)
 
 
 def _record(value: Values) -> Json:
@@ -59,11 +61,11 @@ def _record(value: Values) -> Json:
         "line": scenario.needs.line,
         "instrument": scenario.needs.instrument,
         "master_wanted": scenario.needs.master,
-        "status": value.status,
+        "status": value.column.outcome.status,
         "currency": value.currency,
         **_money(value),
         **_rig(value.answer, value.known),
-        "why_none": why(value.column.outcome),
+        "why_none": why(value.column.outcome, value.currency, scenario.needs),
     }
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.outcome import Impossible
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -37,18 +37,20 @@ def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
 
 def _records(curve: Curve, catalogue: Catalogue, needs: Needs) -> list[Json]:
     known = {mark.mic: mark for mark in marks(curve, needs)}
-    return [_record(point, known.get(point.mic), catalogue) for point in curve.points]
+    return [_record(point, known.get(point.mic), catalogue, needs) for point in curve.points]
 
 
-def _record(point: Point, mark: Mark | None, catalogue: Catalogue) -> Json:
+def _record(point: Point, mark: Mark | None, catalogue: Catalogue, needs: Needs) -> Json:
     record: Json = {
         "mic": point.mic,
-        "status": _status(point),
+        "status": point.outcome.status,
         **dict.fromkeys(("currency", "total", "bound", "more", "per_input")),
         **dict.fromkeys(("mic_inputs", "hosts", "host_changes", "units", "why_none")),
     }
     if mark is None:
-        return record | {"why_none": why(point.outcome)}
+        return record | {
+            "why_none": why(point.outcome, catalogue.currency, replace(needs, mic=point.mic))
+        }
     currency, each = catalogue.currency, mark.known.price_per_mic
     return record | {
         "currency": currency,
@@ -61,9 +63,3 @@ def _record(point: Point, mark: Mark | None, catalogue: Catalogue) -> Json:
         "host_changes": mark.moved,
         "units": mix(mark.answer.rig.units),
     }
-
-
-def _status(point: Point) -> str:
-    if point.answer is not None:
-        return point.answer.status
-    return "impossible" if isinstance(point.outcome, Impossible) else "out of time"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from rigopt.answers.outcome import Answered, Impossible
+from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Column
 from rigopt.money import decimals
 from rigopt.rig.figures import Figures, figures
@@ -38,16 +38,6 @@ class Values:
     def currency(self) -> str:
         """The currency of its catalogue."""
         return self.column.scenario.catalogue.currency
-
-    @property
-    def status(self) -> str:
-        """How its question ended, in a few words."""
-        outcome = self.column.outcome
-        if isinstance(outcome, Answered):
-            return outcome.status
-        if outcome is None:
-            return "not asked"
-        return "impossible" if isinstance(outcome, Impossible) else "out of time"
 
     @property
     def devices(self) -> Counter[str]:

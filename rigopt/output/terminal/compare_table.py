@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.money import to_text
+from rigopt.needs.types import Needs
 from rigopt.output.facts.compare_values import Values, mixed
 from rigopt.output.words.phrases import khz, priced
 from rigopt.rig.figures import SOURCES, Figures
@@ -56,9 +57,9 @@ def rows(shown: Sequence[Values]) -> list[Row]:
 def reasons(shown: Sequence[Values]) -> list[str]:
     """Why a column has no rig, a sentence for each such column."""
     return [
-        f"Column {value.number}: {why(value.column.outcome)}"
-        for value in shown
-        if value.answer is None
+        f"Column {v.number}: {why(v.column.outcome, v.currency, v.column.scenario.needs)}"
+        for v in shown
+        if v.answer is None
     ]
 
 
@@ -72,19 +73,22 @@ def gigabytes(amount: Decimal) -> str:
     return str(amount.quantize(Decimal("0.1"), ROUND_HALF_UP))
 
 
-def why(outcome: Outcome | None) -> str:
+STOPPED: Final = "not asked, because it was stopped."
+
+
+def why(outcome: Outcome | NotAsked, currency: str, needs: Needs) -> str:
     """Why there is no rig, in a sentence; empty if there is one."""
-    if outcome is None:
-        return "not asked, because it was stopped."
+    if isinstance(outcome, NotAsked):
+        return STOPPED
     if isinstance(outcome, Impossible):
-        return " ".join(map(_sentence, outcome.reasons))
+        # Here and not above, so that an answer does not wait for it.
+        from rigopt.output.words import reasons as words  # noqa: PLC0415
+
+        told = words.reasons(outcome, currency, needs)
+        return " ".join(text[:1].upper() + text[1:] for text in told)
     if isinstance(outcome, OutOfTime):
         return "no rig was found in the time, and it is not proven that there is none."
     return ""
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
 
 
 def _question(shown: Sequence[Values]) -> Iterator[Row]:
@@ -109,7 +113,7 @@ def _question(shown: Sequence[Values]) -> Iterator[Row]:
 
 def _price(shown: Sequence[Values]) -> Iterator[Row]:
     first = shown[0].currency
-    yield Row("Result", tuple(value.status for value in shown))
+    yield Row("Result", tuple(value.column.outcome.status for value in shown))
     yield Row("Total", tuple(_money(value, _total(value)) for value in shown))
     if mixed(shown) and any(v.converted is not None and v.currency != first for v in shown):
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))

@@ -13,7 +13,7 @@ from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.curve_values import Mark, marks, remarks
 from rigopt.output.facts.records import mix, said
-from rigopt.output.terminal.compare_table import signed, why
+from rigopt.output.terminal.compare_table import STOPPED, signed, why
 from rigopt.output.terminal.head import asked
 from rigopt.output.terminal.layout import COLUMNS, cut, paragraph, table, width
 from rigopt.output.words.phrases import INVENTED, listed
@@ -28,7 +28,7 @@ def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     if shown:
         parts += [f"COST\n{_table(shown, catalogue)}"]
         parts += [f"CHART\n{_chart(shown, catalogue)}"]
-    parts += ["\n".join(paragraph(line, "- ") for line in told(curve, shown))]
+    parts += ["\n".join(paragraph(line, "- ") for line in told(curve, shown, catalogue, needs))]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -48,20 +48,22 @@ def besides(curve: Curve, needs: Needs) -> str:
     return text if first == last else text.replace("kHz, ", f"kHz, {first} to ", 1)
 
 
-def told(curve: Curve, shown: Sequence[Mark]) -> list[str]:
+def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs) -> list[str]:
     """All that has to be said beside the numbers."""
     found = remarks(shown)
     found += [
-        f"{point.mic}: {why(point.outcome)}"
+        f"{point.mic}: {why(point.outcome, catalogue.currency, needs)}"
         for point in curve.points
         if isinstance(point.outcome, OutOfTime)
     ]
     if not all(mark.answer.proven for mark in shown):
         found.append("Where 'At least' is below the total, the cheapest is not proven.")
     if curve.end is not None:
-        found.append(f"{curve.end.mic} and more: {why(curve.end.outcome)}")
+        asked_then = replace(needs, mic=curve.end.mic)
+        reason = why(curve.end.outcome, catalogue.currency, asked_then)
+        found.append(f"{curve.end.mic} and more: {reason}")
     if curve.unasked:
-        found.append(f"{listed([str(n) for n in curve.unasked])}: {why(None)}")
+        found.append(f"{listed([str(n) for n in curve.unasked])}: {STOPPED}")
     return found
 
 

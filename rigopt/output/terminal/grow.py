@@ -6,12 +6,12 @@ import csv
 import io
 from typing import Final
 
-from rigopt.answers.growth import Grown, Growth, Step
-from rigopt.answers.outcome import Answered, Impossible, OutOfTime
+from rigopt.answers.growth import Grown, Growth, OutOfReach, Step
+from rigopt.answers.outcome import Answered, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.answer_json import outcome_json
+from rigopt.output.data.answer_json import answered_json, out_of_time_json
 from rigopt.output.data.json_parts import Json, document, rate_khz
 from rigopt.output.data.shopping import COLUMNS, harmless, purchase_rows
 from rigopt.output.facts.records import mix, said
@@ -21,10 +21,11 @@ from rigopt.output.terminal.layout import cut, paragraph, table, width
 from rigopt.output.terminal.patch import inputs_table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.phrases import count, priced
+from rigopt.output.words.reasons import in_the_way
 
 FORMAT: Final = "rigopt-growth/1"
 
-Found = Grown | Impossible | OutOfTime
+Found = Grown | OutOfReach | OutOfTime
 
 
 def grow_text(found: Found, catalogue: Catalogue, needs: Needs) -> str:
@@ -46,7 +47,7 @@ def grow_summary(found: Found, catalogue: Catalogue, needs: Needs) -> str:
     return _head(found, catalogue, needs) + "\n"
 
 
-def _without(found: Impossible | OutOfTime, catalogue: Catalogue, needs: Needs) -> str:
+def _without(found: OutOfReach | OutOfTime, catalogue: Catalogue, needs: Needs) -> str:
     """Why there is no way through the stages."""
     opening = "\n".join([*title(needs, len(needs.stages)), *notes(catalogue)])
     if isinstance(found, OutOfTime):
@@ -55,7 +56,7 @@ def _without(found: Impossible | OutOfTime, catalogue: Catalogue, needs: Needs) 
             "proven that there is none. Allow more with --time-limit, or ask for less."
         )
     else:
-        reasons = [paragraph(reason, "- ") for reason in found.reasons]
+        reasons = [paragraph(told, "- ") for told in in_the_way(found, catalogue.currency)]
         body = "\n".join(["There is no way through these stages, because:", *reasons])
     return f"{opening}\n\n{body}\n"
 
@@ -139,12 +140,16 @@ def stage_text(number: int, step: Step, catalogue: Catalogue) -> str:
 def grow_json(found: Found, catalogue: Catalogue) -> str:
     """The stages, each with a rig as `plan` gives it, and the way one by one beside them."""
     members: Json = {"format": FORMAT}
-    if not isinstance(found, Grown):
-        return document({**members, **outcome_json(found, catalogue.currency)})
+    if isinstance(found, OutOfTime):
+        return document({**members, **out_of_time_json(found)})
+    if isinstance(found, OutOfReach):
+        reasons = list(in_the_way(found, catalogue.currency))
+        members |= {"status": found.status, "reasons": reasons, "conflict": [], "changes": []}
+        return document(members)
     growth, money = found.together, catalogue.currency
     alone = found.one_by_one
     members |= {
-        "status": "proven cheapest" if growth.proven else "best found",
+        "status": found.status,
         "currency": money,
         "total": to_text(growth.total, money),
         "bound": to_text(growth.bound, money),
@@ -159,7 +164,7 @@ def steps_json(growth: Growth, catalogue: Catalogue) -> list[Json]:
     stages: list[Json] = []
     for step in growth.steps:
         answer = Answered(step.rig, step.outlay, proven=growth.proven)
-        rig = outcome_json(answer, catalogue.currency)
+        rig = answered_json(answer, catalogue.currency)
         for name in ("status", "bound", "total", "currency", "rate_khz"):
             rig.pop(name)
         stages.append(

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rigopt.answers.outcome import Impossible
 from rigopt.answers.series import Point, Stretch
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.answer_json import FORMAT, outcome_json
+from rigopt.output.data.answer_json import FORMAT, answered_json
 from rigopt.output.data.json_parts import Json, document
 from rigopt.output.facts.records import mix, said
 from rigopt.output.terminal.compare_table import why
@@ -22,22 +21,23 @@ from rigopt.output.words.phrases import priced, sources
 def stretch_text(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     """The most microphones, the next step up, and the whole rig, as text."""
     if found.best is None:
-        return stretch_summary(found, catalogue)
+        return stretch_summary(found, catalogue, needs)
     asked = replace(needs, mic=found.best.mic, budget=found.budget)
-    return f"{_head(found, catalogue)}\n\n{plan_text(found.best.outcome, catalogue, asked)}"
+    opening = _head(found, catalogue, needs)
+    return f"{opening}\n\n{plan_text(found.best.outcome, catalogue, asked)}"
 
 
-def stretch_summary(found: Stretch, catalogue: Catalogue) -> str:
+def stretch_summary(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     """How far it goes, and what the next step up would cost, in a few lines."""
-    return "\n".join([_head(found, catalogue), *notes(catalogue)]) + "\n"
+    return "\n".join([_head(found, catalogue, needs), *notes(catalogue)]) + "\n"
 
 
-def _head(found: Stretch, catalogue: Catalogue) -> str:
+def _head(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     title = f"What {priced(found.budget, catalogue)} stretch to"
     lines = [title, "=" * len(title)]
     lines += [paragraph(_most(found, catalogue), "Most:   ")]
     if found.step is not None:
-        lines += [paragraph(_step(found, found.step, catalogue), "Next:   ")]
+        lines += [paragraph(_step(found, found.step, catalogue, needs), "Next:   ")]
     if not found.proven:
         lines += [paragraph("none yet; more microphones may be within the budget.", "Proof:  ")]
     return "\n".join(lines)
@@ -47,11 +47,10 @@ def stretch_json(found: Stretch, catalogue: Catalogue) -> str:
     """The rig as `plan` gives it, with a member `stretch` for the counts."""
     currency = catalogue.currency
     members: Json = {"format": FORMAT}
-    if found.best is not None:
-        members |= outcome_json(found.best.outcome, currency)
+    if found.best is not None and found.best.answer is not None:
+        members |= answered_json(found.best.answer, currency)
     else:
-        status = "impossible" if found.proven else "out of time"
-        members |= {"status": status, "reasons": [_most(found, catalogue)]}
+        members |= {"status": found.status, "reasons": [_most(found, catalogue)]}
     members["stretch"] = {
         "budget": to_text(found.budget, currency),
         "mic": None if found.best is None else found.best.mic,
@@ -71,9 +70,10 @@ def _most(found: Stretch, catalogue: Catalogue) -> str:
     return f"{sources(found.best.mic, 'mic')} for {priced(total, catalogue)}; {left} are left."
 
 
-def _step(found: Stretch, step: Point, catalogue: Catalogue) -> str:
+def _step(found: Stretch, step: Point, catalogue: Catalogue, needs: Needs) -> str:
     if step.answer is None:
-        return f"{sources(step.mic, 'mic')}: {why(step.outcome)}"
+        asked = replace(needs, mic=step.mic, budget=None)
+        return f"{sources(step.mic, 'mic')}: {why(step.outcome, catalogue.currency, asked)}"
     rig = step.answer.rig
     beyond = priced(rig.total - found.budget, catalogue)
     text = f"{sources(step.mic, 'mic')} for {priced(rig.total, catalogue)}"
@@ -82,7 +82,6 @@ def _step(found: Stretch, step: Point, catalogue: Catalogue) -> str:
 
 def _next(step: Point, currency: str) -> Json:
     if step.answer is None:
-        status = "impossible" if isinstance(step.outcome, Impossible) else "out of time"
-        return {"mic": step.mic, "status": status}
+        return {"mic": step.mic, "status": step.outcome.status}
     total = to_text(step.answer.rig.total, currency)
     return {"mic": step.mic, "status": step.answer.status, "total": total}

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName
+from rigopt.answers.growth import OutOfReach
 from rigopt.answers.outcome import Impossible
+from rigopt.answers.repair import NoRepair
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.layout import table
@@ -31,6 +34,11 @@ _HOW: Final[dict[NeedName, str]] = {
 def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, ...]:
     """The conflict in one sentence, then the facts that explain it, one sentence each."""
     told = [_FACTS[fact.name](fact, needs) for fact in impossible.facts]
+    if not impossible.conflict and not impossible.minimal:
+        return (
+            "No rig meets all of these needs together; the search ended before it was clear "
+            "why.",
+        )
     if not impossible.conflict:
         return tuple(told) or ("No unit of this catalogue works as a host.",)
     said = [_sentence(impossible.conflict, currency)]
@@ -39,6 +47,30 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
             "Not all of this may stand in the way; the time was up before it was clear."
         )
     return (*said, *(text for text in told if text))
+
+
+def in_the_way(found: OutOfReach, currency: str) -> tuple[str, ...]:
+    """Which stage is out of reach, and the reasons as far as they are its own."""
+    obstacle = found.obstacle
+    if obstacle is None:
+        return ("The time was up before it was clear which stage is out of reach.",)
+    title = obstacle.stage.title
+    if obstacle.alone is not None:
+        # Whatever is spent: the budgets are no reason then.
+        needs = replace(obstacle.stage.needs, budget=None)
+        return tuple(f"{title}: {told}" for told in reasons(obstacle.alone, currency, needs))
+    if obstacle.money:
+        return (f"{title}: the budgets of the stages until then are not enough for it.",)
+    return (f"{title}: there is a rig for it, but not together with the stages before it.",)
+
+
+def no_repair(found: NoRepair) -> tuple[str, ...]:
+    """Why no repair that keeps the units was found."""
+    return (
+        *(str(fault) for fault in found.of_units),
+        *(f"{fault}: no cable cures that" for fault in found.of_list),
+        *found.reasons,
+    )
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:
