@@ -18,6 +18,9 @@ ANSWERED: Final = 0
 IMPOSSIBLE: Final = 3
 OUT_OF_TIME: Final = 4
 
+WORDS: Final = {ANSWERED: "answered", IMPOSSIBLE: "impossible", OUT_OF_TIME: "out of time"}
+"""The status of several questions together, by their exit status."""
+
 
 @dataclass(frozen=True, slots=True)
 class Answered:
@@ -49,7 +52,7 @@ class Impossible:
     changes: tuple[Change, ...] = ()
     minimal: bool = True
 
-    status: ClassVar = "impossible"
+    status: ClassVar = WORDS[IMPOSSIBLE]
     exit_status: ClassVar = IMPOSSIBLE
 
 
@@ -59,7 +62,7 @@ class OutOfTime:
 
     seconds: float
 
-    status: ClassVar = "out of time"
+    status: ClassVar = WORDS[OUT_OF_TIME]
     exit_status: ClassVar = OUT_OF_TIME
 
 

@@ -8,6 +8,7 @@ from rigopt.answers.outcome import (
     ANSWERED,
     IMPOSSIBLE,
     OUT_OF_TIME,
+    WORDS,
     Answered,
     Impossible,
     NotAsked,
@@ -43,6 +44,11 @@ class Comparison:
     columns: tuple[Column, ...]
 
     @property
+    def status(self) -> str:
+        """The word for how all together ended."""
+        return WORDS[self.exit_status]
+
+    @property
     def exit_status(self) -> int:
         """The exit status of all together."""
         return together(column.outcome for column in self.columns)
@@ -73,6 +79,11 @@ class Curve:
         """The point from which on there is no rig; None if there is no such point."""
         last = self.points[-1] if self.points else None
         return last if last is not None and isinstance(last.outcome, Impossible) else None
+
+    @property
+    def status(self) -> str:
+        """The word for how all together ended."""
+        return WORDS[self.exit_status]
 
     @property
     def exit_status(self) -> int:

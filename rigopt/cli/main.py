@@ -20,7 +20,6 @@ from typing import Final, NoReturn
 import click
 from click.exceptions import NoArgsIsHelpError
 
-from rigopt import __version__
 from rigopt.errors import RigoptError
 from rigopt.output.words.clean import clean
 
@@ -84,7 +83,7 @@ class _Commands(click.Group):
     cls=_Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
 )
-@click.version_option(__version__, prog_name="rigopt", message="%(prog)s %(version)s")
+@click.version_option(package_name="rigopt", prog_name="rigopt", message="%(prog)s %(version)s")
 def commands() -> None:
     """Find the cheapest rig of interfaces, expanders and cables.
 
