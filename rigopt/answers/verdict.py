@@ -32,6 +32,16 @@ class Verdict:
         """Whether nothing is wrong with it."""
         return not self.findings
 
+    @property
+    def status(self) -> str:
+        """The word for it."""
+        return "works" if self.works else "does not work"
+
+    @property
+    def exit_status(self) -> int:
+        """The exit status that goes with it, where no repair was asked for."""
+        return 0 if self.works else 3
+
     def as_rig(self) -> Rig:
         """The rig as outputs take it, with nothing to buy."""
         wired = self.rig

@@ -10,9 +10,15 @@ from dataclasses import replace
 import pytest
 
 from choice_commands.shop import shop, write
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import (
+    Answered,
+    Impossible,
+    NotAsked,
+    Outcome,
+    OutOfTime,
+    together,
+)
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
-from rigopt.cli import asking
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
@@ -38,12 +44,12 @@ def open_(mic: int, bound: int) -> Answered:
     return replace(proven(mic), proven=False, bound=bound)
 
 
-def columns(*outcomes: Outcome | None) -> list[Column]:
+def columns(*outcomes: Outcome | NotAsked) -> list[Column]:
     return [Column(Scenario(f"Q{n}", SHOP, Needs(mic=8)), o) for n, o in enumerate(outcomes)]
 
 
 def test_a_comparison_says_what_is_open() -> None:
-    shown = columns(proven(8), open_(16, 40000), OutOfTime(1.0), None)
+    shown = columns(proven(8), open_(16, 40000), OutOfTime(1.0), NotAsked())
     text = compare_text(shown, {})
     lines = {line[:14].strip(): line[14:].split() for line in text.splitlines()}
     assert lines["At least"] == ["300.00", "GBP", "400.00", "GBP", "-", "-"]
@@ -53,7 +59,7 @@ def test_a_comparison_says_what_is_open() -> None:
 
 
 def test_a_comparison_with_what_is_open_as_data() -> None:
-    shown = columns(open_(16, 40000), OutOfTime(1.0), None)
+    shown = columns(open_(16, 40000), OutOfTime(1.0), NotAsked())
     records = list(csv.DictReader(io.StringIO(compare_csv(shown, {}))))
     assert [r["status"] for r in records] == ["best found", "out of time", "not asked"]
     assert [r["bound"] for r in records] == ["400.00", "", ""]
@@ -127,14 +133,14 @@ def test_late_is_another_exit_status(
 @pytest.mark.parametrize(
     ("outcomes", "status"),
     [
-        ([None, OutOfTime(1.0), "answer"], 0),
-        ([Impossible(("x",)), Impossible(("y",))], 3),
-        ([Impossible(("x",)), OutOfTime(1.0)], 4),
+        ([NotAsked(), OutOfTime(1.0), "answer"], 0),
+        ([Impossible(), Impossible(minimal=False)], 3),
+        ([Impossible(), OutOfTime(1.0)], 4),
     ],
 )
-def test_one_answer_is_enough(outcomes: list[Outcome | str | None], status: int) -> None:
+def test_one_answer_is_enough(outcomes: list[Outcome | NotAsked | str], status: int) -> None:
     found = [proven(8) if outcome == "answer" else outcome for outcome in outcomes]
-    assert asking.status(found) == status  # type: ignore[arg-type]
+    assert together(found) == status  # type: ignore[arg-type]
 
 
 def test_a_cell_that_a_spreadsheet_would_run_is_quoted() -> None:

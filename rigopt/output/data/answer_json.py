@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from rigopt.answers.choice import Change, Need
-from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.data.json_parts import Json, amount, bill_json, document, rate_khz, rig_json
-from rigopt.output.facts.status import status
 from rigopt.output.words.needs import KEYS, as_json
+from rigopt.output.words.reasons import reasons
 from rigopt.rig.counts import ItemCounts, item_counts
 
 FORMAT: Final = "rigopt-plan/1"
@@ -25,7 +25,7 @@ def plan_json(
     Each unit, link, input and purchase has a line of its own, to be read and edited.
     `more` members come last.
     """
-    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
+    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency, needs)}
     if isinstance(outcome, Answered):
         counted = item_counts(outcome.rig, catalogue, needs)
         members["owned"] = [_owned(one) for one in counted if one.owned]
@@ -37,18 +37,23 @@ def plan_json(
     return document(members | (more or {}))
 
 
-def outcome_json(outcome: Outcome, currency: str) -> Json:
+def outcome_json(outcome: Outcome, currency: str, needs: Needs) -> Json:
     """The members of an answer, the format left out."""
     if isinstance(outcome, Answered):
-        return _answered(outcome, currency)
+        return answered_json(outcome, currency)
     if isinstance(outcome, Impossible):
         return {
-            "status": status(outcome),
-            "reasons": list(outcome.reasons),
+            "status": outcome.status,
+            "reasons": list(reasons(outcome, currency, needs)),
             "conflict": [_need(need, currency) for need in outcome.conflict],
             "changes": [change_json(change, currency) for change in outcome.changes],
         }
-    return {"status": status(outcome), "time_limit_s": outcome.seconds}
+    return out_of_time_json(outcome)
+
+
+def out_of_time_json(outcome: OutOfTime) -> Json:
+    """The members of no answer in time."""
+    return {"status": outcome.status, "time_limit_s": outcome.seconds}
 
 
 def change_json(change: Change, currency: str) -> Json:
@@ -63,7 +68,8 @@ def _need(need: Need, currency: str) -> Json:
     return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
 
 
-def _answered(answer: Answered, currency: str) -> Json:
+def answered_json(answer: Answered, currency: str) -> Json:
+    """The members of an answer with a rig."""
     rig = answer.rig
     return {
         "status": answer.status,

@@ -24,6 +24,7 @@ from rigopt.output.data.json_parts import (
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.facts.sockets import free_sockets
 from rigopt.output.words import findings
+from rigopt.output.words.reasons import no_repair
 from rigopt.output.words.repair import step_words
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.wired import WiredRig
@@ -42,7 +43,7 @@ def audit_json(
     rig = shown.rig
     members: Json = {
         "format": FORMAT,
-        "status": _status(verdict, repair),
+        "status": (verdict if repair is None else repair).status,
         "rate_khz": rate_khz(rig.rate_hz),
         "findings": [_finding(found) for found in verdict.findings],
         "warnings": [_finding(found) for found in verdict.warnings],
@@ -52,14 +53,6 @@ def audit_json(
         "clock_hops": shown.clock_hops,
     }
     return document(members)
-
-
-def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
-    if verdict.works:
-        return "works"
-    if repair is None:
-        return "does not work"
-    return "repaired" if isinstance(repair, Repaired) else "no repair"
 
 
 def _finding(found: Finding) -> Json:
@@ -75,7 +68,7 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
     if repair is None:
         return {}
     if isinstance(repair, NoRepair):
-        return {"repair": {"reasons": list(repair.reasons)}}
+        return {"repair": {"reasons": list(no_repair(repair))}}
     currency = catalogue.currency
     steps = map(step_words, repair_steps(verdict.rig, repair))
     return {

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rigopt.answers.outcome import NotAsked
 from rigopt.answers.series import Column
 from rigopt.output.data.answer_json import outcome_json
 from rigopt.output.data.csv import records_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.facts.compare import Rates, Values, values
-from rigopt.output.facts.status import status
 from rigopt.output.facts.units import mix
 from rigopt.output.words.phrases import plain, tenth
-from rigopt.output.words.reasons import why_none
+from rigopt.output.words.reasons import why
 from rigopt.rig.figures import SOURCES
 
 FORMAT: Final = "rigopt-compare/1"
@@ -51,7 +51,9 @@ def compare_json(columns: Sequence[Column], rates: Rates) -> str:
 
 def _answer(value: Values) -> Json | None:
     outcome = value.column.outcome
-    return None if outcome is None else outcome_json(outcome, value.currency)
+    if isinstance(outcome, NotAsked):
+        return None
+    return outcome_json(outcome, value.currency, value.column.scenario.needs)
 
 
 def _record(value: Values) -> Json:
@@ -65,11 +67,11 @@ def _record(value: Values) -> Json:
         "line": scenario.needs.line,
         "instrument": scenario.needs.instrument,
         "master_wanted": scenario.needs.master,
-        "status": status(value.column.outcome),
+        "status": value.column.outcome.status,
         "currency": value.currency,
         **_money(value),
         **_rig(value),
-        "why_none": why_none(value.column.outcome),
+        "why_none": why(value.column.outcome, value.currency, value.column.scenario.needs),
     }
 
 

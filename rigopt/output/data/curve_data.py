@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from rigopt.answers.series import Curve, Point
@@ -10,16 +11,15 @@ from rigopt.needs.types import Needs
 from rigopt.output.data.csv import records_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.facts.curve import Mark, marks
-from rigopt.output.facts.status import status
 from rigopt.output.facts.units import mix
-from rigopt.output.words.reasons import why_none
+from rigopt.output.words.reasons import why
 
 FORMAT: Final = "rigopt-curve/1"
 
 
-def curve_csv(curve: Curve, catalogue: Catalogue) -> str:
+def curve_csv(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """A row for each point; what it has nothing to say of is blank."""
-    return records_text(_records(curve, catalogue))
+    return records_text(_records(curve, catalogue, needs))
 
 
 def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
@@ -29,26 +29,28 @@ def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
             "format": FORMAT,
             "currency": catalogue.currency,
             "rate_khz": rate_khz(needs.rate_hz),
-            "points": _records(curve, catalogue),
+            "points": _records(curve, catalogue, needs),
             "unasked": list(curve.unasked),
         }
     )
 
 
-def _records(curve: Curve, catalogue: Catalogue) -> list[Json]:
+def _records(curve: Curve, catalogue: Catalogue, needs: Needs) -> list[Json]:
     known = {mark.mic: mark for mark in marks(curve)}
-    return [_record(point, known.get(point.mic), catalogue) for point in curve.points]
+    return [_record(point, known.get(point.mic), catalogue, needs) for point in curve.points]
 
 
-def _record(point: Point, mark: Mark | None, catalogue: Catalogue) -> Json:
+def _record(point: Point, mark: Mark | None, catalogue: Catalogue, needs: Needs) -> Json:
     record: Json = {
         "mic": point.mic,
-        "status": status(point.outcome),
+        "status": point.outcome.status,
         **dict.fromkeys(("currency", "total", "bound", "more", "per_input")),
         **dict.fromkeys(("mic_inputs", "hosts", "host_changes", "units", "why_none")),
     }
     if mark is None:
-        return record | {"why_none": why_none(point.outcome)}
+        return record | {
+            "why_none": why(point.outcome, catalogue.currency, replace(needs, mic=point.mic))
+        }
     currency = catalogue.currency
     return record | {
         "currency": currency,

@@ -4,29 +4,36 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.answers.growth import Grown, Growth, Most
-from rigopt.answers.outcome import Answered, Impossible, OutOfTime
+from rigopt.answers.growth import Grown, Growth, Most, OutOfReach
+from rigopt.answers.outcome import Answered, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.answer_json import outcome_json
+from rigopt.output.data.answer_json import answered_json, out_of_time_json
 from rigopt.output.data.csv import csv_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.data.shopping import COLUMNS, purchase_rows
+from rigopt.output.words.reasons import in_the_way
+
+Found = Grown | OutOfReach | OutOfTime
 
 FORMAT: Final = "rigopt-growth/1"
 
 
-def grow_json(found: Grown | Impossible | OutOfTime, catalogue: Catalogue) -> str:
+def grow_json(found: Found, catalogue: Catalogue) -> str:
     """The stages, each with a rig as `plan` gives it, and the way one by one beside them."""
     money = catalogue.currency
-    if not isinstance(found, Grown):
-        return document({"format": FORMAT, **outcome_json(found, money)})
+    if isinstance(found, OutOfTime):
+        return document({"format": FORMAT, **out_of_time_json(found)})
+    if isinstance(found, OutOfReach):
+        reasons = list(in_the_way(found, money))
+        why: Json = {"status": found.status, "reasons": reasons, "conflict": [], "changes": []}
+        return document({"format": FORMAT, **why})
     growth, alone = found.together, found.one_by_one
     return document(
         {
             "format": FORMAT,
-            "status": "proven cheapest" if growth.proven else "best found",
+            "status": found.status,
             "currency": money,
             "total": to_text(growth.total, money),
             "bound": to_text(growth.bound, money),
@@ -72,7 +79,7 @@ def _stages(growth: Growth, currency: str) -> list[Json]:
     stages: list[Json] = []
     for step in growth.steps:
         answer = Answered(step.rig, step.outlay, proven=growth.proven)
-        rig = outcome_json(answer, currency)
+        rig = answered_json(answer, currency)
         for name in ("status", "bound", "total", "currency", "rate_khz"):
             rig.pop(name)
         stages.append(

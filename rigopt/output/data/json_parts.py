@@ -42,13 +42,14 @@ def _spread(value: object) -> str:
 def rig_json(units: Iterable[Unit], links: Iterable[Link], inputs: Iterable[Input]) -> Json:
     """Units, links and inputs, as `rigopt audit` reads them."""
     return {
-        "units": [_unit(unit) for unit in units],
+        "units": [unit_json(unit) for unit in units],
         "links": [link_json(link) for link in links],
-        "inputs": [_input(item) for item in inputs],
+        "inputs": [input_json(item) for item in inputs],
     }
 
 
-def _unit(unit: Unit) -> Json:
+def unit_json(unit: Unit) -> Json:
+    """A unit, as `rigopt audit` reads it."""
     return {
         "name": unit.name,
         "device": unit.device.id,
@@ -79,7 +80,8 @@ def link_json(link: Link) -> Json:
     }
 
 
-def _input(item: Input) -> Json:
+def input_json(item: Input) -> Json:
+    """An input, as `rigopt audit` reads it."""
     return {
         "computer_input": item.computer_input,
         "unit": item.unit,
@@ -99,9 +101,16 @@ def amount(minor: int | None, currency: str) -> str | None:
 def bill_json(lines: Iterable[Purchase], orders: Sequence[Order], currency: str) -> Json:
     """Purchases, each in its seller's currency, and orders; without an order in `currency`."""
     return {
-        "purchases": [_purchase(line, paid_in(line, orders, currency)) for line in lines],
+        "purchases": purchases_json(lines, orders, currency),
         "orders": [_order(order, currency) for order in orders],
     }
+
+
+def purchases_json(
+    lines: Iterable[Purchase], orders: Sequence[Order], currency: str
+) -> list[Json]:
+    """The lines of a bill, each in its seller's currency; without an order in `currency`."""
+    return [_purchase(line, paid_in(line, orders, currency)) for line in lines]
 
 
 def _purchase(line: Purchase, currency: str) -> Json:

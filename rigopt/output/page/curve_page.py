@@ -30,5 +30,5 @@ def curve_page(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
         headers=headers,
         rows=[(line[0], line[1:]) for line in lines],
         free=(len(headers) - 1,),
-        notes=told(curve, shown),
+        notes=told(curve, shown, catalogue, needs),
     )

@@ -22,7 +22,7 @@ def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     if shown:
         parts += [f"COST\n{_table(shown, catalogue)}"]
         parts += [f"CHART\n{_chart(shown, catalogue)}"]
-    parts += ["\n".join(paragraph(text, "- ") for text in told(curve, shown))]
+    parts += ["\n".join(paragraph(text, "- ") for text in told(curve, shown, catalogue, needs))]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rigopt.answers.growth import Grown, Growth
-from rigopt.answers.outcome import Impossible, OutOfTime
+from rigopt.answers.growth import Grown, Growth, OutOfReach
+from rigopt.answers.outcome import OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
@@ -17,9 +17,10 @@ from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.answer import asked, titled
 from rigopt.output.words.phrases import count, priced, together
+from rigopt.output.words.reasons import in_the_way
 from rigopt.rig.step import Step
 
-Found = Grown | Impossible | OutOfTime
+Found = Grown | OutOfReach | OutOfTime
 
 
 def grow_text(found: Found, catalogue: Catalogue, needs: Needs) -> str:
@@ -38,7 +39,7 @@ def grow_summary(found: Found, catalogue: Catalogue, needs: Needs) -> str:
     return _head(found, catalogue, needs) + "\n"
 
 
-def _without(found: Impossible | OutOfTime, catalogue: Catalogue, needs: Needs) -> str:
+def _without(found: OutOfReach | OutOfTime, catalogue: Catalogue, needs: Needs) -> str:
     """Why there is no way through the stages."""
     opening = "\n".join([grow_title(needs, len(needs.stages)), *notes(catalogue)])
     if isinstance(found, OutOfTime):
@@ -47,7 +48,7 @@ def _without(found: Impossible | OutOfTime, catalogue: Catalogue, needs: Needs) 
             "proven that there is none. Allow more with --time-limit, or ask for less."
         )
     else:
-        reasons = [paragraph(reason, "- ") for reason in found.reasons]
+        reasons = [paragraph(told, "- ") for told in in_the_way(found, catalogue.currency)]
         body = "\n".join(["There is no way through these stages, because:", *reasons])
     return f"{opening}\n\n{body}\n"
 

@@ -16,21 +16,22 @@ from rigopt.output.words.stretch import most, next_step
 def stretch_text(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     """The most microphones, the next step up, and the whole rig, as text."""
     if found.best is None:
-        return stretch_summary(found, catalogue)
+        return stretch_summary(found, catalogue, needs)
     asked = replace(needs, mic=found.best.mic, budget=found.budget)
-    return f"{_head(found, catalogue)}\n\n{plan_text(found.best.outcome, catalogue, asked)}"
+    opening = _head(found, catalogue, needs)
+    return f"{opening}\n\n{plan_text(found.best.outcome, catalogue, asked)}"
 
 
-def stretch_summary(found: Stretch, catalogue: Catalogue) -> str:
+def stretch_summary(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     """How far it goes, and what the next step up would cost, in a few lines."""
-    return "\n".join([_head(found, catalogue), *notes(catalogue)]) + "\n"
+    return "\n".join([_head(found, catalogue, needs), *notes(catalogue)]) + "\n"
 
 
-def _head(found: Stretch, catalogue: Catalogue) -> str:
+def _head(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     lines = [title(f"What {priced(found.budget, catalogue)} stretch to")]
     lines += [line("Most", most(found, catalogue))]
     if found.step is not None:
-        lines += [line("Next", next_step(found, found.step, catalogue))]
+        lines += [line("Next", next_step(found, found.step, catalogue, needs))]
     if not found.proven:
         lines += [line("Proof", "none yet; more microphones may be within the budget.")]
     return "\n".join(lines)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.advice import advice
@@ -17,6 +17,24 @@ from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import gave_way_lines, spare
 from rigopt.rig.figures import figures
+
+
+def whole_text(
+    choice: Choice,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None = None,
+    *,
+    wiring: bool = False,
+) -> str:
+    """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
+    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+    if choice.alternatives is None and choice.why is None:
+        return told
+    # Here and not above, so that a plain answer does not wait for it.
+    from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
+
+    return told + choice_text(choice, catalogue.currency)
 
 
 def plan_text(
@@ -77,12 +95,13 @@ def _answered(
 
 
 def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
-    lines = ["No rig from this catalogue can meet these needs, because:"]
-    lines += [paragraph(reason, "- ") for reason in outcome.reasons]
-    if outcome.changes:
-        # Here and not above, so that an answer does not wait for it.
-        from rigopt.output.terminal.changes import changes_table  # noqa: PLC0415
+    # Here and not above, so that an answer does not wait for it.
+    from rigopt.output.terminal.changes import changes_table  # noqa: PLC0415
+    from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 
+    lines = ["No rig from this catalogue can meet these needs, because:"]
+    lines += [paragraph(told, "- ") for told in reasons(outcome, catalogue.currency, needs)]
+    if outcome.changes:
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)
 

@@ -8,7 +8,6 @@ from typing import Final
 
 from rigopt.answers.outcome import Answered
 from rigopt.output.facts.compare import Values, mixed
-from rigopt.output.facts.status import status
 from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
 
@@ -78,7 +77,7 @@ def _question(shown: Sequence[Values]) -> Iterator[Row]:
 
 def _price(shown: Sequence[Values]) -> Iterator[Row]:
     first = shown[0].currency
-    yield Row("Result", tuple(status(value.column.outcome) for value in shown))
+    yield Row("Result", tuple(value.column.outcome.status for value in shown))
     yield Row("Total", tuple(_amount(value.total, value.currency) for value in shown))
     if mixed(shown) and any(v.converted is not None and v.currency != first for v in shown):
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))

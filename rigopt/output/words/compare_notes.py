@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rigopt.answers.series import Column
 from rigopt.output.facts.compare import Values, mixed
-from rigopt.output.words.reasons import why_none
+from rigopt.output.words.reasons import why
 
 
 def compare_title(columns: Sequence[Column]) -> str:
@@ -20,7 +20,8 @@ def notes(shown: Sequence[Values]) -> list[str]:
     """Why columns have no rig, and what to know of their money."""
     first = shown[0].currency
     found = [
-        f"Column {value.number}: {why_none(value.column.outcome)}"
+        f"Column {value.number}: "
+        f"{why(value.column.outcome, value.currency, value.column.scenario.needs)}"
         for value in shown
         if value.answer is None
     ]

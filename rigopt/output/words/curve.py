@@ -16,7 +16,7 @@ from rigopt.output.facts.curve import Mark, levels, proven
 from rigopt.output.facts.units import mix
 from rigopt.output.words.answer import asked
 from rigopt.output.words.phrases import listed, signed, together
-from rigopt.output.words.reasons import why_none
+from rigopt.output.words.reasons import STOPPED, why
 
 TITLE: Final = "Price against microphones"
 
@@ -26,20 +26,22 @@ def curve_asked(curve: Curve, needs: Needs) -> str:
     return asked(replace(needs, mic=curve.counts[-1]), curve.counts[0])
 
 
-def told(curve: Curve, shown: Sequence[Mark]) -> list[str]:
+def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs) -> list[str]:
     """All that has to be said beside the numbers."""
     found = _remarks(shown)
     found += [
-        f"{point.mic}: {why_none(point.outcome)}"
+        f"{point.mic}: {why(point.outcome, catalogue.currency, needs)}"
         for point in curve.points
         if isinstance(point.outcome, OutOfTime)
     ]
     if not proven(shown):
         found.append("Where 'At least' is below the total, the cheapest is not proven.")
     if curve.end is not None:
-        found.append(f"{curve.end.mic} and more: {why_none(curve.end.outcome)}")
+        asked_then = replace(needs, mic=curve.end.mic)
+        reason = why(curve.end.outcome, catalogue.currency, asked_then)
+        found.append(f"{curve.end.mic} and more: {reason}")
     if curve.unasked:
-        found.append(f"{listed([str(n) for n in curve.unasked])}: {why_none(None)}")
+        found.append(f"{listed([str(n) for n in curve.unasked])}: {STOPPED}")
     return found
 
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from rigopt.answers.choice import Fact, Need, NeedName
-from rigopt.answers.outcome import Impossible, Outcome, OutOfTime
+from rigopt.answers.growth import OutOfReach
+from rigopt.answers.outcome import Impossible, NotAsked, Outcome, OutOfTime
+from rigopt.answers.repair import NoRepair
 from rigopt.needs.types import Needs
+from rigopt.output.words.findings import says
 from rigopt.output.words.needs import noun
 from rigopt.output.words.phrases import count, khz, listed, metres
 
@@ -35,6 +39,11 @@ _HOW: Final[dict[NeedName, str]] = {
 def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, ...]:
     """The conflict in one sentence, then the facts that explain it, one sentence each."""
     told = [_FACTS[fact.name](fact, needs) for fact in impossible.facts]
+    if not impossible.conflict and not impossible.minimal:
+        return (
+            "No rig meets all of these needs together; the search ended before it was clear "
+            "why.",
+        )
     if not impossible.conflict:
         return tuple(told) or ("No unit of this catalogue works as a host.",)
     said = [_sentence(impossible.conflict, currency)]
@@ -45,12 +54,15 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
     return (*said, *(text for text in told if text))
 
 
-def why_none(outcome: Outcome | None) -> str:
+STOPPED: Final = "not asked, because it was stopped."
+
+
+def why(outcome: Outcome | NotAsked, currency: str, needs: Needs) -> str:
     """Why there is no rig, on one line; empty if there is one."""
-    if outcome is None:
-        return "not asked, because it was stopped."
+    if isinstance(outcome, NotAsked):
+        return STOPPED
     if isinstance(outcome, Impossible):
-        return " ".join(map(_closed, outcome.reasons))
+        return " ".join(map(_closed, reasons(outcome, currency, needs)))
     if isinstance(outcome, OutOfTime):
         return "no rig was found in the time, and it is not proven that there is none."
     return ""
@@ -58,6 +70,30 @@ def why_none(outcome: Outcome | None) -> str:
 
 def _closed(text: str) -> str:
     return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
+def in_the_way(found: OutOfReach, currency: str) -> tuple[str, ...]:
+    """Which stage is out of reach, and the reasons as far as they are its own."""
+    obstacle = found.obstacle
+    if obstacle is None:
+        return ("The time was up before it was clear which stage is out of reach.",)
+    title = obstacle.stage.title
+    if obstacle.alone is not None:
+        # Whatever is spent: the budgets are no reason then.
+        needs = replace(obstacle.stage.needs, budget=None)
+        return tuple(f"{title}: {told}" for told in reasons(obstacle.alone, currency, needs))
+    if obstacle.money:
+        return (f"{title}: the budgets of the stages until then are not enough for it.",)
+    return (f"{title}: there is a rig for it, but not together with the stages before it.",)
+
+
+def no_repair(found: NoRepair) -> tuple[str, ...]:
+    """Why no repair that keeps the units was found."""
+    return (
+        *(says(fault) for fault in found.of_units),
+        *(f"{says(fault)}: no cable cures that" for fault in found.of_list),
+        *found.reasons,
+    )
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:

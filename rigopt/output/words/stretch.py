@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rigopt.answers.series import Point, Stretch
 from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
 from rigopt.output.facts.units import mix
 from rigopt.output.words.phrases import priced, sources, together
-from rigopt.output.words.reasons import why_none
+from rigopt.output.words.reasons import why
 
 
 def most(found: Stretch, catalogue: Catalogue) -> str:
@@ -20,10 +23,11 @@ def most(found: Stretch, catalogue: Catalogue) -> str:
     return f"{sources(found.best.mic, 'mic')} for {priced(total, catalogue)}; {left} are left."
 
 
-def next_step(found: Stretch, step: Point, catalogue: Catalogue) -> str:
+def next_step(found: Stretch, step: Point, catalogue: Catalogue, needs: Needs) -> str:
     """What the next step up would cost, or why there is none."""
     if step.answer is None:
-        return f"{sources(step.mic, 'mic')}: {why_none(step.outcome)}"
+        asked = replace(needs, mic=step.mic, budget=None)
+        return f"{sources(step.mic, 'mic')}: {why(step.outcome, catalogue.currency, asked)}"
     rig = step.answer.rig
     beyond = priced(rig.total - found.budget, catalogue)
     text = f"{sources(step.mic, 'mic')} for {priced(rig.total, catalogue)}"

@@ -127,7 +127,12 @@ class RigFile(Table):
 def read_json_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft | None:
     """The draft of a JSON file, or None and faults."""
     raw = read_json(path, faults)
-    if raw is None or not _holds_a_rig(raw, faults):
+    return None if raw is None else json_draft(raw, catalogue, faults)
+
+
+def json_draft(raw: dict[str, Any], catalogue: Catalogue, faults: Gathered) -> Draft | None:
+    """The draft of what a JSON file holds, or None and faults."""
+    if not _holds_a_rig(raw, faults):
         return None
     context: Context = {
         "catalogue": catalogue,

@@ -11,29 +11,28 @@ from typing import Final
 
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import examine, seat
-from rigopt.ask import AuditFailedError
+from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.words.findings import says
 from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
 from rigopt.rig.wired import StatedInput, WiredRig, carried, wire_of
 
-UNMENDABLE: Final = (
-    "role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains", "units",
-    "require", "phones",
-)  # fmt: skip
+UNITS: Final = (
+    *("role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains"),
+    *("units", "require", "phones"),
+)
 """Rules that other units, or another need, would have to mend."""
 
 LISTED: Final = (
-    "input-channel", "input-extra", "input-order", "input-phantom", "use", "source-unknown",
-    "source-places", "source-use", "source-phantom", "pair",
-)  # fmt: skip
+    *("input-channel", "input-extra", "input-order", "input-phantom", "use", "pair"),
+    *("source-unknown", "source-places", "source-use", "source-phantom"),
+)
 """Rules of the list of inputs, which is the user's own."""
 
 
-def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
+def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
     """The cheapest repair of `rig` that keeps its units; it has passed the audit.
 
     Raises:
@@ -43,9 +42,9 @@ def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired |
     from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
 
     settled = settle(rig, needs)
-    hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
+    hopeless = tuple(f for f in examine(settled, needs).findings if f.rule in UNITS)
     if hopeless:
-        return NoRepair(tuple(says(found) for found in hopeless))
+        return NoRepair(of_units=hopeless)
     repaired = repair(settled, catalogue, needs)
     if isinstance(repaired, NoRepair):
         return repaired
@@ -134,5 +133,5 @@ def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
     if not left:
         return repaired
     if all(found.rule in LISTED for found in left):
-        return NoRepair(tuple(f"{says(found)}: no cable cures that" for found in left))
+        return NoRepair(of_list=left)
     raise AuditFailedError(left)
