@@ -30,10 +30,12 @@ class AuditFailedError(RigoptError):
         self.findings = tuple(findings)
 
     def __str__(self) -> str:
+        from rigopt.output.words.findings import says  # noqa: PLC0415
+
         lines = [
             "the rig that was found does not pass the audit, so it is not shown.",
             "This is a fault of this program, not of your files. Please report it, with these:",
-            *(f"- {finding}" for finding in self.findings),
+            *(f"- {says(found)}" for found in self.findings),
         ]
         return "\n".join(lines)
 

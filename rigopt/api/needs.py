@@ -21,6 +21,7 @@ from rigopt.files.text import place
 from rigopt.files.toml import read_toml
 from rigopt.needs import read, types
 from rigopt.needs.keys import dotted
+from rigopt.needs.table import TABLE
 
 Number = int | float | Decimal | str
 """A number as people write it: 48, 44.1, Decimal("12.50"), "12.50"."""
@@ -28,24 +29,24 @@ Number = int | float | Decimal | str
 NAME: Final = "needs"
 """Stands in messages where the name of a file would."""
 
+_IN_TABLES: Final = {
+    # Outputs are called as inputs are, so that here they need a name of their own.
+    (f"out_{row.leaf}" if row.table == "outputs" else row.leaf): (row.table, row.leaf)
+    for row in TABLE
+    if row.table and row.read
+}
 TABLES: Final = {
-    "inputs": ("mic", "phantom", "no_phantom", "line", "instrument"),
-    "outputs": ("out_line", "out_phones"),
-    "clock": ("master", "max_hops"),
-    "computer": ("ports", "max_hosts"),
-    "cables": ("host_to_rack_m", "within_rack_m"),
-    "limits": ("budget", "rack_units", "mains", "units", "sellers"),
-    "choose": ("avoid", "require", "new_only", "owned_only"),
+    table: tuple(name for name, (at, _) in _IN_TABLES.items() if at == table)
+    for table, _ in _IN_TABLES.values()
 }
 """The fields of `Needs` that a file has in tables; all others stand at its top."""
 
 KEYS: Final = {
-    "out_line": "line",
-    "out_phones": "phones",
+    **{name: leaf for name, (_, leaf) in _IN_TABLES.items()},
     "sources": "source",
     "stages": "stage",
 }
-"""Fields that a file calls otherwise."""
+"""What a file calls the fields."""
 
 
 @dataclass(frozen=True, kw_only=True)

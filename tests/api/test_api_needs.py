@@ -12,6 +12,7 @@ from api_world import SMALL
 
 import rigopt
 from rigopt.api.needs import KEYS, TABLES, settled
+from rigopt.files.models import keys
 from rigopt.needs import schema
 from rigopt.needs.read import read_needs
 
@@ -96,13 +97,13 @@ def test_every_key_of_a_file_has_a_field() -> None:
     file = [
         (table, key)
         for table, section in schema.SECTIONS.items()
-        for key in schema.names(section)
+        for key in keys(section)
     ]
     assert sorted(here) == sorted(file)
     inside = {name for names in TABLES.values() for name in names}
     top = {KEYS.get(name, name) for name in fields - inside}
-    keys = {*schema.names(schema.NeedsTable), *schema.names(schema.StageTable)}
-    assert top == keys - {*schema.SECTIONS, "budget"}
+    said = {*keys(schema.NeedsTable), *keys(schema.StageTable)}
+    assert top == said - {*schema.SECTIONS, "budget"}
 
 
 def test_values_in_the_units_of_people() -> None:
