@@ -3,29 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal
 
-from rigopt.needs.types import Needs
-from rigopt.rig.types import Rig
+from rigopt.answers.outcome import ANSWERED, IMPOSSIBLE, OUT_OF_TIME, Impossible
+from rigopt.needs.types import Stage
+from rigopt.rig.step import Step
 
 Known = Literal["proven", "found", "stuck", "time"]
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One stage: the rig that stands then, and in it what is bought for it and for later.
-
-    `needs` are those of the stage; owned there is everything from before it.
-    """
-
-    title: str
-    needs: Needs
-    rig: Rig
-
-    @property
-    def outlay(self) -> int:
-        """What is paid then, in the minor unit of the catalogue's currency."""
-        return self.rig.total
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +38,39 @@ class Grown:
     one_by_one: Growth | None
     known: Known = "proven"
 
+    exit_status: ClassVar = ANSWERED
+
+    @property
+    def status(self) -> Literal["proven cheapest", "best found"]:
+        """The word for it, as for a plan."""
+        return "proven cheapest" if self.together.proven else "best found"
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """The first stage that is out of reach.
+
+    `money`: only because of budgets. `alone`: why there is no rig for it at all, whatever
+    is spent; None if there is one, by itself.
+    """
+
+    stage: Stage
+    money: bool
+    alone: Impossible | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfReach:
+    """Proven: there is no way through the stages.
+
+    `obstacle` is None where the time was up before it was clear which stage is one.
+    """
+
+    obstacle: Obstacle | None
+
+    status: ClassVar = Impossible.status
+    exit_status: ClassVar = IMPOSSIBLE
+
 
 @dataclass(frozen=True, slots=True)
 class Most:
@@ -67,3 +84,15 @@ class Most:
     growth: Growth
     proven: tuple[bool, ...]
     ended: Literal["reached", "out of reach", "time"]
+
+    @property
+    def status(self) -> str:
+        """The word for how it ended."""
+        return self.ended
+
+    @property
+    def exit_status(self) -> int:
+        """0 if any stage is reached, else whether that is for want of time."""
+        if self.growth.steps:
+            return ANSWERED
+        return OUT_OF_TIME if self.ended == "time" else IMPOSSIBLE

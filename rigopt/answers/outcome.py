@@ -1,14 +1,25 @@
-"""How a question can end: with a rig, without one for a reason, or out of time."""
+"""How a question can end: with a rig, without one for a reason, or out of time.
+
+Each end has a word for it, its `status`, and the `exit_status` of the command that tells it.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar, Final, Literal
 
 from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
     from rigopt.answers.choice import Change, Fact, Need, Why
+
+ANSWERED: Final = 0
+IMPOSSIBLE: Final = 3
+OUT_OF_TIME: Final = 4
+
+WORDS: Final = {ANSWERED: "answered", IMPOSSIBLE: "impossible", OUT_OF_TIME: "out of time"}
+"""The status of several questions together, by their exit status."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +29,8 @@ class Answered:
     rig: Rig
     bound: int
     proven: bool
+
+    exit_status: ClassVar = ANSWERED
 
     @property
     def status(self) -> Literal["proven cheapest", "best found"]:
@@ -31,15 +44,16 @@ class Impossible:
 
     `conflict`: needs that no rig meets together, though without any one of them some rig
     does; `minimal` is False if the time was up before that last part was known. `facts`
-    explain it. `changes` would each make the needs possible. `reasons` say the conflict in
-    sentences.
+    explain it. `changes` would each make the needs possible.
     """
 
-    reasons: tuple[str, ...] = ()
     conflict: tuple[Need, ...] = ()
     facts: tuple[Fact, ...] = ()
     changes: tuple[Change, ...] = ()
     minimal: bool = True
+
+    status: ClassVar = WORDS[IMPOSSIBLE]
+    exit_status: ClassVar = IMPOSSIBLE
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +62,27 @@ class OutOfTime:
 
     seconds: float
 
+    status: ClassVar = WORDS[OUT_OF_TIME]
+    exit_status: ClassVar = OUT_OF_TIME
+
+
+@dataclass(frozen=True, slots=True)
+class NotAsked:
+    """The user said stop before the turn of this question came."""
+
+    status: ClassVar = "not asked"
+
 
 Outcome = Answered | Impossible | OutOfTime
+
+
+def together(outcomes: Iterable[Outcome | NotAsked]) -> int:
+    """The exit status of several: one answer is enough, and so is one that may be left."""
+    seen = list(outcomes)
+    if any(isinstance(outcome, Answered) for outcome in seen):
+        return ANSWERED
+    proven = all(isinstance(outcome, Impossible) for outcome in seen)
+    return IMPOSSIBLE if proven else OUT_OF_TIME
 
 
 @dataclass(frozen=True, slots=True)

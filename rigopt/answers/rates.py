@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
+from rigopt.answers.outcome import ANSWERED
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.facts import KINDS, RATE_MULTIPLIER
 from rigopt.rig.audit.finding import Finding
@@ -47,10 +49,21 @@ class AtRate:
         return sum(item.unit == unit for item in self.verdict.inputs)
 
 
-def by_rate(rig: WiredRig) -> tuple[AtRate, ...]:
-    """The rig at each rate from 32 to 192 kHz that any of its units knows, ascending."""
+@dataclass(frozen=True, slots=True)
+class ByRate:
+    """A rig as it was given, and at each rate that any of its units knows, ascending."""
+
+    rig: WiredRig
+    rates: tuple[AtRate, ...]
+
+    status: ClassVar = "answered"
+    exit_status: ClassVar = ANSWERED
+
+
+def by_rate(rig: WiredRig) -> ByRate:
+    """The rig at each rate from 32 to 192 kHz that any of its units knows."""
     known = {rate for unit in rig.units for rate in unit.device.rates_hz}
-    return tuple(at_rate(rig, rate) for rate in RATE_MULTIPLIER if rate in known)
+    return ByRate(rig, tuple(at_rate(rig, rate) for rate in RATE_MULTIPLIER if rate in known))
 
 
 def at_rate(rig: WiredRig, rate_hz: int) -> AtRate:

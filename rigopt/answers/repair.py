@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
+from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Link, Order, Purchase
 from rigopt.rig.wired import WiredRig
 
@@ -34,9 +36,20 @@ class Repaired:
     money: int
     proven: bool
 
+    status: ClassVar = "repaired"
+    exit_status: ClassVar = 0
+
 
 @dataclass(frozen=True, slots=True)
 class NoRepair:
-    """None that keeps the units was found, and why as far as can be told."""
+    """None that keeps the units was found, and why as far as can be told.
 
-    reasons: tuple[str, ...]
+    No cable cures the faults `of_units`, nor those `of_list`, of the user's list of inputs.
+    """
+
+    reasons: tuple[str, ...] = ()
+    of_units: tuple[Finding, ...] = ()
+    of_list: tuple[Finding, ...] = ()
+
+    status: ClassVar = "no repair"
+    exit_status: ClassVar = 3

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.answers.outcome import (
+    ANSWERED,
+    IMPOSSIBLE,
+    OUT_OF_TIME,
+    WORDS,
+    Answered,
+    Impossible,
+    NotAsked,
+    Outcome,
+    OutOfTime,
+    together,
+)
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 
@@ -20,10 +31,27 @@ class Scenario:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A scenario with its outcome; None if the user said stop before its turn came."""
+    """A scenario with its outcome."""
 
     scenario: Scenario
-    outcome: Outcome | None
+    outcome: Outcome | NotAsked
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Scenarios side by side, each with its outcome, in the order in which they are asked."""
+
+    columns: tuple[Column, ...]
+
+    @property
+    def status(self) -> str:
+        """The word for how all together ended."""
+        return WORDS[self.exit_status]
+
+    @property
+    def exit_status(self) -> int:
+        """The exit status of all together."""
+        return together(column.outcome for column in self.columns)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +81,16 @@ class Curve:
         return last if last is not None and isinstance(last.outcome, Impossible) else None
 
     @property
+    def status(self) -> str:
+        """The word for how all together ended."""
+        return WORDS[self.exit_status]
+
+    @property
+    def exit_status(self) -> int:
+        """The exit status of all together."""
+        return together(point.outcome for point in self.points)
+
+    @property
     def unasked(self) -> tuple[int, ...]:
         """Counts whose turn did not come because the user said stop."""
         return () if self.end is not None else self.counts[len(self.points) :]
@@ -71,3 +109,17 @@ class Stretch:
     best: Point | None
     step: Point | None
     proven: bool
+
+    @property
+    def status(self) -> str:
+        """The word for how it ended."""
+        if self.best is not None:
+            return self.best.outcome.status
+        return Impossible.status if self.proven else OutOfTime.status
+
+    @property
+    def exit_status(self) -> int:
+        """The exit status that goes with it."""
+        if self.best is not None:
+            return ANSWERED
+        return IMPOSSIBLE if self.proven else OUT_OF_TIME

@@ -13,7 +13,7 @@ from rigopt.rig.audit.finding import finding
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
-from rigopt.rig.wired import Seat, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +32,20 @@ class Verdict:
         """Whether nothing is wrong with it."""
         return not self.findings
 
+    @property
+    def status(self) -> str:
+        """The word for it."""
+        return "works" if self.works else "does not work"
+
+    @property
+    def exit_status(self) -> int:
+        """The exit status that goes with it, where no repair was asked for."""
+        return 0 if self.works else 3
+
     def as_rig(self) -> Rig:
         """The rig as outputs take it, with nothing to buy."""
         wired = self.rig
-        return Rig(
-            wired.rate_hz, wired.units, wired.links, self.inputs, (), self.clock_hops, 0
-        )  # fmt: skip
+        return Rig(wired.rate_hz, wired.units, wired.links, self.inputs, (), self.clock_hops, 0)
 
 
 def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
@@ -47,7 +55,7 @@ def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
         found = audit_wiring(units, links, rate_hz)
     else:
         found = audit_needs(units, links, rate_hz, needs)
-    inputs, misplaced = seat(rig.seats, derive_inputs(units, links, rate_hz), needs)
+    inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
     said = [*causes(found), *misplaced]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
@@ -55,16 +63,16 @@ def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
 
 
 def seat(
-    seats: Sequence[Seat], inputs: Sequence[Input], needs: Needs | None
+    stated: Sequence[StatedInput], inputs: Sequence[Input], needs: Needs | None
 ) -> tuple[tuple[Input, ...], list[Finding]]:
-    """`inputs` with the use that `seats` give them, and what is wrong with that.
+    """`inputs` with the use that `stated` gives them, and what is wrong with that.
 
     A named source of the needs is used as its kind where the file does not say more.
     """
     kinds = {line.name: line.kind for line in needs.sources} if needs else {}
     placed: dict[int, Input] = {}
     wrong: list[Finding] = []
-    for said in seats:
+    for said in stated:
         item = _input_of(said, inputs)
         if item is None or item.computer_input in placed:
             wrong.append(_nowhere(said) if item is None else _twice(item))
@@ -75,7 +83,7 @@ def seat(
     return tuple(placed.get(item.computer_input, item) for item in inputs), wrong
 
 
-def _input_of(said: Seat, inputs: Sequence[Input]) -> Input | None:
+def _input_of(said: StatedInput, inputs: Sequence[Input]) -> Input | None:
     """The input that is meant: by unit and channel if both are said, else by its number."""
     if said.unit is not None and said.channel is not None:
         wanted = (said.unit, said.channel)
@@ -83,42 +91,40 @@ def _input_of(said: Seat, inputs: Sequence[Input]) -> Input | None:
     return next((i for i in inputs if i.computer_input == said.number), None)
 
 
-def _check(said: Seat, item: Input) -> Iterator[Finding]:
+def _check(said: StatedInput, item: Input) -> Iterator[Finding]:
     number = item.computer_input
     if said.number not in (None, number):
         yield finding(
-            "input-channel", "channel {channel} of {unit} is listed as input {said};"
-            " it is input {number}", "use input {number} for it", channel=item.channel,
-            unit=item.unit, said=said.number or 0, number=number,
-        )  # fmt: skip
+            "input-channel",
+            "listed",
+            channel=item.channel,
+            unit=item.unit,
+            said=said.number or 0,
+            number=number,
+        )
     if item.use is not None and item.use not in item.accepts:
-        yield finding(
-            "use", "input {number} is used for {use}; it accepts {listed}",
-            "use an input that accepts {use}", number=number, use=item.use,
-            listed=", ".join(item.accepts),
-        )  # fmt: skip
+        yield finding("use", number=number, use=item.use, listed=", ".join(item.accepts))
     if item.use == "mic" and said.phantom not in (None, item.phantom):
         yield finding(
-            "input-phantom", "48 V on input {number} is listed as {said}; it is {right}",
-            "switch the bank of channel {channel} of {unit} {said}, or move what is in it",
-            number=number, said="on" if said.phantom else "off",
-            right="on" if item.phantom else "off", channel=item.channel, unit=item.unit,
-        )  # fmt: skip
+            "input-phantom",
+            "listed",
+            number=number,
+            said="on" if said.phantom else "off",
+            right="on" if item.phantom else "off",
+            channel=item.channel,
+            unit=item.unit,
+        )
 
 
-def _nowhere(said: Seat) -> Finding:
+def _nowhere(said: StatedInput) -> Finding:
     if said.unit is not None and said.channel is not None:
         where = f"channel {said.channel} of {said.unit}"
     else:
         where = f"input {said.number}"
     return finding(
-        "input-extra", "{where} is used for {what}; it does not reach the computer",
-        "use another input", where=where, what=said.source or said.use or "something",
-    )  # fmt: skip
+        "input-extra", "listed", where=where, what=said.source or said.use or "something"
+    )
 
 
 def _twice(item: Input) -> Finding:
-    return finding(
-        "input-order", "input {number} is listed twice", "list every input once",
-        number=item.computer_input,
-    )  # fmt: skip
+    return finding("input-order", "twice", number=item.computer_input)

@@ -208,6 +208,10 @@ class Extra:
     each: int = 1
 
 
+Item = Device | Cable | Extra
+ItemKind = Literal["device", "cable", "extra"]
+
+
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One seller's price for an item; `price` in minor units of the seller's currency."""
@@ -249,3 +253,8 @@ class Catalogue:
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""
+
+    @property
+    def shelves(self) -> dict[ItemKind, Mapping[str, Item]]:
+        """Everything that can be bought, by kind and id."""
+        return {"device": self.devices, "cable": self.cables, "extra": self.extras}

@@ -1,4 +1,4 @@
-"""What the commands that ask several questions share: reading, and who gets which text."""
+"""What the commands share: reading a question, and who gets which text."""
 
 from __future__ import annotations
 
@@ -9,65 +9,85 @@ from typing import Final
 
 import click
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.catalogue import shipped
+from rigopt.catalogue.folder import OPTIONAL, REQUIRED
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs.keys import MOST_COUNT
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs
-from rigopt.output.files import is_standard_output, write_all
+from rigopt.output.files import check_targets, is_standard_output, write_all
 
-CATALOGUE_FILES: Final = (
-    "catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv",
-)  # fmt: skip
-"""Files that no output may overwrite."""
+Given = Mapping[str, object]
+"""Options by name, as typed."""
+
+Targets = Mapping[str, str | None]
+"""Where each option that writes a file says to write it."""
+
+Tells = Mapping[str, Callable[[], str]]
+"""The text for each option that has anything to tell."""
+
+_NOTHING: Final = {
+    "--shopping-list": "there is nothing to buy, so no shopping list is written",
+    "--input-list": "there is no rig, so no input list is written",
+    "--page": "there is no rig, so no page is written",
+}
 
 
 def inputs(needs_files: Iterable[Path | None], folders: Iterable[Path]) -> list[Path]:
-    """Every file that a question is read from: its own, if there is any, and the catalogues."""
+    """Files that no output may overwrite: a question's own, and those of its catalogues."""
     read = [path for path in needs_files if path is not None]
-    return read + [folder / name for folder in folders for name in CATALOGUE_FILES]
+    return read + [folder / name for folder in folders for name in (*REQUIRED, *OPTIONAL)]
 
 
-def overrides(given: Mapping[str, object]) -> dict[str, object]:
+def overrides(given: Given) -> dict[str, object]:
     """The options that were given, by name."""
     return {name: value for name, value in given.items() if value not in (None, {})}
 
 
-Data = Mapping[str, tuple[str | None, Callable[[], str] | None]]
-"""What is told as data: target and text, by option; None where there is nothing to tell."""
+def question(
+    needs_file: Path | None,
+    catalog: Path | None,
+    given: Given,
+    targets: Targets,
+    read: Callable[[Path | None, Catalogue, Given], Needs] = read_needs,
+) -> tuple[Catalogue, Needs]:
+    """The catalogue (the demo if none is named) and what is asked of it.
+
+    Raises:
+        CannotWriteError: When an output could not be written.
+        InputError: When anything is wrong with the files or options.
+    """
+    folder = catalog or shipped.demo_catalogue()
+    check_targets(targets, inputs([needs_file], [folder]))
+    catalogue = read_folder(folder, invented=catalog is None)
+    needs = read(needs_file, catalogue, given)
+    owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
+    check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
+    return catalogue, needs
 
 
 def deliver(
-    data: Data,
-    text: Callable[[], str],
-    summary: Callable[[], str],
+    targets: Targets, tells: Tells, text: Callable[[], str], summary: Callable[[], str]
 ) -> None:
-    """Write each of `data` that has a target, then the text.
+    """Write what is told to each target that is given, then the text.
 
     Where data goes to standard output, the text makes way, and its summary goes to standard
-    error.
+    error. That there is nothing to tell is said there, too.
     """
-    wanted = [(target, tell) for target, tell in data.values() if target is not None]
-    texts = [(target, tell()) for target, tell in wanted if tell is not None]
-    if any(is_standard_output(target) for target, _ in wanted):
+    wanted = {option: target for option, target in targets.items() if target is not None}
+    for option in wanted.keys() - tells.keys():
+        click.echo(f"rigopt: {_NOTHING[option]}", err=True)
+    texts = [(target, tells[option]()) for option, target in wanted.items() if option in tells]
+    if any(is_standard_output(target) for target in wanted.values()):
         write_all(texts)
         click.echo(summary(), err=True)
     else:
         write_all([*texts, ("-", text())])
 
 
-def status(outcomes: Iterable[Outcome | None]) -> int:
-    """Exit status: 0 if anything is answered, 3 if all is impossible, 4 if time was short."""
-    seen = list(outcomes)
-    if any(isinstance(outcome, Answered) for outcome in seen):
-        return 0
-    return 3 if all(isinstance(outcome, Impossible) for outcome in seen) else 4
-
-
-def growing(
-    needs_file: Path | None, catalogue: Catalogue, given: Mapping[str, object]
-) -> Needs:
+def growing(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones is still open; it is 0 in them.
 
     Raises:
@@ -76,9 +96,7 @@ def growing(
     return replace(open_ended(needs_file, catalogue, given), mic=0, stages=())
 
 
-def open_ended(
-    needs_file: Path | None, catalogue: Catalogue, given: Mapping[str, object]
-) -> Needs:
+def open_ended(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones, and that of each stage, says nothing.
 
     Raises:

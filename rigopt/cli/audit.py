@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import click
 
-from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
+from rigopt.api.repair import ask_repair
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.cli import asking, options
-from rigopt.mend import mend
 from rigopt.needs.read import read_needs
 from rigopt.output.data.audit_json import audit_json
-from rigopt.output.files import check_targets, is_standard_output, write_all
+from rigopt.output.files import check_targets
 from rigopt.output.terminal.audit import audit_text, head
 from rigopt.rig.reading.read import read_rig
 
@@ -53,16 +53,18 @@ def audit(
     in error; 3 it does not work, or no repair that keeps the units was found.
     """
     folder = catalog or shipped.demo_catalogue()
-    check_targets({"--json": json_to}, asking.inputs([rig_file, needs_file], [folder]))
+    targets = {"--json": json_to}
+    check_targets(targets, asking.inputs([rig_file, needs_file], [folder]))
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read_needs(needs_file, catalogue, {"rate": rate}) if needs_file else None
     rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)
     verdict = examine(rig, needs)
-    repair = mend(rig, catalogue, needs) if fix and not verdict.works else None
-    texts = [(json_to, audit_json(verdict, catalogue, needs, repair))] if json_to else []
-    if is_standard_output(json_to):
-        write_all(texts)
-        click.echo(head(verdict, needs), err=True)
-    else:
-        write_all([*texts, ("-", audit_text(verdict, catalogue, needs, repair))])
-    return 0 if verdict.works or isinstance(repair, Repaired) else 3
+    repair = ask_repair(rig, catalogue, needs) if fix and not verdict.works else None
+    told = (verdict, catalogue, needs, repair)
+    asking.deliver(
+        targets,
+        {"--json": partial(audit_json, *told)},
+        partial(audit_text, *told),
+        partial(head, verdict, needs),
+    )
+    return (repair or verdict).exit_status

@@ -12,16 +12,17 @@ from typing import Final
 import click
 
 from rigopt.answers.series import Scenario
+from rigopt.api.ask import ask_each
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options
+from rigopt.cli.progress import watching
 from rigopt.errors import Fault, InputError
 from rigopt.needs.read import read_needs
 from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.files import check_targets
 from rigopt.output.page.compare_page import compare_page
 from rigopt.output.terminal.compare import compare_summary, compare_text
-from rigopt.several import ask_each
 
 MOST_COLUMNS: Final = 60
 
@@ -90,17 +91,17 @@ def compare(
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
     check_targets(targets, asking.inputs(grid.files, grid.folders))
     scenarios = grid.read(asked)
-    columns, exchange = ask_each(scenarios, time_limit), scenarios[0].needs.exchange
-    asking.deliver(
-        {
-            "--json": (json_to, partial(compare_json, columns, exchange)),
-            "--csv": (csv_to, partial(compare_csv, columns, exchange)),
-            "--page": (page_to, partial(compare_page, columns, exchange)),
-        },
-        partial(compare_text, columns, exchange),
-        partial(compare_summary, columns),
-    )
-    return asking.status(column.outcome for column in columns)
+    with watching() as watch:
+        found = ask_each(scenarios, time_limit, watch)
+    told = (found.columns, scenarios[0].needs.exchange)
+    tells = {
+        "--json": partial(compare_json, *told),
+        "--csv": partial(compare_csv, *told),
+        "--page": partial(compare_page, *told),
+    }
+    summary = partial(compare_summary, found.columns)
+    asking.deliver(targets, tells, partial(compare_text, *told), summary)
+    return found.exit_status
 
 
 @dataclass(frozen=True, slots=True)

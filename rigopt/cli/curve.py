@@ -8,14 +8,12 @@ from typing import Final
 
 import click
 
-from rigopt.catalogue import shipped
-from rigopt.catalogue.read import check_for_sale, read_folder
+from rigopt.api.ask import ask_curve
 from rigopt.cli import asking, options
+from rigopt.cli.progress import watching
 from rigopt.output.data.curve_data import curve_csv, curve_json
-from rigopt.output.files import check_targets
 from rigopt.output.page.curve_page import curve_page
 from rigopt.output.terminal.curve import curve_summary, curve_text
-from rigopt.several import ask_curve
 
 MOST_POINTS: Final = 200
 
@@ -82,25 +80,20 @@ def curve(
     counts = sorted({*range(first, last + 1, step), last})
     if len(counts) > MOST_POINTS:
         raise click.UsageError(f"that is {len(counts)} counts, and {MOST_POINTS} are the most")
-    folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
-    check_targets(targets, asking.inputs([needs_file], [folder]))
-    catalogue = read_folder(folder, invented=catalog is None)
-    needs = asking.growing(needs_file, catalogue, asking.overrides(given))
-    check_for_sale(folder, catalogue, needs.owned)
+    asked = asking.overrides(given)
+    catalogue, needs = asking.question(needs_file, catalog, asked, targets, asking.growing)
     if (least := needs.phantom + needs.no_phantom) > first:
         raise click.UsageError(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
         )
-    found = ask_curve(catalogue, needs, counts, time_limit)
+    with watching(catalogue.currency) as watch:
+        found = ask_curve(catalogue, needs, counts, time_limit, watch)
     told = (found, catalogue, needs)
-    asking.deliver(
-        {
-            "--json": (json_to, partial(curve_json, *told)),
-            "--csv": (csv_to, partial(curve_csv, *told)),
-            "--page": (page_to, partial(curve_page, *told)),
-        },
-        partial(curve_text, *told),
-        partial(curve_summary, *told),
-    )
-    return asking.status(point.outcome for point in found.points)
+    tells = {
+        "--json": partial(curve_json, *told),
+        "--csv": partial(curve_csv, *told),
+        "--page": partial(curve_page, *told),
+    }
+    asking.deliver(targets, tells, partial(curve_text, *told), partial(curve_summary, *told))
+    return found.exit_status

@@ -20,7 +20,6 @@ from typing import Final, NoReturn
 import click
 from click.exceptions import NoArgsIsHelpError
 
-from rigopt import __version__
 from rigopt.errors import RigoptError
 from rigopt.output.words.clean import clean
 
@@ -41,16 +40,6 @@ INTERRUPTED: Final = 130
 
 OWN_FAULT: Final = 70
 """Exit status for a fault of this program (EX_SOFTWARE of sysexits.h, from memory)."""
-
-# No plugin of some other package has a say in how files are read, and looking for plugins
-# takes longer than reading a catalogue.
-os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-# Numpy comes with the solver and would start a thread for each core to do sums nobody asks
-# for.
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-# Hardly anything that is loaded becomes garbage; looking for it at every 700 objects, as is
-# the default, takes a tenth of the time of a small question.
-gc.set_threshold(1_000_000, 20, 20)
 
 _PLAIN: Final = {"–": "-", "…": "~", "’": "'"}
 
@@ -94,7 +83,7 @@ class _Commands(click.Group):
     cls=_Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
 )
-@click.version_option(__version__, prog_name="rigopt", message="%(prog)s %(version)s")
+@click.version_option(package_name="rigopt", prog_name="rigopt", message="%(prog)s %(version)s")
 def commands() -> None:
     """Find the cheapest rig of interfaces, expanders and cables.
 
@@ -105,7 +94,11 @@ def commands() -> None:
 
 
 def main(args: Sequence[str] | None = None) -> NoReturn:
-    """Run the command line and leave with its exit status; never with a traceback."""
+    """Run the command line and leave with its exit status; never with a traceback.
+
+    What a program may do with its process is done here, and not when this is imported.
+    """
+    _make_haste()
     _speak_safely()
     status = run(args)
     # The system takes all of it back at once; Python would take it apart piece by piece
@@ -151,6 +144,19 @@ def _own_fault(error: Exception) -> str:
         f"a fault of this program, not of your files. Please report it:\n"
         f"{type(error).__name__}: {error}\nat {', '.join(places)}"
     )
+
+
+def _make_haste() -> None:
+    """Leave out what a program that answers one question does not need."""
+    # No plugin of some other package has a say in how files are read, and looking for
+    # plugins takes longer than reading a catalogue.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    # Numpy comes with the solver and would start a thread for each core to do sums nobody
+    # asks for.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # Hardly anything that is loaded becomes garbage; looking for it at every 700 objects, as
+    # is the default, takes a tenth of the time of a small question.
+    gc.set_threshold(1_000_000, 20, 20)
 
 
 def _speak_safely() -> None:

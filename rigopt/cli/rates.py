@@ -29,5 +29,6 @@ def rates(rig_file: Path, catalog: Path | None) -> int:
     """
     catalogue = read_folder(catalog or shipped.demo_catalogue(), invented=catalog is None)
     rig = read_rig(rig_file, catalogue, rate_needed=48000)
-    write_whole("-", rates_text(rig, by_rate(rig)))
-    return 0
+    found = by_rate(rig)
+    write_whole("-", rates_text(found))
+    return found.exit_status

@@ -7,14 +7,12 @@ from pathlib import Path
 
 import click
 
-from rigopt.answers.series import Stretch
-from rigopt.catalogue import shipped
-from rigopt.catalogue.read import check_for_sale, read_folder
+from rigopt.api.ask import ask_stretch
 from rigopt.cli import asking, options
+from rigopt.cli.progress import watching
 from rigopt.output.data.shopping import shopping_csv
-from rigopt.output.files import check_targets
-from rigopt.output.terminal.stretch import stretch_json, stretch_summary, stretch_text
-from rigopt.several import ask_stretch
+from rigopt.output.data.stretch_json import stretch_json
+from rigopt.output.terminal.stretch import stretch_summary, stretch_text
 
 
 @click.command()
@@ -44,30 +42,18 @@ def stretch(
     Exit status: 0 answered, 2 wrong use or an input in error, 3 even the fewest microphones
     cost more, 4 the time limit came first.
     """
-    folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to, "--shopping-list": shopping_to}
-    check_targets(targets, asking.inputs([needs_file], [folder]))
-    catalogue = read_folder(folder, invented=catalog is None)
-    needs = asking.growing(needs_file, catalogue, asking.overrides(given))
-    check_for_sale(folder, catalogue, needs.owned)
+    asked = asking.overrides(given)
+    catalogue, needs = asking.question(needs_file, catalog, asked, targets, asking.growing)
     if needs.budget is None:
         raise click.UsageError("say how much money there is, for example --budget 600")
-    found = ask_stretch(catalogue, needs, needs.budget, time_limit)
-    rig = found.best.answer.rig if found.best and found.best.answer else None
-    data = {"--json": (json_to, partial(stretch_json, found, catalogue))}
-    if rig is not None:
-        data["--shopping-list"] = (shopping_to, partial(shopping_csv, rig, catalogue))
-    elif shopping_to is not None:
-        click.echo("rigopt: there is nothing to buy, so no shopping list is written", err=True)
+    with watching(catalogue.currency) as watch:
+        found = ask_stretch(catalogue, needs, needs.budget, time_limit, watch)
+    tells = {"--json": partial(stretch_json, found, catalogue)}
+    if found.best and found.best.answer:
+        tells["--shopping-list"] = partial(shopping_csv, found.best.answer.rig, catalogue)
+    told = (found, catalogue, needs)
     asking.deliver(
-        data,
-        partial(stretch_text, found, catalogue, needs),
-        partial(stretch_summary, found, catalogue),
+        targets, tells, partial(stretch_text, *told), partial(stretch_summary, *told)
     )
-    return _status(found)
-
-
-def _status(found: Stretch) -> int:
-    if found.best is not None:
-        return 0
-    return 3 if found.proven else 4
+    return found.exit_status

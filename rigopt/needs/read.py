@@ -61,6 +61,22 @@ def read_needs(
     return needs
 
 
+def parse_needs_tables(raw: dict[str, Any], name: str, catalogue: Catalogue) -> Needs:
+    """The needs in tables as a file has them; `name` stands in messages for the file's.
+
+    Raises:
+        InputError: When anything is wrong with them; it holds every fault found.
+    """
+    from rigopt.needs.schema import parse_needs  # noqa: PLC0415
+
+    faults = Gathered(name)
+    table = parse_needs(raw, catalogue, faults)
+    needs = _Statement({}, faults, Gathered(COMMAND_LINE)).needs(table)
+    if faults:
+        raise InputError(faults.faults)
+    return needs
+
+
 class _Statement:
     """Lays what is said in one place over what is said in another, and checks it."""
 

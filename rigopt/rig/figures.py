@@ -5,14 +5,12 @@ Nothing here is a rule. Every figure is exact unless its docstring says how it i
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import Source
-from rigopt.needs.types import Needs
 from rigopt.rig.banks import powered
-from rigopt.rig.types import Link, Rig
+from rigopt.rig.types import Rig
 
 RACK_UNIT_MM: Final = Decimal("44.45")
 """Height of one rack unit (EIA-310, IEC 60297-3-100; restated)."""
@@ -40,19 +38,6 @@ class KindFigures(NamedTuple):
 
     kind: Source
     used: int
-    spare: int
-
-
-class CableFigures(NamedTuple):
-    """Pieces of one cable type: in use, of those owned before, bought, and left over.
-
-    `spare` is what is left of the packs bought; pieces owned and unused are not counted.
-    """
-
-    cable: str
-    used: int
-    from_owned: int
-    bought: int
     spare: int
 
 
@@ -95,12 +80,10 @@ class Figures(NamedTuple):
     delays: tuple[Delay, ...]
     clock_hops: int
     links: int
-    cables: tuple[CableFigures, ...]
-    """One entry for each cable type in use or bought, by id."""
 
 
-def figures(rig: Rig, needs: Needs) -> Figures:
-    """The figures of `rig`; `needs` says which cables were owned before."""
+def figures(rig: Rig) -> Figures:
+    """The figures of `rig`."""
     used = sum(item.use is not None for item in rig.inputs)
     rack_units = sum(unit.device.rack_units for unit in rig.units)
     phantom = sum(len(powered(unit)) for unit in rig.units)
@@ -125,7 +108,6 @@ def figures(rig: Rig, needs: Needs) -> Figures:
         delays=tuple(Delay(samples, delay_ms(samples, rig.rate_hz)) for samples in BUFFERS),
         clock_hops=rig.clock_hops,
         links=len(rig.links),
-        cables=_cables(rig, needs),
     )
 
 
@@ -158,29 +140,3 @@ def _line_fed(rig: Rig) -> int:
     names = {unit.name for unit in hosts}
     fed = sum(link.channels for link in rig.links if link.to_unit not in names)
     return fed + sum(unit.device.line_out for unit in hosts)
-
-
-def _cables(rig: Rig, needs: Needs) -> tuple[CableFigures, ...]:
-    bought: dict[str, int] = {}
-    for line in rig.purchases:
-        if line.kind == "cable":
-            bought[line.item] = bought.get(line.item, 0) + line.quantity * line.pack
-    used = _pieces(rig.links)
-    return tuple(
-        _cable(cable, used.get(cable, 0), bought.get(cable, 0), needs.owned.get(cable, 0))
-        for cable in sorted(used.keys() | bought.keys())
-    )
-
-
-def _pieces(links: Iterable[Link]) -> dict[str, int]:
-    """Pieces in use by cable id; a link without a named cable is not counted."""
-    used: dict[str, int] = {}
-    for link in links:
-        if link.cable is not None:
-            used[link.cable.id] = used.get(link.cable.id, 0) + 1
-    return used
-
-
-def _cable(cable: str, used: int, bought: int, owned: int) -> CableFigures:
-    from_owned = min(used, owned)
-    return CableFigures(cable, used, from_owned, bought, bought - (used - from_owned))

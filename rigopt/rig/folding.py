@@ -23,11 +23,9 @@ def fold(inputs: Iterable[Input]) -> tuple[Run, ...]:
     runs: list[Run] = []
     for item in inputs:
         if runs and _goes_on(runs[-1], item):
-            last = runs[-1]
-            runs[-1] = Run(
-                last.first_input, item.computer_input,
-                last.unit, last.first_channel, item.channel,
-            )  # fmt: skip
+            runs[-1] = runs[-1]._replace(
+                last_input=item.computer_input, last_channel=item.channel
+            )
         else:
             number, channel = item.computer_input, item.channel
             runs.append(Run(number, number, item.unit, channel, channel))

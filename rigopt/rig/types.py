@@ -9,13 +9,23 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from rigopt.catalogue.types import Cable, Device, SocketRef, Source
+from rigopt.catalogue.types import Cable, Device, ItemKind, SocketRef, Source
 from rigopt.facts import Format, SocketKind
 
 UnitRole = Literal["host", "expander", "clock"]
 Load = Literal["audio", "clock"]
+Way = Literal["input", "output"]
+
+
+class End(NamedTuple):
+    """One socket: where an end of a cable sits."""
+
+    unit: str
+    kind: SocketKind
+    way: Way
+    socket: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +130,7 @@ class Purchase:
 
     item: str
     label: str
-    kind: Literal["device", "cable", "extra"]
+    kind: ItemKind
     quantity: int
     unit_price: int
     pack: int = 1

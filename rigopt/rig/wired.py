@@ -11,7 +11,7 @@ from rigopt.rig.types import Link, Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class StatedInput:
     """What is said of one input: known by its computer input, or by unit and channel.
 
     `phantom` is what the file says of its 48 V; None where it says nothing.
@@ -30,13 +30,13 @@ class WiredRig:
     """Units, cables and settings as read. Names are unique, and links name units of it.
 
     `channels` and `carries` of a link are as stated, or derived where nothing is stated;
-    `seats` holds only inputs that are in use.
+    `stated` holds only inputs that are in use.
     """
 
     rate_hz: int
     units: tuple[Unit, ...]
     links: tuple[Link, ...]
-    seats: tuple[Seat, ...] = ()
+    stated: tuple[StatedInput, ...] = ()
     title: str = ""
 
 

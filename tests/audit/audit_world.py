@@ -82,9 +82,9 @@ class Bench:
         return [found.rule for found in self.verdict(text, needs).findings]
 
     def mend(self, text: str, needs: Needs | None = None) -> Repaired | NoRepair:
-        from rigopt.mend import mend
+        from rigopt.api.repair import ask_repair
 
-        return mend(self.read(text), self.catalogue, needs)
+        return ask_repair(self.read(text), self.catalogue, needs)
 
     def run(self, *args: str) -> int:
         return run([*args, "--catalog", str(self.catalogue_folder)])

@@ -369,7 +369,7 @@ def test_four_light_pipes_at_each_class(bench: Bench) -> None:
                                                {"optical_4x": 2, "rates_hz": every})))
         for u in rig.units
     )  # fmt: skip
-    columns = by_rate(replace(rig, units=units))
+    columns = by_rate(replace(rig, units=units)).rates
     assert [len(column.verdict.inputs) for column in columns] == [36, 20, 12]
     assert [column.rate_hz for column in columns] == list(every)
 
@@ -415,7 +415,7 @@ def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
 
     rig = bench.read(toml("host-1=twin", "", "host-1=internal"))
     units = tuple(replace(u, device=replace(u.device, optical_4x=0)) for u in rig.units)
-    text = rates_text(rig, by_rate(replace(rig, units=units)))
+    text = rates_text(by_rate(replace(rig, units=units)))
     assert "AT 176.4 and 192 kHz\n- Optical inputs 1–2 of host-1 die.\n" in text
     bare = bench.file(toml("a=pre", "", "a=internal"))
     assert bench.run("rates", str(bare)) == 0
@@ -441,5 +441,5 @@ def test_a_lock_to_a_dead_socket_does_not_hold(bench: Bench, capsys) -> None:
 
 
 def test_the_returned_band_is_the_same_at_both_1x_rates(bench: Bench) -> None:
-    columns = by_rate(bench.read(RETURNED))
+    columns = by_rate(bench.read(RETURNED)).rates
     assert [column.works for column in columns] == [True, True, False, False, False, False]

@@ -10,6 +10,7 @@ from audit_world import BAND, RETURNED, Bench, as_json, toml
 
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
+from rigopt.output.words.findings import change, says
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"
@@ -109,13 +110,13 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
 @pytest.mark.parametrize("form", ["toml", "json"])
 @pytest.mark.parametrize("case", FAULTS, ids=[case[0] for case in FAULTS])
 def test_each_fault_is_named_with_its_change(bench: Bench, case, form) -> None:
-    _, text, rules, says, change = case
+    _, text, rules, fault, cure = case
     if form == "json":
         rig = bench.read(as_json(text), "rig.json")
         assert rig == bench.read(text)
     found = bench.verdict(text).findings
     assert [one.rule for one in found] == rules
-    assert (str(found[0]), found[0].change) == (says, change)
+    assert (says(found[0]), change(found[0])) == (fault, cure)
 
 
 def test_a_sound_rig_has_no_fault(bench: Bench) -> None:
@@ -132,8 +133,8 @@ def test_a_circle_is_named_once_and_opened_from_outside(bench: Bench) -> None:
     )
     found = bench.verdict(text).findings
     assert [one.rule for one in found] == ["clock-loop"]
-    assert str(found[0]) == "the clock goes in a circle: expander-1 -> host-1 -> expander-1"
-    assert found[0].change == (
+    assert says(found[0]) == "the clock goes in a circle: expander-1 -> host-1 -> expander-1"
+    assert change(found[0]) == (
         "plug a word cable from box out 1 into expander-1 in 1, and lock expander-1 to it"
     )
 
@@ -146,17 +147,17 @@ def test_a_circle_that_nothing_opens_is_still_told(bench: Bench) -> None:
     )
     found = bench.verdict(text).findings
     assert [one.rule for one in found] == ["clock-loop"]
-    assert found[0].change == "lock one of them to a chain that ends in the master"
+    assert change(found[0]) == "lock one of them to a chain that ends in the master"
 
 
 def test_a_setting_to_a_unit_that_sends_nothing_there(bench: Bench) -> None:
     raw = json.loads(as_json(BAND))
     raw["units"][0]["clock"] = {"source": "word", "socket": 1, "from": "expander-1"}
     found = examine(bench.read(json.dumps(raw), "r.json"), None).findings
-    assert str(found[0]) == (
+    assert says(found[0]) == (
         "host-1 is locked to word input 1, and no cable from expander-1 is in it"
     )
-    assert found[0].change == "lock host-1 to optical in 1, where the cable from expander-1 is"
+    assert change(found[0]) == "lock host-1 to optical in 1, where the cable from expander-1 is"
 
 
 def test_a_clock_that_no_unit_gives(bench: Bench) -> None:
@@ -240,7 +241,7 @@ def test_48_volts_must_not_reach_a_source_that_must_not_get_it(bench: Bench) -> 
     assert bench.rules(seated("3", "11"), LISTED) == []
     found = bench.verdict(seated("expander-1 2", "expander-1 1"), LISTED).findings
     assert [one.rule for one in found] == ["source-phantom"]
-    assert "Ribbon needs 48 V off; input 12" in str(found[0])
+    assert "Ribbon needs 48 V off; input 12" in says(found[0])
 
 
 def test_48_volts_as_the_file_lists_it(bench: Bench) -> None:
@@ -249,18 +250,18 @@ def test_48_volts_as_the_file_lists_it(bench: Bench) -> None:
     assert examine(bench.read(json.dumps(raw), "r.json"), None).works
     raw["units"][0]["phantom_banks_on"] = [1]
     found = examine(bench.read(json.dumps(raw), "r.json"), None).findings
-    assert [str(one) for one in found] == ["48 V on input 3 is listed as off; it is on"]
-    assert found[0].change == (
+    assert [says(one) for one in found] == ["48 V on input 3 is listed as off; it is on"]
+    assert change(found[0]) == (
         "switch the bank of channel 3 of host-1 off, or move what is in it"
     )
     raw["inputs"][0]["phantom"] = True
     raw["units"][0]["phantom_banks_on"] = []
     found = examine(bench.read(json.dumps(raw), "r.json"), None).findings
-    assert str(found[0]) == "48 V on input 3 is listed as on; it is off"
+    assert says(found[0]) == "48 V on input 3 is listed as on; it is off"
 
 
 @pytest.mark.parametrize(
-    ("inputs", "rule", "says"),
+    ("inputs", "rule", "fault"),
     [
         ('"99" = "Voice"', "input-extra", "input 99 is used for Voice; it does not reach"),
         ('"expander-1 9" = {use = "mic"}', "input-extra", "channel 9 of expander-1 is used"),
@@ -269,18 +270,18 @@ def test_48_volts_as_the_file_lists_it(bench: Bench) -> None:
     ],
 )
 def test_the_list_of_inputs_is_compared_with_what_arrives(
-    bench: Bench, inputs: str, rule: str, says: str
+    bench: Bench, inputs: str, rule: str, fault: str
 ) -> None:
     found = bench.verdict(f"{BAND}[inputs]\n{inputs}\n").findings
     assert [one.rule for one in found] == [rule]
-    assert str(found[0]).startswith(says)
+    assert says(found[0]).startswith(fault)
 
 
 def test_a_number_that_is_another_channel(bench: Bench) -> None:
     raw = json.loads(as_json(BAND))
     raw["inputs"] = [{"computer_input": 3, "unit": "expander-1", "channel": 1, "use": "mic"}]
     found = examine(bench.read(json.dumps(raw), "r.json"), None).findings
-    assert str(found[0]) == "channel 1 of expander-1 is listed as input 3; it is input 11"
+    assert says(found[0]) == "channel 1 of expander-1 is listed as input 3; it is input 11"
 
 
 def test_a_warning_is_no_fault(bench: Bench) -> None:

@@ -12,14 +12,14 @@ from audit_world import BAND, RETURNED, Bench, as_json, toml
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from rigopt import mend as mending
 from rigopt.answers.outcome import Answered
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import examine
-from rigopt.ask import AuditFailedError
+from rigopt.api import repair as api_repair
+from rigopt.api.audited import AuditFailedError
+from rigopt.api.repair import ask_repair
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.facts import KINDS
-from rigopt.mend import mend
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
@@ -27,7 +27,10 @@ from rigopt.optimiser.questions.repair import model as modelling
 from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.solver.run import Result
 from rigopt.output.data.audit_json import audit_json
-from rigopt.output.terminal.audit_repair import repair_text, steps
+from rigopt.output.facts.repair import repair_steps
+from rigopt.output.terminal.audit_repair import repair_text
+from rigopt.output.words.reasons import no_repair
+from rigopt.output.words.repair import step_words
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link
@@ -37,11 +40,16 @@ UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"
 
 
+def steps(rig: WiredRig, repair: Repaired) -> list[tuple[str, str]]:
+    """Every step as a verb and what to do."""
+    return [step_words(step) for step in repair_steps(rig, repair)]
+
+
 def repaired(bench: Bench, text: str, needs: Needs | None = None) -> tuple[Repaired, list[str]]:
     """The repair and its steps; the rig as given had a fault."""
     rig = bench.read(text)
     assert not examine(rig, needs).works
-    found = mend(rig, bench.catalogue, needs)
+    found = ask_repair(rig, bench.catalogue, needs)
     assert isinstance(found, Repaired), found
     assert examine(found.rig, needs).works
     assert found.proven
@@ -51,7 +59,7 @@ def repaired(bench: Bench, text: str, needs: Needs | None = None) -> tuple[Repai
 def reasons(bench: Bench, text: str, needs: Needs | None = None) -> tuple[str, ...]:
     found = bench.mend(text, needs)
     assert isinstance(found, NoRepair)
-    return found.reasons
+    return no_repair(found)
 
 
 # --- the least change --------------------------------------------------------------------
@@ -210,13 +218,13 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
     from rigopt.rig.reading.read import read_rig
 
     rig = read_rig(bench.file(text), only_coax)
-    both = mend(rig, only_coax, Needs(out_line=12))
+    both = ask_repair(rig, only_coax, Needs(out_line=12))
     assert isinstance(both, Repaired)
     assert sorted((link.kind, link.channels, link.carries) for link in both.added) == [
         ("coax", 0, ("clock",)),
         ("optical", 8, ("audio",)),
     ]
-    four = mend(rig, only_coax, Needs(out_line=6))
+    four = ask_repair(rig, only_coax, Needs(out_line=6))
     assert isinstance(four, Repaired)
     assert [(link.kind, link.channels) for link in four.added] == [("coax", 2)]
 
@@ -241,7 +249,7 @@ def test_only_what_the_file_says_may_be_wrong(bench: Bench) -> None:
     raw = json.loads(as_json(BAND))
     raw["links"][0]["channels"] = 5
     rig = bench.read(json.dumps(raw), "r.json")
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert steps(rig, found) == []
 
@@ -269,7 +277,7 @@ def test_a_sender_to_two_hosts_keeps_one(bench: Bench) -> None:
         link |= {"carries": ["audio"], "channels": 8}
     rig = bench.read(json.dumps(raw), "r.json")
     assert [one.rule for one in examine(rig, None).findings] == ["two-hosts"]
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert len(found.removed) == 1
     assert (found.moved, found.added) == ((), ())
@@ -296,7 +304,7 @@ def test_as_few_sources_as_may_be_are_moved(bench: Bench) -> None:
     text = listed(L="expander-1 1", R="expander-1 2", Ribbon="expander-1 3")
     found, todo = repaired(bench, text, LISTED)
     assert todo == ["Plug: Ribbon into channel 1 of host-1"]
-    assert {seat.source for seat in found.rig.seats} == {"L", "R", "Ribbon"}
+    assert {seat.source for seat in found.rig.stated} == {"L", "R", "Ribbon"}
     apart = listed(L="expander-1 1", R="expander-1 3", Ribbon="host-1 1")
     _, todo = repaired(bench, apart, LISTED)
     assert todo == ["Plug: R into channel 2 of expander-1"]
@@ -314,13 +322,13 @@ def test_pairs_that_fit_nowhere_are_a_reason(bench: Bench) -> None:
     ))  # fmt: skip
     rig = replace(rig, links=derive_links(rig.units, [wire_of(x) for x in rig.links], 48000))
     pairs = tuple(SourceLine(n + side, "mic", "any", n) for n in "AB" for side in "LR")
-    found = mend(rig, bench.catalogue, Needs(mic=4, sources=pairs))
+    found = ask_repair(rig, bench.catalogue, Needs(mic=4, sources=pairs))
     assert isinstance(found, NoRepair)
-    assert all("no cable cures that" in reason for reason in found.reasons)
+    assert all("no cable cures that" in reason for reason in no_repair(found))
     one = Needs(mic=2, sources=pairs[2:])
-    fits = mend(rig, bench.catalogue, one)
+    fits = ask_repair(rig, bench.catalogue, one)
     assert isinstance(fits, Repaired)
-    assert [(seat.unit, seat.channel) for seat in fits.rig.seats] == [
+    assert [(seat.unit, seat.channel) for seat in fits.rig.stated] == [
         ("expander-1", 1),
         ("expander-1", 2),
     ]
@@ -342,7 +350,7 @@ def test_48_volts_follow_the_list_where_there_are_no_needs(bench: Bench) -> None
     ]
     raw["units"][1]["phantom_banks_on"] = [1]
     rig = bench.read(json.dumps(raw), "r.json")
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert steps(rig, found) == [
         ("Switch", "48 V on on bank 1 of host-1"),
@@ -353,9 +361,9 @@ def test_48_volts_follow_the_list_where_there_are_no_needs(bench: Bench) -> None
     raw["inputs"].append({"unit": "expander-1", "channel": 3, "use": "mic", "phantom": False})
     del raw["inputs"][2]
     rig = bench.read(json.dumps(raw), "r.json")
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, NoRepair)
-    assert "48 V on input 12 is listed as on; it is off" in found.reasons[0]
+    assert "48 V on input 12 is listed as on; it is off" in no_repair(found)[0]
 
 
 def test_a_source_whose_channel_has_no_48_volts(bench: Bench) -> None:
@@ -378,7 +386,7 @@ def sold(bench: Bench, offers: list[tuple[object, ...]], **sellers: Seller) -> C
 
 
 def at_host(catalogue: Catalogue, rig: WiredRig, **more) -> Repaired:
-    found = mend(rig, catalogue, Needs(mic=16, master="host", **more))
+    found = ask_repair(rig, catalogue, Needs(mic=16, master="host", **more))
     assert isinstance(found, Repaired), found
     return found
 
@@ -423,7 +431,7 @@ def test_stock_and_conditions_of_offers(bench: Bench) -> None:
     )
     rig = bench.read(text)
     need = Needs(mic=24, master="host", exchange={"EUR": Decimal("0.5")}, avoid=("opt-3m",))
-    found = mend(rig, shop, need)
+    found = ask_repair(rig, shop, need)
     assert isinstance(found, Repaired)
     assert found.money == 600
     assert [(line.quantity, line.unit_price, line.note) for line in found.purchases] == [
@@ -432,14 +440,14 @@ def test_stock_and_conditions_of_offers(bench: Bench) -> None:
     ]
     said = repair_text(rig, found, shop)
     assert "Buy:      1 x Optical 1 m (as good as new) from north, 1.00 GBP\n" in said
-    cheap = mend(rig, shop, replace(need, avoid=()))
+    cheap = ask_repair(rig, shop, replace(need, avoid=()))
     assert isinstance(cheap, Repaired)
     # Two cents of EUR at 0.5 EUR a pound are 4 pence.
     assert (cheap.money, cheap.purchases[0].seller) == (4, "east")
     assert "from east, 0.02 EUR\n" in repair_text(rig, cheap, shop)
     with pytest.raises(NoRateError, match="EUR"):
-        mend(rig, shop, replace(need, exchange={}, avoid=()))
-    unknown = mend(rig.__class__(48000, rig.units, rig.links), shop, None)
+        ask_repair(rig, shop, replace(need, exchange={}, avoid=()))
+    unknown = ask_repair(rig.__class__(48000, rig.units, rig.links), shop, None)
     assert isinstance(unknown, Repaired)
     assert all(line.seller != "east" for line in unknown.purchases)
 
@@ -449,7 +457,7 @@ def test_half_a_penny_is_rounded_up_once_an_order(bench: Bench) -> None:
     cables = {key: replace(cable, price=None) for key, cable in bench.catalogue.cables.items()}
     shop = replace(sold(bench, [("opt-1m", "north", 100)], north=north), cables=cables)
     assert at_host(shop, bench.read(RETURN)).money == 101
-    assert mend(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100)) == (
+    assert ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100)) == (
         NoRepair(("the cables would cost more than the budget",))
     )
     assert at_host(shop, bench.read(RETURN), budget=101).money == 101
@@ -459,7 +467,7 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
     north = Seller("north", "EUR")
     shop = sold(bench, [("opt-1m", "north", 10**11)], north=north)
     tiny = {"EUR": Decimal("0.000000000001")}
-    found = mend(bench.read(RETURN), shop, Needs(mic=16, master="host", exchange=tiny))
+    found = ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", exchange=tiny))
     assert found == NoRepair(("the prices of cables are too large to add up exactly",))
 
 
@@ -508,7 +516,7 @@ def with_device(bench: Bench, text: str, name: str, **changes) -> WiredRig:
 
 def test_clocks_that_no_cable_cures(bench: Bench) -> None:
     rig = with_device(bench, BAND, "pre", internal_clock=False, clock_in=())
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert found == NoRepair((
         "expander-1 can lock to nothing at this rate, and has no clock of its own",
     ))  # fmt: skip
@@ -516,7 +524,7 @@ def test_clocks_that_no_cable_cures(bench: Bench) -> None:
     rig = replace(rig, units=tuple(
         replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
     ))  # fmt: skip
-    assert mend(rig, bench.catalogue, None) == NoRepair((
+    assert ask_repair(rig, bench.catalogue, None) == NoRepair((
         "no unit has a clock of its own to be the master",
     ))  # fmt: skip
 
@@ -525,7 +533,7 @@ def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
     shop = replace(bench.catalogue, cables={
         key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
     })  # fmt: skip
-    found = mend(bench.read(BAND), shop, Needs(mic=16, out_line=12))
+    found = ask_repair(bench.read(BAND), shop, Needs(mic=16, out_line=12))
     assert found == NoRepair((
         "the catalogue sells no cable that would be long enough"
         " (none at all of the kind optical or word)",
@@ -571,7 +579,7 @@ def test_a_repair_that_fails_the_audit_is_never_shown(bench: Bench, monkeypatch)
     wrong = Repaired(rig, (), (), (), (), (), 0, True)
     monkeypatch.setattr(repairing, "repair", lambda *_: wrong)
     with pytest.raises(AuditFailedError, match="run on clocks of their own"):
-        mending.mend(rig, bench.catalogue, None)
+        api_repair.ask_repair(rig, bench.catalogue, None)
 
 
 # --- against enumeration -------------------------------------------------------------------
@@ -670,7 +678,7 @@ def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links, clocks) -> None:
     wires = [Wire(x.kind, x.from_unit, x.from_socket, x.to_unit, x.to_socket) for x in links]
     rig = replace(rig, units=units, links=carried(units, wires, 48000))
     assume(not examine(rig, None).works)
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     meant = 8 * any(
         (x.kind, x.from_unit, x.to_unit) == ("optical", "expander-1", "host-1") for x in links
@@ -747,7 +755,7 @@ def test_what_was_planned_is_found_again(bench: Bench, data) -> None:
     assert examine(rig, needs).works
     bad, dropped = data.draw(broken(rig))
     assume(not examine(bad, needs).works)
-    found = mend(bad, shop, needs)
+    found = ask_repair(bad, shop, needs)
     assert isinstance(found, Repaired), found
     assert examine(found.rig, needs).works
     assert found.proven
@@ -796,7 +804,7 @@ def test_an_expander_without_a_socket_at_the_host_is_left_without(bench: Bench) 
     assert isinstance(found, Repaired)
     rig = with_device(bench, toml("h=desk; a=pre", "", "h=internal; a=internal"), "desk",
                       optical_in=0, coax_in=0)  # fmt: skip
-    found = mend(rig, bench.catalogue, None)
+    found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert [(link.kind, link.to_unit) for link in found.added] == [("optical", "a")]
 
@@ -804,9 +812,9 @@ def test_an_expander_without_a_socket_at_the_host_is_left_without(bench: Bench) 
 def test_a_source_that_needs_48_volts_finds_a_bank(bench: Bench) -> None:
     rig = with_device(bench, listed(L="host-1 1"), "desk", phantom_bank=0)
     needs = Needs(mic=1, phantom=1, sources=(SourceLine("L", "mic", "on"),))
-    found = mend(rig, bench.catalogue, needs)
+    found = ask_repair(rig, bench.catalogue, needs)
     assert isinstance(found, Repaired)
-    assert [(seat.unit, seat.channel) for seat in found.rig.seats] == [("expander-1", 1)]
+    assert [(seat.unit, seat.channel) for seat in found.rig.stated] == [("expander-1", 1)]
 
 
 def test_a_planned_rig_works_and_says_so_twice(bench: Bench) -> None:

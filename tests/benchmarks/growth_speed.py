@@ -17,9 +17,9 @@ from dataclasses import replace
 from decimal import Decimal
 
 from rigopt.answers.growth import Grown
+from rigopt.api.growth import ask_growth
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs, Stage
-from rigopt.several import ask_growth
 from tests.benchmarks.instances import catalogue
 
 TYPES, SELLERS, OFFERS = 200, 10, 3

@@ -19,8 +19,8 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import build, columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.search.pooled import Best, Search
-from rigopt.optimiser.solver.progress import Watch
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from tests.benchmarks.instances import catalogue
 
 

@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
 
-from rigopt import ask as asking
 from rigopt.answers.outcome import Answered, Choice, Impossible
-from rigopt.ask import AuditFailedError, ask, ask_choice
+from rigopt.api.ask import ask_plan
+from rigopt.api.audited import AuditFailedError
 from rigopt.cli import plan as command
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
+from rigopt.optimiser.questions import plan
+from rigopt.output.words.reasons import reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
 
@@ -52,12 +54,12 @@ def test_a_count_that_is_none(count: str, capsys: pytest.CaptureFixture[str]) ->
 def test_a_rig_that_is_not_proven_has_no_choice_behind_it(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    found = ask(SHOP, Needs(mic=16))
+    found = ask_plan(SHOP, Needs(mic=16)).outcome
     assert isinstance(found, Answered)
-    monkeypatch.setattr(asking, "_asked", lambda *_: replace(found, proven=False))
-    choice = ask_choice(SHOP, Needs(mic=16), 1.0, 3, True)
+    monkeypatch.setattr(plan, "solve", lambda *_: replace(found, proven=False))
+    choice = ask_plan(SHOP, Needs(mic=16), 1.0, alternatives=3, why=True)
     assert choice == Choice(replace(found, proven=False))
-    monkeypatch.setattr(command, "ask_choice", lambda *_: choice)
+    monkeypatch.setattr(command, "ask_plan", lambda *_, **__: choice)
     assert run(["plan", "--mic", "8", "--why"]) == 0
     shown = capsys.readouterr()
     assert shown.err == (
@@ -75,17 +77,18 @@ def test_every_alternative_is_audited(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr("rigopt.rig.audit.audit", audit)
     with pytest.raises(AuditFailedError):
-        ask_choice(SHOP, Needs(mic=16), None, 1, False)
+        ask_plan(SHOP, Needs(mic=16), alternatives=1)
     assert len({rig.total for rig in seen}) == 2
 
 
 def test_sentences_come_with_the_outcome() -> None:
-    found = ask(SHOP, Needs(mic=40))
+    found = ask_plan(SHOP, Needs(mic=40)).outcome
     assert isinstance(found, Impossible)
-    assert found.reasons[0] == "No rig serves 40 microphones on one host."
+    told = reasons(found, "GBP", Needs(mic=40))
+    assert told[0] == "No rig serves 40 microphones on one host."
     assert found.changes
 
 
 def test_the_same_question_gives_the_same_answer() -> None:
-    one, other = (ask_choice(SHOP, Needs(mic=20), None, 5, True) for _ in range(2))
+    one, other = (ask_plan(SHOP, Needs(mic=20), alternatives=5, why=True) for _ in range(2))
     assert one == other

@@ -15,7 +15,7 @@ from oracle.instances import PORTS, catalogues, instance, needs_for
 
 from rigopt.answers.choice import Change, Fact, Need
 from rigopt.answers.outcome import Answered, Impossible
-from rigopt.ask import ask
+from rigopt.api.ask import ask_plan
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
@@ -377,4 +377,4 @@ def test_without_time_everything_stays() -> None:
     found = explained(SHOP, Needs(mic=40), late)
     assert {need.name for need in found.conflict} >= {"max_hosts", "mic"}
     assert found.changes == () or found.minimal
-    assert Impossible in {type(ask(SHOP, Needs(mic=40)))}
+    assert Impossible in {type(ask_plan(SHOP, Needs(mic=40)).outcome)}

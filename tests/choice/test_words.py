@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from optimiser.trade import DESK, HUB, PRE, catalogue
+from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
@@ -16,11 +17,12 @@ from rigopt.needs.types import Needs, Value
 from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.answer_json import plan_json
-from rigopt.output.terminal.choice import choice_json, choice_text
-from rigopt.output.terminal.layout import width
+from rigopt.output.data.choice_json import choice_json
+from rigopt.output.terminal.changes import changes_table
+from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import noun, option
-from rigopt.output.words.reasons import changes_table, reasons
+from rigopt.output.words.reasons import reasons
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)
@@ -118,6 +120,8 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
     assert said(facts=(Fact("no_host"),)) == ["No host is for sale or owned."]
     assert said() == ["No unit of this catalogue works as a host."]
     assert "time was up" in said(Need("mic", 40), minimal=False)[1]
+    (unexplained,) = said(minimal=False)
+    assert "the search ended before it was clear why" in unexplained
 
 
 # --- changes ---------------------------------------------------------------------
@@ -193,9 +197,9 @@ def test_changes_stand_in_a_table_with_their_cost() -> None:
 
 def test_an_impossible_plan_tells_all_of_it() -> None:
     conflict = (Need("mic", 40), Need("avoid", "hub-4"))
-    found = Impossible(("Because.",), conflict, (), CHANGES)
+    found = Impossible(conflict, (), CHANGES)
     shown = plan_text(found, SHOP, NEEDS)
-    assert "- Because.\n\nWHAT WOULD DO\nChange to" in shown
+    assert "\n- No rig serves 40 microphones without buying hub-4.\n\nWHAT WOULD DO\n" in shown
     told = json.loads(plan_json(found, SHOP, NEEDS))
     assert told["conflict"] == [
         {"need": "inputs.mic", "value": 40}, {"need": "choose.avoid", "value": "hub-4"},

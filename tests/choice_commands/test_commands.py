@@ -11,10 +11,11 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from wcwidth import width
 
 from choice_commands.shop import write
 from rigopt.cli.main import run
-from rigopt.output.terminal.layout import COLUMNS, width
+from rigopt.output.terminal.layout import COLUMNS
 
 ROOT = Path(__file__).parents[2]
 

@@ -10,19 +10,26 @@ from dataclasses import replace
 import pytest
 
 from choice_commands.shop import shop, write
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import (
+    Answered,
+    Impossible,
+    NotAsked,
+    Outcome,
+    OutOfTime,
+    together,
+)
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
-from rigopt.cli import asking
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.data.compare_data import compare_csv, compare_json
+from rigopt.output.data.csv import records_text
 from rigopt.output.data.curve_data import curve_csv
-from rigopt.output.facts.records import csv_text
+from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.page.chart import bars_svg, curve_svg
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
-from rigopt.output.terminal.stretch import stretch_json, stretch_text
+from rigopt.output.terminal.stretch import stretch_text
 
 SHOP = shop()
 
@@ -37,12 +44,12 @@ def open_(mic: int, bound: int) -> Answered:
     return replace(proven(mic), proven=False, bound=bound)
 
 
-def columns(*outcomes: Outcome | None) -> list[Column]:
+def columns(*outcomes: Outcome | NotAsked) -> list[Column]:
     return [Column(Scenario(f"Q{n}", SHOP, Needs(mic=8)), o) for n, o in enumerate(outcomes)]
 
 
 def test_a_comparison_says_what_is_open() -> None:
-    shown = columns(proven(8), open_(16, 40000), OutOfTime(1.0), None)
+    shown = columns(proven(8), open_(16, 40000), OutOfTime(1.0), NotAsked())
     text = compare_text(shown, {})
     lines = {line[:14].strip(): line[14:].split() for line in text.splitlines()}
     assert lines["At least"] == ["300.00", "GBP", "400.00", "GBP", "-", "-"]
@@ -52,7 +59,7 @@ def test_a_comparison_says_what_is_open() -> None:
 
 
 def test_a_comparison_with_what_is_open_as_data() -> None:
-    shown = columns(open_(16, 40000), OutOfTime(1.0), None)
+    shown = columns(open_(16, 40000), OutOfTime(1.0), NotAsked())
     records = list(csv.DictReader(io.StringIO(compare_csv(shown, {}))))
     assert [r["status"] for r in records] == ["best found", "out of time", "not asked"]
     assert [r["bound"] for r in records] == ["400.00", "", ""]
@@ -71,7 +78,7 @@ def test_a_curve_says_what_is_open() -> None:
     assert "- 12: no rig was found in the time" in text
     assert "- 20 and 24: not asked, because it was stopped." in text
     assert "8 to 24 microphones, 1 line source" in text
-    records = list(csv.DictReader(io.StringIO(curve_csv(curve, SHOP, Needs()))))
+    records = list(csv.DictReader(io.StringIO(curve_csv(curve, SHOP))))
     assert [r["status"] for r in records] == ["proven cheapest", "out of time", "best found"]
 
 
@@ -84,7 +91,7 @@ def test_a_rig_that_costs_nothing_has_no_bar() -> None:
 def test_a_curve_of_rigs_without_microphone_inputs_has_no_price_for_one() -> None:
     deaf = replace(proven(8).rig, inputs=())
     curve = Curve((8,), (Point(8, Answered(deaf, 0, True)),))
-    (record,) = csv.DictReader(io.StringIO(curve_csv(curve, SHOP, Needs())))
+    (record,) = csv.DictReader(io.StringIO(curve_csv(curve, SHOP)))
     assert record["per_input"] == ""
     assert "1 desk-8" in curve_text(curve, SHOP, Needs())
 
@@ -126,19 +133,19 @@ def test_late_is_another_exit_status(
 @pytest.mark.parametrize(
     ("outcomes", "status"),
     [
-        ([None, OutOfTime(1.0), "answer"], 0),
-        ([Impossible(("x",)), Impossible(("y",))], 3),
-        ([Impossible(("x",)), OutOfTime(1.0)], 4),
+        ([NotAsked(), OutOfTime(1.0), "answer"], 0),
+        ([Impossible(), Impossible(minimal=False)], 3),
+        ([Impossible(), OutOfTime(1.0)], 4),
     ],
 )
-def test_one_answer_is_enough(outcomes: list[Outcome | str | None], status: int) -> None:
+def test_one_answer_is_enough(outcomes: list[Outcome | NotAsked | str], status: int) -> None:
     found = [proven(8) if outcome == "answer" else outcome for outcome in outcomes]
-    assert asking.status(found) == status  # type: ignore[arg-type]
+    assert together(found) == status  # type: ignore[arg-type]
 
 
 def test_a_cell_that_a_spreadsheet_would_run_is_quoted() -> None:
     records = [{"a": "=1+1", "b": -5, "c": "-12.50", "d": "-x", "e": {"@x": 1}, "f": None}]
-    assert csv_text(records) == "a,b,c,d,e,f\r\n'=1+1,-5,-12.50,'-x,1 @x,\r\n"
+    assert records_text(records) == "a,b,c,d,e,f\r\n'=1+1,-5,-12.50,'-x,1 @x,\r\n"
 
 
 def test_pictures_need_no_change_of_host_and_no_total() -> None:

@@ -20,11 +20,12 @@ import pytest
 from ortools.sat.python import cp_model
 
 from choice_commands.shop import shop, write
+from rigopt.cli import progress
+from rigopt.cli.progress import line, watching
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.solver import progress
 from rigopt.optimiser.solver.attended import solve_attended
-from rigopt.optimiser.solver.progress import Watch, watching
+from rigopt.optimiser.solver.watch import Watch
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
@@ -36,20 +37,20 @@ PATIENCE_S = 60
 
 def test_a_line_says_what_is_known() -> None:
     watch = Watch("GBP")
-    assert watch.line(1.4) == "rigopt: no rig yet, 1 s"
+    assert line(watch, 1.4) == "rigopt: no rig yet, 1 s"
     watch.question("8 microphones", "JPY")
     watch.found(900)
     watch.found(1000)
     watch.bounded(400)
     watch.bounded(300)
-    assert watch.line(61.6) == "rigopt: 8 microphones, best 900 JPY, none under 400, 62 s"
+    assert line(watch, 61.6) == "rigopt: 8 microphones, best 900 JPY, none under 400, 62 s"
     watch.bounded(5000)
-    assert "none under 900" in watch.line(1)
+    assert "none under 900" in line(watch, 1)
     watch.question("next", "GBP")
     watch.bounded(1)
-    assert watch.line(2) == "rigopt: next, no rig yet, none under 0.01, 2 s"
+    assert line(watch, 2) == "rigopt: next, no rig yet, none under 0.01, 2 s"
     watch.question("next", "GBP")
-    assert watch.line(2) == "rigopt: next, no rig yet, 2 s"
+    assert line(watch, 2) == "rigopt: next, no rig yet, 2 s"
     assert watch.kept
 
 

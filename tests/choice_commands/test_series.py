@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from oracle.instances import instance
 
 from choice_commands.shop import shop
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
+from rigopt.api.ask import ask_curve, ask_each, ask_stretch
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
@@ -20,10 +21,9 @@ from rigopt.optimiser.questions import curve as module
 from rigopt.optimiser.questions.curve import Series, curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
-from rigopt.optimiser.solver.progress import Watch
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
-from rigopt.several import ask_curve, ask_each, ask_stretch
 
 SHOP = shop()
 # The hub needs a return cable for each expander but the clock master.
@@ -31,7 +31,7 @@ TOTALS = {1: 8000, 2: 8000, 3: 30000, 8: 30000, 9: 50600, 16: 50600}
 """Minor units: desk-2, desk-8, then an expander and one cable, by hand."""
 
 
-def total(outcome: Outcome) -> int | None:
+def total(outcome: Outcome | NotAsked) -> int | None:
     return outcome.rig.total if isinstance(outcome, Answered) else None
 
 
@@ -333,7 +333,11 @@ def scenarios(*counts: int) -> list[Any]:
 
 def test_each_scenario_gets_its_own_outcome() -> None:
     found = ask_each(scenarios(2, 40, 16), 60)
-    assert [column.outcome and total(column.outcome) for column in found] == [8000, None, 50600]
+    assert [total(column.outcome) for column in found.columns] == [
+        8000,
+        None,
+        50600,
+    ]
 
 
 def stopping(monkeypatch: pytest.MonkeyPatch, after: int) -> None:
@@ -355,7 +359,11 @@ def stopping(monkeypatch: pytest.MonkeyPatch, after: int) -> None:
 def test_a_stop_leaves_the_columns_before_it(monkeypatch: pytest.MonkeyPatch) -> None:
     stopping(monkeypatch, 2)
     found = ask_each(scenarios(2, 16, 8))
-    assert [column.outcome and total(column.outcome) for column in found] == [8000, None, None]
+    assert [total(column.outcome) for column in found.columns] == [
+        8000,
+        None,
+        None,
+    ]
 
 
 def test_a_stop_before_any_column_is_no_outcome(monkeypatch: pytest.MonkeyPatch) -> None:

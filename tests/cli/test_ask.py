@@ -9,10 +9,12 @@ import pytest
 
 from rigopt.answers.choice import Need
 from rigopt.answers.outcome import Answered, Impossible, Outcome
-from rigopt.ask import AuditFailedError, ask
+from rigopt.api.ask import ask_plan
+from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
-from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.watch import Watch
+from rigopt.rig.audit.finding import finding
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 UNIT = Unit("host-1", Device("a", "A", "host"), "host", ClockSetting("internal"))
@@ -44,7 +46,7 @@ def stand_in(monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[str
 def test_a_sound_rig_is_handed_over(monkeypatch: pytest.MonkeyPatch) -> None:
     outcome = Answered(RIG, 0, True)
     seen = stand_in(monkeypatch, outcome, ())
-    assert ask(CATALOGUE, Needs(mic=1), 2.0) is outcome
+    assert ask_plan(CATALOGUE, Needs(mic=1), 2.0).outcome is outcome
     (*asked, watch), audited = seen
     assert asked == [CATALOGUE, Needs(mic=1), 2.0]
     assert isinstance(watch, Watch)
@@ -52,26 +54,28 @@ def test_a_sound_rig_is_handed_over(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> None:
-    stand_in(monkeypatch, Answered(RIG, 0, True), ("two masters", "a cable too short"))
+    found = (finding("no-host"), finding("cable-unnamed", link="x"))
+    stand_in(monkeypatch, Answered(RIG, 0, True), found)
     with pytest.raises(AuditFailedError) as caught:
-        ask(CATALOGUE, Needs(mic=1))
-    assert caught.value.findings == ("two masters", "a cable too short")
+        ask_plan(CATALOGUE, Needs(mic=1))
+    assert caught.value.findings == found
     assert caught.value.exit_status == 70
     said = str(caught.value).splitlines()
     assert "fault of this program" in said[1]
-    assert said[2:] == ["- two masters", "- a cable too short"]
+    assert said[2:] == [
+        "- no unit is a host, so the computer sees no inputs",
+        "- nothing says which cable x is",
+    ]
 
 
 def test_without_a_rig_there_is_an_explanation_and_nothing_to_audit(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    seen = stand_in(monkeypatch, Impossible(("no",)), ("never seen",))
+    seen = stand_in(monkeypatch, Impossible(minimal=False), ("never seen",))
     module = ModuleType("rigopt.optimiser.questions.conflict.explain")
     conflict = (Need("mic", 1),)
     module.explained = lambda *_: Impossible(conflict=conflict)  # type: ignore[attr-defined]
     monkeypatch.setitem(sys.modules, module.__name__, module)
-    told = ask(CATALOGUE, Needs(mic=1))
-    assert isinstance(told, Impossible)
-    assert (told.conflict, len(told.reasons)) == (conflict, 1)
-    assert "1 microphone" in told.reasons[0]
+    told = ask_plan(CATALOGUE, Needs(mic=1)).outcome
+    assert told == Impossible(conflict=conflict)
     assert len(seen) == 1  # the solver was asked, the audit was not

@@ -10,10 +10,12 @@ import subprocess
 import sys
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
+from rigopt.cli import asking as reading
 from rigopt.cli import plan as command
 from rigopt.cli.main import run
 from rigopt.rig.types import ClockSetting, Input, Purchase, Rig, Unit
@@ -26,20 +28,21 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> list[tuple[object, ...]]:
     """What the solver was asked; it always finds one small interface."""
     seen: list[tuple[object, ...]] = []
 
-    def ask(catalogue, needs, time_limit):  # type: ignore[no-untyped-def]
+    def ask(catalogue, needs, time_limit, *_, **__):  # type: ignore[no-untyped-def]
         seen.append((catalogue, needs, time_limit))
         device = catalogue.devices["desk-2"]
         unit = Unit("host-1", device, "host", ClockSetting("internal"))
         item = Input(1, "host-1", 1, ("mic", "line", "instrument"), False, "mic")
         bought = Purchase("desk-2", device.label, "device", 1, 9000)
-        return Answered(Rig(48000, (unit,), (), (item,), (bought,), 0, 9000), 9000, True)
+        rig = Rig(48000, (unit,), (), (item,), (bought,), 0, 9000)
+        return Choice(Answered(rig, 9000, True))
 
-    monkeypatch.setattr(command, "ask", ask)
+    monkeypatch.setattr(command, "ask_plan", ask)
     return seen
 
 
 def outcome(monkeypatch: pytest.MonkeyPatch, ending: Outcome) -> None:
-    monkeypatch.setattr(command, "ask", lambda *_: ending)
+    monkeypatch.setattr(command, "ask_plan", lambda *_, **__: Choice(ending))
 
 
 ASK = ("plan", "--catalog", str(SMALL), "--mic", "1")
@@ -95,7 +98,7 @@ def _elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.parametrize(
     ("ending", "status", "word"),
-    [(Impossible(("too many",)), 3, "impossible"), (OutOfTime(1.0), 4, "out of time")],
+    [(Impossible(), 3, "impossible"), (OutOfTime(1.0), 4, "out of time")],
 )
 def test_without_a_rig(
     ending: Outcome,
@@ -148,7 +151,7 @@ def test_wrong_use_is_told_before_any_work(
 def test_the_demo_says_that_its_prices_are_invented(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(command.shipped, "demo_catalogue", lambda: SMALL)
+    monkeypatch.setattr(reading.shipped, "demo_catalogue", lambda: SMALL)
     assert run(["plan", "--mic", "1"]) == 0
     assert "demo catalogue's prices are invented" in capsys.readouterr().out
     assert run(["plan", "--mic", "1", "--json", "-"]) == 0
@@ -168,8 +171,14 @@ def test_the_rig_shown_is_the_one_found(
 ) -> None:
     run(ASK)
     before = capsys.readouterr().out
-    ask = command.ask
-    monkeypatch.setattr(command, "ask", lambda *given: replace(ask(*given), proven=False))
+    ask = command.ask_plan
+
+    def unproven(*given: Any, **more: Any) -> Choice:
+        outcome = ask(*given, **more).outcome
+        assert isinstance(outcome, Answered)
+        return Choice(replace(outcome, proven=False))
+
+    monkeypatch.setattr(command, "ask_plan", unproven)
     run(ASK)
     assert "Proof:  none yet" in capsys.readouterr().out
     assert "Proof:  complete" in before

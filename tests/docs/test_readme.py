@@ -1,17 +1,22 @@
 """What README.md shows is run as it stands; what it lists is compared with the program."""
 
+import inspect
 import json
 import re
 import shutil
 import subprocess
 import tomllib
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 
 import click
 import pages
 import pytest
 
+import rigopt
+from rigopt.api.frames import COLUMNS
+from rigopt.api.results import Result
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
@@ -21,6 +26,7 @@ from rigopt.needs.schema import SECTIONS
 from rigopt.needs.table import TABLE
 
 TEXT = pages.read("README.md")
+ABOVE = "output of the lines above"
 DEMO = read_folder(shipped.demo_catalogue())
 
 
@@ -108,10 +114,49 @@ def test_every_command_line_stands_in_a_block_that_is_run(
 
 def test_the_shown_outputs_are_what_comes_out() -> None:
     shown = [step for step in pages.steps("README.md") if step.language == "text"]
-    assert len(shown) >= 1
-    for step in shown:
+    commands = [step for step in shown if step.remark.startswith("output of: ")]
+    assert len(commands) >= 1
+    for step in commands:
         result = pages.run(step.remark.removeprefix("output of: "))
         assert result.stdout == step.text
+    # Every other one stands under lines of Python, which are run by the next test.
+    assert {step.remark for step in shown if step not in commands} == {ABOVE}
+
+
+def test_the_shown_python_prints_what_is_shown(
+    followed: tuple[Path, list[tuple[str, int, str]]],
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Block after block, in one session, in the folder with the files of all commands."""
+    monkeypatch.chdir(followed[0])
+    names: dict[str, object] = {"__name__": "readme"}
+    steps = pages.steps("README.md")
+    blocks = [(step, under) for step, under in pairwise(steps) if step.language == "python"]
+    assert len(blocks) >= 4
+    for step, under in blocks:
+        exec(compile(step.text, "README.md", "exec"), names)
+        printed = capsys.readouterr()
+        assert printed.out == (under.text if under.remark == ABOVE else "")
+        assert printed.err == ""
+
+
+def test_the_face_is_described_in_full() -> None:
+    questions, names, tables = table_columns("From Python")
+    text = section("From Python")
+    untold = [name for name in rigopt.__all__ if not re.search(rf"\b{name}\b", text)]
+    assert untold == ["Catalogue"]
+    for question in questions:
+        name, *shown = re.findall(r"\w+", question)
+        assert shown == list(inspect.signature(getattr(rigopt, name)).parameters)[: len(shown)]
+    own = {name for name in vars(Result) if not name.startswith("_")}
+    assert {name.removesuffix("()") for name in names} == own
+    assert tables == [rows.__name__ for rows in COLUMNS]
+    for rows, columns in COLUMNS.items():
+        (row,) = [
+            line for line in text.splitlines() if line.startswith(f"| `{rows.__name__}` |")
+        ]
+        assert re.findall(r"`([^`]+)`", row.split("|")[2]) == list(columns)
 
 
 def test_every_part_of_the_answer_is_explained() -> None:

@@ -17,7 +17,6 @@ from optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.facts import link_channels
-from rigopt.needs.types import Needs
 from rigopt.rig.figures import Figures, delay_ms, figures, recording_gb_hour
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
@@ -26,7 +25,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 def of(*devices: Device, **needs: object) -> Figures:
     """The figures of the cheapest rig."""
     found = rig(*devices, **needs)
-    return figures(found, Needs(**needs))  # type: ignore[arg-type]
+    return figures(found)  # type: ignore[arg-type]
 
 
 # --- 48 V ------------------------------------------------------------------------------

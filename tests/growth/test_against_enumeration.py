@@ -10,10 +10,11 @@ from rigopt.answers.outcome import Answered, Impossible
 from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline
-from rigopt.rig.audit.growth import audit_growth
+from rigopt.output.words.findings import says
 
 from .brute import least_outlay
 from .instances import Question, instance, questions
+from .world import faults
 
 QUIET = settings(
     max_examples=10, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
@@ -35,7 +36,7 @@ def trouble(question: Question) -> str:
     if alone is not None and alone.total < growth.total:
         return f"one by one costs {alone.total}, together {growth.total}"
     ways = [way for way in (growth, alone) if way is not None]
-    return "; ".join(str(one) for way in ways for one in audit_growth(way, *question))
+    return "; ".join(says(one) for way in ways for one in faults(way, *question))
 
 
 @pytest.mark.parametrize("first", range(0, 40, 10))

@@ -8,13 +8,15 @@ from decimal import Decimal
 
 import pytest
 
-from rigopt.answers.growth import Growth, Step
+from rigopt.answers.growth import Growth
 from rigopt.catalogue.types import Catalogue, Extra, Offer, Seller
 from rigopt.needs.types import Stage
-from rigopt.rig.audit.growth import at_factor, audit_growth
+from rigopt.output.words.findings import says
+from rigopt.rig.audit.growth import at_factor
+from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase, Rig
 
-from .world import DESK, OPT, PRE, grown, shop, stage
+from .world import DESK, OPT, PRE, faults, grown, shop, stage
 
 STAGES = (stage(8, title="one"), stage(16, "0.9", title="two"))
 LEADS = Extra("lead", "lead", "mic", 100)
@@ -31,7 +33,7 @@ SOUND = grown(SHOP, *STAGES).together
 def rules(
     growth: Growth, catalogue: Catalogue = SHOP, stages: Sequence[Stage] = STAGES
 ) -> set[str]:
-    return {found.rule for found in audit_growth(growth, catalogue, stages)}
+    return {found.rule for found in faults(growth, catalogue, stages)}
 
 
 def step(number: int, change: Callable[[Step], Step], growth: Growth = SOUND) -> Growth:
@@ -98,8 +100,8 @@ def test_a_rig_that_does_not_work() -> None:
 
 
 def test_findings_name_their_stage() -> None:
-    found = audit_growth(rig(2, total=1), SHOP, STAGES)
-    assert [str(one)[:5] for one in found] == ["two: "]
+    found = faults(rig(2, total=1), SHOP, STAGES)
+    assert [says(one)[:5] for one in found] == ["two: "]
     assert found[0].fact("stage") == "two"
 
 

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from rigopt.answers.growth import Growth
+from rigopt.api.growth import ask_most_each
 from rigopt.catalogue.types import Extra
 from rigopt.needs.types import Stage
 from rigopt.optimiser.questions.growth import most as module
 from rigopt.optimiser.questions.growth.most import most_each
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver.run import Deadline, Result
-from rigopt.several import ask_most_each
 
 from .brute import least_outlay
 from .instances import Question, instance, questions

@@ -16,6 +16,7 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Selle
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.growth import audit_growth
 
 PLAIN = Device("plain", "plain interface", "host", 20_000, mic_line=8)
@@ -56,6 +57,12 @@ def stage(
     return Stage(title or f"{mic} mics", wanted, Decimal(factor), budget)
 
 
+def faults(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> list[Finding]:
+    """What the audit finds."""
+    steps, bound, proven = growth.steps, growth.bound, growth.proven
+    return list(audit_growth(steps, catalogue, stages, bound, proven))
+
+
 def grown(catalogue: Catalogue, *stages: Stage) -> Grown:
     """The growth through these stages; proven, and audited before it is handed on."""
     found = grow(catalogue, stages, NO_END)
@@ -63,7 +70,7 @@ def grown(catalogue: Catalogue, *stages: Stage) -> Grown:
     assert found.together.proven
     for way in (found.together, found.one_by_one):
         if way is not None:
-            assert audit_growth(way, catalogue, stages) == ()
+            assert faults(way, catalogue, stages) == []
     return found
 
 

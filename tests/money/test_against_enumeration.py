@@ -7,6 +7,7 @@ from hypothesis import HealthCheck, given, settings
 
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.optimiser.questions.plan import solve
+from rigopt.output.words.findings import says
 from rigopt.rig.audit import audit
 
 from .brute import brute_best
@@ -25,7 +26,7 @@ def trouble(question: Question) -> str:
     rig = outcome.rig
     if (rig.total, len(rig.units), len(rig.links), rig.clock_hops) != key:
         return f"found {rig.total, len(rig.units), len(rig.links), rig.clock_hops}, not {key}"
-    return "; ".join(str(finding) for finding in audit(rig, *question))
+    return "; ".join(says(found) for found in audit(rig, *question))
 
 
 @pytest.mark.parametrize("first", range(0, 200, 25))

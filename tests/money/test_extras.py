@@ -11,7 +11,7 @@ from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Extra, Offer, Per, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
-from rigopt.rig.tally import Tally, tally
+from rigopt.rig.counts import ItemCounts, item_counts
 
 from .shop import DESK, PRE, bought, found, rig, shop
 
@@ -75,7 +75,7 @@ def test_what_nobody_sells_costs_nothing_and_is_told() -> None:
     catalogue = shop(extras=(lead,))
     answer = rig(catalogue, owned={"lead": 5})
     assert answer.total == 50_600
-    assert tally(answer, catalogue, Needs(mic=16, owned={"lead": 5}))[-1].missing == 11
+    assert item_counts(answer, catalogue, Needs(mic=16, owned={"lead": 5}))[-1].missing == 11
 
 
 def test_what_is_sold_used_only_is_not_sold_new() -> None:
@@ -126,7 +126,7 @@ def test_owned_only_buys_nothing_even_from_named_sellers() -> None:
     assert (answer.total, answer.purchases, answer.orders) == (0, (), ())
     assert all(unit.owned for unit in answer.units)
     assert isinstance(found(catalogue, mic=24, owned=owned, owned_only=True), Impossible)
-    missing = tally(answer, catalogue, Needs(mic=16, owned=owned))[-1]
+    missing = item_counts(answer, catalogue, Needs(mic=16, owned=owned))[-1]
     assert (missing.item, missing.missing) == ("lead", 16)
 
 
@@ -142,17 +142,17 @@ def test_owned_only_works_where_nothing_has_a_price() -> None:
         assert rig(blank, owned=owned, **needs).total == 0
 
 
-def test_the_tally_of_a_rig() -> None:
+def test_the_counts_of_every_item() -> None:
     owned = {"pre": 3, "opt": 1, "coax": 2}
     catalogue = shop(Offer("opt", "north", 100, pack=3))
     answer = rig(catalogue, mic=24, owned=owned)
-    assert tally(answer, catalogue, Needs(mic=24, owned=owned)) == (
-        Tally("desk", "interface", "device", 1, 0, 1),
-        Tally("pre", "expander", "device", 2, 3, 0),
-        Tally("coax", "coax cable", "cable", 0, 2, 0),
-        Tally("opt", "optical cable", "cable", 3, 1, 3),
+    assert item_counts(answer, catalogue, Needs(mic=24, owned=owned)) == (
+        ItemCounts("desk", "interface", "device", 1, 0, 1),
+        ItemCounts("pre", "expander", "device", 2, 3, 0),
+        ItemCounts("coax", "coax cable", "cable", 0, 2, 0),
+        ItemCounts("opt", "optical cable", "cable", 3, 1, 3),
     )
-    desk, pre, coax, opt = tally(answer, catalogue, Needs(mic=24, owned=owned))
+    desk, pre, coax, opt = item_counts(answer, catalogue, Needs(mic=24, owned=owned))
     assert (pre.from_owned, pre.unused) == (2, 1)
     assert (coax.from_owned, coax.unused, coax.left_over) == (0, 2, 0)
     assert (opt.from_owned, opt.left_over, opt.missing) == (1, 1, 0)

@@ -7,7 +7,7 @@ whose right answer is known by hand and is not the mutant's.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,7 +30,15 @@ from rigopt.optimiser.model import (
     sockets,
 )
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem import at_rate, columns, dominance, problem, reach, signatures
+from rigopt.optimiser.problem import (
+    at_rate,
+    columns,
+    demands,
+    dominance,
+    problem,
+    reach,
+    signatures,
+)
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
@@ -135,7 +143,7 @@ def _any_channel(kind: str, powered: bool, group: Group) -> bool:
     return group.phantom == "any" or (group.phantom == "on") == powered
 
 
-_SERVES = channels.serves
+_SERVES = demands.serves
 
 
 def _dry_channels_are_none(kind: str, powered: bool, group: Group) -> bool:
@@ -173,8 +181,8 @@ def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
     return Counter({bank: n for bank, n in banks.items() if len(bank) == size}), outside
 
 
-def _one_by_one(groups: Iterable[Any]) -> list[tuple[Any]]:
-    return [(group,) for group in groups]
+def _one_by_one(wanted: Mapping[Any, int]) -> list[tuple[tuple[Any], int]]:
+    return [((group,), number) for group, number in wanted.items()]
 
 
 def _outputs_anywhere(returns: object, satellite: DeviceAtRate) -> int:
@@ -344,7 +352,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # Demands
     Mutant(
         "a channel accepts what its column says", "anything",
-        attribute(channels, "serves", _any_channel),
+        attribute(demands, "serves", _any_channel),
         _case(DESK, LINES, right=None, mic=9),
     ),
     Mutant(
@@ -369,17 +377,17 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "a channel without 48 V suits one that must not get it", "it does not",
-        attribute(channels, "serves", _dry_channels_are_none),
+        attribute(demands, "serves", _dry_channels_are_none),
         _case(DRY, right={"total": 30000}, mic=8, no_phantom=8),
     ),
     Mutant(
         "other microphones sit on either", "only where it is off",
-        attribute(channels, "serves", _others_off),
+        attribute(demands, "serves", _others_off),
         _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=8, phantom=1),
     ),
     Mutant(
         "line sources sit on either", "only where it is off",
-        attribute(channels, "serves", _lines_off),
+        attribute(demands, "serves", _lines_off),
         _case(
             replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4
         ),

@@ -125,6 +125,13 @@ def test_outputs_are_halved_with_the_channels() -> None:
     assert impossible(DESK, PRE, mic=8, out_line=9, rate_hz=96000)
 
 
+def test_a_host_is_kept_for_outputs_that_feed_though_nothing_locks_to_them() -> None:
+    clock = {"word_in": 1, "word_out": 1, "clock_in": ("word",)}
+    dear = replace(DESK, id="feeds", **clock)
+    cheap = replace(dear, id="feeds-not", price=10000, optical_out=0)
+    assert rig(cheap, dear, replace(PRE, **clock), mic=8, out_line=12).units[0].device == dear
+
+
 def test_word_clock_from_a_distributor() -> None:
     # Several operating guides agree: a star from a distributor, each receiver on its own
     # output. Without it only one unit can hand the clock on.

@@ -7,7 +7,7 @@ from benchmarks.instances import catalogue
 from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 
 # The cheapest mix with hosts pooled cannot be wired with the hosts apart.

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from rigopt.answers.choice import Fact
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Extra
 from rigopt.output.data.answer_json import plan_json
@@ -70,13 +71,19 @@ def test_a_cable_nobody_named_is_null() -> None:
 
 
 def test_outcomes_without_a_rig() -> None:
-    assert json.loads(plan_json(Impossible(("too many",)), CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1", "status": "impossible", "reasons": ["too many"],
-        "conflict": [], "changes": [],
-    }  # fmt: skip
+    none = Impossible(facts=(Fact("no_host"),))
+    assert json.loads(plan_json(none, CATALOGUE, NEEDS)) == {
+        "format": "rigopt-plan/1",
+        "status": "impossible",
+        "reasons": ["No host is for sale or owned."],
+        "conflict": [],
+        "changes": [],
+    }
     assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1", "status": "out of time", "time_limit_s": 2.5,
-    }  # fmt: skip
+        "format": "rigopt-plan/1",
+        "status": "out of time",
+        "time_limit_s": 2.5,
+    }
 
 
 def test_any_label_comes_back_exactly_and_only_ascii_is_written() -> None:

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from rigopt.catalogue.types import Catalogue
-from rigopt.output.data.shopping import harmless, shopping_csv
+from rigopt.output.data.csv import harmless
+from rigopt.output.data.shopping import shopping_csv
 from rigopt.rig.types import Rig
 
 from .rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen

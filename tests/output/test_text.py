@@ -4,11 +4,13 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from wcwidth import width
 
+from rigopt.answers.choice import Fact
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Extra, Seller
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.layout import COLUMNS, width
+from rigopt.output.terminal.layout import COLUMNS
 from rigopt.output.terminal.text import plan_text, summary
 from rigopt.rig.types import ClockSetting, Order, Rig, Unit
 
@@ -69,7 +71,7 @@ def test_a_bound_that_is_reached_is_not_called_a_gap() -> None:
 
 def test_invented_prices_are_called_so_in_every_outcome() -> None:
     demo = replace(CATALOGUE, invented=True)
-    outcomes: list[Outcome] = [answered(), Impossible(("no",)), OutOfTime(1.0)]
+    outcomes: list[Outcome] = [answered(), Impossible(), OutOfTime(1.0)]
     for outcome in outcomes:
         assert "prices are invented" in plan_text(outcome, demo, NEEDS)
         assert "prices are invented" in summary(outcome, demo, NEEDS)
@@ -297,11 +299,12 @@ def test_an_optical_cable_of_5_m_is_no_cause_for_a_warning() -> None:
 
 
 def test_impossible_gives_the_reasons() -> None:
-    shown = plan_text(Impossible(("word " * 30, "second\x1b[2J")), CATALOGUE, NEEDS)
+    long, wild = Fact("not_had", "word " * 30), Fact("not_had", "second\x1b[2J")
+    shown = plan_text(Impossible(facts=(long, wild)), CATALOGUE, NEEDS)
     lines = shown.split("\n\n")[1].splitlines()
     assert lines[0] == "No rig from this catalogue can meet these needs, because:"
-    assert [line[0] for line in lines[1:]] == ["-", " ", "-"]
-    assert lines[-1] == "- second␛[2J"
+    assert [line[0] for line in lines[1:]] == ["-", " ", " ", "-"]
+    assert lines[-1] == "- second␛[2J is neither for sale nor owned."
 
 
 def test_out_of_time_says_what_to_do() -> None:

@@ -244,8 +244,8 @@ def test_steps_and_cautions() -> None:
     assert read.of("h3") == [step.title for step in wanted]
     shown = read.of("li")
     for step in wanted:
-        assert {line.text for line in step.lines} <= set(shown)
-        assert {caution.text for caution in step.cautions} <= set(read.of("p"))
+        assert set(step.lines) <= set(shown)
+        assert set(step.cautions) <= set(read.of("p"))
     cautioned = sum(len(step.cautions) for step in wanted)
     assert read.of("strong") == ["Caution."] * cautioned
 

@@ -7,11 +7,12 @@ import io
 from dataclasses import replace
 
 import pytest
+from wcwidth import width
 
 from rigopt.needs.types import Needs
-from rigopt.output.data.input_list import COLUMNS, gave_way_lines, input_list_csv
-from rigopt.output.terminal.layout import width
+from rigopt.output.data.input_list import COLUMNS, input_list_csv
 from rigopt.output.terminal.sketch import sketch
+from rigopt.output.words.inputs import gave_way_lines
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from rigopt.answers.outcome import Answered
-from rigopt.ask import ask
+from rigopt.api.ask import ask_plan
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
@@ -29,7 +29,7 @@ def priced(catalogue: Catalogue) -> Catalogue:
 
 
 def rig(catalogue: Catalogue, needs: Needs) -> Rig:
-    outcome = ask(catalogue, needs)
+    outcome = ask_plan(catalogue, needs).outcome
     assert isinstance(outcome, Answered)
     assert outcome.proven
     return outcome.rig

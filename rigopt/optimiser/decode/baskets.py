@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Literal
 
+from rigopt.catalogue.types import Item, ItemKind
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.problem.supplies import Item, Supply
-from rigopt.rig.counted import pieces
+from rigopt.optimiser.problem.supplies import Supply
+from rigopt.rig.counts import called_for
 from rigopt.rig.orders import orders, paid
 from rigopt.rig.types import Link, Purchase, Unit
 
-Kind = Literal["device", "cable", "extra"]
 Packs = Mapping[str, tuple[int, ...]]
 
 
@@ -38,20 +37,16 @@ def purchases(
 
 def lines(problem: Problem, packs: Packs) -> tuple[Purchase, ...]:
     """Everything in a basket: devices, cables, extras, each in the order of ids."""
-    shop = problem.catalogue
-    shelves: dict[Kind, Mapping[str, Item]] = {
-        "device": shop.devices, "cable": shop.cables, "extra": shop.extras,
-    }  # fmt: skip
     return tuple(
         _purchase(kind, item, supply, number)
-        for kind, shelf in shelves.items()
+        for kind, shelf in problem.catalogue.shelves.items()
         for _, item in sorted(shelf.items())
         for supply, number in zip(problem.ways(item.id), packs.get(item.id, ()), strict=False)
         if number
     )
 
 
-def _purchase(kind: Kind, item: Item, supply: Supply, number: int) -> Purchase:
+def _purchase(kind: ItemKind, item: Item, supply: Supply, number: int) -> Purchase:
     return Purchase(
         item=item.id,
         label=item.label,
@@ -67,11 +62,7 @@ def _purchase(kind: Kind, item: Item, supply: Supply, number: int) -> Purchase:
 
 def used_by(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
-    used = Counter(unit.device.id for unit in units)
-    used.update(piece.id for link in links for piece in link.pieces)
-    devices = [unit.device for unit in units]
-    used.update({e.id: pieces(e, devices, problem.needs) for e in problem.extras})
-    return used
+    return called_for(units, links, problem.extras, problem.needs)
 
 
 def _needed(problem: Problem, bought: list[Purchase], place: int, used: Counter[str]) -> bool:

@@ -95,17 +95,15 @@ def _settle_wishes(made: Places) -> tuple[Room, Result]:
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
         made.model.add(made.on[bank] == state)
-    for var in made.split.values():
-        made.model.add(var == best.value(var))
     powered = frozenset(bank for bank, state in fixed.items() if state)
     costs = [made.stray(powered), made.wasted(), made.even()]
     best = _least(made, costs, best)
-    room = Room(
-        made.seats, powered, frozenset(fixed) - powered,
-        banks=_cost(on, best), stray=_cost(costs[0], best), wasted=_cost(costs[1], best),
-        even=_cost(costs[2], best),
-    )  # fmt: skip
-    return room, best
+    # Which pairs give way is settled last: it may decide what the wishes above cost.
+    for var in made.split.values():
+        made.model.add(var == best.value(var))
+    stray, wasted, even = (_cost(cost, best) for cost in costs)
+    off = frozenset(fixed) - powered
+    return Room(made.seats, powered, off, _cost(on, best), stray, wasted, even), best
 
 
 def _least(made: Places, wishes: Sequence[Terms], best: Result) -> Result:

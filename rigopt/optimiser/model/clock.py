@@ -50,9 +50,9 @@ def _states(model: cp_model.CpModel, rig: RigVars) -> None:
         if column.signature is not None:
             units[column.signature].append((number, 1))
     for signature, terms in units.items():
-        most = rig.problem.per_slot if signature.host else rig.problem.max_units
+        upper = rig.problem.per_slot if signature.host else rig.problem.max_units
         rig.clocked[signature] = {
-            state: model.new_int_var(0, most, f"clocked at {state.hop}")
+            state: model.new_int_var(0, upper, f"clocked at {state.hop}")
             for state in signature.states(rig.hops, trees.of(rig, signature))
         }
         model.add(total(terms) == total([(n, 1) for n in rig.clocked[signature].values()]))
@@ -100,8 +100,8 @@ def _routes(
             itself = sender == receiver != RACK and rig.problem.per_slot == 1
             if not itself and any(name in offer.formats for offer in offers):
                 route = ClockRoute(name, state.hop, state.tree, sender, receiver)
-                most = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
-                rig.routes[route] = model.new_int_var(0, most, f"{name} clock")
+                upper = rig.problem.max_links if receiver == RACK else rig.problem.per_slot
+                rig.routes[route] = model.new_int_var(0, upper, f"{name} clock")
                 ways.append((rig.routes[route], 1))
                 given[sender][name].append((rig.routes[route], 1))
         model.add(total(ways) == total(taking))

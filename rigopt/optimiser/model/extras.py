@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from rigopt.optimiser.model.money import pieces
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.solver.linear import total
-from rigopt.rig.counted import asked, weight
+from rigopt.rig.counts import asked, weight
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:

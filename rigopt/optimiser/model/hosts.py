@@ -2,10 +2,11 @@
 
 Several hosts are interchangeable, so they stand in the order of their ids: this only
 removes copies of the same rig. What is joined to an empty slot is held to nothing by the
-rules of sockets. Pooled hosts are only counted.
+rules of sockets.
 
-Variables: none of its own. Constraints: slot 1 holds one host; slot i + 1 holds none unless
-slot i does; the place in the list of types never falls from one slot to the next.
+Variables: none of its own. Constraints: slot 0 holds one host; slot i + 1 holds none unless
+slot i does; the place in the list of types never falls from one slot to the next. Of pooled
+hosts there is at least one, and at most as many as the needs allow.
 Cost: none.
 """
 

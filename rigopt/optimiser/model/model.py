@@ -20,7 +20,7 @@ from rigopt.optimiser.model import (
     pairs,
     sockets,
 )
-from rigopt.optimiser.model.variables import RigVars, most_of
+from rigopt.optimiser.model.variables import RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
     Columns,
     host_columns,
@@ -31,7 +31,8 @@ from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
 
 RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money, orders, limits)
-"""In this order: the clock creates the routes that sockets and cables count."""
+"""In this order: the clock creates the routes that sockets and cables count; what is bought
+and ordered is created before them all."""
 
 
 class Objective(NamedTuple):
@@ -70,8 +71,8 @@ def build(
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)
     for satellite in counted.satellites:
-        most = most_of(problem, satellite)
-        rig.satellites[satellite] = model.new_int_var(0, most, satellite.device.id)
+        upper = upper_of(problem, satellite)
+        rig.satellites[satellite] = model.new_int_var(0, upper, satellite.device.id)
     if stock is None:
         money.create(model, rig)
     for rule in RULES:
@@ -99,8 +100,8 @@ def weights(problem: Problem) -> Weights:
     with these as its places.
     """
     pack = len(problem.order_terms) + 1
-    missing = pack * (problem.most_packs + 1)
-    hop = missing * (problem.most_arriving + 1)
+    missing = pack * (problem.max_packs + 1)
+    hop = missing * (problem.max_arriving + 1)
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
@@ -118,7 +119,7 @@ def objective_of(rig: RigVars) -> Objective:
     """
     problem = rig.problem
     weigh = weights(problem)
-    if weigh.money * (problem.most_money + 1) > LARGEST:
+    if weigh.money * (problem.max_money + 1) > LARGEST:
         raise TooLargeError
     terms = [(var, price * weigh.money) for var, price in rig.spent()]
     terms += [(var, weigh.unit) for var, _ in rig.units()]
@@ -126,7 +127,7 @@ def objective_of(rig: RigVars) -> Objective:
         terms += [(var, number * weigh.link) for var, number in links]
     terms += [(var, weigh.hop) for var in rig.deepest.values()]
     assert rig.one is not None
-    terms.append((rig.one, weigh.missing * problem.most_arriving))
+    terms.append((rig.one, weigh.missing * problem.max_arriving))
     terms += [(var, -number * weigh.missing) for var, number in rig.microphones()]
     for bought in rig.packs.values():
         terms += [(var, n * weigh.pack) for packs in bought for var, n in packs]

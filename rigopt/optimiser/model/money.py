@@ -1,10 +1,10 @@
 """Rule: what is used is owned or bought, in whole packs; money is what is bought.
 
 Variables: packs[item][i], packs bought of the item's i-th supply, at most its stock, and
-no more than what can be needed and what can get an order past a free-delivery limit; for
-the orders see there.
-Constraints: for each device type, units <= pieces bought + pieces owned; for cables and
-extras see there; money <= budget.
+no more than what can be needed and what can get an order past a free-delivery limit; and
+those of the orders, which `orders` adds.
+Constraints: for each device type, units <= pieces bought + pieces owned; money <= budget.
+(Cables and extras have the like in rules of their own.)
 Cost: packs times price for what is bought at plain prices, and the orders; exact in minor
 units.
 """
@@ -27,7 +27,7 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
         there = cable.kind in (TEE, TERMINATOR)
         item(model, rig, cable.id, problem.max_units if there else problem.max_links)
     for extra in problem.extras:
-        item(model, rig, extra.id, problem.most_extra[extra.id])
+        item(model, rig, extra.id, problem.max_extra[extra.id])
     for name, units in rig.units_by_type.items():
         supplies = problem.ways(name)
         if _one_each(rig, name, supplies):
@@ -51,10 +51,10 @@ def item(model: cp_model.CpModel, rig: RigVars, name: str, pieces: int) -> None:
 
 
 def _packs(model: cp_model.CpModel, rig: RigVars, supply: Supply, pieces: int) -> Terms:
-    most = -(-pieces // supply.pack) + orders.surplus(rig, supply)
+    upper = -(-pieces // supply.pack) + orders.surplus(rig, supply)
     if supply.stock is not None:
-        most = min(most, supply.stock)
-    return [(model.new_int_var(0, most, f"packs {supply.item}"), 1)] if most else []
+        upper = min(upper, supply.stock)
+    return [(model.new_int_var(0, upper, f"packs {supply.item}"), 1)] if upper else []
 
 
 def bought(rig: RigVars, name: str) -> Terms:

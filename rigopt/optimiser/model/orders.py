@@ -2,7 +2,7 @@
 
 Variables, for each seller: used, 0/1, whether anything is ordered; free, 0/1, only where
 the fee can fall away; T, what the order comes to, only where that needs rounding.
-Constraints: packs <= most x used; free <= used; goods >= free_over x free;
+Constraints: packs <= upper x used; free <= used; goods >= free_over x free;
 with x = goods + fee x (used - free) and the rate N / D: 2D x T >= 2N x - D + 1, of which
 the least T is N x / D rounded half up; the number of orders <= the limit on sellers.
 Cost: the sum of T, or of x times the rate where that is a whole number. Goods and fee are
@@ -29,7 +29,7 @@ class Line:
 
     supply: Supply
     packs: Terms
-    most: int
+    upper: int
 
 
 def surplus(rig: RigVars, supply: Supply) -> int:
@@ -49,14 +49,14 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     for item, bought in rig.packs.items():
         for packs, supply in zip(bought, rig.problem.ways(item), strict=True):
             if packs and supply.seller is not None:
-                line = Line(supply, packs, _most(rig, packs))
+                line = Line(supply, packs, _upper(rig, packs))
                 lines.setdefault(supply.seller, []).append(line)
     for name, seller in rig.problem.order_terms.items():
         if name in lines:
             rig.orders[name] = _order(model, seller, lines[name])
 
 
-def _most(rig: RigVars, packs: Terms) -> int:
+def _upper(rig: RigVars, packs: Terms) -> int:
     """Each unit is bought, or there is one variable."""
     if len(packs) == 1:
         return int(max(packs[0][0].proto.domain))
@@ -66,9 +66,9 @@ def _most(rig: RigVars, packs: Terms) -> int:
 def _order(model: cp_model.CpModel, seller: OrderTerms, lines: list[Line]) -> OrderVars:
     used = model.new_bool_var("ordered")
     for line in lines:
-        model.add(total(line.packs) <= line.most * used)
+        model.add(total(line.packs) <= line.upper * used)
     goods = [(var, n * line.supply.price) for line in lines for var, n in line.packs]
-    largest = sum(line.most * line.supply.price for line in lines)
+    largest = sum(line.upper * line.supply.price for line in lines)
     sums: Terms = [*goods, (used, seller.fee)]
     if seller.free_over is not None and largest >= seller.free_over:
         free = model.new_bool_var("delivered free")
@@ -80,12 +80,12 @@ def _order(model: cp_model.CpModel, seller: OrderTerms, lines: list[Line]) -> Or
 
 def _cost(model: cp_model.CpModel, seller: OrderTerms, sums: Terms, largest: int) -> Terms:
     up, down = seller.rate.numerator, seller.rate.denominator
-    most = math.ceil(largest * seller.rate) + 1
-    if 4 * (largest + 1) * up > LARGEST or 4 * most * down > LARGEST:
+    upper = math.ceil(largest * seller.rate) + 1
+    if 4 * (largest + 1) * up > LARGEST or 4 * upper * down > LARGEST:
         raise TooLargeError
     if seller.exact:
         return [(var, factor * up) for var, factor in sums if factor]
-    paid = model.new_int_var(0, most, "paid")
+    paid = model.new_int_var(0, upper, "paid")
     model.add(2 * down * paid >= 2 * up * total(sums) - down + 1)
     return [(paid, 1)]
 

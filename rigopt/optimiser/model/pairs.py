@@ -26,9 +26,9 @@ from rigopt.optimiser.solver.linear import total
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     wanted = paired(rig.problem.needs)
-    for kinds in subsets(sorted(wanted)):
+    for kinds, asked in subsets(dict(sorted(wanted.items()))):
         room = [(count, _room(column, kinds)) for column, count in rig.columns()]
-        model.add(total(room) >= sum(wanted[kind] for kind in kinds))
+        model.add(total(room) >= asked)
 
 
 def paired(needs: Needs) -> Counter[Source]:

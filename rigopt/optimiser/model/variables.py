@@ -1,6 +1,6 @@
-"""The variables of one rig, in the words of the trade.
+"""The variables of one rig, in the words of the trade, and reading a solution.
 
-Every rule reads and constrains these; none but this module creates the counts.
+`model.build` creates the counts of columns, each rule those that its docstring names.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ class RigVars:
     word inputs, and followers: units in them, hosts or not, beside the last of each; locked:
     hosts locked to a link by which so many channels arrive, by slot and format, where not
     every socket will do; deepest: 0/1 for each hop from 1, 'some unit is that far'; packs:
-    packs bought of each supply, by item.
+    packs bought of each supply, by item; orders: what is ordered at each named seller.
     """
 
     problem: Problem
@@ -225,11 +225,11 @@ def _positive(counts: Mapping[KeyT, Var], value: Callable[[Var], int]) -> dict[K
     return {key: value(var) for key, var in counts.items() if value(var)}
 
 
-def most_of(problem: Problem, column: SatelliteColumn) -> int:
+def upper_of(problem: Problem, column: SatelliteColumn) -> int:
     """Most units of a column that can be in a cheapest rig."""
     wiring = column.wiring
     links = wiring.links + sum(wiring.returns.values())
-    most = problem.most_joined // links if links else problem.max_units
+    upper = problem.max_joined // links if links else problem.max_units
     if problem.unlimited(column.device.id):
-        return min(most, problem.max_units)
-    return min(most, problem.max_units, problem.obtainable(column.device.id))
+        return min(upper, problem.max_units)
+    return min(upper, problem.max_units, problem.obtainable(column.device.id))

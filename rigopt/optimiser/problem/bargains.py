@@ -36,14 +36,14 @@ def terms_of(supply: Supply, order_terms: TermsBySeller) -> OrderTerms:
     return UNNAMED if supply.seller is None else order_terms[supply.seller]
 
 
-def most(supply: Supply, order_terms: TermsBySeller) -> Fraction:
+def upper(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack put into any order adds at most, rounding aside; catalogue's minor unit."""
     seller = terms_of(supply, order_terms)
     free = seller.free_over is not None and supply.price >= seller.free_over
     return seller.rate * (supply.price + (0 if free else seller.fee))
 
 
-def least(supply: Supply, order_terms: TermsBySeller) -> Fraction:
+def lower(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack taken out of any order saves at least, rounding aside."""
     seller = terms_of(supply, order_terms)
     return seller.rate * (supply.price - (0 if seller.free_over is None else seller.fee))
@@ -63,7 +63,7 @@ def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool)
     if capped and cheap.seller is not None:
         return False
     rounded = (not one.exact) + (not other.exact)
-    return least(dear, order_terms) - most(cheap, order_terms) >= max(1, rounded)
+    return lower(dear, order_terms) - upper(cheap, order_terms) >= max(1, rounded)
 
 
 def unbeaten(
@@ -98,4 +98,4 @@ def cost(ways: tuple[Supply, ...], order_terms: TermsBySeller) -> Fraction | int
     """
     if not ways or ways[0].seller is None:
         return ways[0].price if ways else 0
-    return min(most(way, order_terms) / way.pack for way in ways)
+    return min(upper(way, order_terms) / way.pack for way in ways)

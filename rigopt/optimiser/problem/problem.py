@@ -1,13 +1,12 @@
-"""The question, finished: usable types at this rate, what they cost, what is owned.
+"""The question, finished: usable types at this rate, ways to buy them, what is owned.
 
-After this module nothing is looked up, defaulted or converted any more; the rules only
-loop and add.
+Units, defaults and dead sockets are settled here, so the rules only loop and add.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -18,11 +17,10 @@ from rigopt.facts import TEE, TERMINATOR, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
-from rigopt.optimiser.problem.bargains import most, terms_of, unbeaten
+from rigopt.optimiser.problem.bargains import terms_of, unbeaten, upper
+from rigopt.optimiser.problem.bounds import bounds, max_pieces
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
-from rigopt.rig.counted import asked, weight
 from rigopt.rig.orders import half_up
-from rigopt.rig.sockets import Way
 
 
 @dataclass(frozen=True)
@@ -38,17 +36,17 @@ class Problem:
     """Things bought by the count that somebody sells."""
     supplies: Mapping[str, tuple[Supply, ...]]
     order_terms: Mapping[str, OrderTerms]
-    most_extra: Mapping[str, int]
+    max_extra: Mapping[str, int]
     """Most pieces of each of `extras` that a cheapest rig can need."""
     max_units: int
     """Most units that a cheapest rig can have."""
     max_links: int
     """Most links: audio, returns for outputs, and one for each unit's clock."""
-    most_joined: int = 0
+    max_joined: int = 0
     """Most links between hosts and other units that carry audio, either way."""
-    most_arriving: int = 0
+    max_arriving: int = 0
     """No more channels than this reach the computer."""
-    most_tees: int = 0
+    max_tees: int = 0
     """No more T-pieces and terminators than this are of use."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
@@ -84,7 +82,7 @@ class Problem:
         return self.owned(item) + sum((s.stock or 0) * s.pack for s in self.ways(item))
 
     @cached_property
-    def most_packs(self) -> int:
+    def max_packs(self) -> int:
         """Most packs in a cheapest rig: no more than pieces needed, and those for a limit."""
         prices: dict[str, list[int]] = {}
         for ways in self.supplies.values():
@@ -94,19 +92,20 @@ class Problem:
         beyond = sum(
             self.order_terms[name].surplus(min(found)) for name, found in prices.items()
         )
-        pieces = self.max_units + self.max_links + self.most_tees
-        return pieces + sum(self.most_extra.values()) + beyond
+        pieces = self.max_units + self.max_links + self.max_tees
+        return pieces + sum(self.max_extra.values()) + beyond
 
     @cached_property
     def dearest(self) -> int:
         """No pack adds more than this to what is paid, in minor units."""
-        costs = (most(way, self.order_terms) for ways in self.supplies.values() for way in ways)
+        every = (way for ways in self.supplies.values() for way in ways)
+        costs = (upper(way, self.order_terms) for way in every)
         return math.ceil(max(costs, default=0) + (1 if self.order_terms else 0))
 
     @cached_property
-    def most_money(self) -> int:
+    def max_money(self) -> int:
         """No cheapest rig costs more than this, in minor units."""
-        return self.dearest * self.most_packs
+        return self.dearest * self.max_packs
 
     @property
     def capped(self) -> bool:
@@ -170,15 +169,15 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
     boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
     hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
-    units, links, joined = _bounds(needs, hosts)
+    units, links, joined = bounds(needs, hosts)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
         max_links=links,
-        most_arriving=needs.max_hosts * max((h.visible.row for h in hosts), default=0),
-        most_joined=joined,
+        max_arriving=needs.max_hosts * max((h.visible.row for h in hosts), default=0),
+        max_joined=joined,
         # For each unit in a chain of word inputs a T-piece, and a terminator at its end.
-        most_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
+        max_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
         catalogue=catalogue,
         needs=needs,
         hosts=hosts,
@@ -187,7 +186,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
             c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
         ),
         extras=sold,
-        most_extra={e.id: _most_extra(e, devices, needs, units) for e in sold},
+        max_extra={e.id: max_pieces(e, devices, needs, units) for e in sold},
         supplies=found,
         order_terms=order_terms,
     )
@@ -214,38 +213,4 @@ def _fits(cable: Cable, catalogue: Catalogue, needs: Needs) -> bool:
     return shortest <= cable.length_mm and any(
         row.cable == cable.kind and row.reaches(cable.length_mm)
         for row in catalogue.formats.values()
-    )
-
-
-def _most_extra(extra: Extra, devices: Sequence[Device], needs: Needs, units: int) -> int:
-    """Most pieces that a rig of at most `units` of `devices` calls for."""
-    counted = units * max((weight(extra.per, device) for device in devices), default=0)
-    limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
-    counted = counted if limit is None else min(counted, limit)
-    return extra.each * (asked(extra.per, needs) + counted)
-
-
-def _bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int, int]:
-    """Most units and most links of a cheapest rig, and of those the ones with audio.
-
-    A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
-    on the clock, so it lies on the way from the master to one that does; there are at most
-    `max_hops` such units on each way.
-    """
-    sockets_in = (_sockets(host, "in") for host in hosts)
-    sockets_out = (_sockets(host, "out") for host in hosts)
-    sent = needs.max_hosts * max(sockets_in, default=0)
-    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
-    useful = needs.max_hosts + sent + returned + len(needs.require)
-    units = useful * (1 + needs.max_hops)
-    if needs.units is not None:
-        units = min(units, needs.units)
-    return units, sent + returned + units, sent + returned
-
-
-def _sockets(host: DeviceAtRate, way: Way) -> int:
-    """Sockets that audio can come in by, or go out."""
-    return sum(
-        (socket.ref.way == way or socket.duplex) and any(map(host.carries, socket.formats))
-        for socket in host.sockets
     )

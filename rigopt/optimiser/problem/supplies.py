@@ -2,8 +2,9 @@
 
 An item with offers is bought from its offers only; any other at its plain price, from an
 unnamed seller without a fee, a tax or an end to the stock. Offers that the needs rule out
-are dropped, and so are those that another offer of the same item always beats (see
-`bargains`). What is left is in a fixed order: by seller, price, pack, new before not new.
+are left out, and equal ones become one. They are in a fixed order: by seller, price, pack,
+new before not new. (The problem drops those that another offer always beats: see
+`bargains`.)
 """
 
 from __future__ import annotations
@@ -14,12 +15,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
+from rigopt.catalogue.types import Catalogue, Device, Item, Offer, Seller
 from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
 from rigopt.rig.orders import landed
-
-Item = Device | Cable | Extra
 
 NEW = ("", "new")
 """Conditions, in any case, of an offer of something new. Every other word says it is not."""
@@ -134,10 +133,8 @@ def _offered(offers: Iterable[Offer], needs: Needs) -> tuple[Supply, ...]:
     for offer in offers:
         if offer.stock == 0 or (needs.new_only and not is_new(offer.condition)):
             continue
-        key = (
-            offer.seller, offer.price, offer.pack, not is_new(offer.condition),
-            offer.condition,
-        )  # fmt: skip
+        used = not is_new(offer.condition)
+        key = (offer.seller, offer.price, offer.pack, used, offer.condition)
         merged[key] = _joined(merged.get(key), offer)
     return tuple(merged[key] for key in sorted(merged))
 

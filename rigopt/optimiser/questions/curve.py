@@ -27,7 +27,6 @@ from rigopt.needs.types import Group, Needs
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
-from rigopt.optimiser.questions.reasons import reasons
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline
@@ -112,7 +111,7 @@ class Series:
         if isinstance(found, Best):
             return self._keep(mic, problem, found)
         if found.status == "infeasible":
-            self._never = mic, Impossible(reasons(problem))
+            self._never = mic, Impossible(minimal=False)
             return self._never[1]
         if self.stopped:
             raise KeyboardInterrupt
@@ -120,7 +119,7 @@ class Series:
 
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
         answer = answered(problem, best)
-        microphones = figures(answer.rig, problem.needs).kinds[0]
+        microphones = figures(answer.rig).kinds[0]
         room = microphones.used + microphones.spare
         self._known[mic] = _Known(best.mix, answer, room)
         self.deadline.watch.kept = True
@@ -143,6 +142,8 @@ def curve(
         try:
             outcome = None if series.stopped else series.at(mic, left)
         except KeyboardInterrupt:
+            if not series.stopped:
+                raise
             outcome = None
         if outcome is None:
             break

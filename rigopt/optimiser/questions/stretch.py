@@ -70,7 +70,9 @@ class _Bracket:
             if self.step is None and not self.series.stopped:
                 self._ask(self.high)
         except KeyboardInterrupt:
-            pass  # what was found before is told
+            if not self.series.stopped:
+                raise
+            # What was found before is told.
         if self.best is None and self.series.stopped:
             raise KeyboardInterrupt
         proven = self.proven and self.low + 1 == self.high

@@ -91,7 +91,7 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     problem = rig.problem
     most = 1 + max(problem.max_units, problem.max_links)
     if problem.order_terms or problem.extras:
-        most = 1 + problem.most_packs
+        most = 1 + problem.max_packs
     ordered = _ordered(rig, mix)
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
     model.add_exactly_one(turn)

@@ -12,7 +12,7 @@ from concurrent.futures import Future
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.solver.linear import Terms, amount
-from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.watch import Watch
 
 HEARING_S = 0.1
 """Seconds between two looks at whether to stop."""

@@ -16,7 +16,7 @@ from ortools.sat.python import cp_model, cp_model_helper
 
 from rigopt.optimiser.solver.attended import solve_attended
 from rigopt.optimiser.solver.linear import Terms, TooLargeError, Var
-from rigopt.optimiser.solver.progress import Watch
+from rigopt.optimiser.solver.watch import Watch
 
 SEED = 1
 LINEAR = 2

@@ -5,22 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from rigopt.answers.choice import Change, Need
-from rigopt.answers.outcome import Answered, Impossible, Outcome
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.json_parts import (
-    Json,
-    document,
-    input_json,
-    link_json,
-    order_json,
-    purchases_json,
-    rate_khz,
-    unit_json,
-)  # fmt: skip
+from rigopt.output.data.json_parts import Json, amount, bill_json, document, rate_khz, rig_json
 from rigopt.output.words.needs import KEYS, as_json
-from rigopt.rig.tally import Tally, tally
+from rigopt.output.words.reasons import reasons
+from rigopt.rig.counts import ItemCounts, item_counts
 
 FORMAT: Final = "rigopt-plan/1"
 
@@ -33,9 +25,9 @@ def plan_json(
     Each unit, link, input and purchase has a line of its own, to be read and edited.
     `more` members come last.
     """
-    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency)}
+    members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency, needs)}
     if isinstance(outcome, Answered):
-        counted = tally(outcome.rig, catalogue, needs)
+        counted = item_counts(outcome.rig, catalogue, needs)
         members["owned"] = [_owned(one) for one in counted if one.owned]
         members["missing"] = [
             {"item": one.item, "kind": one.kind, "quantity": one.missing}
@@ -45,25 +37,30 @@ def plan_json(
     return document(members | (more or {}))
 
 
-def outcome_json(outcome: Outcome, currency: str) -> Json:
+def outcome_json(outcome: Outcome, currency: str, needs: Needs) -> Json:
     """The members of an answer, the format left out."""
     if isinstance(outcome, Answered):
-        return _answered(outcome, currency)
+        return answered_json(outcome, currency)
     if isinstance(outcome, Impossible):
         return {
-            "status": "impossible",
-            "reasons": list(outcome.reasons),
+            "status": outcome.status,
+            "reasons": list(reasons(outcome, currency, needs)),
             "conflict": [_need(need, currency) for need in outcome.conflict],
             "changes": [change_json(change, currency) for change in outcome.changes],
         }
-    return {"status": "out of time", "time_limit_s": outcome.seconds}
+    return out_of_time_json(outcome)
+
+
+def out_of_time_json(outcome: OutOfTime) -> Json:
+    """The members of no answer in time."""
+    return {"status": outcome.status, "time_limit_s": outcome.seconds}
 
 
 def change_json(change: Change, currency: str) -> Json:
     """Keys of the needs statement with the values to set, and what that costs in all."""
     return {
         "set": {KEYS[s.name]: as_json(s.name, s.now, currency) for s in change.settings},
-        "total": None if change.total is None else to_text(change.total, currency),
+        "total": amount(change.total, currency),
     }
 
 
@@ -71,7 +68,8 @@ def _need(need: Need, currency: str) -> Json:
     return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
 
 
-def _answered(answer: Answered, currency: str) -> Json:
+def answered_json(answer: Answered, currency: str) -> Json:
+    """The members of an answer with a rig."""
     rig = answer.rig
     return {
         "status": answer.status,
@@ -79,16 +77,13 @@ def _answered(answer: Answered, currency: str) -> Json:
         "total": to_text(rig.total, currency),
         "bound": to_text(answer.bound, currency),
         "rate_khz": rate_khz(rig.rate_hz),
-        "units": [unit_json(unit) for unit in rig.units],
-        "links": [link_json(link) for link in rig.links],
-        "inputs": [input_json(item) for item in rig.inputs],
-        "purchases": purchases_json(rig.purchases, rig.orders, currency),
-        "orders": [order_json(order, currency) for order in rig.orders],
+        **rig_json(rig.units, rig.links, rig.inputs),
+        **bill_json(rig.purchases, rig.orders, currency),
         "clock_hops": rig.clock_hops,
     }
 
 
-def _owned(one: Tally) -> Json:
+def _owned(one: ItemCounts) -> Json:
     return {
         "item": one.item,
         "kind": one.kind,

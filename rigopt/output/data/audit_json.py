@@ -11,23 +11,23 @@ from typing import Final
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.types import Catalogue
-from rigopt.facts import KINDS
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.data.json_parts import (
     Json,
+    bill_json,
     document,
-    input_json,
     link_json,
-    order_json,
-    purchases_json,
     rate_khz,
-    unit_json,
-)  # fmt: skip
-from rigopt.output.terminal.audit_repair import steps
+    rig_json,
+)
+from rigopt.output.facts.repair import repair_steps
+from rigopt.output.facts.sockets import free_sockets
+from rigopt.output.words import findings
+from rigopt.output.words.reasons import no_repair
+from rigopt.output.words.repair import step_words
 from rigopt.rig.audit.finding import Finding
-from rigopt.rig.audit.relock import free
-from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.wired import WiredRig
 
 FORMAT: Final = "rigopt-audit/1"
 
@@ -43,34 +43,24 @@ def audit_json(
     rig = shown.rig
     members: Json = {
         "format": FORMAT,
-        "status": _status(verdict, repair),
+        "status": (verdict if repair is None else repair).status,
         "rate_khz": rate_khz(rig.rate_hz),
         "findings": [_finding(found) for found in verdict.findings],
         "warnings": [_finding(found) for found in verdict.warnings],
         **_repair(verdict, repair, catalogue),
-        "units": [unit_json(unit) for unit in rig.units],
-        "links": [link_json(link) for link in rig.links],
-        "inputs": [input_json(item) for item in shown.inputs],
-        "free_sockets": _free(shown),
+        **rig_json(rig.units, rig.links, shown.inputs),
+        "free_sockets": _free(rig),
         "clock_hops": shown.clock_hops,
     }
     return document(members)
 
 
-def _status(verdict: Verdict, repair: Repaired | NoRepair | None) -> str:
-    if verdict.works:
-        return "works"
-    if repair is None:
-        return "does not work"
-    return "repaired" if isinstance(repair, Repaired) else "no repair"
-
-
 def _finding(found: Finding) -> Json:
     return {
         "rule": found.rule,
-        "says": str(found),
-        "change": found.change,
-        "facts": dict(found.facts),
+        "says": findings.says(found),
+        "change": findings.change(found),
+        "facts": findings.facts(found),
     }
 
 
@@ -78,33 +68,29 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
     if repair is None:
         return {}
     if isinstance(repair, NoRepair):
-        return {"repair": {"reasons": list(repair.reasons)}}
+        return {"repair": {"reasons": list(no_repair(repair))}}
     currency = catalogue.currency
+    steps = map(step_words, repair_steps(verdict.rig, repair))
     return {
         "repair": {
             "currency": currency,
             "total": to_text(repair.money, currency),
             "proven": repair.proven,
-            "steps": [f"{verb}: {text}" for verb, text in steps(verdict.rig, repair)],
+            "steps": [f"{verb}: {text}" for verb, text in steps],
             "removed": [link_json(link) for link in repair.removed],
             "moved": [
                 {"before": link_json(moved.before), "after": link_json(moved.after)}
                 for moved in repair.moved
             ],
             "added": [link_json(link) for link in repair.added],
-            "purchases": purchases_json(repair.purchases, repair.orders, currency),
-            "orders": [order_json(order, currency) for order in repair.orders],
+            **bill_json(repair.purchases, repair.orders, currency),
         }
     }
 
 
-def _free(verdict: Verdict) -> list[Json]:
-    rig = verdict.rig
-    wiring = Wiring(rig.units, rig.links, rig.rate_hz)
+def _free(rig: WiredRig) -> list[Json]:
     return [
-        {"unit": unit.name, "kind": kind, "way": way, "sockets": sockets}
-        for unit in rig.units
-        for kind in KINDS
-        for way in ("input", "output")
-        if (sockets := free(wiring, unit, kind, way))
+        {"unit": one.unit, "kind": one.kind, "way": one.way, "sockets": list(one.free)}
+        for one in free_sockets(rig.units, rig.links, rig.rate_hz)
+        if one.free
     ]

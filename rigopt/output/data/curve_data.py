@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.outcome import Impossible
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue
-from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.json_parts import Json, document, rate_khz
-from rigopt.output.facts.curve_values import Mark, marks
-from rigopt.output.facts.records import csv_text, mix
-from rigopt.output.terminal.compare_table import why
+from rigopt.output.data.csv import records_text
+from rigopt.output.data.json_parts import Json, amount, document, rate_khz
+from rigopt.output.facts.curve import Mark, marks
+from rigopt.output.facts.units import mix
+from rigopt.output.words.reasons import why
 
 FORMAT: Final = "rigopt-curve/1"
 
 
 def curve_csv(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """A row for each point; what it has nothing to say of is blank."""
-    return csv_text(_records(curve, catalogue, needs))
+    return records_text(_records(curve, catalogue, needs))
 
 
 def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
@@ -36,34 +36,30 @@ def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
 
 
 def _records(curve: Curve, catalogue: Catalogue, needs: Needs) -> list[Json]:
-    known = {mark.mic: mark for mark in marks(curve, needs)}
-    return [_record(point, known.get(point.mic), catalogue) for point in curve.points]
+    known = {mark.mic: mark for mark in marks(curve)}
+    return [_record(point, known.get(point.mic), catalogue, needs) for point in curve.points]
 
 
-def _record(point: Point, mark: Mark | None, catalogue: Catalogue) -> Json:
+def _record(point: Point, mark: Mark | None, catalogue: Catalogue, needs: Needs) -> Json:
     record: Json = {
         "mic": point.mic,
-        "status": _status(point),
+        "status": point.outcome.status,
         **dict.fromkeys(("currency", "total", "bound", "more", "per_input")),
         **dict.fromkeys(("mic_inputs", "hosts", "host_changes", "units", "why_none")),
     }
     if mark is None:
-        return record | {"why_none": why(point.outcome)}
-    currency, each = catalogue.currency, mark.known.price_per_mic
+        return record | {
+            "why_none": why(point.outcome, catalogue.currency, replace(needs, mic=point.mic))
+        }
+    currency = catalogue.currency
     return record | {
         "currency": currency,
-        "total": to_text(mark.total, currency),
-        "bound": to_text(mark.answer.bound, currency),
-        "more": None if mark.step is None else to_text(mark.step, currency),
-        "per_input": None if each is None else to_text(each, currency),
+        "total": amount(mark.total, currency),
+        "bound": amount(mark.answer.bound, currency),
+        "more": amount(mark.step, currency),
+        "per_input": amount(mark.known.price_per_mic, currency),
         "mic_inputs": mark.room,
         "hosts": dict(mark.hosts),
         "host_changes": mark.moved,
         "units": mix(mark.answer.rig.units),
     }
-
-
-def _status(point: Point) -> str:
-    if point.answer is not None:
-        return point.answer.status
-    return "impossible" if isinstance(point.outcome, Impossible) else "out of time"

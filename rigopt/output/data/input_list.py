@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rigopt.needs.types import SourceLine
-from rigopt.output.data.shopping import harmless
+from rigopt.output.data.csv import csv_text
 from rigopt.output.words.phrases import listed
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
 
 COLUMNS: Final = (
-    "number", "source", "unit", "channel", "computer_input", "kind", "48_v", "note",
-)  # fmt: skip
+    "number",
+    "source",
+    "unit",
+    "channel",
+    "computer_input",
+    "kind",
+    "48_v",
+    "note",
+)
 
 NOTES: Final[dict[Wish, str]] = {
     "pair": "not side by side with its pair: no two free channels in a row would do",
@@ -27,24 +32,9 @@ NOTES: Final[dict[Wish, str]] = {
 def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
     """A row for each source in the order of the list, then one for each spare channel.
 
-    Without a list, the inputs in use by their numbers. Lines end in CR LF and cells are
-    quoted as RFC 4180 has it.
+    Without a list, the inputs in use by their numbers.
     """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    writer.writerows([harmless(cell) for cell in row] for row in _rows(rig, sources))
-    return out.getvalue()
-
-
-def gave_way_lines(rig: Rig, sources: Sequence[SourceLine]) -> list[str]:
-    """Which wishes of the list gave way, a sentence each."""
-    said = {
-        "pair": "No two free channels in a row would do for {}: not side by side.",
-        "odd": "On an even channel first: {}.",
-        "order": "Out of the list's order, as 48 V, kinds of channel and pairs come first: {}.",
-    }
-    return [said[wish.wish].format(listed(wish.names)) for wish in gave_way(rig, sources)]
+    return csv_text(COLUMNS, _rows(rig, sources))
 
 
 def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
@@ -61,10 +51,8 @@ def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
 
 
 def _row(number: str, source: str, item: Input, kind: str, note: str) -> list[str]:
-    return [
-        number, source, item.unit, str(item.channel), str(item.computer_input), kind,
-        "on" if item.phantom else "off", note,
-    ]  # fmt: skip
+    place = [item.unit, str(item.channel), str(item.computer_input)]
+    return [number, source, *place, kind, "on" if item.phantom else "off", note]
 
 
 def _notes(rig: Rig, sources: Sequence[SourceLine]) -> dict[str, list[str]]:

@@ -7,9 +7,10 @@ text is safe on a terminal and in any locale.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from rigopt.money import to_text
+from rigopt.output.facts.bill import paid_in
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
 
 Json = dict[str, object]
@@ -36,6 +37,15 @@ def _spread(value: object) -> str:
     if not isinstance(value, list) or not value:
         return _compact(value)
     return "[\n" + ",\n".join(f"    {_compact(entry)}" for entry in value) + "\n  ]"
+
+
+def rig_json(units: Iterable[Unit], links: Iterable[Link], inputs: Iterable[Input]) -> Json:
+    """Units, links and inputs, as `rigopt audit` reads them."""
+    return {
+        "units": [unit_json(unit) for unit in units],
+        "links": [link_json(link) for link in links],
+        "inputs": [input_json(item) for item in inputs],
+    }
 
 
 def unit_json(unit: Unit) -> Json:
@@ -71,7 +81,7 @@ def link_json(link: Link) -> Json:
 
 
 def input_json(item: Input) -> Json:
-    """An input of the computer."""
+    """An input, as `rigopt audit` reads it."""
     return {
         "computer_input": item.computer_input,
         "unit": item.unit,
@@ -83,12 +93,24 @@ def input_json(item: Input) -> Json:
     }
 
 
+def amount(minor: int | None, currency: str) -> str | None:
+    """Decimal text, or nothing where there is no amount."""
+    return None if minor is None else to_text(minor, currency)
+
+
+def bill_json(lines: Iterable[Purchase], orders: Sequence[Order], currency: str) -> Json:
+    """Purchases, each in its seller's currency, and orders; without an order in `currency`."""
+    return {
+        "purchases": purchases_json(lines, orders, currency),
+        "orders": [_order(order, currency) for order in orders],
+    }
+
+
 def purchases_json(
-    lines: Iterable[Purchase], orders: Iterable[Order], currency: str
+    lines: Iterable[Purchase], orders: Sequence[Order], currency: str
 ) -> list[Json]:
     """The lines of a bill, each in its seller's currency; without an order in `currency`."""
-    paid_in: dict[str | None, str] = {order.seller: order.currency for order in orders}
-    return [_purchase(line, paid_in.get(line.seller, currency)) for line in lines]
+    return [_purchase(line, paid_in(line, orders, currency)) for line in lines]
 
 
 def _purchase(line: Purchase, currency: str) -> Json:
@@ -103,7 +125,7 @@ def _purchase(line: Purchase, currency: str) -> Json:
     }
 
 
-def order_json(order: Order, currency: str) -> Json:
+def _order(order: Order, currency: str) -> Json:
     """Sums in the seller's currency, the total in the answer's."""
     return {
         "seller": order.seller,

@@ -6,7 +6,7 @@ nearly every cable joins neighbouring columns.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -21,22 +21,22 @@ ONE_COLUMN: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
-    """A unit's place: its column from the left and its rank from the top, from 0."""
+class Place:
+    """Where a unit stands: its column from the left and its rank from the top, from 0."""
 
     column: int
     rank: int
 
 
 @dataclass(frozen=True, slots=True)
-class End:
+class CableEnd:
     """One end of cable `number` at the edge of a unit."""
 
     number: int
     link: Link
     outgoing: bool
     side: Side
-    partner: Seat
+    partner: Place
 
     @property
     def unit(self) -> str:
@@ -61,25 +61,27 @@ def columns(rig: Rig, form: Form) -> Columns:
     return tuple(part for part in (beside[:half], core, beside[half:]) if part)
 
 
-def seats(placed: Columns) -> dict[str, Seat]:
-    """The seat of every unit by its name."""
+def places(placed: Columns) -> dict[str, Place]:
+    """The place of every unit by its name."""
     return {
-        unit.name: Seat(column, rank)
+        unit.name: Place(column, rank)
         for column, units in enumerate(placed)
         for rank, unit in enumerate(units)
     }
 
 
-def ends(links: Sequence[Link], seat: dict[str, Seat]) -> tuple[tuple[End, End], ...]:
+def ends(
+    links: Sequence[Link], where: Mapping[str, Place]
+) -> tuple[tuple[CableEnd, CableEnd], ...]:
     """Both ends of each link, the outgoing first; cables are numbered from 1."""
-    last = max(place.column for place in seat.values())
+    last = max(place.column for place in where.values())
     found = []
     for number, link in enumerate(links, start=1):
-        source, target = seat[link.from_unit], seat[link.to_unit]
+        source, target = where[link.from_unit], where[link.to_unit]
         found.append(
             (
-                End(number, link, True, _side(source, target, last), target),
-                End(number, link, False, _side(target, source, last), source),
+                CableEnd(number, link, True, _side(source, target, last), target),
+                CableEnd(number, link, False, _side(target, source, last), source),
             )
         )
     return tuple(found)
@@ -89,7 +91,7 @@ def _with_role(rig: Rig, role: str) -> tuple[Unit, ...]:
     return tuple(unit for unit in rig.units if unit.role == role)
 
 
-def _side(at: Seat, partner: Seat, last: int) -> Side:
+def _side(at: Place, partner: Place, last: int) -> Side:
     """The edge that faces the partner; within a column, the edge that faces another one.
 
     A column alone has its cables on the right.

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import logging
+import threading
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Final
 
@@ -24,6 +25,8 @@ _VARIABLES: Final = {
     "#040404": "var(--tick)",
 }
 """Colours that stand in for variables of the style sheet."""
+
+_DRAWING: Final = threading.Lock()
 
 _INK, _RULE, _SOUND, _TICK = _VARIABLES
 
@@ -87,7 +90,23 @@ def _whole(totals: Sequence[int], currency: str) -> list[float]:
 def _svg(draw: Callable[[Axes], None], height: float, label: str) -> str:
     """The SVG element that `draw` fills; `height` in inches, at 72 points each."""
     # On a new machine it would tell standard error that it looks for fonts.
-    logging.getLogger("matplotlib").setLevel(logging.ERROR)
+    log = logging.getLogger("matplotlib")
+    # Its settings are the process's own: one picture at a time, and all is as it was after.
+    with _DRAWING:
+        level = log.level
+        log.setLevel(logging.ERROR)
+        try:
+            text = _drawn(draw, height)
+        finally:
+            log.setLevel(level)
+    for colour, variable in _VARIABLES.items():
+        text = text.replace(colour, variable)
+    return text[text.index("<svg") :].replace(
+        "<svg ", f'<svg class="picture" role="img" aria-label="{label}" ', 1
+    )
+
+
+def _drawn(draw: Callable[[Axes], None], height: float) -> str:
     # Here and not above: it takes a second, and only pages need it.
     import matplotlib  # noqa: PLC0415
     from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
@@ -101,9 +120,4 @@ def _svg(draw: Callable[[Axes], None], height: float, label: str) -> str:
         draw(FigureCanvasSVG(figure).figure.subplots())
         nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
         figure.savefig(out, format="svg", transparent=True, metadata=nothing)
-    text = out.getvalue()
-    for colour, variable in _VARIABLES.items():
-        text = text.replace(colour, variable)
-    return text[text.index("<svg") :].replace(
-        "<svg ", f'<svg class="picture" role="img" aria-label="{label}" ', 1
-    )
+    return out.getvalue()

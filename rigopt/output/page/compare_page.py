@@ -7,28 +7,26 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from rigopt.answers.series import Column
-from rigopt.output.facts.compare_values import Rates, Values, values
+from rigopt.output.facts.compare import Rates, Values, invented, values
 from rigopt.output.page.chart import bars_svg
 from rigopt.output.page.templates import template
-from rigopt.output.terminal.compare import compare_title, notes
-from rigopt.output.terminal.compare_table import rows
+from rigopt.output.words.compare import rows
+from rigopt.output.words.compare_notes import compare_title, notes
 from rigopt.output.words.phrases import INVENTED
 
 
 def compare_page(columns: Sequence[Column], rates: Rates) -> str:
     """The page as HTML text that ends with a line end."""
     shown = values(columns, rates)
-    told = notes(shown)
-    invented = INVENTED if INVENTED in told else ""
     return template("series.html.j2").render(
         title=compare_title(columns),
         asked="",
-        invented=invented,
+        invented=INVENTED if invented(shown) else "",
         pictures=_pictures(shown),
         headers=["Column", *(str(value.number) for value in shown)],
-        rows=[(row.name, row.cells) for row in rows(shown)],
+        rows=[(row.name, row.texts) for row in rows(shown)],
         free=(),
-        notes=[note for note in told if note != invented],
+        notes=notes(shown),
     )
 
 
@@ -37,10 +35,9 @@ def _pictures(shown: Sequence[Values]) -> list[Markup]:
     first = shown[0].currency
     groups: dict[str, list[tuple[str, int | None]]] = {}
     for value in shown:
-        total = value.answer.rig.total if value.answer else None
-        together = total is None or value.converted is not None
+        together = value.total is None or value.converted is not None
         currency = first if together else value.currency
-        amount = value.converted if together else total
+        amount = value.converted if together else value.total
         groups.setdefault(currency, []).append((f"Column {value.number}", amount))
     return [
         Markup(bars_svg([name for name, _ in bars], [total for _, total in bars], currency))

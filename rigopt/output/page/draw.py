@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from rigopt.output.page.arrange import End, Form, columns, ends, seats
+from rigopt.output.page.arrange import CableEnd, Form, columns, ends, places
 from rigopt.output.page.geometry import LOAD, Anchor, Cable, Drawing, Lettering, Point
 from rigopt.output.page.lanes import Lane, in_order
 from rigopt.output.page.place import COLUMN, GAP, boxes, plugs, rows
@@ -36,8 +36,8 @@ LABELLED: Final = 91
 class _Way:
     """One cable's ends, and the channels (by the column on their left) it is in."""
 
-    source: End
-    target: End
+    source: CableEnd
+    target: CableEnd
     from_channel: int
     to_channel: int
 
@@ -46,25 +46,25 @@ class _Way:
         return self.from_channel != self.to_channel
 
     @property
-    def both(self) -> tuple[End, End]:
+    def both(self) -> tuple[CableEnd, CableEnd]:
         return self.source, self.target
 
 
 def draw(rig: Rig, form: Form) -> Drawing:
     """The picture of `rig`; narrow for a telephone, wide for anything broader."""
     placed = columns(rig, form)
-    seat = seats(placed)
-    pairs = ends(rig.links, seat)
+    where = places(placed)
+    pairs = ends(rig.links, where)
     ways = [
         _Way(
-            source, target, *(_channel(end, seat[end.unit].column) for end in (source, target))
+            source, target, *(_channel(end, where[end.unit].column) for end in (source, target))
         )
         for source, target in pairs
     ]
     lefts, firsts, width = _across(ways, len(placed))
     tracks = [way.source.number for way in ways if way.over]
     top = {number: MARGIN + i * TRACK for i, number in enumerate(tracks)}
-    at_edge = rows(pairs, seat)
+    at_edge = rows(pairs, where)
     first_y = MARGIN + len(tracks) * TRACK + (TRACK if tracks else 0)
     drawn = boxes(rig, placed, lefts, first_y, at_edge)
     plug = plugs(rig, drawn, at_edge)
@@ -73,7 +73,7 @@ def draw(rig: Rig, form: Form) -> Drawing:
     return Drawing(width, max(box.rect.bottom for box in drawn) + MARGIN, drawn, cables)
 
 
-def _channel(end: End, column: int) -> int:
+def _channel(end: CableEnd, column: int) -> int:
     return column if end.side == "right" else column - 1
 
 

@@ -21,7 +21,6 @@ BADGE: Final = Style("badge", 11, bold=True)
 SOCKET: Final = Style("socket", 11)
 FREE: Final = Style("free", 10)
 LOAD: Final = Style("load", 10)
-NUMBER: Final = Style("number", 10, bold=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ import unicodedata
 from dataclasses import dataclass
 from typing import Final
 
-from rigopt.output.terminal.layout import clusters
+from wcwidth import iter_graphemes
+
 from rigopt.output.words.clean import clean
 
 ELLIPSIS: Final = "…"
@@ -20,6 +21,9 @@ _SLIM: Final = frozenset("fijlrtIJ.,:;'\"|!`()[]/\\- ")
 _BROAD: Final = frozenset("mwMWOQ%@&+=<>~^#…—")
 _ROUND_UP: Final = 116
 """Bold letters in hundredths of plain ones."""
+
+_MARKS: Final = ("Mn", "Me")
+"""Unicode categories of signs without a width of their own."""
 
 _MOST_MARKS: Final = 2
 """Accents kept on one letter; a pile of them would grow out of its line."""
@@ -44,7 +48,11 @@ def width(text: str, style: Style) -> int:
 
 def tame(text: str) -> str:
     """`text` cleaned, and with no more than two accents on one letter."""
-    return "".join(cluster[: 1 + _MOST_MARKS] for cluster in clusters(clean(text)))
+    kept, marks = "", 0
+    for char in clean(text):
+        marks = marks + 1 if unicodedata.category(char) in _MARKS else 0
+        kept += char if marks <= _MOST_MARKS else ""
+    return kept
 
 
 def fit(text: str, style: Style, room: int) -> str:
@@ -88,12 +96,11 @@ def _last(words: list[str], style: Style, room: int) -> str:
 
 def _split(text: str, style: Style, room: int) -> tuple[str, str]:
     """The longest beginning of `text` within `room`, at least one letter; and the rest."""
-    pieces = clusters(text)
-    kept = pieces[0]
-    for piece in pieces[1:]:
-        if width(kept + piece, style) > room:
+    kept = ""
+    for letter in iter_graphemes(text):
+        if kept and width(kept + letter, style) > room:
             break
-        kept += piece
+        kept += letter
     return kept, text[len(kept) :]
 
 
@@ -106,7 +113,7 @@ def _advance(char: str) -> int:
         return 100
     if char.isascii():
         return 79 if char.isupper() else 64
-    if unicodedata.category(char) in ("Mn", "Me"):
+    if unicodedata.category(char) in _MARKS:
         return 0
     if unicodedata.east_asian_width(char) in "WF":
         return 140

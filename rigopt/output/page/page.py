@@ -13,20 +13,23 @@ from markupsafe import Markup
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.data.input_list import gave_way_lines
 from rigopt.output.page.draw import draw
 from rigopt.output.page.picture import picture_svg
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
-from rigopt.output.terminal.bill import owned_lines
-from rigopt.output.terminal.head import asked, price, proof
-from rigopt.output.terminal.patch import INPUT_HEADERS, NO_INPUT, input_rows, spare_line
-from rigopt.output.terminal.wiring import LINK_HEADERS, link_rows
+from rigopt.output.words.answer import TITLE, asked, price, proof, titled
+from rigopt.output.words.bill import owned_lines
+from rigopt.output.words.inputs import (
+    INPUT_HEADERS,
+    NO_INPUT,
+    gave_way_lines,
+    input_rows,
+    spare,
+)
 from rigopt.output.words.phrases import INVENTED
+from rigopt.output.words.wiring import LINK_HEADERS, link_rows
 from rigopt.rig.figures import figures
-
-PLAIN_TITLE: Final = "The cheapest rig"
 
 LEAST_PERCENT: Final = 85
 """How far a picture is scaled down before the other is shown, or it is scrolled."""
@@ -37,10 +40,10 @@ AROUND: Final = 48
 
 def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     """The page as HTML text that ends with a line end."""
-    rig, known = answer.rig, figures(answer.rig, needs)
+    rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
-        title=needs.title if needs.title.strip() else PLAIN_TITLE,
+        title=titled(needs, TITLE),
         answer=(
             ("Asked", asked(needs)),
             ("Total", price(answer, catalogue, known)),
@@ -58,9 +61,9 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         currency=catalogue.currency,
         left_over=owned_lines(rig, catalogue, needs),
         input_headers=INPUT_HEADERS,
-        inputs=input_rows(rig),
+        inputs=input_rows(rig.inputs),
         no_input=NO_INPUT,
-        spare=spare_line(known),
+        spare=spare(known),
         gave_way=gave_way_lines(rig, needs.sources),
         settings=setting_rows(rig),
         steps=steps(rig),

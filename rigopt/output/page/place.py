@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Final
 
-from rigopt.output.page.arrange import Columns, End, Seat, Side
+from rigopt.output.page.arrange import CableEnd, Columns, Place, Side
 from rigopt.output.page.geometry import (
     BADGE,
     FREE,
@@ -22,9 +22,9 @@ from rigopt.output.page.geometry import (
     Lettering,
     Point,
     Rect,
-)  # fmt: skip
+)
 from rigopt.output.page.lettering import fit, lines, width
-from rigopt.output.page.words import clock_line, free_sockets, unit_told
+from rigopt.output.page.words import clock_line, free_told, unit_told
 from rigopt.rig.types import Rig, Unit
 
 COLUMN: Final = 180
@@ -41,20 +41,20 @@ LINE: Final = 14
 ROOMY: Final = 8
 """Rigs of up to so many units have a second line for the device's label."""
 
-Rows = Mapping[tuple[str, Side], Sequence[End]]
+Rows = Mapping[tuple[str, Side], Sequence[CableEnd]]
 
 
-def rows(ends: Sequence[tuple[End, End]], seat: Mapping[str, Seat]) -> Rows:
+def rows(ends: Sequence[tuple[CableEnd, CableEnd]], where: Mapping[str, Place]) -> Rows:
     """The ends at each edge of each unit, in the order of the units they lead to.
 
     Those that lead beyond the next column go over the top of the picture, so they are
     the first.
     """
-    found: dict[tuple[str, Side], list[End]] = defaultdict(list)
+    found: dict[tuple[str, Side], list[CableEnd]] = defaultdict(list)
     for end in (end for pair in ends for end in pair):
         found[end.unit, end.side].append(end)
     for (unit, _), at_edge in found.items():
-        at_edge.sort(key=partial(_turn, seat[unit].column))
+        at_edge.sort(key=partial(_turn, where[unit].column))
     return found
 
 
@@ -86,7 +86,7 @@ def plugs(rig: Rig, drawn: Sequence[Box], at_edge: Rows) -> dict[tuple[int, bool
     return found
 
 
-def _turn(column: int, end: End) -> tuple[bool, int, int]:
+def _turn(column: int, end: CableEnd) -> tuple[bool, int, int]:
     """The place of `end` among those at an edge in `column`."""
     return abs(end.partner.column - column) < 2, end.partner.rank, end.number
 
@@ -112,7 +112,7 @@ def _height(rig: Rig, unit: Unit, at_edge: Rows) -> int:
 
 
 def _free(rig: Rig, unit: Unit) -> tuple[str, ...]:
-    free = free_sockets(unit, rig)
+    free = free_told(unit, rig)
     if not free:
         return ()
     return lines(f"free: {free}", FREE, COLUMN - 2 * INSET, 2)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
-from rigopt.output.terminal.bill import baskets, remarks
-from rigopt.output.terminal.wiring import banks, clock_setting
-from rigopt.output.words.phrases import count, priced
+from rigopt.output.facts.bill import baskets, paid
+from rigopt.output.words.bill import remarks
+from rigopt.output.words.phrases import amount, count, plain, priced, tenth
+from rigopt.output.words.wiring import banks, clock_setting
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig
 
@@ -35,7 +35,7 @@ def bill(rig: Rig, catalogue: Catalogue) -> Bill:
     return Bill(
         tuple(
             _line(line, basket.currency, currency)
-            for basket in baskets(rig, catalogue)
+            for basket in baskets(rig, currency)
             for line in basket.lines
         ),
         any(line.seller for line in rig.purchases),
@@ -46,9 +46,8 @@ def bill(rig: Rig, catalogue: Catalogue) -> Bill:
 
 def _fees(order: Order, currency: str) -> tuple[str, str] | None:
     if order.currency != currency:
-        whole = to_text(order.goods + order.delivery + order.tax, order.currency)
-        name = f"{order.seller}: {whole} {order.currency} with delivery and tax"
-        return name, to_text(order.total, currency)
+        whole = amount(paid(order), order.currency)
+        return f"{order.seller}: {whole} with delivery and tax", to_text(order.total, currency)
     if order.total == order.goods:
         return None
     name = f"{order.seller}: delivery and tax"
@@ -80,14 +79,14 @@ def figure_rows(known: Figures, catalogue: Catalogue) -> list[tuple[str, str]]:
         ("Clock", f"{count(known.clock_hops, 'cable')} from the master to the farthest unit"),
         (
             "Rack",
-            f"{known.rack_units} U, {_plain(known.rack_mm)} mm" if known.rack_units else "",
+            f"{known.rack_units} U, {plain(known.rack_mm)} mm" if known.rack_units else "",
         ),
-        ("Power", f"{_plain(known.watts)} W, {count(known.mains, 'mains plug')}"),
+        ("Power", f"{plain(known.watts)} W, {count(known.mains, 'mains plug')}"),
         ("48 V", _phantom(known)),
         (
             "Recording, 24 bit",
-            f"{_tenths(known.recording_gb_hour_used)} GB an hour for the inputs in use, "
-            f"{_tenths(known.recording_gb_hour_all)} GB for all",
+            f"{tenth(known.recording_gb_hour_used)} GB an hour for the inputs in use, "
+            f"{tenth(known.recording_gb_hour_all)} GB for all",
         ),
         ("One buffer", ", ".join(f"{d.samples} samples {d.ms} ms" for d in known.delays)),
     ]
@@ -115,13 +114,5 @@ def _phantom(known: Figures) -> str:
         return ""
     return (
         f"{count(known.phantom_channels, 'channel')} switched on: "
-        f"at most {known.phantom_ma} mA, {_plain(known.phantom_watts)} W"
+        f"at most {known.phantom_ma} mA, {plain(known.phantom_watts)} W"
     )
-
-
-def _plain(amount: Decimal) -> str:
-    return f"{amount.normalize():f}"
-
-
-def _tenths(amount: Decimal) -> str:
-    return f"{amount:.1f}"

@@ -1,1 +1,4 @@
-"""Sheets to build a rig from: the steps of its set-up and what to be careful of, as data."""
+"""The set-up of one rig step by step, as plain text with what to be careful of.
+
+Which steps there are follows from the rig. It imports `facts/` and `words/`, and no form.
+"""

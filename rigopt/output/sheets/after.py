@@ -7,7 +7,7 @@ from itertools import groupby
 
 from rigopt.facts import AUDIO_KINDS
 from rigopt.output.sheets import cautions
-from rigopt.output.sheets.types import Line, Step
+from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import count, runs, sources, span
 from rigopt.rig.banks import powered
 from rigopt.rig.folding import Run, fold
@@ -19,12 +19,12 @@ def patch(rig: Rig) -> Iterator[Step]:
     lines = []
     used = sorted(_used(rig), key=lambda item: [u.name for u in rig.units].index(item.unit))
     for name, group in groupby(used, key=lambda item: item.unit):
-        lines.append(Line(f"{name}: {_plugs(list(group))}.", (name,)))
+        lines.append(f"{name}: {_plugs(list(group))}.")
     if lines and any(unit.device.phantom_bank for unit in rig.units):
         title = "Plug in the sources, 48 V off"
-        yield Step("patch", title, tuple(lines), (cautions.PHANTOM,))
+        yield Step(title, tuple(lines), (cautions.PHANTOM,))
     elif lines:
-        yield Step("patch", "Plug in the sources", tuple(lines))
+        yield Step("Plug in the sources", tuple(lines))
 
 
 def phantom(rig: Rig) -> Iterator[Step]:
@@ -32,17 +32,17 @@ def phantom(rig: Rig) -> Iterator[Step]:
     on = [unit for unit in rig.units if unit.phantom_banks_on]
     if not on:
         return
-    lines = [Line("Do this once all microphones are plugged in and every level is down.")]
+    lines = ["Do this once all microphones are plugged in and every level is down."]
     lines += [_banks(unit) for unit in on]
-    lines.append(Line("Leave every other 48 V switch off. Wait until the microphones settle."))
-    yield Step("phantom", "Switch on 48 V", tuple(lines))
+    lines.append("Leave every other 48 V switch off. Wait until the microphones settle.")
+    yield Step("Switch on 48 V", tuple(lines))
 
 
 def monitor(rig: Rig) -> Step:
     """Loudspeakers last; which expander's outputs get audio from its host."""
-    lines = [Line("Switch on the monitors last. Bring levels up slowly, from silence.")]
+    lines = ["Switch on the monitors last. Bring levels up slowly, from silence."]
     lines += [line for unit in rig.units for line in _fed(rig, unit)]
-    return Step("monitor", "Monitors on", tuple(lines), (cautions.HEARING,))
+    return Step("Monitors on", tuple(lines), (cautions.HEARING,))
 
 
 def prove(rig: Rig) -> Iterator[Step]:
@@ -51,16 +51,14 @@ def prove(rig: Rig) -> Iterator[Step]:
     if not used:
         return
     lines = [
-        Line(
-            "Make a sound into one source after the other, such as a light tap beside the "
-            "microphone, and read its number in the recording program:"
-        )
+        "Make a sound into one source after the other, such as a light tap beside the "
+        "microphone, and read its number in the recording program:"
     ]
     lines += [_numbers(item) for item in used if item.source]
     lines += [_run(run) for run in fold(item for item in used if not item.source)]
     inputs = "the input" if len(used) == 1 else f"all {len(used)} inputs"
-    lines.append(Line(f"Record one minute of {inputs} and listen to each: no ticks, no gaps."))
-    yield Step("prove", "Prove it with a take", tuple(lines))
+    lines.append(f"Record one minute of {inputs} and listen to each: no ticks, no gaps.")
+    yield Step("Prove it with a take", tuple(lines))
 
 
 def _used(rig: Rig) -> list[Input]:
@@ -79,20 +77,19 @@ def _plugs(items: Sequence[Input]) -> str:
     return ", ".join(named)
 
 
-def _banks(unit: Unit) -> Line:
+def _banks(unit: Unit) -> str:
     on, channels = unit.phantom_banks_on, powered(unit)
-    each = runs(channels)
+    each = f"{_word('channel', channels)} {runs(channels)}"
     if unit.device.phantom_bank == 1:
-        return Line(f"{unit.name}: on for {_word('channel', channels)} {each}.", (unit.name,))
-    text = f"{unit.name}: {_word('bank', on)} {runs(on)}, {_word('channel', channels)} {each}."
-    return Line(text, (unit.name,))
+        return f"{unit.name}: on for {each}."
+    return f"{unit.name}: {_word('bank', on)} {runs(on)}, {each}."
 
 
 def _word(noun: str, numbers: Sequence[int]) -> str:
     return noun if len(numbers) == 1 else f"{noun}s"
 
 
-def _fed(rig: Rig, unit: Unit) -> Iterator[Line]:
+def _fed(rig: Rig, unit: Unit) -> Iterator[str]:
     """Cables from a host to an expander feed its line outputs in turn."""
     into = [
         (number, link)
@@ -106,22 +103,21 @@ def _fed(rig: Rig, unit: Unit) -> Iterator[Line]:
         first += link.channels
 
 
-def _outputs(number: int, link: Link, first: int) -> Line:
+def _outputs(number: int, link: Link, first: int) -> str:
     outs = span(first, first + link.channels - 1)
-    text = (
+    return (
         f"{link.to_unit}: line {_word('output', range(link.channels))} {outs} "
         f"by {link.kind} in {link.to_socket}, cable {number} from {link.from_unit}."
     )
-    return Line(text, (link.to_unit, link.from_unit), (number,))
 
 
-def _numbers(item: Input) -> Line:
+def _numbers(item: Input) -> str:
     where = f"channel {item.channel} of {item.unit}"
-    return Line(f"{item.source}, {where}: input {item.computer_input}.", (item.unit,))
+    return f"{item.source}, {where}: input {item.computer_input}."
 
 
-def _run(run: Run) -> Line:
+def _run(run: Run) -> str:
     row = range(run.first_channel, run.last_channel + 1)
     channels = f"{_word('channel', row)} {span(run.first_channel, run.last_channel)}"
     inputs = f"{_word('input', row)} {span(run.first_input, run.last_input)}"
-    return Line(f"{run.unit} {channels}: {inputs}.", (run.unit,))
+    return f"{run.unit} {channels}: {inputs}."

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigopt.facts import OPTICAL_WARNING_MM
+from rigopt.output.facts.optical import is_long
 from rigopt.output.sheets import cautions
-from rigopt.output.sheets.types import Line, Step
-from rigopt.output.sheets.wording import Numbered, load, numbered, receiver, sender
-from rigopt.output.words.phrases import listed, metres
+from rigopt.output.sheets.types import Step
+from rigopt.output.sheets.wording import load, numbered, receiver, sender
+from rigopt.output.words.phrases import listed, metres, plain
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Link, Rig, Unit
 
@@ -24,12 +25,12 @@ _PORT: Final = {
 def down(rig: Rig) -> Step:
     """Nothing is live or loud when the work begins."""
     lines = [
-        Line("Switch off the monitors first, then every unit."),
-        Line("Turn down monitors, headphones and the gain of every preamp."),
+        "Switch off the monitors first, then every unit.",
+        "Turn down monitors, headphones and the gain of every preamp.",
     ]
     if any(unit.device.phantom_bank for unit in rig.units):
-        lines.append(Line("See that every 48 V switch is off."))
-    return Step("down", "Power off, levels down", tuple(lines), (cautions.MANUALS,))
+        lines.append("See that every 48 V switch is off.")
+    return Step("Power off, levels down", tuple(lines), (cautions.MANUALS,))
 
 
 def place(rig: Rig) -> Step:
@@ -37,19 +38,20 @@ def place(rig: Rig) -> Step:
     lines = [_box(unit) for unit in rig.units]
     height = sum(unit.device.rack_units for unit in rig.units)
     if height:
-        millimetres = (height * RACK_UNIT_MM).normalize()
-        lines.append(Line(f"In a rack they take {height} U, {millimetres:f} mm of height."))
-    lines.append(Line("Leave room for air, as the manuals say."))
+        lines.append(
+            f"In a rack they take {height} U, {plain(height * RACK_UNIT_MM)} mm of height."
+        )
+    lines.append("Leave room for air, as the manuals say.")
     if len(rig.units) == 1:
-        return Step("place", "Place the unit", tuple(lines))
-    return Step("place", "Place the units and label them", tuple(lines), (cautions.LIFTING,))
+        return Step("Place the unit", tuple(lines))
+    return Step("Place the units and label them", tuple(lines), (cautions.LIFTING,))
 
 
 def computer(rig: Rig) -> Step:
     """Every host and its port."""
     hosts = [unit for unit in rig.units if unit.role == "host"]
-    lines = [Line(_PORT[h.device.computer].format(name=h.name), (h.name,)) for h in hosts]
-    return Step("computer", "Connect the computer", tuple(lines))
+    lines = [_PORT[host.device.computer].format(name=host.name) for host in hosts]
+    return Step("Connect the computer", tuple(lines))
 
 
 def cables(rig: Rig) -> Iterator[Step]:
@@ -57,17 +59,17 @@ def cables(rig: Rig) -> Iterator[Step]:
     if not rig.links:
         return
     lines = [_cable(number, link) for number, link in numbered(rig)]
-    if optical := numbered(rig, "optical"):
-        text = "Optical plugs: take the caps off, push until they click, bend them gently."
-        lines.append(_all(text, optical))
-    if word := numbered(rig, "word"):
+    if numbered(rig, "optical"):
+        lines.append(
+            "Optical plugs: take the caps off, push until they click, bend them gently."
+        )
+    if numbered(rig, "word"):
         # Several operating guides agree (restated).
-        text = (
+        lines.append(
             "Word clock: 75-ohm cable, and each input at the end of its cable terminated with "
             "75 ohm, by its own switch or a plug as its manual says."
         )
-        lines.append(_all(text, word))
-    yield Step("cables", "Plug in the digital cables", tuple(lines))
+    yield Step("Plug in the digital cables", tuple(lines))
 
 
 def power(rig: Rig) -> Step:
@@ -83,9 +85,8 @@ def power(rig: Rig) -> Step:
     last = f"then the computer{powers}" if own else f"the computer{powers}"
     text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."
     mains = "Plug in the mains. Leave the monitors off." if own else "Leave the monitors off."
-    lines = (Line(mains), Line(text, tuple(order)))
     danger = (cautions.EARTH, cautions.strips(rig)) if own else ()
-    return Step("power", "Switch on", lines, danger)
+    return Step("Switch on", (mains, text), danger)
 
 
 def _bus_powered(unit: Unit) -> bool:
@@ -93,24 +94,20 @@ def _bus_powered(unit: Unit) -> bool:
     return unit.role == "host" and unit.device.mains == 0
 
 
-def _box(unit: Unit) -> Line:
+def _box(unit: Unit) -> str:
     text = f"{unit.name}: {unit.device.label or unit.device.id}"
     height = unit.device.rack_units
-    return Line(f"{text}, {height} U" if height else text, (unit.name,))
+    return f"{text}, {height} U" if height else text
 
 
-def _cable(number: int, link: Link) -> Line:
+def _cable(number: int, link: Link) -> str:
     label = f" ({link.cable.label or link.cable.id})" if link.cable else ""
     text = f"Cable {number}{label}: from {sender(link)} to {receiver(link)}, {load(link)}."
-    if link.kind == "optical" and link.cable and link.cable.length_mm > OPTICAL_WARNING_MM:
+    if is_long(link):
         text += (
             f" It is longer than {metres(OPTICAL_WARNING_MM)}: test it before you rely on it."
         )
-    return Line(text, (link.from_unit, link.to_unit), (number,))
-
-
-def _all(text: str, links: list[Numbered]) -> Line:
-    return Line(text, (), tuple(number for number, _ in links))
+    return text
 
 
 def _from_master(rig: Rig) -> list[str]:

@@ -4,51 +4,43 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.output.sheets.types import Caution
-from rigopt.output.words.phrases import count
+from rigopt.output.words.phrases import count, plain
 from rigopt.rig.types import Rig
 
-MANUALS: Final = Caution(
-    "manuals",
+MANUALS: Final = (
     "The makers' manuals, the rules of your place and qualified people come before anything "
-    "on this sheet. Fixed wiring is an electrician's work.",
+    "on this sheet. Fixed wiring is an electrician's work."
 )
 
 # 29 CFR 1910.334(a)(3) (text), WAC 296-24-985(1)(c)(ii) (memory).
-EARTH: Final = Caution(
-    "earth", "Never defeat the protective earth of a mains plug, not even to cure a hum."
-)
+EARTH: Final = "Never defeat the protective earth of a mains plug, not even to cure a hum."
 
 # NIOSH lifting equation (restated).
-LIFTING: Final = Caution(
-    "lifting",
+LIFTING: Final = (
     "One person alone lifts 23 kg at most, and less in an awkward posture. A full rack is "
-    "heavier than it looks: lift it with two.",
+    "heavier than it looks: lift it with two."
 )
 
 # Practice notes (restated) and common practice, no source.
-PHANTOM: Final = Caution(
-    "phantom",
+PHANTOM: Final = (
     "48 V can harm ribbon microphones and gear that is not made for it. Switch it off, and "
-    "wait, before you plug or unplug anything or patch through a jack bay.",
+    "wait, before you plug or unplug anything or patch through a jack bay."
 )
 
 # Common practice, no source.
-LEVELS: Final = Caution(
-    "levels",
+LEVELS: Final = (
     "Keep monitors and headphones down while cables, clock or rate change: a lost lock can "
-    "be loud.",
+    "be loud."
 )
 
 # NIOSH 98-126 (text).
-HEARING: Final = Caution(
-    "hearing",
+HEARING: Final = (
     "Spare your ears: 85 dBA is the limit for 8 hours, and every 3 dB more halves the time. "
-    "At 100 dBA it is 15 minutes.",
+    "At 100 dBA it is 15 minutes."
 )
 
 
-def strips(rig: Rig) -> Caution:
+def strips(rig: Rig) -> str:
     """Electrical Safety First; BS 1363 (restated). The watts are those of the catalogue."""
     watts = sum(unit.device.watts for unit in rig.units)
     silent = sum(not unit.device.watts for unit in rig.units)
@@ -57,5 +49,5 @@ def strips(rig: Rig) -> Caution:
         known = (
             "not counting " + count(silent, "unit") + " of unknown power, " if silent else ""
         )
-        text += f" These units draw {known}{watts.normalize():f} W in all."
-    return Caution("strips", f"{text} Add what else is plugged in.")
+        text += f" These units draw {known}{plain(watts)} W in all."
+    return f"{text} Add what else is plugged in."

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigopt.facts import RATE_MULTIPLIER
-from rigopt.output.sheets.types import Line, Step
+from rigopt.output.facts.optical import set_by_hand
+from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import numbered
 from rigopt.output.words.phrases import khz, listed
 from rigopt.rig.types import Rig
@@ -14,63 +14,58 @@ from rigopt.rig.types import Rig
 def trouble(rig: Rig) -> Step:
     """Lock, ticks, silence and wrong numbers (common practice, no source)."""
     lines = [*_lock(rig), _ticks(rig), *_high_rate(rig), _silence(rig), *_number(rig)]
-    return Step("trouble", "If something is wrong", tuple(lines))
+    return Step("If something is wrong", tuple(lines))
 
 
-def _lock(rig: Rig) -> Iterator[Line]:
+def _lock(rig: Rig) -> Iterator[str]:
     if not rig.links:
         return
     cause = "its plug, that it runs from an out to an in, the rate at its other end"
     if numbered(rig, "optical"):
         cause += ", and that both optical sockets are set to light-pipe"
-    yield Line(f"No lock: look at the cable of that socket: {cause}.")
+    yield f"No lock: look at the cable of that socket: {cause}."
 
 
-def _ticks(rig: Rig) -> Line:
+def _ticks(rig: Rig) -> str:
     """Two free-running clocks slip against each other (AES11-2009 cl. 5.2; restated)."""
     buffer = "a longer buffer in the recording program"
     if len(rig.units) == 1:
-        return Line(f"Ticks or gaps: try {buffer}.")
+        return f"Ticks or gaps: try {buffer}."
     master = rig.master.name
-    return Line(
+    return (
         f"Ticks every few seconds or minutes: two clocks run free. Only {master} may be on "
         f"its internal clock; every other unit is set as above and synchronous. If they "
-        f"stay, try {buffer}.",
-        (master,),
+        f"stay, try {buffer}."
     )
 
 
-def _high_rate(rig: Rig) -> Iterator[Line]:
+def _high_rate(rig: Rig) -> Iterator[str]:
     """A receiver at another rate class splits the channels otherwise (lib_xua, text)."""
-    optical = numbered(rig, "optical")
-    if optical and RATE_MULTIPLIER[rig.rate_hz] > 1:
-        yield Line(
+    if set_by_hand(rig):
+        yield (
             f"Channels doubled, scrambled or missing: one end of an optical cable is not "
-            f"set to {khz(rig.rate_hz)} kHz.",
-            (),
-            tuple(number for number, _ in optical),
+            f"set to {khz(rig.rate_hz)} kHz."
         )
 
 
-def _silence(rig: Rig) -> Line:
+def _silence(rig: Rig) -> str:
     text = "Silence: look at the microphone cable, the gain, and the input that is armed"
     if any(unit.phantom_banks_on for unit in rig.units):
         text += "; a condenser microphone needs its 48 V bank on"
     if rig.links:
         text += "; if all channels of a cable are silent, look at its lock"
-    return Line(f"{text}.")
+    return f"{text}."
 
 
-def _number(rig: Rig) -> Iterator[Line]:
-    hosts = tuple(unit.name for unit in rig.units if unit.role == "host")
+def _number(rig: Rig) -> Iterator[str]:
+    hosts = [unit.name for unit in rig.units if unit.role == "host"]
     if rig.links:
-        yield Line(
+        yield (
             "A wrong input number: a cable is in another socket than the sheet says; "
             "compare both its ends."
         )
     if len(hosts) > 1:
-        yield Line(
+        yield (
             "Numbers off by the inputs of a whole host: the computer joins the hosts in "
-            f"another order than {listed(hosts)}.",
-            hosts,
+            f"another order than {listed(hosts)}."
         )

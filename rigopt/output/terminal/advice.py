@@ -3,33 +3,29 @@
 from __future__ import annotations
 
 import datetime
-from typing import Final
 
-from rigopt.facts import OPTICAL_WARNING_MM, RATE_MULTIPLIER
+from rigopt.facts import OPTICAL_WARNING_MM
+from rigopt.output.facts.bill import OLD_DAYS, old
+from rigopt.output.facts.optical import is_long, set_by_hand
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.words.phrases import khz, metres, runs
 from rigopt.rig.types import Rig
-
-OLD_DAYS: Final = 60
 
 
 def advice(rig: Rig, today: datetime.date | None = None) -> str:
     """The lines that apply, as a list; empty when none does. Without a day no price is old."""
     lines = (
-        _long_optical(rig), _high_rate(rig), _several_hosts(rig), _phantom(rig),
+        _long_optical(rig),
+        _high_rate(rig),
+        _several_hosts(rig),
+        _phantom(rig),
         _old_prices(rig, today),
-    )  # fmt: skip
-    found = [text for text in lines if text]
-    return "\n".join(paragraph(text, "- ") for text in found)
+    )
+    return "\n".join(paragraph(text, "- ") for text in lines if text)
 
 
 def _long_optical(rig: Rig) -> str:
-    """Above 5 m plastic fibre is not sure to work (common practice, no source)."""
-    numbers = [
-        number
-        for number, link in enumerate(rig.links, start=1)
-        if link.kind == "optical" and link.cable and link.cable.length_mm > OPTICAL_WARNING_MM
-    ]
+    numbers = [number for number, link in enumerate(rig.links, start=1) if is_long(link)]
     if not numbers:
         return ""
     which = f"Cable {numbers[0]} is" if len(numbers) == 1 else f"Cables {runs(numbers)} are"
@@ -40,9 +36,7 @@ def _long_optical(rig: Rig) -> str:
 
 
 def _high_rate(rig: Rig) -> str:
-    """Receivers cannot detect 2x or 4x on light-pipe (Linux kernel `hdspm.c`)."""
-    optical = any(link.kind == "optical" for link in rig.links)
-    if not optical or RATE_MULTIPLIER[rig.rate_hz] == 1:
+    if not set_by_hand(rig):
         return ""
     return (
         f"Set {khz(rig.rate_hz)} kHz by hand at both ends of every optical cable: a "
@@ -71,15 +65,14 @@ def _phantom(rig: Rig) -> str:
 
 
 def _old_prices(rig: Rig, today: datetime.date | None) -> str:
-    """Offers change; 60 days is a guess that serves (no source)."""
-    old = [
+    told = [
         f"{line.label or line.item} at {line.seller} ({line.as_of})"
         for line in rig.purchases
-        if today and line.as_of and (today - line.as_of).days > OLD_DAYS
+        if today and old(line, today)
     ]
-    if not old:
+    if not told:
         return ""
     return (
-        f"On {today} these prices are older than {OLD_DAYS} days: {', '.join(old)}. "
+        f"On {today} these prices are older than {OLD_DAYS} days: {', '.join(told)}. "
         "Ask again before you order."
     )

@@ -9,7 +9,8 @@ from rigopt.needs.types import Needs
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
 from rigopt.output.terminal.audit_rules import RULES, change, sentence
-from rigopt.output.terminal.layout import cut, paragraph, width
+from rigopt.output.terminal.head import line, title
+from rigopt.output.terminal.layout import cut, paragraph
 from rigopt.output.words.phrases import count, khz
 from rigopt.rig.audit.finding import Finding
 
@@ -43,14 +44,13 @@ def head(verdict: Verdict, needs: Needs | None) -> str:
     """The verdict in a line, underlined; what rig it is of, and against what."""
     rig = verdict.rig
     found = count(len(verdict.findings), "fault")
-    title = "The rig works" if verdict.works else f"The rig does not work: {found}"
     size = f"{count(len(rig.units), 'unit')}, {count(len(rig.links), 'digital cable')}"
-    lines = [title, "=" * len(title)]
+    lines = [title("The rig works" if verdict.works else f"The rig does not work: {found}")]
     if rig.title:
-        lines += [_line("Rig", name) for name in cut(rig.title, 70)]
-    lines.append(_line("Rate", f"{khz(rig.rate_hz)} kHz, {size}"))
+        lines += [line("Rig", name) for name in cut(rig.title, 70)]
+    lines.append(line("Rate", f"{khz(rig.rate_hz)} kHz, {size}"))
     if needs is not None:
-        lines.append(_line("Needs", _needs(verdict, needs)))
+        lines.append(line("Needs", _needs(verdict, needs)))
     return "\n".join(lines)
 
 
@@ -59,12 +59,8 @@ def _needs(verdict: Verdict, needs: Needs) -> str:
     return f"{name}{'met' if verdict.works else 'not met, or not by a rig that works'}"
 
 
-def _line(name: str, text: str) -> str:
-    return paragraph(text, f"{name}:".ljust(8))
-
-
 def _faults(verdict: Verdict) -> str:
-    left = width(str(len(verdict.findings))) + 2
+    left = len(str(len(verdict.findings))) + 2
     return "\n".join(
         _fault(f"{number}.".ljust(left), found)
         for number, found in enumerate(verdict.findings, start=1)

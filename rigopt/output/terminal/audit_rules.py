@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from string import Formatter
 from typing import Final
 
+from rigopt.output.words import findings
 from rigopt.rig.audit.finding import Finding
 
 _SOCKET: Final = "A socket takes one cable, of its own kind, and must work at the rate."
@@ -50,14 +52,19 @@ def sentence(found: Finding) -> str:
 
     A name that it begins with stays as it is.
     """
-    return _sentence(str(found), found.says)
+    return _sentence(findings.says(found), findings.sentence_of(found).says)
 
 
 def change(found: Finding) -> str:
     """The smallest change, as a sentence; a way to lock begins with a verb."""
-    return _sentence(found.change, found.cure.replace("{way}", "way"))
+    return _sentence(findings.change(found), findings.sentence_of(found).change)
 
 
 def _sentence(text: str, template: str) -> str:
-    start = text[:1] if template.startswith("{") else text[:1].upper()
+    """`text`, which `template` was filled in for; a name that it begins with stays as it is.
+
+    A way to lock is no name, but begins with a verb.
+    """
+    literal, fact, *_ = next(iter(Formatter().parse(template)))
+    start = text[:1].upper() if literal or fact == "way" else text[:1]
     return f"{start}{text[1:].rstrip('.')}."

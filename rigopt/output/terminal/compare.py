@@ -9,9 +9,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from rigopt.answers.series import Column
-from rigopt.output.facts.compare_values import Rates, Values, mixed, values
-from rigopt.output.terminal.compare_table import Row, reasons, rows
-from rigopt.output.terminal.layout import cut, paragraph, table, width
+from rigopt.output.facts.compare import Rates, Values, invented, values
+from rigopt.output.terminal.head import title
+from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.compare import Row, rows
+from rigopt.output.words.compare_notes import compare_title, notes
 from rigopt.output.words.phrases import INVENTED
 
 SIDE_BY_SIDE: Final = 4
@@ -21,41 +23,16 @@ SIDE_BY_SIDE: Final = 4
 def compare_text(columns: Sequence[Column], rates: Rates) -> str:
     """The columns side by side, as text that ends with a line end."""
     shown = values(columns, rates)
+    said = [*notes(shown), *([INVENTED] if invented(shown) else [])]
     parts = [compare_summary(columns)]
     parts += [_block(rows(shown), block) for block in _blocks(shown)]
-    parts += ["\n".join(paragraph(line, "- ") for line in notes(shown))]
+    parts += ["\n".join(paragraph(line, "- ") for line in said)]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
 def compare_summary(columns: Sequence[Column]) -> str:
     """What this is, in a few lines."""
-    lines = cut(compare_title(columns))
-    return "\n".join([*lines, "=" * max(map(width, lines))])
-
-
-def compare_title(columns: Sequence[Column]) -> str:
-    """The title of all columns if they have the same, and how many there are."""
-    titles = {column.scenario.title for column in columns}
-    number = f"{len(columns)} columns side by side"
-    return number if len(titles) > 1 or titles == {""} else f"{titles.pop()}: {number}"
-
-
-def notes(shown: Sequence[Values]) -> list[str]:
-    """Why columns have no rig, and what to know of their money."""
-    first = shown[0].currency
-    found = reasons(shown)
-    apart = sorted({v.currency for v in shown if v.answer and v.converted is None})
-    if apart:
-        example = f"--exchange {apart[0]}=RATE"
-        found.append(
-            f"Amounts in {', '.join(apart)} are not compared with those in {first}. Say how "
-            f"much {apart[0]} one {first} buys with {example}."
-        )
-    if mixed(shown) and any(v.difference is not None and v.currency != first for v in shown):
-        found.append(f"Differences are in {first}, at the exchange rates given.")
-    if any(value.column.scenario.catalogue.invented for value in shown):
-        found.append(INVENTED)
-    return found
+    return title(compare_title(columns))
 
 
 def _blocks(shown: Sequence[Values]) -> list[range]:
@@ -69,9 +46,9 @@ def _block(told: Sequence[Row], block: range) -> str:
     """The cells of one block under the numbers of their columns."""
     headers = ["Column", *(str(place + 1) for place in block)]
     lines = [
-        [row.name.upper(), *("" for _ in block)]
-        if not row.cells
-        else [row.name, *(row.cells[place] for place in block)]
+        [row.name, *(row.texts[place] for place in block)]
+        if row.cells
+        else [row.name.upper(), *("" for _ in block)]
         for row in told
     ]
     numbers = "|".join(headers[1:])

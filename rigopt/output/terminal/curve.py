@@ -3,105 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Final
 
-from rigopt.answers.outcome import OutOfTime
 from rigopt.answers.series import Curve
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.facts.curve_values import Mark, marks, remarks
-from rigopt.output.facts.records import mix, said
-from rigopt.output.terminal.compare_table import signed, why
-from rigopt.output.terminal.head import asked
-from rigopt.output.terminal.layout import COLUMNS, cut, paragraph, table, width
-from rigopt.output.words.phrases import INVENTED, listed
-
-TITLE: Final = "Price against microphones"
+from rigopt.output.facts.curve import Mark, marks
+from rigopt.output.terminal.head import line, notes, title
+from rigopt.output.terminal.layout import COLUMNS, paragraph, table
+from rigopt.output.words.answer import titled
+from rigopt.output.words.curve import TITLE, curve_asked, rows, told
 
 
 def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """The curve as text that ends with a line end."""
-    shown = marks(curve, needs)
+    shown = marks(curve)
     parts = [curve_summary(curve, catalogue, needs)]
     if shown:
         parts += [f"COST\n{_table(shown, catalogue)}"]
         parts += [f"CHART\n{_chart(shown, catalogue)}"]
-    parts += ["\n".join(paragraph(line, "- ") for line in told(curve, shown))]
+    parts += ["\n".join(paragraph(text, "- ") for text in told(curve, shown, catalogue, needs))]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
 def curve_summary(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """Title and question."""
-    lines = cut(needs.title if needs.title.strip() else TITLE)
-    lines += ["=" * max(map(width, lines)), paragraph(besides(curve, needs), "Asked:  ")]
-    if catalogue.invented:
-        lines.append(paragraph(INVENTED, "Note:   "))
-    return "\n".join(lines)
-
-
-def besides(curve: Curve, needs: Needs) -> str:
-    """The counts, and what is asked for besides."""
-    first, last = curve.counts[0], curve.counts[-1]
-    text = asked(replace(needs, mic=last))
-    return text if first == last else text.replace("kHz, ", f"kHz, {first} to ", 1)
-
-
-def told(curve: Curve, shown: Sequence[Mark]) -> list[str]:
-    """All that has to be said beside the numbers."""
-    found = remarks(shown)
-    found += [
-        f"{point.mic}: {why(point.outcome)}"
-        for point in curve.points
-        if isinstance(point.outcome, OutOfTime)
-    ]
-    if not all(mark.answer.proven for mark in shown):
-        found.append("Where 'At least' is below the total, the cheapest is not proven.")
-    if curve.end is not None:
-        found.append(f"{curve.end.mic} and more: {why(curve.end.outcome)}")
-    if curve.unasked:
-        found.append(f"{listed([str(n) for n in curve.unasked])}: {why(None)}")
-    return found
-
-
-def table_of(shown: Sequence[Mark], catalogue: Catalogue) -> tuple[list[str], list[list[str]]]:
-    """Headers and rows; 'Inputs' are those that take a microphone."""
-    headers = [
-        "Mics",
-        f"Total {catalogue.currency}",
-        "At least",
-        "More",
-        "Per input",
-        "Inputs",
-        "Units",
-    ]
-    lines = [_cells(mark, catalogue.currency) for mark in shown]
-    if all(mark.answer.proven for mark in shown):
-        return _without_bound(headers), [_without_bound(line) for line in lines]
-    return headers, lines
+    asked = line("Asked", curve_asked(curve, needs))
+    return "\n".join([title(titled(needs, TITLE)), asked, *notes(catalogue)])
 
 
 def _table(shown: Sequence[Mark], catalogue: Catalogue) -> str:
-    headers, lines = table_of(shown, catalogue)
+    headers, lines = rows(shown, catalogue)
     return table(headers, lines, "Units", right="|".join(headers[:-1]))
-
-
-def _cells(mark: Mark, currency: str) -> list[str]:
-    each = mark.known.price_per_mic
-    return [
-        str(mark.mic),
-        to_text(mark.total, currency),
-        to_text(mark.answer.bound, currency),
-        "" if mark.step is None else signed(mark.step, currency),
-        "" if each is None else to_text(each, currency),
-        str(mark.room),
-        said(mix(mark.answer.rig.units)),
-    ]
-
-
-def _without_bound(cells: list[str]) -> list[str]:
-    return [*cells[:2], *cells[3:]]
 
 
 def _chart(shown: Sequence[Mark], catalogue: Catalogue) -> str:

@@ -1,22 +1,23 @@
 """Lines and tables for a terminal of 80 columns, whatever characters the labels hold.
 
-Widths are columns of the terminal: an ideograph or an emoji takes two, a combining
-accent none (Unicode Standard Annex 11).
+Widths are columns of the terminal: an ideograph or an emoji takes two, a combining accent
+none. Which takes how many is wcwidth's to know.
 """
 
 from __future__ import annotations
 
 import re
-import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
+from itertools import zip_longest
 from typing import Final
 
-from tabulate import tabulate
+import wcwidth
+from wcwidth import ljust, rjust, width
 
 from rigopt.output.words.clean import clean
 
 COLUMNS: Final = 80
-_GAP: Final = 2
+_GAP: Final = "  "
 _NARROWEST: Final = (12, 8)
 """Columns to which a soft column gives way, and then any column."""
 
@@ -26,50 +27,22 @@ _MOST_LINES: Final = 3
 _BREAK: Final = re.compile("(?<![0-9]) ")
 """A space at which a line may end."""
 
-_FIRST_STAND_IN: Final = 0x100000
-_FILLER: Final = chr(_FIRST_STAND_IN - 3)
-
-
-def clusters(text: str) -> list[str]:
-    """`text` cut into base characters, each with the zero-width ones that follow it.
-
-    A mark with nothing before it gets a dotted circle, as the Unicode Standard shows marks
-    by themselves; it would sit on whatever stands to the left of the text.
-    """
-    found: list[str] = []
-    for char in text:
-        mark = unicodedata.category(char) in ("Mn", "Me")
-        if mark and found:
-            found[-1] += char
-        else:
-            found.append("◌" + char if mark else char)
-    return found
-
-
-def width(text: str) -> int:
-    """Terminal columns that `text` takes."""
-    if text.isascii() and text.isprintable():
-        return len(text)
-    return sum(
-        2 if unicodedata.east_asian_width(cluster[0]) in "WF" else 1
-        for cluster in clusters(text)
-    )
+_HELD: Final = "\N{NO-BREAK SPACE}"
+"""Stands for any other space while lines are made; none is left in text that is clean."""
 
 
 def wrap(text: str, columns: int = COLUMNS) -> list[str]:
     """`text` cleaned and cut into lines of at most `columns`, at spaces where possible.
 
-    A number stays with the word after it: '48 V' is not torn.
+    A number stays with the word after it: '48 V' is not torn. A word longer than a line
+    begins a line of its own.
     """
-    lines = [""]
-    for word in _words(clean(text), columns):
-        for number, piece in enumerate(_pieces(word, columns)):
-            joined = f"{lines[-1]} {piece}" if lines[-1] else piece
-            if number == 0 and width(joined) <= columns:
-                lines[-1] = joined
-            else:
-                lines.append(piece)
-    return lines
+    pieces = [
+        piece.replace(" ", _HELD)
+        for word in _BREAK.split(_shown(text))
+        for piece in _lines(word, columns)
+    ]
+    return [line.replace(_HELD, " ") for line in _lines(" ".join(pieces), columns)]
 
 
 def paragraph(text: str, first: str = "", rest: str | None = None) -> str:
@@ -88,58 +61,59 @@ def table(
     before any other, and of those aligned right. A row without cells is drawn as a line
     under the columns, as the headers have one.
     """
-    gives_way = [header in soft.split("|") for header in headers]
-    cells = [[clean(cell) for cell in row] for row in [headers, (), *rows]]
-    limits = _limits([_widest(cells, i) for i in range(len(headers))], gives_way)
-    book: dict[str, int] = {}
-    shown = [
-        [_stand_in("\n".join(cut(cell, limits[i])), book) for i, cell in enumerate(row)]
-        for row in cells
-    ]
-    lines = ["-" * _widest(shown, i) for i in range(len(headers))]
-    drawn = tabulate(
-        [row or lines for row in shown],
-        tablefmt="plain",
-        disable_numparse=True,
-        colalign=["right" if header in right.split("|") else "left" for header in headers],
+    rows = [headers, *rows]
+    natural = _widths([[[_shown(cell)] for cell in row] for row in rows])
+    limits = _limits(natural, [header in soft.split("|") for header in headers])
+    cells = [[cut(cell, limits[i]) for i, cell in enumerate(row)] for row in rows]
+    widths = _widths(cells)
+    rule = [["-" * columns] for columns in widths]
+    pads = [rjust if header in right.split("|") else ljust for header in headers]
+    return "\n".join(
+        _GAP.join(pads[i](part, widths[i]) for i, part in enumerate(parts)).rstrip()
+        for row in (cells[0], rule, *(row or rule for row in cells[1:]))
+        for parts in zip_longest(*row, fillvalue="")
     )
-    return "\n".join(line.rstrip() for line in _put_back(drawn, book).splitlines())
 
 
 def cut(text: str, columns: int = COLUMNS) -> list[str]:
     """`text` wrapped into three lines at most; an ellipsis shows where it goes on."""
     lines = wrap(text, columns)
     if len(lines) > _MOST_LINES:
-        last = _pieces(lines[_MOST_LINES - 1], columns - 1)[0]
-        lines = [*lines[: _MOST_LINES - 1], f"{last}…"]
+        lines = [*lines[: _MOST_LINES - 1], ended(lines[_MOST_LINES - 1], columns)]
     return lines
 
 
-def _widest(rows: Sequence[Sequence[str]], column: int) -> int:
-    return max(width(line) for row in rows if row for line in row[column].split("\n"))
+def ended(text: str, columns: int) -> str:
+    """The beginning of `text` with an ellipsis after it, in at most `columns`."""
+    return wcwidth.clip(text, 0, columns - 1).rstrip() + "…"
 
 
-def _words(text: str, columns: int) -> Iterator[str]:
-    for words in _BREAK.split(text):
-        yield from [words] if width(words) <= columns else words.split()
+def _shown(text: str) -> str:
+    """`text` cleaned; a sign without a width that begins a word gets a dotted circle.
+
+    So the Unicode Standard shows marks by themselves. It would sit on whatever stands to
+    the left.
+    """
+    words = clean(text).split(" ")
+    return " ".join(word if not word or width(word[0]) else "◌" + word for word in words)
 
 
-def _pieces(word: str, columns: int) -> list[str]:
-    """`word` in pieces of at most `columns`."""
-    if width(word) <= columns:
-        return [word]
-    pieces = [""]
-    for cluster in clusters(word):
-        if pieces[-1] and width(pieces[-1] + cluster) > columns:
-            pieces.append("")
-        pieces[-1] += cluster
-    return pieces
+def _lines(text: str, columns: int) -> list[str]:
+    if width(text) <= columns:
+        return [text]
+    return wcwidth.wrap(text, columns, break_on_hyphens=False)
+
+
+def _widths(rows: Iterable[Sequence[Sequence[str]]]) -> list[int]:
+    """The widest line of each column; a cell is a list of lines, and a row may have none."""
+    columns = zip(*(row for row in rows if row), strict=True)
+    return [max(width(line) for cell in column for line in cell) for column in columns]
 
 
 def _limits(natural: list[int], soft: list[bool]) -> list[int]:
     """Column widths of which the widest have given way until all fit, soft ones first."""
     limits = [min(columns, COLUMNS) for columns in natural]
-    room = COLUMNS - _GAP * (len(limits) - 1)
+    room = COLUMNS - len(_GAP) * (len(limits) - 1)
     for least, may in zip(_NARROWEST, (soft, [True] * len(soft)), strict=True):
         while sum(limits) > room:
             widest = max((limits[i], -i) for i in range(len(limits)) if may[i])
@@ -147,26 +121,3 @@ def _limits(natural: list[int], soft: list[bool]) -> list[int]:
                 break
             limits[-widest[1]] -= 1
     return limits
-
-
-def _stand_in(text: str, book: dict[str, int]) -> str:
-    """`text` with as many characters as it takes columns, for a tool that counts those.
-
-    Each cluster of another width than one is noted in `book`, and a private-use
-    character (which `clean` lets no label hold) with fillers stands in for it.
-    """
-    if text.isascii():
-        return text
-    out = ""
-    for cluster in clusters(text):
-        if len(cluster) == 1 and width(cluster) == 1:
-            out += cluster
-        else:
-            number = book.setdefault(cluster, len(book))
-            out += chr(_FIRST_STAND_IN + number) + _FILLER * (width(cluster) - 1)
-    return out
-
-
-def _put_back(text: str, book: dict[str, int]) -> str:
-    names = {_FIRST_STAND_IN + number: cluster for cluster, number in book.items()}
-    return text.translate({**names, ord(_FILLER): ""})

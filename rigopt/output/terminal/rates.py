@@ -5,23 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from rigopt.answers.rates import AtRate, Dead
+from rigopt.answers.rates import AtRate, ByRate, Dead
 from rigopt.output.terminal.audit_rules import sentence
+from rigopt.output.terminal.head import title
 from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.findings import says
 from rigopt.output.words.phrases import count, khz, listed, span
 from rigopt.rig.wired import WiredRig
 
 
-def rates_text(rig: WiredRig, rates: Iterable[AtRate]) -> str:
+def rates_text(found: ByRate) -> str:
     """Inputs by unit and rate, and why where there are fewer; it ends with a line end."""
-    columns = list(rates)
-    title = "Inputs at the computer, by sample rate in kHz"
-    parts = ["\n".join([title, "=" * len(title)]), _table(rig, columns)]
+    rig, columns = found.rig, found.rates
+    parts = [title("Inputs at the computer, by sample rate in kHz"), _table(rig, columns)]
     alike = [(said, list(group)) for said, group in groupby(columns, lambda c: list(_lines(c)))]
     return "\n\n".join([*parts, *(_notes(group, said) for said, group in alike if said)]) + "\n"
 
 
-def _table(rig: WiredRig, columns: list[AtRate]) -> str:
+def _table(rig: WiredRig, columns: Sequence[AtRate]) -> str:
     headers = ["Unit", *(khz(column.rate_hz) for column in columns)]
     rows = [
         [unit.name, *(_inputs(column, unit.name) for column in columns)] for unit in rig.units
@@ -51,7 +52,7 @@ def _lines(column: AtRate) -> Iterator[str]:
     yield from (_dead(dead) for dead in column.dead)
     for found in column.verdict.findings:
         if found in column.clock:
-            yield f"The clock does not hold: {found}."
+            yield f"The clock does not hold: {says(found)}."
         elif found.rule != "socket-dead":
             yield sentence(found)
 

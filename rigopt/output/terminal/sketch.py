@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.output.terminal.layout import COLUMNS, clusters, width
+from wcwidth import width
+
+from rigopt.output.terminal.layout import COLUMNS, ended
 from rigopt.output.words.clean import clean
 from rigopt.rig.types import Link, Rig
 
@@ -45,19 +47,14 @@ def _load(link: Link) -> str:
 def _room(rig: Rig) -> int:
     """Columns for a name, so that the longest line fits: two names, and the rest."""
     rest = max(
-        len(f"--- {link.kind}: {_load(link)} -->") + len(f"out {link.from_socket}")
-        + len(f"in {link.to_socket}")
+        len(f"out {link.from_socket}--- {link.kind}: {_load(link)} -->in {link.to_socket}")
         for link in rig.links
-    )  # fmt: skip
+    )
     spaces_and_star = len(f"{len(rig.links)}  *    ")
     return max(_LEAST, (COLUMNS - rest - spaces_and_star) // 2)
 
 
 def _short(name: str, room: int) -> str:
     """A name in at most `room` columns, an ellipsis where it goes on."""
-    short = ""
-    for cluster in clusters(clean(name)):
-        if width(short + cluster) > room:
-            return _short(short, room - 1) + "…"
-        short += cluster
-    return short
+    shown = clean(name)
+    return shown if width(shown) <= room else ended(shown, room)

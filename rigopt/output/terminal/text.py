@@ -4,18 +4,37 @@ from __future__ import annotations
 
 import datetime
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.data.input_list import gave_way_lines
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.bill import bill_text, owned_lines
+from rigopt.output.terminal.bill import bill_text
 from rigopt.output.terminal.head import head, notes, question
+from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph
-from rigopt.output.terminal.patch import inputs_table, spare_line
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.output.words.bill import owned_lines
+from rigopt.output.words.inputs import gave_way_lines, spare
 from rigopt.rig.figures import figures
+
+
+def whole_text(
+    choice: Choice,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None = None,
+    *,
+    wiring: bool = False,
+) -> str:
+    """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
+    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+    if choice.alternatives is None and choice.why is None:
+        return told
+    # Here and not above, so that a plain answer does not wait for it.
+    from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
+
+    return told + choice_text(choice, catalogue.currency)
 
 
 def plan_text(
@@ -43,7 +62,7 @@ def plan_text(
 def summary(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> str:
     """The outcome in its first lines, for when the data goes to standard output."""
     if isinstance(outcome, Answered):
-        return head(outcome, catalogue, needs, figures(outcome.rig, needs)) + "\n"
+        return head(outcome, catalogue, needs, figures(outcome.rig)) + "\n"
     return plan_text(outcome, catalogue, needs)
 
 
@@ -55,19 +74,19 @@ def _answered(
     wiring: bool,
 ) -> str:
     rig = answer.rig
-    known = figures(rig, needs)
-    gave_way = [paragraph(line) for line in gave_way_lines(rig, needs.sources)]
+    known = figures(rig)
+    below = [spare(known), *gave_way_lines(rig, needs.sources)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
-        ("Digital cables", links_table(rig) if rig.links else "None is needed."),
+        ("Digital cables", links_table(rig)),
         ("Wiring", sketch(rig) if wiring else ""),
         ("Clock: set each unit to", clock_lines(rig)),
         (
             "Inputs at the computer",
-            "\n".join([inputs_table(rig), spare_line(known), *gave_way]),
+            "\n".join([inputs_table(rig.inputs), *map(paragraph, below)]),
         ),
-        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *owned])),
+        ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
         ("Mind", advice(rig, today)),
     ]
     parts = [head(answer, catalogue, needs, known)]
@@ -76,12 +95,13 @@ def _answered(
 
 
 def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
-    lines = ["No rig from this catalogue can meet these needs, because:"]
-    lines += [paragraph(reason, "- ") for reason in outcome.reasons]
-    if outcome.changes:
-        # Here and not above, so that an answer does not wait for it.
-        from rigopt.output.words.reasons import changes_table  # noqa: PLC0415
+    # Here and not above, so that an answer does not wait for it.
+    from rigopt.output.terminal.changes import changes_table  # noqa: PLC0415
+    from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 
+    lines = ["No rig from this catalogue can meet these needs, because:"]
+    lines += [paragraph(told, "- ") for told in reasons(outcome, catalogue.currency, needs)]
+    if outcome.changes:
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)
 

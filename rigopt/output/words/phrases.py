@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from decimal import Decimal
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from rigopt import money
@@ -47,14 +47,39 @@ def listed(words: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def together(counts: Mapping[str, int]) -> str:
+    """Counts by name: '1 desk-8 + 2 pre-8'."""
+    return " + ".join(f"{number} {name}" for name, number in counts.items())
+
+
 def khz(rate_hz: int) -> str:
     """48000 is '48', 44100 is '44.1'."""
     return f"{Decimal(rate_hz) / 1000:f}"
 
 
 def priced(minor: int, catalogue: Catalogue) -> str:
-    """An amount with its currency: '512.00 GBP'."""
-    return f"{money.to_text(minor, catalogue.currency)} {catalogue.currency}"
+    """An amount in the catalogue's currency: '512.00 GBP'."""
+    return amount(minor, catalogue.currency)
+
+
+def amount(minor: int, currency: str) -> str:
+    """An amount in any currency, with it: '512.00 GBP'."""
+    return f"{money.to_text(minor, currency)} {currency}"
+
+
+def signed(minor: int, currency: str) -> str:
+    """A difference: '+74.42', '-12.00', 'none'."""
+    return f"{'+' if minor > 0 else ''}{money.to_text(minor, currency)}" if minor else "none"
+
+
+def plain(number: Decimal) -> str:
+    """Without noughts at the end: '12.5', '40'."""
+    return f"{number.normalize():f}"
+
+
+def tenth(number: Decimal) -> str:
+    """Rounded half up to a tenth: '16.6'."""
+    return str(number.quantize(Decimal("0.1"), ROUND_HALF_UP))
 
 
 def metres(length_mm: int) -> str:

@@ -1,21 +1,29 @@
-"""Why there is no rig, in sentences, and what would help, as a table."""
+"""Why there is no rig, in sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.choice import Change, Fact, Need, NeedName
-from rigopt.answers.outcome import Impossible
-from rigopt.money import to_text
+from rigopt.answers.choice import Fact, Need, NeedName
+from rigopt.answers.growth import OutOfReach
+from rigopt.answers.outcome import Impossible, NotAsked, Outcome, OutOfTime
+from rigopt.answers.repair import NoRepair
 from rigopt.needs.types import Needs
-from rigopt.output.terminal.layout import table
-from rigopt.output.words.needs import noun, option
+from rigopt.output.words.findings import says
+from rigopt.output.words.needs import noun
 from rigopt.output.words.phrases import count, khz, listed, metres
 
 _SERVED: Final[tuple[NeedName, ...]] = (
-    "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
-)  # fmt: skip
+    "mic",
+    "phantom",
+    "no_phantom",
+    "line",
+    "instrument",
+    "out_line",
+    "out_phones",
+)
 """What a rig has to serve; every other need says how."""
 
 _HOW: Final[dict[NeedName, str]] = {
@@ -31,6 +39,11 @@ _HOW: Final[dict[NeedName, str]] = {
 def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, ...]:
     """The conflict in one sentence, then the facts that explain it, one sentence each."""
     told = [_FACTS[fact.name](fact, needs) for fact in impossible.facts]
+    if not impossible.conflict and not impossible.minimal:
+        return (
+            "No rig meets all of these needs together; the search ended before it was clear "
+            "why.",
+        )
     if not impossible.conflict:
         return tuple(told) or ("No unit of this catalogue works as a host.",)
     said = [_sentence(impossible.conflict, currency)]
@@ -39,6 +52,48 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
             "Not all of this may stand in the way; the time was up before it was clear."
         )
     return (*said, *(text for text in told if text))
+
+
+STOPPED: Final = "not asked, because it was stopped."
+
+
+def why(outcome: Outcome | NotAsked, currency: str, needs: Needs) -> str:
+    """Why there is no rig, on one line; empty if there is one."""
+    if isinstance(outcome, NotAsked):
+        return STOPPED
+    if isinstance(outcome, Impossible):
+        return " ".join(map(_closed, reasons(outcome, currency, needs)))
+    if isinstance(outcome, OutOfTime):
+        return "no rig was found in the time, and it is not proven that there is none."
+    return ""
+
+
+def _closed(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
+def in_the_way(found: OutOfReach, currency: str) -> tuple[str, ...]:
+    """Which stage is out of reach, and the reasons as far as they are its own."""
+    obstacle = found.obstacle
+    if obstacle is None:
+        return ("The time was up before it was clear which stage is out of reach.",)
+    title = obstacle.stage.title
+    if obstacle.alone is not None:
+        # Whatever is spent: the budgets are no reason then.
+        needs = replace(obstacle.stage.needs, budget=None)
+        return tuple(f"{title}: {told}" for told in reasons(obstacle.alone, currency, needs))
+    if obstacle.money:
+        return (f"{title}: the budgets of the stages until then are not enough for it.",)
+    return (f"{title}: there is a rig for it, but not together with the stages before it.",)
+
+
+def no_repair(found: NoRepair) -> tuple[str, ...]:
+    """Why no repair that keeps the units was found."""
+    return (
+        *(says(fault) for fault in found.of_units),
+        *(f"{says(fault)}: no cable cures that" for fault in found.of_list),
+        *found.reasons,
+    )
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:
@@ -117,26 +172,3 @@ _FACTS: Final[dict[str, Callable[[Fact, Needs], str]]] = {
     "not_had": lambda fact, _needs: f"{fact.item} is neither for sale nor owned.",
     "not_at_rate": lambda fact, _needs: f"{fact.item} offers {_rates(fact.rates_hz)}.",
 }
-
-
-def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
-    """Changes that would do, each with its cost and what to type; empty without any."""
-    if not impossible.changes:
-        return ""
-    total = f"Total {currency}"
-    return table(
-        ["Change to", "Type", total],
-        [_row(change, currency, needs) for change in impossible.changes],
-        "Change to|Type",
-        right=total,
-    )
-
-
-def _row(change: Change, currency: str, needs: Needs) -> list[str]:
-    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
-    fewer = any(s.name == "mic" for s in change.settings)
-    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
-    said = [noun(s.name, s.now, currency) for s in told]
-    typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
-    total = "" if change.total is None else to_text(change.total, currency)
-    return [listed(said), ", ".join(typed), total]

@@ -4,7 +4,8 @@ Three questions, each containing the one before:
 
 - `audit_wiring`: does a rig of units and links work at its rate? Cables may be unnamed.
 - `audit_needs`: does it serve what is asked? Whether some assignment of sources exists.
-- `audit`: is a complete answer right, with its inputs, their use, and its money?
+- `audit`: is a complete answer right, with its inputs, their use, its money, and every
+  figure that is shown with it?
 
 An empty answer means sound. Where names or the rate are broken, nothing else is tested.
 """
@@ -21,6 +22,7 @@ from rigopt.rig.audit.catalogue import check_catalogue
 from rigopt.rig.audit.channels import check_channels
 from rigopt.rig.audit.clock import check_clock, check_hops, check_wish
 from rigopt.rig.audit.demands import check_room, check_uses
+from rigopt.rig.audit.figures import check_counts, check_figures
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.inputs import check_inputs
 from rigopt.rig.audit.limits import check_computer, check_required, check_size
@@ -33,6 +35,8 @@ from rigopt.rig.audit.rates import check_known, check_rates
 from rigopt.rig.audit.sockets import check_sockets
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.counts import item_counts
+from rigopt.rig.figures import figures
 from rigopt.rig.types import Link, Rig, Unit
 
 __all__ = ["Finding", "audit", "audit_needs", "audit_wiring", "warnings"]
@@ -85,7 +89,10 @@ def audit(
     broken = tuple(_broken(wiring))
     if broken:
         return broken
-    return (*_answer(rig, wiring, catalogue, needs), *_money(rig, priced or catalogue, needs))
+    wrong = tuple(_answer(rig, wiring, catalogue, needs))
+    # Of a rig that is none, nothing follows.
+    wrong = wrong or tuple(_figures(rig, catalogue, needs))
+    return (*wrong, *_money(rig, priced or catalogue, needs))
 
 
 def warnings(units: Sequence[Unit], links: Sequence[Link], rate_hz: int) -> tuple[Finding, ...]:
@@ -118,6 +125,11 @@ def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Ite
     yield from check_uses(rig.inputs, needs)
     yield from check_sources(rig.inputs, needs, rig.split_pairs)
     yield from check_catalogue(wiring, catalogue)
+
+
+def _figures(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
+    yield from check_figures(rig, figures(rig))
+    yield from check_counts(rig, catalogue, needs, item_counts(rig, catalogue, needs))
 
 
 def _money(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:

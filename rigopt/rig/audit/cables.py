@@ -28,17 +28,15 @@ def check_cables(wiring: Wiring) -> Iterator[Finding]:
             continue
         if link.cable.kind != link.kind:
             yield finding(
-                "cable-kind", "the cable of {link} is {cable}, which is {kind}",
-                "use a cable of the kind the sockets have",
-                link=link_name(link), cable=link.cable.id, kind=link.cable.kind,
-            )  # fmt: skip
+                "cable-kind", link=link_name(link), cable=link.cable.id, kind=link.cable.kind
+            )
         if link.cable.length_mm > LONGEST_M[link.kind] * 1000:
             yield finding(
-                "cable-long", "the cable of {link} is {length} long; it works up to {limit} m",
-                "use a shorter one, and move the units closer together if it must be",
-                link=link_name(link), length=metres(link.cable.length_mm),
+                "cable-long",
+                link=link_name(link),
+                length=metres(link.cable.length_mm),
                 limit=LONGEST_M[link.kind],
-            )  # fmt: skip
+            )
 
 
 def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
@@ -49,20 +47,18 @@ def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
         run = needs.host_to_rack_mm if far else needs.within_rack_mm
         if link.cable is not None and link.cable.length_mm < run:
             yield finding(
-                "cable-short", "the cable of {link} is {length} long; its run is {run}",
-                "use a longer one", link=link_name(link),
-                length=metres(link.cable.length_mm), run=metres(run),
-            )  # fmt: skip
+                "cable-short",
+                link=link_name(link),
+                length=metres(link.cable.length_mm),
+                run=metres(run),
+            )
 
 
 def check_named(wiring: Wiring) -> Iterator[Finding]:
     """Rule cable-unnamed: a rig that is to be bought names every piece."""
     for link in wiring.links:
         if link.cable is None:
-            yield finding(
-                "cable-unnamed", "nothing says which cable {link} is",
-                "name a cable of the catalogue", link=link_name(link),
-            )  # fmt: skip
+            yield finding("cable-unnamed", link=link_name(link))
 
 
 def warnings(wiring: Wiring) -> tuple[Finding, ...]:
@@ -77,8 +73,4 @@ def _is_doubtful(link: Link) -> bool:
 
 
 def _doubtful(link: Link) -> Finding:
-    return finding(
-        "optical-long", "the optical cable of {link} is longer than {limit} m",
-        "use a good one, or move the units closer together",
-        link=link_name(link), limit=SAFE_OPTICAL_M,
-    )  # fmt: skip
+    return finding("optical-long", link=link_name(link), limit=SAFE_OPTICAL_M)

@@ -13,14 +13,8 @@ def check_catalogue(wiring: Wiring, catalogue: Catalogue) -> Iterator[Finding]:
     """Rules device-differs, cable-differs: same id and every figure the same."""
     for unit in wiring.units:
         if catalogue.devices.get(unit.device.id) != unit.device:
-            yield finding(
-                "device-differs", "{unit} is a {device} that the catalogue does not have",
-                "take the device from the catalogue", unit=unit.name, device=unit.device.id,
-            )  # fmt: skip
+            yield finding("device-differs", unit=unit.name, device=unit.device.id)
     for link in wiring.links:
         cable = link.cable
         if cable is not None and catalogue.cables.get(cable.id) != cable:
-            yield finding(
-                "cable-differs", "{link} is a {cable} that the catalogue does not have",
-                "take the cable from the catalogue", link=link_name(link), cable=cable.id,
-            )  # fmt: skip
+            yield finding("cable-differs", link=link_name(link), cable=cable.id)

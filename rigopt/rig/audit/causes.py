@@ -12,9 +12,10 @@ from rigopt.rig.audit.finding import Finding
 
 FOLLOWING = ("channels", "carries-audio", "carries-clock", "carries-nothing")
 FIRST = (
-    "role", "no-host", "rate", "socket-missing", "socket-dead", "socket-taken", "two-hosts",
-    "clock-audio", "clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop",
-)  # fmt: skip
+    *("role", "no-host", "rate", "two-hosts", "clock-audio"),
+    *("socket-missing", "socket-dead", "socket-taken"),
+    *("clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop"),
+)
 
 
 def causes(findings: Sequence[Finding]) -> tuple[Finding, ...]:

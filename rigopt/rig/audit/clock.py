@@ -37,52 +37,36 @@ def check_wish(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     for unit in wiring.units:
         wishes = ("any", unit.role, unit.device.id)
         if unit.clock.source == "internal" and needs.master not in wishes:
-            yield finding(
-                "clock-wish", "{unit} is clock master; the needs ask for {wish}",
-                "make a unit that is {wish} the master and lock {unit} to it",
-                unit=unit.name, wish=needs.master,
-            )  # fmt: skip
+            yield finding("clock-wish", unit=unit.name, wish=needs.master)
         names = chain(wiring.units, unit)
         if names and len(names) - 1 > needs.max_hops:
             yield finding(
-                "clock-far", "{unit} is {hops} links from the clock master; at most {limit}",
-                "take the clock of {unit} from a unit nearer to the master",
-                unit=unit.name, hops=len(names) - 1, limit=needs.max_hops,
-            )  # fmt: skip
+                "clock-far", unit=unit.name, hops=len(names) - 1, limit=needs.max_hops
+            )
 
 
 def check_hops(units: Sequence[Unit], stated: int) -> Iterator[Finding]:
     """Rule clock-hops: the number stated is that of the chains."""
     if hops(units) != stated:
-        yield finding(
-            "clock-hops", "the rig says {stated} clock hops; its chains have {counted}",
-            "state {counted}", stated=stated, counted=hops(units),
-        )  # fmt: skip
+        yield finding("clock-hops", stated=stated, counted=hops(units))
 
 
 def _check_master(wiring: Wiring) -> Iterator[Finding]:
     """Rules clock-master, clock-internal."""
     masters = [unit for unit in wiring.units if unit.clock.source == "internal"]
     if not masters:
-        yield finding(
-            "clock-master", "no unit runs on its internal clock; exactly one must",
-            "{way}", way=relock.crown(wiring) or "set one unit to its internal clock",
-        )  # fmt: skip
+        yield finding("clock-master", "none", way=relock.crown(wiring))
     if len(masters) > 1:
         yield finding(
-            "clock-master", "{count} units run on clocks of their own ({units}); one may",
-            "{way}", count=len(masters), units=", ".join(unit.name for unit in masters),
-            way=relock.settle(wiring, masters)
-            or "keep one on its internal clock and lock the others to it; no cable that"
-            " is there and no free socket does that, so move cables or replace a unit",
-        )  # fmt: skip
+            "clock-master",
+            "several",
+            count=len(masters),
+            units=", ".join(unit.name for unit in masters),
+            way=relock.settle(wiring, masters),
+        )
     for unit in masters:
         if not unit.device.internal_clock:
-            yield finding(
-                "clock-internal", "{unit} is clock master; {device} has no clock of its own",
-                "make another unit the master and lock {unit} to it",
-                unit=unit.name, device=unit.device.id,
-            )  # fmt: skip
+            yield finding("clock-internal", unit=unit.name, device=unit.device.id)
 
 
 def _check_lock(wiring: Wiring, unit: Unit) -> Iterator[Finding]:
@@ -90,19 +74,22 @@ def _check_lock(wiring: Wiring, unit: Unit) -> Iterator[Finding]:
     source, socket, sender = unit.clock.source, unit.clock.socket, unit.clock.from_unit
     if source not in unit.device.clock_in:
         yield finding(
-            "clock-kind", "{unit} is locked to {kind}; {device} locks to {listed}", "{way}",
-            unit=unit.name, kind=source, device=unit.device.id,
+            "clock-kind",
+            unit=unit.name,
+            kind=source,
+            device=unit.device.id,
             listed=", ".join(unit.device.clock_in) or "nothing",
-            way=relock.way(wiring, unit) or "lock it to another kind of socket",
-        )  # fmt: skip
+            way=relock.way(wiring, unit),
+        )
     if not any(_locks(link, unit) and link.from_unit == sender for link in wiring.links):
         yield finding(
             "clock-link",
-            "{unit} is locked to {kind} input {socket}, and no cable{sender} is in it",
-            "{way}", unit=unit.name, kind=source, sender=f" from {sender}" if sender else "",
+            unit=unit.name,
+            kind=source,
+            sender=f" from {sender}" if sender else "",
             socket="without a number" if socket is None else socket,
-            way=relock.missing(wiring, unit) or "lock it to a socket with a cable in it",
-        )  # fmt: skip
+            way=relock.missing(wiring, unit),
+        )
 
 
 def _check_loops(wiring: Wiring) -> Iterator[Finding]:
@@ -115,19 +102,17 @@ def _check_loops(wiring: Wiring) -> Iterator[Finding]:
     for unit in wiring.units:
         circle = _circle(wiring, unit)
         if unit.clock.source != "internal" and unit.clock.from_unit not in names:
-            yield finding(
-                "clock-loop", "the clock of {unit} comes from no unit of the rig", "{way}",
-                unit=unit.name,
-                way=relock.missing(wiring, unit) or "lock it to a unit of the rig",
-            )  # fmt: skip
+            way = relock.missing(wiring, unit)
+            yield finding("clock-loop", "nowhere", unit=unit.name, way=way)
         elif circle and not told & set(circle):
             told |= set(circle)
             yield finding(
-                "clock-loop", "the clock goes in a circle: {circle}", "{way}",
-                unit=unit.name, circle=" -> ".join((*circle, circle[0])),
-                way=relock.crown(wiring) or relock.open_circle(wiring, circle)
-                or "lock one of them to a chain that ends in the master",
-            )  # fmt: skip
+                "clock-loop",
+                "circle",
+                unit=unit.name,
+                circle=" -> ".join((*circle, circle[0])),
+                way=relock.crown(wiring) or relock.open_circle(wiring, circle),
+            )
 
 
 def _circle(wiring: Wiring, start: Unit) -> tuple[str, ...]:
@@ -150,12 +135,12 @@ def _check_carries(wiring: Wiring) -> Iterator[Finding]:
         if locked != ("clock" in link.carries):
             yield finding(
                 "carries-clock",
-                "the cable {link} is said to carry {said}; {unit} {does} locked to it",
-                "{cure} 'clock' in what it carries, or change what {unit} is locked to",
-                link=link_name(link), unit=link.to_unit,
-                said="no clock" if locked else "clock", does="is" if locked else "is not",
+                link=link_name(link),
+                unit=link.to_unit,
+                said="no clock" if locked else "clock",
+                does="is" if locked else "is not",
                 cure="put" if locked else "leave out",
-            )  # fmt: skip
+            )
 
 
 def _locks(link: Link, unit: Unit) -> bool:

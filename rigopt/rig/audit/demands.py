@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from rigopt.needs.types import Needs, Phantom
+from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.inputs import accepts, powered
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Input
 
@@ -44,15 +44,13 @@ def demands(needs: Needs) -> list[Demand]:
 
 def check_room(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rule demand: the smallest groups of demands that find too few channels."""
-    channels = [
-        (accepts(wiring.unit(name).device, channel), powered(wiring.unit(name), channel))
-        for name, channel in listen(wiring).inputs.values()
-    ]
+    known = channels(wiring)
+    arriving = [known[channel] for channel in listen(wiring).inputs.values()]
     wanted = [demand for demand in demands(needs) if demand.count > 0]
     short: list[tuple[Demand, ...]] = []
     for size in range(1, len(wanted) + 1):
         for group in combinations(wanted, size):
-            room = sum(any(_serves(channel, one) for one in group) for channel in channels)
+            room = sum(any(_serves(channel, one) for one in group) for channel in arriving)
             asked = sum(one.count for one in group)
             if asked > room and not any(set(known) <= set(group) for known in short):
                 short.append(group)
@@ -64,17 +62,12 @@ def check_uses(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
     for item in inputs:
         if item.use is not None and item.use not in item.accepts:
             yield finding(
-                "use", "input {number} is used for {use}; it accepts {listed}",
-                "use an input that accepts {use}", number=item.computer_input, use=item.use,
-                listed=", ".join(item.accepts),
-            )  # fmt: skip
+                "use", number=item.computer_input, use=item.use, listed=", ".join(item.accepts)
+            )
     for kind, asked in _asked(needs):
         used = sum(item.use == kind for item in inputs)
         if used != asked:
-            yield finding(
-                "use-count", "{used} inputs are used for {kind}; the needs ask for {asked}",
-                "use {asked} inputs for {kind}", used=used, kind=kind, asked=asked,
-            )  # fmt: skip
+            yield finding("use-count", used=used, kind=kind, asked=asked)
     yield from _check_phantom(inputs, needs)
 
 
@@ -84,11 +77,8 @@ def _check_phantom(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
     for on, asked in ((True, needs.phantom), (False, needs.no_phantom)):
         if states.count(on) < asked:
             yield finding(
-                "use-phantom", "{found} microphone inputs in use have 48 V {state};"
-                " {asked} microphones need it so",
-                "switch a bank {state}, or use inputs that have 48 V {state}",
-                found=states.count(on), state="on" if on else "off", asked=asked,
-            )  # fmt: skip
+                "use-phantom", found=states.count(on), state="on" if on else "off", asked=asked
+            )
 
 
 def _serves(channel: tuple[tuple[str, ...], bool], demand: Demand) -> bool:
@@ -102,8 +92,9 @@ def _asked(needs: Needs) -> tuple[tuple[str, int], ...]:
 
 def _short(group: tuple[Demand, ...], asked: int, room: int) -> Finding:
     return finding(
-        "demand", "{room} arriving channels can take {sources}; {asked} are needed",
-        "bring in {missing} more such channels (switch a 48 V bank, add a cable or a unit)",
-        room=room, asked=asked, missing=asked - room,
+        "demand",
+        room=room,
+        asked=asked,
+        missing=asked - room,
         sources=" and ".join(f"{one.count} {one.words}" for one in group),
-    )  # fmt: skip
+    )

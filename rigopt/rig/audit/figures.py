@@ -1,44 +1,51 @@
-"""The figures of a rig computed a second time, in another way, and compared.
+"""Every figure that is shown computed a second time, in another way, and compared.
 
 Fractions instead of decimals; channels walked one at a time instead of counted by
-formula; outputs and inputs as the audit hears them instead of as the rig states them.
+formula; outputs and inputs as the audit hears them instead of as the rig states them;
+pieces laid on a table, the owned ones first, and taken off it.
 """
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.clock import hops
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.inputs import accepts, powered
 from rigopt.rig.audit.outputs import line_fed
+from rigopt.rig.audit.pieces import Key, called_for, key_of
 from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.counts import ItemCounts
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Rig
 
 Value = int | Fraction | None
 
 
-def check_figures(rig: Rig, needs: Needs, stated: Figures) -> tuple[Finding, ...]:
+def check_figures(rig: Rig, stated: Figures) -> Iterator[Finding]:
     """Rule figure: each figure of a rig that has passed the audit is what it comes to."""
-    right, said = dict(_recomputed(rig, needs)), dict(_flat(stated))
-    return tuple(
-        _wrong(name, said.get(name), right.get(name))
-        for name in dict.fromkeys([*right, *said])
-        if name not in right or name not in said or right[name] != said[name]
-    )
+    yield from _compared(dict(_recomputed(rig)), dict(_flat(stated)))
 
 
-def _wrong(name: str, said: Value, right: Value) -> Finding:
-    return finding(
-        "figure", "the figure '{name}' is {said}; it comes to {right}", "state {right}",
-        name=name, said=_text(said), right=_text(right),
-    )  # fmt: skip
+def check_counts(
+    rig: Rig, catalogue: Catalogue, needs: Needs, stated: Sequence[ItemCounts]
+) -> Iterator[Finding]:
+    """Rule figure: of each item, as many pieces are in use, idle and left over as is said."""
+    right = dict(_on_the_table(rig, catalogue, needs))
+    yield from _compared(right, dict(_said_of_items(stated)))
+
+
+def _compared(right: Mapping[str, Value], said: Mapping[str, Value]) -> Iterator[Finding]:
+    for name in dict.fromkeys([*right, *said]):
+        one, other = said.get(name), right.get(name)
+        if one != other or name not in right or name not in said:
+            yield finding("figure", name=name, said=_text(one), right=_text(other))
 
 
 def _text(value: Value) -> str:
@@ -56,19 +63,13 @@ def _flat(stated: Figures) -> Iterator[tuple[str, Value]]:
         yield f"{kind.kind} spare", kind.spare
     for delay in stated.delays:
         yield f"delay {delay.samples}", Fraction(delay.ms)
-    for cable in stated.cables:
-        yield f"cable {cable.cable} used", cable.used
-        yield f"cable {cable.cable} from owned", cable.from_owned
-        yield f"cable {cable.cable} bought", cable.bought
-        yield f"cable {cable.cable} spare", cable.spare
 
 
-def _recomputed(rig: Rig, needs: Needs) -> Iterator[tuple[str, Value]]:
+def _recomputed(rig: Rig) -> Iterator[tuple[str, Value]]:
     wiring = Wiring(rig.units, rig.links, rig.rate_hz)
     yield from _inputs(rig, wiring)
     yield from _box(rig, wiring)
-    yield from _phantom(rig)
-    yield from _cables(rig, needs)
+    yield from _phantom(wiring)
     for samples in (32, 64, 128, 256):
         hundredths = Fraction(samples, rig.rate_hz) * 1000 * 100
         yield f"delay {samples}", Fraction(_half_up(hundredths), 100)
@@ -80,10 +81,11 @@ def _half_up(value: Fraction) -> int:
 
 def _inputs(rig: Rig, wiring: Wiring) -> Iterator[tuple[str, Value]]:
     """Inputs, what is spare of them, price and recording size."""
+    known = channels(wiring)
     uses = {item.computer_input: item.use for item in rig.inputs}
     heard = {
-        number: (uses.get(number), accepts(wiring.unit(name).device, channel))
-        for number, (name, channel) in listen(wiring).inputs.items()
+        number: (uses.get(number), known[channel][0])
+        for number, channel in listen(wiring).inputs.items()
     }
     free = [kinds for use, kinds in heard.values() if use is None]
     used = len(heard) - len(free)
@@ -120,32 +122,48 @@ def _box(rig: Rig, wiring: Wiring) -> Iterator[tuple[str, Value]]:
     yield "links", len(rig.links)
 
 
-def _phantom(rig: Rig) -> Iterator[tuple[str, Value]]:
+def _phantom(wiring: Wiring) -> Iterator[tuple[str, Value]]:
     """10 mA at 48 V for each powered channel (IEC 61938, restated): 8 of them 3.84 W."""
-    on = [
-        (unit.name, channel)
-        for unit in rig.units
-        for channel in range(1, unit.device.analogue + 1)
-        if powered(unit, channel)
-    ]
+    on = [kinds for kinds, is_on in channels(wiring).values() if is_on]
     yield "phantom_channels", len(on)
     yield "phantom_ma", len(on) * 10
     yield "phantom_watts", Fraction(384, 100) * len(on) / 8
 
 
-def _cables(rig: Rig, needs: Needs) -> Iterator[tuple[str, Value]]:
+def _said_of_items(stated: Sequence[ItemCounts]) -> Iterator[tuple[str, Value]]:
+    for one in stated:
+        yield f"{one.item} in use", one.used
+        yield f"{one.item} in use and owned", one.from_owned
+        yield f"{one.item} owned and idle", one.unused
+        yield f"{one.item} bought", one.bought
+        yield f"{one.item} left over", one.left_over
+        yield f"{one.item} missing", one.missing
+
+
+def _on_the_table(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[tuple[str, Value]]:
     """Lay every piece on the table, take the owned ones first, and see what is left."""
-    used = [link.cable.id for link in rig.links if link.cable is not None]
-    bought = [
-        line.item
-        for line in rig.purchases
-        if line.kind == "cable"
-        for _ in range(line.quantity * line.pack)
-    ]
-    for cable in dict.fromkeys([*used, *bought]):
-        need, pieces = used.count(cable), bought.count(cable)
-        from_owned = len([*range(need)][: needs.owned.get(cable, 0)])
-        yield f"cable {cable} used", need
-        yield f"cable {cable} from owned", from_owned
-        yield f"cable {cable} bought", pieces
-        yield f"cable {cable} spare", pieces + from_owned - need
+    used, packs = called_for(rig, catalogue, needs), Counter[Key]()
+    for line in rig.purchases:
+        packs[key_of(line)] += line.quantity * line.pack
+    owned = {
+        (kind, item): needs.owned[item]
+        for kind, shelf in catalogue.shelves.items()
+        for item in needs.owned
+        if item in shelf
+    }
+    for key in {**used, **packs, **owned}:
+        need, there, new = used[key], range(owned.get(key, 0)), range(packs[key])
+        if need or there or new:
+            yield from _taken(key, need, there, new)
+
+
+def _taken(key: Key, need: int, owned: range, bought: range) -> Iterator[tuple[str, Value]]:
+    """`need` pieces taken off the table."""
+    kind, item = key
+    still = need - len(owned[:need])
+    yield f"{item} in use", need
+    yield f"{item} in use and owned", len(owned[:need])
+    yield f"{item} owned and idle", len(owned[need:])
+    yield f"{item} bought", len(bought)
+    yield f"{item} left over", len(bought[still:])
+    yield f"{item} missing", still - len(bought[:still]) if kind == "extra" else 0

@@ -1,42 +1,60 @@
-"""One fault of a rig: which rule, the facts, a sentence, and the smallest change."""
+"""One fault of a rig as data: which rule, in which case, and the facts.
+
+What is said of it, and the smallest change that mends it, are put into words elsewhere.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
-Rule = Literal[
-    "name-twice", "unit-unknown", "role", "no-host", "bank-missing",
-    "rate-unknown", "rate", "rate-asked",
-    "socket-missing", "socket-dead", "socket-taken",
-    "two-hosts", "clock-audio", "channels", "carries-audio", "carries-nothing",
-    "clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop",
-    "carries-clock", "clock-hops", "clock-far", "clock-wish",
-    "input-order", "input-missing", "input-extra", "input-channel", "input-accepts",
-    "input-phantom",
-    "demand", "use", "use-count", "use-phantom",
-    "source-unknown", "source-places", "source-use", "source-phantom", "pair",
-    "line-outputs", "phones",
-    "cable-kind", "cable-long", "cable-short", "cable-unnamed", "optical-long",
-    "port", "hosts", "rack-units", "mains", "units", "require", "avoid", "budget",
-    "device-differs", "cable-differs",
-    "purchase-unknown", "purchase-twice", "quantity", "not-for-sale", "price", "stock",
-    "not-new", "bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many",
-    "exchange", "order", "sellers", "owned-only", "total",
-    "figure",
-]  # fmt: skip
+Units = Literal["name-twice", "unit-unknown", "role", "no-host", "bank-missing"]
+Rates = Literal["rate-unknown", "rate", "rate-asked"]
+Sockets = Literal["socket-missing", "socket-dead", "socket-taken"]
+Audio = Literal["two-hosts", "clock-audio", "channels", "carries-audio", "carries-nothing"]
+Clocks = Literal["clock-master", "clock-internal", "clock-wish", "carries-clock"]
+Chains = Literal["clock-kind", "clock-link", "clock-loop", "clock-hops", "clock-far"]
+Cables = Literal["cable-kind", "cable-long", "cable-short", "cable-unnamed", "optical-long"]
+Inputs = Literal["input-order", "input-missing", "input-extra", "input-channel"]
+Channels = Literal["input-accepts", "input-phantom", "use", "use-count", "use-phantom"]
+Sources = Literal["source-unknown", "source-places", "source-use", "source-phantom", "pair"]
+Demands = Literal["demand", "line-outputs", "phones", "require", "avoid", "figure"]
+Limits = Literal["port", "hosts", "rack-units", "mains", "units", "sellers", "owned-only"]
+Shelves = Literal["device-differs", "cable-differs", "purchase-unknown", "purchase-twice"]
+Prices = Literal["quantity", "not-for-sale", "price", "stock", "not-new"]
+Pieces = Literal["bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many"]
+Money = Literal["exchange", "order", "total", "budget"]
+
+OfWiring = Units | Rates | Sockets | Audio | Clocks | Chains | Cables | Limits
+Rule = OfWiring | Inputs | Channels | Sources | Demands | Shelves | Prices | Pieces | Money
 """Short names of all rules that a finding can speak of."""
 
-Fact = str | int
+
+class Remedy(NamedTuple):
+    """One step that gives `unit` its clock.
+
+    `internal`: its own; `lock`: a cable that is there, from `sender`, in its input
+    `socket`; `plug`: a new one, from output `output` of `sender`, where it is set to that
+    input already; `plug and lock`: where it is not.
+    """
+
+    how: Literal["internal", "lock", "plug", "plug and lock"]
+    unit: str
+    kind: str = ""
+    socket: int = 0
+    sender: str = ""
+    output: int = 0
+
+
+Fact = str | int | tuple[Remedy, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A broken rule as data. `says` and `cure` are templates over the names in `facts`."""
+    """A broken rule. `case` tells apart ways of breaking it that are told differently."""
 
     rule: Rule
-    says: str
-    cure: str
+    case: str
     facts: tuple[tuple[str, Fact], ...]
 
     def fact(self, name: str) -> Fact:
@@ -47,23 +65,7 @@ class Finding:
         """
         return dict(self.facts)[name]
 
-    @property
-    def change(self) -> str:
-        """The smallest change that mends it, in words."""
-        return self._fill(self.cure)
 
-    def __str__(self) -> str:
-        return self._fill(self.says)
-
-    def _fill(self, template: str) -> str:
-        return template.format(**{name: _visible(fact) for name, fact in self.facts})
-
-
-def finding(rule: Rule, says: str, cure: str, /, **facts: Fact) -> Finding:
-    """A finding whose sentence and change speak of `facts` in the order given."""
-    return Finding(rule, says, cure, tuple(facts.items()))
-
-
-def _visible(fact: Fact) -> str:
-    """Text from a file never reaches a reader raw: what cannot be printed is spelt out."""
-    return "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in str(fact))
+def finding(rule: Rule, case: str = "", /, **facts: Fact) -> Finding:
+    """A finding with `facts` in the order given."""
+    return Finding(rule, case, tuple(facts.items()))

@@ -9,12 +9,12 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TypeVar
 
-from rigopt.answers.growth import Growth, Step
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer
 from rigopt.needs.types import Stage
 from rigopt.rig.audit import Finding, audit
 from rigopt.rig.audit.finding import finding
-from rigopt.rig.audit.pieces import MANY, Key, called_for, key_of, saves, too_many
+from rigopt.rig.audit.pieces import MANY, Key, called_for, key_of, saves
+from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase
 
 ThingT = TypeVar("ThingT", Device, Cable, Extra, Offer)
@@ -24,23 +24,28 @@ Prices = Sequence[Catalogue]
 
 
 def audit_growth(
-    growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]
+    steps: Sequence[Step],
+    catalogue: Catalogue,
+    stages: Sequence[Stage],
+    bound: int,
+    proven: bool,
 ) -> tuple[Finding, ...]:
-    """Everything that is wrong with a way through `stages`; empty means sound."""
-    if len(growth.steps) != len(stages):
-        return (
-            finding(
-                "demand", "{steps} stages are answered; {stages} are asked for", "ask again",
-                steps=len(growth.steps), stages=len(stages),
-            ),
-        )  # fmt: skip
-    return tuple(_growth(growth, catalogue, stages))
+    """Everything that is wrong with a way through `stages`; empty means sound.
+
+    `bound`: what is said to be the least that any way costs; `proven`: this one costs it.
+    """
+    if len(steps) != len(stages):
+        return (finding("demand", "stages", steps=len(steps), stages=len(stages)),)
+    total = sum(step.rig.total for step in steps)
+    return (*_steps(steps, catalogue, stages), *_bound(total, bound, proven))
 
 
-def _growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> Iterator[Finding]:
+def _steps(
+    steps: Sequence[Step], catalogue: Catalogue, stages: Sequence[Stage]
+) -> Iterator[Finding]:
     bought: Counter[str] = Counter()
     prices = [at_factor(catalogue, stage.price_factor) for stage in stages]
-    for step, stage, priced in zip(growth.steps, stages, prices, strict=True):
+    for step, stage, priced in zip(steps, stages, prices, strict=True):
         there = Counter(stage.needs.owned) + bought
         found = [*_asked(step, stage, there), *audit(step.rig, catalogue, step.needs, priced)]
         for one in found:
@@ -48,9 +53,8 @@ def _growth(growth: Growth, catalogue: Catalogue, stages: Sequence[Stage]) -> It
                 yield _named(one, step.title)
         for line in step.rig.purchases:
             bought[line.item] += line.quantity * line.pack
-    yield from _idle(growth, catalogue)
-    yield from _stock(growth, catalogue, prices)
-    yield from _bound(growth)
+    yield from _idle(steps, catalogue)
+    yield from _stock(steps, catalogue, prices)
 
 
 def at_factor(catalogue: Catalogue, factor: Decimal) -> Catalogue:
@@ -78,58 +82,46 @@ def _times(thing: ThingT, factor: Decimal) -> ThingT:
 def _asked(step: Step, stage: Stage, there: Counter[str]) -> Iterator[Finding]:
     """It answers what is asked; owned is what is owned then and was bought before."""
     if Counter(step.needs.owned) != there:
-        yield finding(
-            "owned", "what is counted as owned is not what is there", "count what was bought"
-        )
+        yield finding("owned", "counted")
     same = replace(step.needs, owned=stage.needs.owned)
     if (step.title, same) != (stage.title, stage.needs):
-        yield finding("demand", "another question is answered", "ask again")
+        yield finding("demand", "another")
 
 
 def _ahead(found: Finding) -> bool:
     """Whether it says that more is bought than is called for: it may be for later."""
-    return found.rule in MANY.values() and too_many(found)
+    return found.rule in MANY.values() and found.case == "many"
 
 
 def _named(found: Finding, title: str) -> Finding:
     """The finding with the title of its stage before it."""
-    return replace(found, says="{stage}: " + found.says, facts=(("stage", title), *found.facts))
+    return replace(found, facts=(("stage", title), *found.facts))
 
 
-def _idle(growth: Growth, catalogue: Catalogue) -> Iterator[Finding]:
+def _idle(steps: Sequence[Step], catalogue: Catalogue) -> Iterator[Finding]:
     """No pack is bought that no stage from then on calls for, unless it saves a fee."""
-    spare = [_spare(growth, stage, catalogue) for stage in range(len(growth.steps))]
-    for stage, step in enumerate(growth.steps):
+    spare = [_spare(steps, step, catalogue) for step in steps]
+    for stage, step in enumerate(steps):
         for place, line in enumerate(step.rig.purchases):
             left = min(later[key_of(line)] for later in spare[stage:])
             if left >= line.pack and not saves(step.rig, place, catalogue, step.needs):
-                yield finding(
-                    MANY[line.kind], "{stage}: a pack of {item} is bought that no stage uses",
-                    "buy a pack less of it", stage=step.title, item=line.item,
-                )  # fmt: skip
+                yield finding(MANY[line.kind], "idle", stage=step.title, item=line.item)
 
 
-def _spare(growth: Growth, stage: int, catalogue: Catalogue) -> Mapping[Key, int]:
+def _spare(steps: Sequence[Step], step: Step, catalogue: Catalogue) -> Mapping[Key, int]:
     """Pieces of each item bought until a stage, and owned then, that are not called for."""
-    step = growth.steps[stage]
-    spare = Counter(
-        {key_of(line): step.needs.owned.get(line.item, 0) for line in _lines(growth)}
-    )
+    lines = [line for one in steps for line in one.rig.purchases]
+    spare = Counter({key_of(line): step.needs.owned.get(line.item, 0) for line in lines})
     for line in step.rig.purchases:
         spare[key_of(line)] += line.quantity * line.pack
     spare.subtract(called_for(step.rig, catalogue, step.needs))
     return spare
 
 
-def _lines(growth: Growth) -> Iterator[Purchase]:
-    for step in growth.steps:
-        yield from step.rig.purchases
-
-
-def _stock(growth: Growth, catalogue: Catalogue, prices: Prices) -> Iterator[Finding]:
+def _stock(steps: Sequence[Step], catalogue: Catalogue, prices: Prices) -> Iterator[Finding]:
     """No more packs are bought, over all stages, than the offers they can be of hold."""
     sold: Counter[tuple[int, ...]] = Counter()
-    for step, priced in zip(growth.steps, prices, strict=True):
+    for step, priced in zip(steps, prices, strict=True):
         for line in step.rig.purchases:
             if offers := _offers(line, priced):
                 sold[offers] += line.quantity
@@ -139,9 +131,8 @@ def _stock(growth: Growth, catalogue: Catalogue, prices: Prices) -> Iterator[Fin
         if None not in held and number > sum(stock or 0 for stock in held):
             offer = catalogue.offers[offers[0]]
             yield finding(
-                "stock", "{seller} has fewer than {number} packs of {item}",
-                "buy the rest elsewhere", seller=offer.seller, item=offer.item, number=number,
-            )  # fmt: skip
+                "stock", "all stages", seller=offer.seller, item=offer.item, number=number
+            )
 
 
 def _offers(line: Purchase, priced: Catalogue) -> tuple[int, ...]:
@@ -154,9 +145,6 @@ def _offers(line: Purchase, priced: Catalogue) -> tuple[int, ...]:
     )
 
 
-def _bound(growth: Growth) -> Iterator[Finding]:
-    if growth.bound > growth.total or (growth.proven and growth.bound != growth.total):
-        yield finding(
-            "total", "all stages come to {total} minor units; it is said that nothing costs"
-            " less than {bound}", "state {total}", total=growth.total, bound=growth.bound,
-        )  # fmt: skip
+def _bound(total: int, bound: int, proven: bool) -> Iterator[Finding]:
+    if bound > total or (proven and bound != total):
+        yield finding("total", "bound", total=total, bound=bound)

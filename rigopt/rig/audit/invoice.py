@@ -71,9 +71,12 @@ def _invoice(
         buys = Fraction(needs.exchange[seller.currency])
     total = (net + tax) / buys
     return Invoice(
-        seller.currency, goods, fee, _minor(tax, seller.currency),
+        seller.currency,
+        goods,
+        fee,
+        _minor(tax, seller.currency),
         _minor(total, catalogue.currency),
-    )  # fmt: skip
+    )
 
 
 def _whole(minor: int, currency: str) -> Fraction:

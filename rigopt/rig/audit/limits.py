@@ -12,24 +12,18 @@ from rigopt.rig.audit.wiring import Wiring, khz
 def check_computer(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rules rate-asked, port, hosts."""
     if wiring.rate_hz != needs.rate_hz:
-        yield finding(
-            "rate-asked", "the rig runs at {rate}; the needs ask for {asked}",
-            "run it at {asked}", rate=khz(wiring.rate_hz), asked=khz(needs.rate_hz),
-        )  # fmt: skip
+        yield finding("rate-asked", rate=khz(wiring.rate_hz), asked=khz(needs.rate_hz))
     hosts = list(wiring.of_role("host"))
     for unit in hosts:
         if unit.device.computer not in needs.ports:
             yield finding(
-                "port", "{unit} is joined by {port}; the computer has {ports}",
-                "use a host with one of these ports", unit=unit.name,
-                port=unit.device.computer, ports=", ".join(needs.ports) or "none",
-            )  # fmt: skip
+                "port",
+                unit=unit.name,
+                port=unit.device.computer,
+                ports=", ".join(needs.ports) or "none",
+            )
     if len(hosts) > needs.max_hosts:
-        yield finding(
-            "hosts", "{count} units are hosts; the computer may have {limit}",
-            "use a unit that can be an expander as one, or allow more hosts",
-            count=len(hosts), limit=needs.max_hosts,
-        )  # fmt: skip
+        yield finding("hosts", count=len(hosts), limit=needs.max_hosts)
 
 
 def check_size(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
@@ -44,11 +38,7 @@ def check_size(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     )
     for rule, words, found, limit in sizes:
         if limit is not None and found > limit:
-            yield finding(
-                rule, "the rig has {found} {words}; at most {limit} are allowed",
-                "leave out or replace a unit, or allow {found}",
-                words=words, found=found, limit=limit,
-            )  # fmt: skip
+            yield finding(rule, words=words, found=found, limit=limit)
 
 
 def check_required(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
@@ -56,7 +46,4 @@ def check_required(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     present = [unit.device.id for unit in wiring.units]
     for device in needs.require:
         if device not in present:
-            yield finding(
-                "require", "{device} must be in the rig, and is not",
-                "add it", device=device,
-            )  # fmt: skip
+            yield finding("require", device=device)

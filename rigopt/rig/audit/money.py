@@ -14,10 +14,7 @@ from rigopt.rig.types import Rig
 def check_orders(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     """Rules exchange, order, sellers: each named seller has one order, and it adds up."""
     for seller in without_rate(rig.purchases, catalogue, needs):
-        yield finding(
-            "exchange", "{seller} sells in {code}, and no rate is given for it",
-            "give the rate", seller=seller.id, code=seller.currency,
-        )  # fmt: skip
+        yield finding("exchange", seller=seller.id, code=seller.currency)
     right = invoices(rig.purchases, catalogue, needs)
     said = {
         order.seller: Invoice(
@@ -28,46 +25,26 @@ def check_orders(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Findi
     for name in dict.fromkeys([*right, *said]):
         if right.get(name) != said.get(name):
             yield finding(
-                "order", "the order at {seller} is stated as {said}; it is {right}",
-                "state {right}", seller=name, said=_text(said.get(name)),
-                right=_text(right.get(name)),
-            )  # fmt: skip
+                "order", seller=name, said=_text(said.get(name)), right=_text(right.get(name))
+            )
     if list(said) != sorted(said) or len(said) != len(rig.orders):
-        yield finding(
-            "order", "the orders are not one for each seller, by name", "put them in order"
-        )
+        yield finding("order", "unsorted")
     if needs.sellers is not None and len(right) > needs.sellers:
-        yield finding(
-            "sellers", "{count} sellers are ordered from; at most {limit} are allowed",
-            "order from fewer, or allow {count}", count=len(right), limit=needs.sellers,
-        )  # fmt: skip
+        yield finding("sellers", count=len(right), limit=needs.sellers)
 
 
 def check_total(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     """Rules total, budget, avoid, owned-only."""
     paid = bill(rig.purchases, catalogue, needs)
     if paid != rig.total:
-        yield finding(
-            "total", "the total is {stated} minor units; the purchases come to {paid}",
-            "state {paid}", stated=rig.total, paid=paid,
-        )  # fmt: skip
+        yield finding("total", stated=rig.total, paid=paid)
     if needs.budget is not None and paid > needs.budget:
-        yield finding(
-            "budget", "the purchases come to {paid} minor units; the budget is {budget}",
-            "spend {over} less, or raise the budget", paid=paid, budget=needs.budget,
-            over=paid - needs.budget,
-        )  # fmt: skip
+        yield finding("budget", paid=paid, budget=needs.budget, over=paid - needs.budget)
     for line in rig.purchases:
         if line.item in needs.avoid:
-            yield finding(
-                "avoid", "{item} is bought, and is to be avoided",
-                "use another device, or take {item} off the list", item=line.item,
-            )  # fmt: skip
+            yield finding("avoid", item=line.item)
     if needs.owned_only and rig.purchases:
-        yield finding(
-            "owned-only", "{item} is bought, and nothing is to be bought",
-            "use what is owned", item=rig.purchases[0].item,
-        )  # fmt: skip
+        yield finding("owned-only", item=rig.purchases[0].item)
 
 
 def _text(invoice: Invoice | None) -> str:

@@ -22,14 +22,7 @@ def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rules line-outputs, phones."""
     fed = line_fed(wiring)
     if fed < needs.out_line:
-        yield finding(
-            "line-outputs", "{fed} line outputs are fed; {asked} are needed",
-            "add a cable from a host to an expander with line outputs, or another unit",
-            fed=fed, asked=needs.out_line,
-        )  # fmt: skip
+        yield finding("line-outputs", fed=fed, asked=needs.out_line)
     phones = sum(unit.device.phones for unit in wiring.of_role("host"))
     if phones < needs.out_phones:
-        yield finding(
-            "phones", "the hosts have {count} headphone outputs; {asked} are needed",
-            "use a host with more of them", count=phones, asked=needs.out_phones,
-        )  # fmt: skip
+        yield finding("phones", count=phones, asked=needs.out_phones)

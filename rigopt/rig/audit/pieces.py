@@ -11,21 +11,21 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from rigopt.catalogue.types import Catalogue, Extra
+from rigopt.catalogue.types import Catalogue, Extra, ItemKind
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, Rule, finding
 from rigopt.rig.audit.invoice import bill
 from rigopt.rig.audit.prices import new
 from rigopt.rig.types import Purchase, Rig
 
-FEW: Final[dict[str, Rule]] = {
-    "device": "bought", "cable": "packs-few", "extra": "extras-few",
-}  # fmt: skip
-MANY: Final[dict[str, Rule]] = {
-    "device": "bought", "cable": "packs-many", "extra": "extras-many",
-}  # fmt: skip
+FEW: Final[dict[ItemKind, Rule]] = {
+    "device": "bought",
+    "cable": "packs-few",
+    "extra": "extras-few",
+}
+MANY: Final[dict[ItemKind, Rule]] = {**FEW, "cable": "packs-many", "extra": "extras-many"}
 
-Key = tuple[str, str]
+Key = tuple[ItemKind, str]
 """Kind and id."""
 
 
@@ -36,10 +36,7 @@ def check_owned(rig: Rig, needs: Needs) -> Iterator[Finding]:
     for device, count in used.items():
         own = min(count, needs.owned.get(device, 0))
         if flagged[device] != own:
-            yield finding(
-                "owned", "{said} of {device} are marked as owned; {own} are",
-                "mark {own} as owned", device=device, said=flagged[device], own=own,
-            )  # fmt: skip
+            yield finding("owned", device=device, said=flagged[device], own=own)
 
 
 def check_pieces(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
@@ -49,12 +46,13 @@ def check_pieces(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Findi
     there = {key: _there(rig, key, needs) for key in used}
     for key, count in used.items():
         if there[key] < count and _to_be_had(key, catalogue, needs):
-            yield _wrong(FEW[key[0]], key, count, there[key], "buy more of it")
+            yield finding(FEW[key[0]], "few", item=key[1], count=count, there=there[key])
     for place, line in enumerate(rig.purchases):
         key = key_of(line)
         spare = there[key] - line.pack >= used[key]
         if line.quantity > 0 and spare and not saves(rig, place, catalogue, needs):
-            yield _wrong(MANY[key[0]], key, used[key], there[key], "buy a pack less of it")
+            called = used[key]
+            yield finding(MANY[key[0]], "many", item=key[1], count=called, there=there[key])
 
 
 def key_of(line: Purchase) -> Key:
@@ -64,7 +62,7 @@ def key_of(line: Purchase) -> Key:
 
 def called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
     """Pieces of each item that a rig uses, or should."""
-    used = Counter(("device", unit.device.id) for unit in rig.units)
+    used: Counter[Key] = Counter(("device", unit.device.id) for unit in rig.units)
     used.update(("cable", link.cable.id) for link in rig.links if link.cable is not None)
     for extra in catalogue.extras.values():
         used["extra", extra.id] = extra.each * _count(extra, rig, needs)
@@ -108,15 +106,3 @@ def saves(rig: Rig, place: int, catalogue: Catalogue, needs: Needs) -> bool:
     lines[place] = replace(lines[place], quantity=lines[place].quantity - 1)
     less = bill([line for line in lines if line.quantity], catalogue, needs)
     return less > bill(rig.purchases, catalogue, needs)
-
-
-def too_many(found: Finding) -> bool:
-    """Whether a finding of these rules says that there are too many pieces, not too few."""
-    return int(found.fact("there")) > int(found.fact("count"))
-
-
-def _wrong(rule: Rule, key: Key, count: int, there: int, cure: str) -> Finding:
-    return finding(
-        rule, "{there} of {item} are bought or owned; {count} are called for", cure,
-        item=key[1], count=count, there=there,
-    )  # fmt: skip

@@ -17,23 +17,14 @@ def check_purchases(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Fi
     """Rules purchase-unknown, purchase-twice, quantity, price, stock, not-new of each line."""
     for line, count in Counter(map(_same, rig.purchases)).items():
         if count > 1:
-            yield finding(
-                "purchase-twice", "{item} is on {count} lines of the purchases",
-                "make it one line", item=line.item, count=count,
-            )  # fmt: skip
+            yield finding("purchase-twice", item=line.item, count=count)
     for line in rig.purchases:
         found = listed(line, catalogue)
         if found is None:
-            yield finding(
-                "purchase-unknown", "the purchase {item} is no {kind} of the catalogue",
-                "leave it out", item=line.item, kind=line.kind,
-            )  # fmt: skip
+            yield finding("purchase-unknown", item=line.item, kind=line.kind)
             continue
         if line.quantity < 1:
-            yield finding(
-                "quantity", "{quantity} packs of {item} are on the list of purchases",
-                "leave the line out", item=line.item, quantity=line.quantity,
-            )  # fmt: skip
+            yield finding("quantity", item=line.item, quantity=line.quantity)
         if offers := [offer for offer in catalogue.offers if offer.item == line.item]:
             yield from _check_offer(line, offers, needs)
         else:
@@ -64,17 +55,16 @@ def _same(line: Purchase) -> Purchase:
 def _check_plain(line: Purchase, item: Item) -> Iterator[Finding]:
     pack = 1 if isinstance(item, Device) else item.pack
     if item.price is None:
-        yield finding(
-            "not-for-sale", "{item} is bought, and the catalogue has no price for it",
-            "use another, or one that is owned", item=line.item,
-        )  # fmt: skip
+        yield finding("not-for-sale", item=line.item)
     elif (line.unit_price, line.pack, line.seller) != (item.price, pack, None):
         yield finding(
-            "price", "{item} is bought at {said} minor units for {said_pack};"
-            " the catalogue asks {price} for {pack}",
-            "put the catalogue's price, pack and seller", item=line.item,
-            said=line.unit_price, said_pack=line.pack, price=item.price, pack=pack,
-        )  # fmt: skip
+            "price",
+            item=line.item,
+            said=line.unit_price,
+            said_pack=line.pack,
+            price=item.price,
+            pack=pack,
+        )
 
 
 def _check_offer(line: Purchase, offers: list[Offer], needs: Needs) -> Iterator[Finding]:
@@ -86,21 +76,23 @@ def _check_offer(line: Purchase, offers: list[Offer], needs: Needs) -> Iterator[
     ]
     if not same:
         yield finding(
-            "price", "no seller offers {item} at {said} minor units for {pack}, as {seller} is"
-            " said to do", "take an offer of the catalogue", item=line.item,
-            said=line.unit_price, pack=line.pack, seller=line.seller or "nobody",
-        )  # fmt: skip
+            "price",
+            "offer",
+            item=line.item,
+            said=line.unit_price,
+            pack=line.pack,
+            seller=line.seller or "nobody",
+        )
         return
     stocks = [offer.stock for offer in same]
     stock = sum(number or 0 for number in stocks)
     if None not in stocks and line.quantity > stock:
         yield finding(
-            "stock", "{quantity} packs of {item} are bought; {seller} has {stock}",
-            "buy {stock} there, and the rest elsewhere", quantity=line.quantity,
-            item=line.item, seller=line.seller or "", stock=stock,
-        )  # fmt: skip
+            "stock",
+            quantity=line.quantity,
+            item=line.item,
+            seller=line.seller or "",
+            stock=stock,
+        )
     if needs.new_only and not new(line.note):
-        yield finding(
-            "not-new", "{item} is bought, and is '{condition}'; only new things may be",
-            "take an offer of a new one", item=line.item, condition=line.note,
-        )  # fmt: skip
+        yield finding("not-new", item=line.item, condition=line.note)

@@ -1,7 +1,7 @@
-"""The smallest change that gives a unit its clock, in words that can be followed.
+"""The smallest change that gives a unit its clock.
 
 A cable that is there already comes before a new one; a new one comes from the unit that
-is nearest to the master and has an output free.
+is nearest to the master and has an output free. Nothing is proposed where that takes more.
 """
 
 from __future__ import annotations
@@ -10,58 +10,59 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigopt.rig.audit.chain import chain
+from rigopt.rig.audit.finding import Remedy
 from rigopt.rig.audit.sockets import ends, is_live, live
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import ClockSetting, Unit
 
+Remedies = tuple[Remedy, ...]
+"""Steps that are taken together; none where nothing is known."""
+
 INTERNAL = ClockSetting("internal")
 
 
-def way(wiring: Wiring, unit: Unit, master: str | None = None) -> str | None:
+def way(wiring: Wiring, unit: Unit, master: str | None = None) -> Remedies:
     """How to lock `unit` to a chain that ends in a master, or in the one named."""
     return _known_cable(wiring, unit, master) or _new_cable(wiring, unit, master)
 
 
-def missing(wiring: Wiring, unit: Unit) -> str | None:
+def missing(wiring: Wiring, unit: Unit) -> Remedies:
     """How to give `unit` what it is set to; where that cannot be, any other way."""
     kind, socket = unit.clock.source, unit.clock.socket
     if kind in unit.device.clock_in and socket in free(wiring, unit, kind, "input"):
-        for giver in _givers(wiring, unit, None):
-            for out in free(wiring, giver, kind, "output")[:1]:
-                return (
-                    f"plug the {kind} cable that is missing from {giver.name} out {out}"
-                    f" into {unit.name} in {socket}"
-                )
+        for sender in _senders(wiring, unit, None):
+            for out in free(wiring, sender, kind, "output")[:1]:
+                return (Remedy("plug", unit.name, kind, socket, sender.name, out),)
     return way(wiring, unit)
 
 
-def settle(wiring: Wiring, masters: Sequence[Unit]) -> str | None:
+def settle(wiring: Wiring, masters: Sequence[Unit]) -> Remedies:
     """Which of several masters to keep, and how to lock the others to it."""
-    best: list[str] | None = None
+    best: list[Remedy] = []
     for kept in masters:
         ways = [way(wiring, unit, kept.name) for unit in masters if unit is not kept]
-        said = [text for text in ways if text]
-        if len(said) == len(ways) and (best is None or _cables(said) < _cables(best)):
-            best = said
-    return " and ".join(best) if best else None
+        steps = [step for steps in ways for step in steps]
+        if all(ways) and (not best or _new_cables(steps) < _new_cables(best)):
+            best = steps
+    return tuple(best)
 
 
-def crown(wiring: Wiring) -> str | None:
+def crown(wiring: Wiring) -> Remedies:
     """The unit that makes all chains end in it when set to its internal clock."""
     if any(unit.clock.source == "internal" for unit in wiring.units):
-        return None
+        return ()
     for unit in wiring.units:
         if unit.device.internal_clock:
             units = [replace(u, clock=INTERNAL) if u is unit else u for u in wiring.units]
             if all(chain(units, other) for other in units):
-                return f"set {unit.name} to its internal clock"
-    return None
+                return (Remedy("internal", unit.name),)
+    return ()
 
 
-def open_circle(wiring: Wiring, circle: Sequence[str]) -> str | None:
+def open_circle(wiring: Wiring, circle: Sequence[str]) -> Remedies:
     """How to lock one unit of a circle to a chain outside it."""
     ways = (way(wiring, wiring.unit(name)) for name in circle)
-    return next((text for text in ways if text), None)
+    return next((steps for steps in ways if steps), ())
 
 
 def free(wiring: Wiring, unit: Unit, kind: str, way_of: str) -> list[int]:
@@ -71,37 +72,30 @@ def free(wiring: Wiring, unit: Unit, kind: str, way_of: str) -> list[int]:
     return [n for n in range(1, count + 1) if (unit.name, kind, way_of, n) not in taken]
 
 
-def _known_cable(wiring: Wiring, unit: Unit, master: str | None) -> str | None:
-    givers = [giver.name for giver in _givers(wiring, unit, master)]
+def _known_cable(wiring: Wiring, unit: Unit, master: str | None) -> Remedies:
+    senders = [sender.name for sender in _senders(wiring, unit, master)]
     for link in wiring.links:
         if (
             link.to_unit == unit.name
             and link.kind in unit.device.clock_in
-            and link.from_unit in givers
+            and link.from_unit in senders
             and is_live(wiring, link)
         ):
-            return (
-                f"lock {unit.name} to {link.kind} in {link.to_socket},"
-                f" where the cable from {link.from_unit} is"
-            )
-    return None
+            return (Remedy("lock", unit.name, link.kind, link.to_socket, link.from_unit),)
+    return ()
 
 
-def _new_cable(wiring: Wiring, unit: Unit, master: str | None) -> str | None:
-    for giver in _givers(wiring, unit, master):
+def _new_cable(wiring: Wiring, unit: Unit, master: str | None) -> Remedies:
+    for sender in _senders(wiring, unit, master):
         for kind in unit.device.clock_in:
-            outs = free(wiring, giver, kind, "output")
+            outs = free(wiring, sender, kind, "output")
             sockets = free(wiring, unit, kind, "input")
-            if outs and sockets:
-                return (
-                    f"plug {'an' if kind == 'optical' else 'a'} {kind} cable from"
-                    f" {giver.name} out {outs[0]} into {unit.name} in {sockets[0]},"
-                    f" and lock {unit.name} to it"
-                )
-    return None
+            for out, socket in zip(outs, sockets, strict=False):
+                return (Remedy("plug and lock", unit.name, kind, socket, sender.name, out),)
+    return ()
 
 
-def _givers(wiring: Wiring, unit: Unit, master: str | None) -> Iterator[Unit]:
+def _senders(wiring: Wiring, unit: Unit, master: str | None) -> Iterator[Unit]:
     """Units whose chain ends in a master and not in `unit`, the nearest to it first."""
     found = []
     for other in wiring.units:
@@ -111,6 +105,6 @@ def _givers(wiring: Wiring, unit: Unit, master: str | None) -> Iterator[Unit]:
     return (other for _, other in sorted(found, key=lambda pair: pair[0]))
 
 
-def _cables(ways: Sequence[str]) -> int:
-    """How many of these ways need a new cable."""
-    return sum(text.startswith("plug") for text in ways)
+def _new_cables(steps: Sequence[Remedy]) -> int:
+    """How many of these steps need a new cable."""
+    return sum(step.how != "lock" for step in steps)

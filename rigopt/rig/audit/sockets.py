@@ -8,17 +8,14 @@ from collections.abc import Iterator
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, khz, link_name
-from rigopt.rig.types import Link
-
-End = tuple[str, str, str, int]
-"""Unit, kind, 'input' or 'output', socket."""
+from rigopt.rig.types import End, Link
 
 
 def ends(link: Link) -> tuple[End, End]:
     """The two sockets a link sits on."""
     return (
-        (link.from_unit, link.kind, "output", link.from_socket),
-        (link.to_unit, link.kind, "input", link.to_socket),
+        End(link.from_unit, link.kind, "output", link.from_socket),
+        End(link.to_unit, link.kind, "input", link.to_socket),
     )
 
 
@@ -76,25 +73,27 @@ def _exists(wiring: Wiring, end: End, link: Link) -> Iterator[Finding]:
     if not 1 <= socket <= count:
         yield finding(
             "socket-missing",
-            "{unit} has no {kind} {way} {socket}; {device} has {count}",
-            "move the cable {link} to a socket that is there",
-            unit=name, kind=kind, way=way, socket=socket, device=device.id, count=count,
+            unit=name,
+            kind=kind,
+            way=way,
+            socket=socket,
+            device=device.id,
+            count=count,
             link=link_name(link),
-        )  # fmt: skip
+        )
     elif dead is not None and socket >= dead:
         yield finding(
             "socket-dead",
-            "{kind} {way} {socket} of {unit} carries neither audio nor clock at {rate}",
-            "move the cable {link} to one of the first {live}, or run at a lower rate",
-            unit=name, kind=kind, way=way, socket=socket, rate=khz(wiring.rate_hz),
-            live=dead - 1, link=link_name(link),
-        )  # fmt: skip
+            unit=name,
+            kind=kind,
+            way=way,
+            socket=socket,
+            rate=khz(wiring.rate_hz),
+            live=dead - 1,
+            link=link_name(link),
+        )
 
 
 def _taken(end: End, count: int) -> Finding:
     name, kind, way, socket = end
-    return finding(
-        "socket-taken", "{kind} {way} {socket} of {unit} has {count} cables; it takes one",
-        "move all but one of them to free sockets",
-        unit=name, kind=kind, way=way, socket=socket, count=count,
-    )  # fmt: skip
+    return finding("socket-taken", unit=name, kind=kind, way=way, socket=socket, count=count)

@@ -21,10 +21,7 @@ def check_sources(
     listed = Counter(line.name for line in needs.sources)
     for item in placed:
         if item.source not in listed:
-            yield finding(
-                "source-unknown", "input {number} is for {source}, which is not asked for",
-                "leave the name out", number=item.computer_input, source=str(item.source),
-            )  # fmt: skip
+            yield finding("source-unknown", number=item.computer_input, source=str(item.source))
     for line in needs.sources:
         yield from _check_line(line, placed, listed[line.name])
     yield from _check_pairs(placed, needs, split)
@@ -34,23 +31,19 @@ def _check_line(line: SourceLine, placed: Sequence[Input], times: int) -> Iterat
     """`times` lines have this name; they are told apart by nothing else."""
     mine = [item for item in placed if item.source == line.name]
     if len(mine) != times:
-        yield finding(
-            "source-places", "{source} sits on {count} inputs; it needs {times}",
-            "put {source} on {times} inputs", source=line.name, count=len(mine), times=times,
-        )  # fmt: skip
+        yield finding("source-places", source=line.name, count=len(mine), times=times)
     for item in mine:
         if item.use != line.kind:
             yield finding(
-                "source-use", "{source} is a {kind} source; its input {number} is not",
-                "use input {number} as {kind}", source=line.name, kind=line.kind,
-                number=item.computer_input,
-            )  # fmt: skip
+                "source-use", source=line.name, kind=line.kind, number=item.computer_input
+            )
         if line.phantom != "any" and item.phantom != (line.phantom == "on"):
             yield finding(
-                "source-phantom", "{source} needs 48 V {state}; input {number} has it not so",
-                "put {source} on an input with 48 V {state}, or switch its bank",
-                source=line.name, state=line.phantom, number=item.computer_input,
-            )  # fmt: skip
+                "source-phantom",
+                source=line.name,
+                state=line.phantom,
+                number=item.computer_input,
+            )
 
 
 def _check_pairs(
@@ -64,12 +57,9 @@ def _check_pairs(
         apart = len(seats) == 2 and (seats[0][0], seats[0][1] + 1) != seats[1]
         if apart and pair not in split:
             yield finding(
-                "pair", "the pair {pair} is split: {seats}",
-                "put the two on neighbouring channels of one unit", pair=pair,
+                "pair",
+                pair=pair,
                 seats=" and ".join(f"channel {channel} of {unit}" for unit, channel in seats),
-            )  # fmt: skip
+            )
         if pair in split and not apart:
-            yield finding(
-                "pair", "the pair {pair} is said to be split, and is not",
-                "do not list it as split", pair=pair,
-            )  # fmt: skip
+            yield finding("pair", "whole", pair=pair)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cached_property
 
 from rigopt.rig.types import Link, Unit
 
 
-class Wiring(NamedTuple):
+@dataclass(frozen=True)
+class Wiring:
     """A wired rig without needs or purchases. Names are unique once `names` has passed."""
 
     units: tuple[Unit, ...]
@@ -21,7 +23,11 @@ class Wiring(NamedTuple):
         Raises:
             KeyError: When there is none.
         """
-        return {unit.name: unit for unit in self.units}[name]
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Unit]:
+        return {unit.name: unit for unit in self.units}
 
     def of_role(self, role: str) -> Iterator[Unit]:
         """The units that play `role` here, in order."""

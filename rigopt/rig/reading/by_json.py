@@ -50,7 +50,7 @@ from rigopt.rig.reading.models import (
     parse,
 )
 from rigopt.rig.types import Load
-from rigopt.rig.wired import Seat
+from rigopt.rig.wired import StatedInput
 
 FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
 
@@ -127,7 +127,12 @@ class RigFile(Table):
 def read_json_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft | None:
     """The draft of a JSON file, or None and faults."""
     raw = read_json(path, faults)
-    if raw is None or not _holds_a_rig(raw, faults):
+    return None if raw is None else json_draft(raw, catalogue, faults)
+
+
+def json_draft(raw: dict[str, Any], catalogue: Catalogue, faults: Gathered) -> Draft | None:
+    """The draft of what a JSON file holds, or None and faults."""
+    if not _holds_a_rig(raw, faults):
         return None
     context: Context = {
         "catalogue": catalogue,
@@ -192,8 +197,8 @@ def _link(number: int, table: LinkTable) -> LinkDraft:
     return LinkDraft(f"links[{number}]", **dict(table))
 
 
-def _seat(table: InputTable) -> Seat:
-    return Seat(
+def _seat(table: InputTable) -> StatedInput:
+    return StatedInput(
         number=table.computer_input,
         unit=table.unit,
         channel=table.channel,

@@ -65,9 +65,8 @@ from rigopt.rig.reading.models import (
     Use,
     parse,
 )
-from rigopt.rig.reading.words import End
-from rigopt.rig.types import Load
-from rigopt.rig.wired import Seat
+from rigopt.rig.types import End, Load
+from rigopt.rig.wired import StatedInput
 
 _CHANNEL: Final = re.compile(r"(?P<unit>.+) (?P<channel>\d{1,6})")
 
@@ -186,12 +185,12 @@ def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
     place = column(("cables", key.text))
     one, other = key.end, table.to
     if one.way == other.way:
-        faults.add(f"joins an {one.way}put to an {other.way}put", column=place)
+        faults.add(f"joins an {one.way} to an {other.way}", column=place)
     elif one.kind != other.kind:
         problem = f"joins {one.kind} to {other.kind}; a cable joins sockets of one kind"
         faults.add(problem, column=place)
     else:
-        start, stop = (one, other) if one.way == "out" else (other, one)
+        start, stop = (one, other) if one.way == "output" else (other, one)
         ends = (start.unit, start.socket, stop.unit, stop.socket)
         return LinkDraft(place, one.kind, *ends, table.cable, carries=table.carries)
     return None
@@ -213,4 +212,5 @@ def _seat(
     except BadValueError as fault:
         faults.bad(fault, column=place, value=key)
         return None
-    return SeatDraft(place, Seat(number, unit, channel, table.use, table.source or None))
+    said = StatedInput(number, unit, channel, table.use, table.source or None)
+    return SeatDraft(place, said)

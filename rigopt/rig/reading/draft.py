@@ -11,7 +11,7 @@ from typing import Final, Literal
 from rigopt.catalogue.types import Cable, Device
 from rigopt.facts import Kind
 from rigopt.rig.types import Load, UnitRole
-from rigopt.rig.wired import Seat
+from rigopt.rig.wired import StatedInput
 
 ClockSource = Literal["internal", "optical", "coax", "word"]
 
@@ -63,7 +63,7 @@ class SeatDraft:
     """What is said of one input."""
 
     place: str
-    seat: Seat
+    seat: StatedInput
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,9 @@ that is allowed. The forms are described in `reading/by_json.py` and `reading/by
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
@@ -14,19 +16,21 @@ from rigopt.files.faults import Gathered
 from rigopt.files.text import place
 from rigopt.files.values import BadValueError, rate
 from rigopt.rig.reading.assemble import assemble
-from rigopt.rig.reading.by_json import read_json_draft
+from rigopt.rig.reading.by_json import json_draft, read_json_draft
 from rigopt.rig.reading.by_toml import read_toml_draft
 from rigopt.rig.reading.draft import Draft
 from rigopt.rig.wired import WiredRig
 
 
 def read_rig(
-    path: Path,
+    source: Path | Mapping[str, Any],
     catalogue: Catalogue,
     rate_typed: str | None = None,
     rate_needed: int | None = None,
 ) -> WiredRig:
-    """The rig in the file at `path`; a name that ends in .toml is TOML, any other JSON.
+    """The rig in a file, or in what a JSON file would hold.
+
+    A name that ends in .toml is TOML, any other JSON.
 
     Its rate is what was typed, or else what the file says, or else `rate_needed` in Hz.
 
@@ -34,10 +38,10 @@ def read_rig(
         InputError: When anything is wrong with the file or the rate; it holds every
             fault found.
     """
-    options, faults = Gathered("command line"), Gathered(place(path))
+    name = place(source) if isinstance(source, Path) else "rig"
+    options, faults = Gathered("command line"), Gathered(name)
     typed = _typed(rate_typed, options)
-    read = read_toml_draft if path.suffix.casefold() == ".toml" else read_json_draft
-    draft = read(path, catalogue, faults)
+    draft = _draft(source, catalogue, faults)
     rig = None
     if draft is not None:
         rate_hz = typed or draft.rate_hz or rate_needed
@@ -49,6 +53,15 @@ def read_rig(
     if rig is None or found:
         raise InputError(found)
     return rig
+
+
+def _draft(
+    source: Path | Mapping[str, Any], catalogue: Catalogue, faults: Gathered
+) -> Draft | None:
+    if not isinstance(source, Path):
+        return json_draft(dict(source), catalogue, faults)
+    read = read_toml_draft if source.suffix.casefold() == ".toml" else read_json_draft
+    return read(source, catalogue, faults)
 
 
 def _typed(rate_typed: str | None, options: Gathered) -> int | None:

@@ -4,35 +4,27 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
-from typing import Final, Literal, get_args
+from typing import Final, get_args
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.facts import KINDS, Kind
+from rigopt.facts import KINDS
 from rigopt.files import amounts, values
 from rigopt.files.values import BadValueError
 from rigopt.rig.reading.draft import MOST_SOCKET, ClockDraft, ClockSource
-from rigopt.rig.types import Load, UnitRole
-
-Way = Literal["in", "out"]
+from rigopt.rig.types import End, Load, UnitRole, Way
 
 ROLES: Final[tuple[UnitRole, ...]] = get_args(UnitRole)
 CLOCK_SOURCES: Final[tuple[ClockSource, ...]] = get_args(ClockSource)
 LOADS: Final[tuple[Load, ...]] = get_args(Load)
 
-_WAYS: Final[dict[str, Way]] = {"in": "in", "input": "in", "out": "out", "output": "out"}
+_WAYS: Final[dict[str, Way]] = {
+    "in": "input",
+    "input": "input",
+    "out": "output",
+    "output": "output",
+}
 _END: Final = re.compile(r"(?P<unit>.+) (?P<kind>\S+) (?P<way>\S+) (?P<socket>\S+)")
 _CLOCK: Final = re.compile(r"(?P<source>\S+)(?: (?:in|input))?(?: (?P<socket>\d+))?")
-
-
-@dataclass(frozen=True, slots=True)
-class End:
-    """One socket as a file names it."""
-
-    unit: str
-    kind: Kind
-    way: Way
-    socket: int
 
 
 def end(value: object, units: Collection[str]) -> End:

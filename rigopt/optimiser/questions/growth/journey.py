@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Item
 from rigopt.needs.types import Stage
 from rigopt.optimiser.decode.baskets import Packs
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.problem.supplies import Item, Supply, order_terms, supplies
+from rigopt.optimiser.problem.supplies import Supply, order_terms, supplies
 from rigopt.rig.orders import half_up
 
 Offered = Mapping[str, tuple[Supply, ...]]
@@ -50,7 +50,7 @@ class Journey:
 
         Every pack is one that some rig needs, or that saves a fee.
         """
-        packs = sum(problem.most_packs for problem in self.problems)
+        packs = sum(problem.max_packs for problem in self.problems)
         return packs * max(problem.dearest for problem in self.problems)
 
     def alone(self, stage: int, owned: Mapping[str, int], sold: Sold) -> Problem:
@@ -88,9 +88,7 @@ def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
     """
-    shelves: tuple[Mapping[str, Item], ...] = (
-        catalogue.devices, catalogue.cables, catalogue.extras,
-    )  # fmt: skip
+    shelves = catalogue.shelves.values()
     everything = [shelf[item] for shelf in shelves for item in sorted(shelf)]
     alone: list[Problem] = []
     before: set[str] = set()

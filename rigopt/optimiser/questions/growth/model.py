@@ -57,7 +57,7 @@ class Posed:
         problems = [rig.problem for rig in self.rigs]
         packs = [t for b in self.baskets for ways in b.packs.values() for w in ways for t in w]
         missing = sum(max(var.proto.domain) for var, _ in packs) + 1
-        hop = missing * (sum(problem.most_arriving for problem in problems) + 1)
+        hop = missing * (sum(problem.max_arriving for problem in problems) + 1)
         link = hop * (sum(problem.needs.max_hops for problem in problems) + 1)
         unit = link * (sum(problem.max_links for problem in problems) + 1)
         terms = list(packs)
@@ -112,7 +112,7 @@ def _most(item: str, problem: Problem) -> int:
         return problem.max_units
     if item in problem.catalogue.cables:
         return problem.max_links
-    return problem.most_extra.get(item, 0)
+    return problem.max_extra.get(item, 0)
 
 
 def _stock(baskets: Sequence[RigVars]) -> Mapping[str, Terms]:

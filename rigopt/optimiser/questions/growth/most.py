@@ -98,7 +98,7 @@ class _Reach:
         if isinstance(found, Growth):
             self.low, self.best = mic, found
             last = found.steps[-1]
-            microphones = figures(last.rig, last.needs).kinds[0]
+            microphones = figures(last.rig).kinds[0]
             self.room = microphones.used + microphones.spare
         else:
             # What it costs to use them, or their banks, forbids to fill the room.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from rigopt.answers.growth import Obstacle
 from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
@@ -13,19 +14,6 @@ from rigopt.optimiser.questions.growth.grow import together
 from rigopt.optimiser.questions.growth.journey import journey
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline, Result
-
-
-@dataclass(frozen=True, slots=True)
-class Obstacle:
-    """The first stage that is out of reach.
-
-    `money`: only because of budgets. `alone`: why there is no rig for it at all, whatever
-    is spent; None if there is one, by itself.
-    """
-
-    stage: Stage
-    money: bool
-    alone: Impossible | None = None
 
 
 def obstacle(

@@ -6,13 +6,14 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
-from rigopt.answers.growth import Growth, Step
+from rigopt.answers.growth import Growth
 from rigopt.optimiser.decode.baskets import bill, smaller, used_by
 from rigopt.optimiser.decode.decode import decode
 from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import GRACE_S, Deadline
 from rigopt.rig.orders import orders, paid
+from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase, Rig
 
 Lines = Sequence[Sequence[Purchase]]

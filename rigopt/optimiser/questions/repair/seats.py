@@ -22,7 +22,7 @@ from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.banks import bank_of, banks
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit
-from rigopt.rig.wired import Seat, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig
 
 Place = tuple[str, int]
 """Unit, channel."""
@@ -58,10 +58,10 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
         line: p for line, ps in sits.items() for p, var in ps.items() if result.value(var)
     }
     seats = tuple(
-        Seat(None, unit, channel, line.kind, line.name)
+        StatedInput(None, unit, channel, line.kind, line.name)
         for line, (unit, channel) in places.items()
     )
-    return replace(rig, units=units, seats=seats)
+    return replace(rig, units=units, stated=seats)
 
 
 def _sits(

@@ -72,7 +72,7 @@ class Market:
             total += cost // place * here
             cost %= place
         # What is missing is counted from all that could arrive.
-        total += (free.most_arriving - problem.most_arriving) * weights(free).missing
+        total += (free.max_arriving - problem.max_arriving) * weights(free).missing
         return Line(total + cost, 0, best.mix)
 
     def crossing(self, line: Line, other: Line) -> int:

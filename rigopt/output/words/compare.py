@@ -4,18 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
-from rigopt.money import to_text
-from rigopt.output.facts.compare_values import Values, mixed
-from rigopt.output.words.phrases import khz, priced
+from rigopt.answers.outcome import Answered
+from rigopt.output.facts.compare import Values, mixed
+from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
-
-NONE: Final = "-"
-"""Stands where a column has nothing to say."""
-
 
 _WANTED: Final = {
     "Microphones": "mic",
@@ -31,10 +25,18 @@ _WANTED: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A name and a cell for each column; a row without cells is a heading."""
+    """A name and a cell for each column; a row without cells is a heading.
+
+    A cell is None where its column has nothing to say.
+    """
 
     name: str
-    cells: tuple[str, ...] = ()
+    cells: tuple[str | None, ...] = ()
+
+    @property
+    def texts(self) -> list[str]:
+        """The cells as they are shown."""
+        return ["-" if cell is None else cell for cell in self.cells]
 
 
 def rows(shown: Sequence[Values]) -> list[Row]:
@@ -48,49 +50,15 @@ def rows(shown: Sequence[Values]) -> list[Row]:
         ("Size", _size(shown)),
     )
     for title, part in parts:
-        told = [row for row in part if any(cell != NONE for cell in row.cells)]
+        told = [row for row in part if any(cell is not None for cell in row.cells)]
         found += [Row(title), *told] if told else []
     return found
-
-
-def reasons(shown: Sequence[Values]) -> list[str]:
-    """Why a column has no rig, a sentence for each such column."""
-    return [
-        f"Column {value.number}: {why(value.column.outcome)}"
-        for value in shown
-        if value.answer is None
-    ]
-
-
-def signed(minor: int, currency: str) -> str:
-    """A difference: '+74.42', '-12.00', 'none'."""
-    return f"{'+' if minor > 0 else ''}{to_text(minor, currency)}" if minor else "none"
-
-
-def gigabytes(amount: Decimal) -> str:
-    """Rounded to a tenth."""
-    return str(amount.quantize(Decimal("0.1"), ROUND_HALF_UP))
-
-
-def why(outcome: Outcome | None) -> str:
-    """Why there is no rig, in a sentence; empty if there is one."""
-    if outcome is None:
-        return "not asked, because it was stopped."
-    if isinstance(outcome, Impossible):
-        return " ".join(map(_sentence, outcome.reasons))
-    if isinstance(outcome, OutOfTime):
-        return "no rig was found in the time, and it is not proven that there is none."
-    return ""
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
 
 
 def _question(shown: Sequence[Values]) -> Iterator[Row]:
     """What is asked, as far as it is anything, or differs."""
     catalogues = [value.column.scenario.catalogue for value in shown]
-    titles = tuple(value.column.scenario.title or NONE for value in shown)
+    titles = tuple(value.column.scenario.title or None for value in shown)
     if len(set(titles)) > 1:
         yield Row("Question", titles)
     names = {catalogue.name for catalogue in catalogues}
@@ -109,41 +77,24 @@ def _question(shown: Sequence[Values]) -> Iterator[Row]:
 
 def _price(shown: Sequence[Values]) -> Iterator[Row]:
     first = shown[0].currency
-    yield Row("Result", tuple(value.status for value in shown))
-    yield Row("Total", tuple(_money(value, _total(value)) for value in shown))
+    yield Row("Result", tuple(value.column.outcome.status for value in shown))
+    yield Row("Total", tuple(_amount(value.total, value.currency) for value in shown))
     if mixed(shown) and any(v.converted is not None and v.currency != first for v in shown):
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))
     if any(value.answer and not value.answer.proven for value in shown):
-        yield Row("At least", tuple(_money(value, _bound(value)) for value in shown))
+        yield Row("At least", tuple(_amount(value.bound, value.currency) for value in shown))
     yield Row(
         "Difference",
         tuple(
-            NONE if v.difference is None or v.number == 1 else signed(v.difference, first)
+            None if v.difference is None or v.number == 1 else signed(v.difference, first)
             for v in shown
         ),
     )
-    yield Row("For each input", tuple(_money(value, _each(value)) for value in shown))
+    yield Row("For each input", tuple(_amount(value.each, value.currency) for value in shown))
 
 
-def _total(value: Values) -> int | None:
-    return value.answer.rig.total if value.answer else None
-
-
-def _bound(value: Values) -> int | None:
-    return value.answer.bound if value.answer else None
-
-
-def _each(value: Values) -> int | None:
-    return value.known.price_per_mic if value.known else None
-
-
-def _money(value: Values, minor: int | None) -> str:
-    """An amount in the column's own currency."""
-    return NONE if minor is None else priced(minor, value.column.scenario.catalogue)
-
-
-def _amount(minor: int | None, currency: str) -> str:
-    return NONE if minor is None else f"{to_text(minor, currency)} {currency}"
+def _amount(minor: int | None, currency: str) -> str | None:
+    return None if minor is None else amount(minor, currency)
 
 
 def _counted(
@@ -151,7 +102,8 @@ def _counted(
 ) -> Iterator[Row]:
     """How many of each name any column has, in the order of names."""
     for name in sorted({name for value in shown for name in counts(value)}):
-        yield Row(name, tuple(str(counts(v).get(name) or NONE) for v in shown))
+        numbers = (counts(value).get(name) for value in shown)
+        yield Row(name, tuple(None if n is None else str(n) for n in numbers))
 
 
 def _clock(shown: Sequence[Values]) -> Iterator[Row]:
@@ -163,8 +115,8 @@ def _inputs(shown: Sequence[Values]) -> Iterator[Row]:
     for place, kind in enumerate(SOURCES):
         pairs = [value.known.kinds[place] if value.known else None for value in shown]
         if any(pair is not None and (pair.used or pair.spare) for pair in pairs):
-            used = tuple(NONE if pair is None else str(pair.used) for pair in pairs)
-            spare = tuple(NONE if pair is None else str(pair.spare) for pair in pairs)
+            used = tuple(None if pair is None else str(pair.used) for pair in pairs)
+            spare = tuple(None if pair is None else str(pair.spare) for pair in pairs)
             yield Row(f"{kind.capitalize()} used", used)
             yield Row(f"{kind.capitalize()} spare", spare)
 
@@ -172,13 +124,13 @@ def _inputs(shown: Sequence[Values]) -> Iterator[Row]:
 def _size(shown: Sequence[Values]) -> Iterator[Row]:
     yield _told(shown, "Rack units", lambda _, known: str(known.rack_units))
     yield _told(shown, "Mains plugs", lambda _, known: str(known.mains))
-    yield _told(shown, "Watts", lambda _, known: f"{known.watts.normalize():f}")
-    yield _told(shown, "GB an hour", lambda _, k: gigabytes(k.recording_gb_hour_used))
+    yield _told(shown, "Watts", lambda _, known: plain(known.watts))
+    yield _told(shown, "GB an hour", lambda _, k: tenth(k.recording_gb_hour_used))
 
 
 def _told(shown: Sequence[Values], name: str, tell: Callable[[Answered, Figures], str]) -> Row:
     """A row of what `tell` says of each rig."""
     return Row(
         name,
-        tuple(tell(v.answer, v.known) if v.answer and v.known else NONE for v in shown),
+        tuple(tell(v.answer, v.known) if v.answer and v.known else None for v in shown),
     )

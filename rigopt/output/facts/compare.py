@@ -1,4 +1,4 @@
-"""What is told of each column of a comparison, as numbers and short texts."""
+"""What is told of each column of a comparison, as numbers."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from rigopt.answers.outcome import Answered, Impossible
+from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Column
 from rigopt.money import decimals
 from rigopt.rig.figures import Figures, figures
@@ -23,7 +23,8 @@ class Values:
 
     `first` is the first column's currency; `converted` the total in minor units of it,
     `difference` what the column costs more than the first. These two are None where no
-    exchange rate is known, or there is no rig.
+    exchange rate is known, or there is no rig. All other amounts are in minor units of the
+    column's own currency, and None where there is no rig.
     """
 
     number: int
@@ -40,14 +41,19 @@ class Values:
         return self.column.scenario.catalogue.currency
 
     @property
-    def status(self) -> str:
-        """How its question ended, in a few words."""
-        outcome = self.column.outcome
-        if isinstance(outcome, Answered):
-            return outcome.status
-        if outcome is None:
-            return "not asked"
-        return "impossible" if isinstance(outcome, Impossible) else "out of time"
+    def total(self) -> int | None:
+        """What its rig costs."""
+        return self.answer.rig.total if self.answer else None
+
+    @property
+    def bound(self) -> int | None:
+        """The least any rig can cost."""
+        return self.answer.bound if self.answer else None
+
+    @property
+    def each(self) -> int | None:
+        """What an input that takes a microphone comes to."""
+        return self.known.price_per_mic if self.known else None
 
     @property
     def devices(self) -> Counter[str]:
@@ -86,10 +92,15 @@ def mixed(shown: Sequence[Values]) -> bool:
     return len({value.currency for value in shown}) > 1
 
 
+def invented(shown: Sequence[Values]) -> bool:
+    """Whether the prices of any column are invented."""
+    return any(value.column.scenario.catalogue.invented for value in shown)
+
+
 def _figures(column: Column) -> Figures | None:
     if not isinstance(column.outcome, Answered):
         return None
-    return figures(column.outcome.rig, column.scenario.needs)
+    return figures(column.outcome.rig)
 
 
 def _converted(column: Column, currency: str, rates: Rates) -> int | None:

@@ -21,6 +21,7 @@ from types import FrameType
 from typing import Final, TextIO
 
 from rigopt.money import to_text
+from rigopt.optimiser.solver.watch import Watch
 
 QUIET_S: Final = 1.0
 """Seconds without a word; most questions are answered by then."""
@@ -30,57 +31,26 @@ REFRESH_S: Final = 0.2
 STOPPING: Final = "rigopt: stopping; Ctrl-C again to leave at once"
 
 
-class Watch:
-    """What is known of a search while it runs, and whether it has been asked to stop.
-
-    `best` and `bound`: money of the best rig so far, and what no rig costs less than, in
-    minor units. `busy`: a solver is at work, and will see `stopped`. `kept`: there is an
-    answer that would be lost.
-    """
-
-    def __init__(self, currency: str = "") -> None:
-        self.currency = currency
-        self.about = ""
-        self.best: int | None = None
-        self.bound = 0
-        self.busy = False
-        self.kept = False
-        self.stopped = False
-
-    def question(self, about: str, currency: str) -> None:
-        """Another question begins; `about` names it in a few words."""
-        self.about, self.currency = about, currency
-        self.best, self.bound = None, 0
-
-    def found(self, money: int) -> None:
-        """A rig was found that costs this."""
-        self.kept = True
-        self.best = money if self.best is None else min(money, self.best)
-
-    def bounded(self, money: int) -> None:
-        """No rig costs less than this."""
-        self.bound = max(money, self.bound)
-
-    def line(self, seconds: float) -> str:
-        """All of it on one line of plain characters."""
-        parts = [self.about] if self.about else []
-        least = self.bound
-        if self.best is None:
-            parts.append("no rig yet")
-        else:
-            parts.append(f"best {to_text(self.best, self.currency)} {self.currency}")
-            least = min(least, self.best)
-        if least:
-            parts.append(f"none under {to_text(least, self.currency)}")
-        return f"rigopt: {', '.join(parts)}, {seconds:.0f} s"
-
-
 @contextmanager
 def watching(currency: str = "") -> Iterator[Watch]:
     """A watch that shows itself on the terminal and hears Ctrl-C."""
     watch = Watch(currency)
     with _hearing(watch), _showing(watch, sys.stderr):
         yield watch
+
+
+def line(watch: Watch, seconds: float) -> str:
+    """All that is known, on one line of plain characters."""
+    parts = [watch.about] if watch.about else []
+    least = watch.bound
+    if watch.best is None:
+        parts.append("no rig yet")
+    else:
+        parts.append(f"best {to_text(watch.best, watch.currency)} {watch.currency}")
+        least = min(least, watch.best)
+    if least:
+        parts.append(f"none under {to_text(least, watch.currency)}")
+    return f"rigopt: {', '.join(parts)}, {seconds:.0f} s"
 
 
 @contextmanager
@@ -130,7 +100,7 @@ def _keep_showing(watch: Watch, stream: TextIO, ended: threading.Event) -> None:
             stream.write(f"\r{STOPPING.ljust(len(shown))}\n")
             stream.flush()
             return
-        text = watch.line(time.monotonic() - started)[: _columns(stream) - 1]
+        text = line(watch, time.monotonic() - started)[: _columns(stream) - 1]
         stream.write(f"\r{text.ljust(len(shown))}")
         stream.flush()
         shown = text

@@ -11,28 +11,28 @@ from typing import Final
 
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import examine, seat
-from rigopt.ask import AuditFailedError
+from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
-from rigopt.rig.wired import Seat, WiredRig, carried, wire_of
+from rigopt.rig.wired import StatedInput, WiredRig, carried, wire_of
 
-UNMENDABLE: Final = (
-    "role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains", "units",
-    "require", "phones",
-)  # fmt: skip
+UNITS: Final = (
+    *("role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains"),
+    *("units", "require", "phones"),
+)
 """Rules that other units, or another need, would have to mend."""
 
 LISTED: Final = (
-    "input-channel", "input-extra", "input-order", "input-phantom", "use", "source-unknown",
-    "source-places", "source-use", "source-phantom", "pair",
-)  # fmt: skip
+    *("input-channel", "input-extra", "input-order", "input-phantom", "use", "pair"),
+    *("source-unknown", "source-places", "source-use", "source-phantom"),
+)
 """Rules of the list of inputs, which is the user's own."""
 
 
-def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
+def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
     """The cheapest repair of `rig` that keeps its units; it has passed the audit.
 
     Raises:
@@ -42,9 +42,9 @@ def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired |
     from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
 
     settled = settle(rig, needs)
-    hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
+    hopeless = tuple(f for f in examine(settled, needs).findings if f.rule in UNITS)
     if hopeless:
-        return NoRepair(tuple(str(found) for found in hopeless))
+        return NoRepair(of_units=hopeless)
     repaired = repair(settled, catalogue, needs)
     if isinstance(repaired, NoRepair):
         return repaired
@@ -83,7 +83,7 @@ def _as_listed(rig: WiredRig, units: Sequence[Unit]) -> tuple[Unit, ...]:
     inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
     banks = {unit.name: set(unit.phantom_banks_on) for unit in units}
     devices = {unit.name: unit.device for unit in units}
-    for said in rig.seats:
+    for said in rig.stated:
         placed, _ = seat([said], inputs, None)
         for item in placed:
             wish = said.phantom if item.use == "mic" else None
@@ -102,14 +102,14 @@ def _named(
     from rigopt.optimiser.questions.repair.seats import reseat  # noqa: PLC0415
 
     before = derive_inputs(rig.units, rig.links, rig.rate_hz)
-    seats = tuple(_by_channel(said, before, needs) for said in settled.seats)
-    named = replace(repaired, title=rig.title, seats=seats)
+    seats = tuple(_by_channel(said, before, needs) for said in settled.stated)
+    named = replace(repaired, title=rig.title, stated=seats)
     if needs is None or not any(said.source for said in seats):
         return named
     return reseat(named, needs, _places(seats)) or named
 
 
-def _by_channel(said: Seat, before: Sequence[Input], needs: Needs | None) -> Seat:
+def _by_channel(said: StatedInput, before: Sequence[Input], needs: Needs | None) -> StatedInput:
     """The same input, known by unit and channel: its number may change."""
     phantom = said.phantom if needs is None else None
     if said.unit is None or said.channel is None:
@@ -120,7 +120,7 @@ def _by_channel(said: Seat, before: Sequence[Input], needs: Needs | None) -> Sea
     return replace(said, number=number, phantom=phantom)
 
 
-def _places(seats: Sequence[Seat]) -> Mapping[str, tuple[str, int]]:
+def _places(seats: Sequence[StatedInput]) -> Mapping[str, tuple[str, int]]:
     return {
         said.source: (said.unit, said.channel)
         for said in seats
@@ -133,5 +133,5 @@ def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
     if not left:
         return repaired
     if all(found.rule in LISTED for found in left):
-        return NoRepair(tuple(f"{found}: no cable cures that" for found in left))
+        return NoRepair(of_list=left)
     raise AuditFailedError(left)

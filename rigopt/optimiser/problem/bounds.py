@@ -1,0 +1,45 @@
+"""How large a cheapest rig can be: units, links, and pieces of what is bought by the count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rigopt.catalogue.types import Device, Extra
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.rig.counts import asked, weight
+from rigopt.rig.sockets import Way
+
+
+def bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int, int]:
+    """Most units and most links of a cheapest rig, and of those the ones with audio.
+
+    A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
+    on the clock, so it lies on the way from the master to one that does; there are at most
+    `max_hops` such units on each way.
+    """
+    sockets_in = (_sockets(host, "in") for host in hosts)
+    sockets_out = (_sockets(host, "out") for host in hosts)
+    sent = needs.max_hosts * max(sockets_in, default=0)
+    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
+    useful = needs.max_hosts + sent + returned + len(needs.require)
+    units = useful * (1 + needs.max_hops)
+    if needs.units is not None:
+        units = min(units, needs.units)
+    return units, sent + returned + units, sent + returned
+
+
+def _sockets(host: DeviceAtRate, way: Way) -> int:
+    """Sockets that audio can come in by, or go out."""
+    return sum(
+        (socket.ref.way == way or socket.duplex) and any(map(host.carries, socket.formats))
+        for socket in host.sockets
+    )
+
+
+def max_pieces(extra: Extra, devices: Iterable[Device], needs: Needs, units: int) -> int:
+    """Most pieces that a rig of at most `units` of `devices` calls for."""
+    counted = units * max((weight(extra.per, device) for device in devices), default=0)
+    limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
+    counted = counted if limit is None else min(counted, limit)
+    return extra.each * (asked(extra.per, needs) + counted)

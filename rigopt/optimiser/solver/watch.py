@@ -1,0 +1,38 @@
+"""What is known of a search while it runs, and whether it has been asked to stop.
+
+It shows nothing and hears no signal: who wants that looks at it from outside.
+"""
+
+from __future__ import annotations
+
+
+class Watch:
+    """What is known of a search while it runs, and whether it has been asked to stop.
+
+    `best` and `bound`: money of the best rig so far, and what no rig costs less than, in
+    minor units. `busy`: a solver is at work, and will see `stopped`. `kept`: there is an
+    answer that would be lost.
+    """
+
+    def __init__(self, currency: str = "") -> None:
+        self.currency = currency
+        self.about = ""
+        self.best: int | None = None
+        self.bound = 0
+        self.busy = False
+        self.kept = False
+        self.stopped = False
+
+    def question(self, about: str, currency: str) -> None:
+        """Another question begins; `about` names it in a few words."""
+        self.about, self.currency = about, currency
+        self.best, self.bound = None, 0
+
+    def found(self, money: int) -> None:
+        """A rig was found that costs this."""
+        self.kept = True
+        self.best = money if self.best is None else min(money, self.best)
+
+    def bounded(self, money: int) -> None:
+        """No rig costs less than this."""
+        self.bound = max(money, self.bound)

@@ -1,0 +1,126 @@
+"""A repair step by step: what to take off, move, replace, add, set, switch and plug.
+
+The steps stand in the order in which to do them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from rigopt.answers.repair import Repaired
+from rigopt.answers.verdict import examine
+from rigopt.rig.types import Link, Unit
+from rigopt.rig.wired import WiredRig
+
+
+class TakeOff(NamedTuple):
+    """A cable that goes."""
+
+    link: Link
+
+
+class Move(NamedTuple):
+    """A cable that goes to other sockets."""
+
+    before: Link
+    after: Link
+
+
+class Replace(NamedTuple):
+    """A cable that gives way to another in its sockets."""
+
+    before: Link
+    after: Link
+
+
+class Add(NamedTuple):
+    """A cable that comes."""
+
+    link: Link
+
+
+class SetRate(NamedTuple):
+    """Every unit is set to another rate."""
+
+    rate_hz: int
+
+
+class SetRole(NamedTuple):
+    """A unit is set up in another role; it is given as it is to be."""
+
+    unit: Unit
+
+
+class SetClock(NamedTuple):
+    """A unit is set to another clock; it is given as it is to be."""
+
+    unit: Unit
+
+
+class Switch(NamedTuple):
+    """Banks of a unit, by number, whose 48 V is switched on or off."""
+
+    unit: str
+    banks: tuple[int, ...]
+    on: bool
+
+
+class Plug(NamedTuple):
+    """A named source that is plugged into another channel than it was in."""
+
+    source: str
+    unit: str | None
+    channel: int | None
+
+
+Step = TakeOff | Move | Replace | Add | SetRate | SetRole | SetClock | Switch | Plug
+
+
+def repair_steps(before: WiredRig, repair: Repaired) -> list[Step]:
+    """Every step of the repair of `before`."""
+    return [
+        *_cables(repair),
+        *_settings(before, repair.rig),
+        *_sources(before, repair.rig),
+    ]
+
+
+def _cables(repair: Repaired) -> Iterator[Step]:
+    old = {_sockets(link): link for link in repair.removed}
+    new = {_sockets(link) for link in repair.added}
+    yield from (TakeOff(link) for link in repair.removed if _sockets(link) not in new)
+    yield from (Move(moved.before, moved.after) for moved in repair.moved)
+    for link in repair.added:
+        if _sockets(link) in old:
+            yield Replace(old[_sockets(link)], link)
+    yield from (Add(link) for link in repair.added if _sockets(link) not in old)
+
+
+def _sockets(link: Link) -> tuple[str | int, ...]:
+    return link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket
+
+
+def _settings(before: WiredRig, after: WiredRig) -> Iterator[Step]:
+    if before.rate_hz != after.rate_hz:
+        yield SetRate(after.rate_hz)
+    for old, new in zip(before.units, after.units, strict=True):
+        if old.role != new.role:
+            yield SetRole(new)
+        if (old.clock.source, old.clock.socket) != (new.clock.source, new.clock.socket):
+            yield SetClock(new)
+        was, is_on = set(old.phantom_banks_on), set(new.phantom_banks_on)
+        for banks, on in ((was - is_on, False), (is_on - was, True)):
+            if banks:
+                yield Switch(new.name, tuple(sorted(banks)), on)
+
+
+def _sources(before: WiredRig, after: WiredRig) -> Iterator[Step]:
+    was = {
+        item.source: (item.unit, item.channel)
+        for item in examine(before, None).inputs
+        if item.source is not None
+    }
+    for seat in after.stated:
+        if seat.source is not None and was.get(seat.source) != (seat.unit, seat.channel):
+            yield Plug(seat.source, seat.unit, seat.channel)

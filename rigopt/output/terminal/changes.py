@@ -1,0 +1,34 @@
+"""What would make needs possible, as a table."""
+
+from __future__ import annotations
+
+from rigopt.answers.choice import Change
+from rigopt.answers.outcome import Impossible
+from rigopt.money import to_text
+from rigopt.needs.types import Needs
+from rigopt.output.terminal.layout import table
+from rigopt.output.words.needs import noun, option
+from rigopt.output.words.phrases import listed
+
+
+def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
+    """Changes that would do, each with its cost and what to type; empty without any."""
+    if not impossible.changes:
+        return ""
+    total = f"Total {currency}"
+    return table(
+        ["Change to", "Type", total],
+        [_row(change, currency, needs) for change in impossible.changes],
+        "Change to|Type",
+        right=total,
+    )
+
+
+def _row(change: Change, currency: str, needs: Needs) -> list[str]:
+    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
+    fewer = any(s.name == "mic" for s in change.settings)
+    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
+    said = [noun(s.name, s.now, currency) for s in told]
+    typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
+    total = "" if change.total is None else to_text(change.total, currency)
+    return [listed(said), ", ".join(typed), total]

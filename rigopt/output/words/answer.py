@@ -1,0 +1,80 @@
+"""What was asked, what it costs, and how sure that is."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.answers.outcome import Answered
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.output.words.phrases import count, khz, plain, priced, sources
+from rigopt.rig.figures import Figures
+
+TITLE: Final = "The cheapest rig"
+
+
+def titled(needs: Needs, otherwise: str) -> str:
+    """The title of the needs, or what else it is called."""
+    return needs.title if needs.title.strip() else otherwise
+
+
+def asked(needs: Needs, fewest: int | None = None) -> str:
+    """Rate, sources and outputs that were asked for.
+
+    `fewest`: asked for from so many microphones up.
+    """
+    wanted = [_microphones(needs, fewest or needs.mic)] if needs.mic else []
+    kinds = (("line", needs.line), ("instrument", needs.instrument))
+    wanted += [sources(number, kind) for kind, number in kinds if number]
+    if needs.out_line:
+        wanted.append(count(needs.out_line, "line output"))
+    if needs.out_phones:
+        wanted.append(count(needs.out_phones, "headphone output"))
+    return f"{khz(needs.rate_hz)} kHz, {', '.join(wanted) or 'no source'}"
+
+
+def _microphones(needs: Needs, fewest: int) -> str:
+    text = f"{fewest} to " if fewest < needs.mic else ""
+    text += sources(needs.mic, "mic")
+    wishes = ((needs.phantom, "with 48 V"), (needs.no_phantom, "kept off 48 V"))
+    said = ", ".join(f"{number} {wish}" for number, wish in wishes if number)
+    return f"{text} ({said})" if said else text
+
+
+def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
+    """The total, and what each input that takes a microphone comes to."""
+    text = priced(answer.rig.total, catalogue)
+    if known.price_per_mic is not None:
+        able = sum("mic" in item.accepts for item in answer.rig.inputs)
+        each = priced(known.price_per_mic, catalogue)
+        text += f"; {each} for each of {count(able, 'microphone input')}"
+    return text
+
+
+def proof(answer: Answered, catalogue: Catalogue) -> str:
+    """How sure it is that nothing costs less."""
+    if answer.proven:
+        return "complete; no rig from this catalogue costs less."
+    if answer.bound == answer.rig.total:
+        return (
+            "none yet; no rig costs less, but one with fewer units or cables for the same "
+            "money may be left."
+        )
+    gap = priced(answer.rig.total - answer.bound, catalogue)
+    least = priced(answer.bound, catalogue)
+    return (
+        f"none yet; this is the best found in the time. No rig costs less than {least}, "
+        f"so at most {gap} could still be saved."
+    )
+
+
+def size(known: Figures) -> str:
+    """Units, cables, height, plugs and power, as far as there are any."""
+    parts = [count(known.units, "unit"), count(known.links, "digital cable")]
+    if known.rack_units:
+        parts.append(f"{known.rack_units} U of rack")
+    if known.mains:
+        parts.append(count(known.mains, "mains plug"))
+    if known.watts:
+        parts.append(f"{plain(known.watts)} W")
+    return ", ".join(parts)

@@ -1,0 +1,170 @@
+"""What is wrong with a wired rig, or with what it can do, in sentences, by rule and case."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rigopt.output.words.sentence import Sentence
+
+WIRING_FAULTS: Final[dict[str, Sentence]] = {
+    "name-twice": Sentence(
+        "{count} units are called {unit}", "give each unit a name of its own"
+    ),
+    "unit-unknown": Sentence(
+        "the cable {link} names {unit}, which is not in the rig",
+        "add {unit} to the units, or take the cable off",
+    ),
+    "role": Sentence(
+        "{unit} is in the rig as {role}; {device} can only be {allowed}",
+        "put {unit} in the rig as {allowed}, or use another device",
+    ),
+    "no-host": Sentence(
+        "no unit is a host, so the computer sees no inputs",
+        "add a host, or use a unit that can be one as the host",
+    ),
+    "bank-missing": Sentence(
+        "{unit} has no 48 V bank {bank}; {device} has {count}", "leave bank {bank} out"
+    ),
+    "rate-unknown": Sentence(
+        "{rate} is not a rate that light-pipe or stereo links run at", "use one of {known}"
+    ),
+    "rate": Sentence(
+        "{unit} does not run at {rate}; {device} runs at {listed}",
+        "run the rig at a rate that every unit lists, or replace {unit}",
+    ),
+    "socket-missing": Sentence(
+        "{unit} has no {kind} {way} {socket}; {device} has {count}",
+        "move the cable {link} to a socket that is there",
+    ),
+    "socket-dead": Sentence(
+        "{kind} {way} {socket} of {unit} carries neither audio nor clock at {rate}",
+        "move the cable {link} to one of the first {live}, or run at a lower rate",
+    ),
+    "socket-taken": Sentence(
+        "{kind} {way} {socket} of {unit} has {count} cables; it takes one",
+        "move all but one of them to free sockets",
+    ),
+    "two-hosts": Sentence(
+        "{unit} sends audio {ways}; it sends to one host in one format",
+        "keep the audio of {unit} on one of these and take the other cables off",
+    ),
+    "clock-audio": Sentence(
+        "the cable {link} is said to carry audio; {unit} carries none",
+        "leave 'audio' and the channels out",
+    ),
+    "channels": Sentence(
+        "the cable {link} is said to have {said} channels; {count} get through",
+        "state {count} channels",
+    ),
+    "carries-audio": Sentence(
+        "the cable {link} is said to carry {said}; {count} channels do",
+        "{cure} 'audio' in what it carries",
+    ),
+    "carries-nothing": Sentence(
+        "the cable {link} carries neither audio nor clock", "take it off"
+    ),
+    "clock-wish": Sentence(
+        "{unit} is clock master; the needs ask for {wish}",
+        "make a unit that is {wish} the master and lock {unit} to it",
+    ),
+    "clock-far": Sentence(
+        "{unit} is {hops} links from the clock master; at most {limit}",
+        "take the clock of {unit} from a unit nearer to the master",
+    ),
+    "clock-hops": Sentence(
+        "the rig says {stated} clock hops; its chains have {counted}", "state {counted}"
+    ),
+    "clock-master none": Sentence(
+        "no unit runs on its internal clock; exactly one must",
+        "set one unit to its internal clock",
+    ),
+    "clock-master several": Sentence(
+        "{count} units run on clocks of their own ({units}); one may",
+        "keep one on its internal clock and lock the others to it; no cable that is there "
+        "and no free socket does that, so move cables or replace a unit",
+    ),
+    "clock-internal": Sentence(
+        "{unit} is clock master; {device} has no clock of its own",
+        "make another unit the master and lock {unit} to it",
+    ),
+    "clock-kind": Sentence(
+        "{unit} is locked to {kind}; {device} locks to {listed}",
+        "lock it to another kind of socket",
+    ),
+    "clock-link": Sentence(
+        "{unit} is locked to {kind} input {socket}, and no cable{sender} is in it",
+        "lock it to a socket with a cable in it",
+    ),
+    "clock-loop nowhere": Sentence(
+        "the clock of {unit} comes from no unit of the rig", "lock it to a unit of the rig"
+    ),
+    "clock-loop circle": Sentence(
+        "the clock goes in a circle: {circle}",
+        "lock one of them to a chain that ends in the master",
+    ),
+    "carries-clock": Sentence(
+        "the cable {link} is said to carry {said}; {unit} {does} locked to it",
+        "{cure} 'clock' in what it carries, or change what {unit} is locked to",
+    ),
+    "cable-kind": Sentence(
+        "the cable of {link} is {cable}, which is {kind}",
+        "use a cable of the kind the sockets have",
+    ),
+    "cable-long": Sentence(
+        "the cable of {link} is {length} long; it works up to {limit} m",
+        "use a shorter one, and move the units closer together if it must be",
+    ),
+    "cable-short": Sentence(
+        "the cable of {link} is {length} long; its run is {run}", "use a longer one"
+    ),
+    "cable-unnamed": Sentence(
+        "nothing says which cable {link} is", "name a cable of the catalogue"
+    ),
+    "optical-long": Sentence(
+        "the optical cable of {link} is longer than {limit} m",
+        "use a good one, or move the units closer together",
+    ),
+    "use": Sentence(
+        "input {number} is used for {use}; it accepts {listed}",
+        "use an input that accepts {use}",
+    ),
+    "use-count": Sentence(
+        "{used} inputs are used for {kind}; the needs ask for {asked}",
+        "use {asked} inputs for {kind}",
+    ),
+    "use-phantom": Sentence(
+        "{found} microphone inputs in use have 48 V {state}; {asked} microphones need it so",
+        "switch a bank {state}, or use inputs that have 48 V {state}",
+    ),
+    "demand": Sentence(
+        "{room} arriving channels can take {sources}; {asked} are needed",
+        "bring in {missing} more such channels (switch a 48 V bank, add a cable or a unit)",
+    ),
+    "line-outputs": Sentence(
+        "{fed} line outputs are fed; {asked} are needed",
+        "add a cable from a host to an expander with line outputs, or another unit",
+    ),
+    "phones": Sentence(
+        "the hosts have {count} headphone outputs; {asked} are needed",
+        "use a host with more of them",
+    ),
+    "rate-asked": Sentence(
+        "the rig runs at {rate}; the needs ask for {asked}", "run it at {asked}"
+    ),
+    "port": Sentence(
+        "{unit} is joined by {port}; the computer has {ports}",
+        "use a host with one of these ports",
+    ),
+    "hosts": Sentence(
+        "{count} units are hosts; the computer may have {limit}",
+        "use a unit that can be an expander as one, or allow more hosts",
+    ),
+    **dict.fromkeys(
+        ("rack-units", "mains", "units"),
+        Sentence(
+            "the rig has {found} {words}; at most {limit} are allowed",
+            "leave out or replace a unit, or allow {found}",
+        ),
+    ),
+    "require": Sentence("{device} must be in the rig, and is not", "add it"),
+}

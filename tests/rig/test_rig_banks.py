@@ -1,0 +1,72 @@
+"""48 V banks, and numbers by kind of socket."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from rigopt.catalogue.types import Device
+from rigopt.rig.audit import banks as audit
+from rigopt.rig.banks import as_fine, bank_of, banks, powered
+from rigopt.rig.by_kind import NONE, ByKind
+from rigopt.rig.types import ClockSetting, Unit
+
+BOX = Device("box", "", "host", mic_line=5, mic=2, line=3, phantom_bank=3)
+
+
+def test_the_last_bank_may_be_short() -> None:
+    assert list(banks(BOX)) == [1, 2, 3]
+    assert [bank_of(BOX, channel) for channel in range(1, 11)] == [
+        *(1, 1, 1, 2, 2, 2, 3),
+        *(None, None, None),
+    ]
+    assert list(banks(replace(BOX, mic=1))) == [1, 2]
+
+
+def test_without_48_volts_or_microphones_there_is_no_bank() -> None:
+    for dry in (replace(BOX, phantom_bank=0), replace(BOX, mic_line=0, mic=0)):
+        assert list(banks(dry)) == []
+        assert bank_of(dry, 1) is None
+
+
+@pytest.mark.parametrize("size", [0, 1, 2, 3, 7, 8])
+@pytest.mark.parametrize("on", [(), (1,), (2, 3), (3, 9)])
+def test_the_audit_finds_the_same_channels_on(size: int, on: tuple[int, ...]) -> None:
+    device = replace(BOX, phantom_bank=size)
+    unit = Unit("box-1", device, "host", ClockSetting("internal"), phantom_banks_on=on)
+    assert set(powered(unit)) == audit.powered(unit)
+    assert len(banks(device)) == len(audit.banks(device))
+
+
+def test_banks_are_as_fine_if_they_fill_the_other() -> None:
+    def box(size: int) -> Device:
+        return replace(BOX, phantom_bank=size)
+
+    assert as_fine(box(1), box(8))
+    assert as_fine(box(4), box(8))
+    assert as_fine(box(8), box(8))
+    assert not as_fine(box(8), box(4))
+    assert not as_fine(box(3), box(8))
+    assert not as_fine(box(0), box(8))
+
+
+def test_a_number_for_each_kind() -> None:
+    one = ByKind([("optical", 2), ("coax", 0)])
+    assert (one["optical"], one["coax"], one["word"]) == (2, 0, 0)
+    assert list(one) == ["optical"]
+    assert "coax" not in one
+    assert one == ByKind({"optical": 2}.items())  # type: ignore[arg-type]
+    assert {one: "a key", NONE: "another"}[ByKind([("optical", 2)])] == "a key"
+    assert one != {"optical": 2}
+    assert not NONE
+
+
+def test_numbers_by_kind_are_compared_kind_by_kind() -> None:
+    one, other = ByKind([("optical", 2), ("word", 1)]), ByKind([("optical", 1)])
+    assert one.covers(other)
+    assert one.covers(one)
+    assert not other.covers(one)
+    assert one.less("optical") == ByKind([("optical", 1), ("word", 1)])
+    assert one.less("word") == ByKind([("optical", 2)])
+    assert one.times(ByKind([("optical", 8), ("coax", 2)])) == 16
