@@ -16,7 +16,8 @@ from rigopt.facts import Format, SocketKind
 
 UnitRole = Literal["host", "expander", "clock"]
 Load = Literal["audio", "clock"]
-Way = Literal["input", "output"]
+Way = Literal["input", "output", "socket", "tee"]
+"""`socket` is one that is both ways; `tee` the T-piece at a unit's word input."""
 
 
 class End(NamedTuple):

@@ -17,7 +17,7 @@ from pydantic import BeforeValidator, Field, PlainValidator
 
 from rigopt.catalogue.rows import from_catalogue
 from rigopt.catalogue.types import Cable, Catalogue
-from rigopt.facts import KINDS, Kind
+from rigopt.facts import SOCKET_KINDS, SocketKind
 from rigopt.files import values
 from rigopt.files.faults import Gathered
 from rigopt.files.json import read_json
@@ -52,7 +52,7 @@ from rigopt.rig.reading.models import (
 from rigopt.rig.types import Load
 from rigopt.rig.wired import StatedInput
 
-FORMATS: Final = ("rigopt-plan/1", "rigopt-audit/1")
+FORMATS: Final = ("rigopt-plan/2", "rigopt-audit/2", "rigopt-plan/1", "rigopt-audit/1")
 
 
 class ClockTable(Table):
@@ -85,7 +85,7 @@ class UnitTable(Table):
 class LinkTable(Table):
     """One of the `links`."""
 
-    kind: Annotated[Kind, word(KINDS)]
+    kind: Annotated[SocketKind, word(SOCKET_KINDS)]
     from_unit: UnitName = Field(alias="from")
     from_socket: Socket
     to_unit: UnitName = Field(alias="to")
@@ -93,6 +93,11 @@ class LinkTable(Table):
     channels: Annotated[int, whole(MOST_CHANNEL)] | None = None
     carries: Annotated[tuple[Annotated[Load, word(words.LOADS)], ...], at_most(9)] | None = None
     cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    format: Annotated[str, from_catalogue(words.format_id)] | None = None
+    back: Any = None
+    after: UnitName | None = None
+    tee: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    terminator: Annotated[Cable, from_catalogue(words.cable)] | None = None
 
 
 class InputTable(Table):

@@ -23,7 +23,8 @@
     "expander-1 1" = { use = "mic", source = "Overhead L" }
 
 The socket of a clock setting may be left out where it can only be one. `carries` says
-"clock" for a cable that is there for clock alone.
+"clock" for a cable that is there for clock alone, `format` "stereo" for one in that format
+over optical, and "expander-1 tee" = "expander-2 word in 1" goes on from a T-piece.
 """
 
 from __future__ import annotations
@@ -108,6 +109,9 @@ class CableTable(Table):
 
     to: Annotated[End, PlainValidator(_end)]
     cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    format: Annotated[str, from_catalogue(words.format_id)] | None = None
+    tee: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    terminator: Annotated[Cable, from_catalogue(words.cable)] | None = None
     carries: (
         Annotated[
             tuple[Annotated[Load, word(words.LOADS)], ...],
@@ -184,16 +188,46 @@ def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
     """The cable of a line; one that is written from input to output is turned round."""
     place = column(("cables", key.text))
     one, other = key.end, table.to
-    if one.way == other.way:
+    if "tee" in (one.way, other.way):
+        return _from_tee(place, one, other, table, faults)
+    if one.way == other.way != "socket":
         faults.add(f"joins an {one.way} to an {other.way}", column=place)
     elif one.kind != other.kind:
         problem = f"joins {one.kind} to {other.kind}; a cable joins sockets of one kind"
         faults.add(problem, column=place)
     else:
-        start, stop = (one, other) if one.way == "output" else (other, one)
-        ends = (start.unit, start.socket, stop.unit, stop.socket)
-        return LinkDraft(place, one.kind, *ends, table.cable, carries=table.carries)
+        forward = one.way in ("output", "socket") and other.way != "output"
+        start, stop = (one, other) if forward else (other, one)
+        return _draft(place, start, stop, table)
     return None
+
+
+def _draft(place: str, start: End, stop: End, table: CableTable) -> LinkDraft:
+    return LinkDraft(
+        place,
+        start.kind,
+        start.unit,
+        start.socket,
+        stop.unit,
+        stop.socket,
+        table.cable,
+        carries=table.carries,
+        format=table.format,
+        after=start.unit if start.way == "tee" else None,
+        tee=table.tee,
+        terminator=table.terminator,
+    )
+
+
+def _from_tee(
+    place: str, one: End, other: End, table: CableTable, faults: Gathered
+) -> LinkDraft | None:
+    """A cable between a T-piece and the next word input, whichever is named first."""
+    start, stop = (one, other) if one.way == "tee" else (other, one)
+    if (stop.kind, stop.way) != ("word", "input"):
+        faults.add("leads from a T-piece to something else than a word input", column=place)
+        return None
+    return _draft(place, start, stop, table)
 
 
 def _seat(

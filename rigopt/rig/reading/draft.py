@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from rigopt.catalogue.types import Cable, Device
-from rigopt.facts import Kind
+from rigopt.facts import SocketKind
 from rigopt.rig.types import Load, UnitRole
 from rigopt.rig.wired import StatedInput
 
-ClockSource = Literal["internal", "optical", "coax", "word"]
+ClockSource = Literal["internal", "optical", "coax", "word", "trunk"]
 
 MOST_UNITS: Final = 1_000
 MOST_LINKS: Final = 5_000
@@ -45,10 +45,13 @@ class UnitDraft:
 
 @dataclass(frozen=True, slots=True)
 class LinkDraft:
-    """A cable; `channels` and `carries` of None follow from everything else."""
+    """A cable; what is None follows from everything else.
+
+    `format` by its id. Where it begins at the T-piece `after`, `from_unit` is that unit.
+    """
 
     place: str
-    kind: Kind
+    kind: SocketKind
     from_unit: str
     from_socket: int
     to_unit: str
@@ -56,6 +59,10 @@ class LinkDraft:
     cable: Cable | None = None
     channels: int | None = None
     carries: tuple[Load, ...] | None = None
+    format: str | None = None
+    after: str | None = None
+    tee: Cable | None = None
+    terminator: Cable | None = None
 
 
 @dataclass(frozen=True, slots=True)

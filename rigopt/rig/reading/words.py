@@ -7,7 +7,7 @@ from collections.abc import Collection
 from typing import Final, get_args
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.facts import KINDS
+from rigopt.facts import SOCKET_KINDS
 from rigopt.files import amounts, values
 from rigopt.files.values import BadValueError
 from rigopt.rig.reading.draft import MOST_SOCKET, ClockDraft, ClockSource
@@ -24,20 +24,29 @@ _WAYS: Final[dict[str, Way]] = {
     "output": "output",
 }
 _END: Final = re.compile(r"(?P<unit>.+) (?P<kind>\S+) (?P<way>\S+) (?P<socket>\S+)")
+_BOTH: Final = re.compile(r"(?P<unit>.+) trunk (?P<socket>\d+)", re.IGNORECASE)
+_TEE: Final = re.compile(r"(?P<unit>.+) tee", re.IGNORECASE)
 _CLOCK: Final = re.compile(r"(?P<source>\S+)(?: (?:in|input))?(?: (?P<socket>\d+))?")
 
 
 def end(value: object, units: Collection[str]) -> End:
     """A socket such as 'expander-1 optical out 1', of one of `units`.
 
+    One that is both ways may be 'stage-1 trunk 1'; 'expander-1 tee' is its T-piece.
+
     Raises:
         BadValueError: When it is none.
     """
-    found = _END.fullmatch(values.name(value))
+    text = values.name(value)
+    if tee := _TEE.fullmatch(text):
+        return End(unit(tee["unit"], units), "word", "tee", 0)
+    if both := _BOTH.fullmatch(text):
+        return End(unit(both["unit"], units), "trunk", "socket", socket(both["socket"]))
+    found = _END.fullmatch(text)
     if not found:
         raise BadValueError("must be unit, kind, in or out, and socket: 'host-1 optical in 1'")
     try:
-        kind = values.one_of(KINDS, found["kind"])
+        kind = values.one_of(SOCKET_KINDS, found["kind"])
     except BadValueError as fault:
         raise BadValueError(str(fault), fault.allowed, found["kind"]) from None
     way = _WAYS.get(found["way"].casefold())
@@ -94,6 +103,15 @@ def device(value: object, catalogue: Catalogue) -> Device:
     if text in catalogue.cables:
         raise BadValueError("is a cable, but must be the id of a device")
     raise BadValueError("must be the id of a device in the catalogue", catalogue.devices)
+
+
+def format_id(value: object, catalogue: Catalogue) -> str:
+    """The id of a format.
+
+    Raises:
+        BadValueError: When the catalogue has none of that id.
+    """
+    return values.one_of(tuple(catalogue.formats), value)
 
 
 def cable(value: object, catalogue: Catalogue) -> Cable:
