@@ -60,7 +60,9 @@ def unit_json(unit: Unit) -> Json:
     }
 
 
-def _clock(clock: ClockSetting) -> Json:
+def _clock(clock: ClockSetting | None) -> Json | None:
+    if clock is None:
+        return None
     if clock.source == "internal":
         return {"source": "internal"}
     return {"source": clock.source, "socket": clock.socket, "from": clock.from_unit}
@@ -70,13 +72,18 @@ def link_json(link: Link) -> Json:
     """A link, as `rigopt audit` reads it."""
     return {
         "kind": link.kind,
+        "format": link.format.id if link.kind in ("optical", "trunk") else None,
         "from": link.from_unit,
         "from_socket": link.from_socket,
         "to": link.to_unit,
         "to_socket": link.to_socket,
         "channels": link.channels,
         "carries": list(link.carries),
+        "back": link.back,
         "cable": link.cable.id if link.cable else None,
+        "after": link.after,
+        "tee": link.tee.id if link.tee else None,
+        "terminator": link.terminator.id if link.terminator else None,
     }
 
 

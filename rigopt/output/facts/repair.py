@@ -101,13 +101,18 @@ def _sockets(link: Link) -> tuple[str | int, ...]:
     return link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket
 
 
+def _set(unit: Unit) -> tuple[str, int | None] | None:
+    """The source of its clock, and the socket."""
+    return None if unit.clock is None else (unit.clock.source, unit.clock.socket)
+
+
 def _settings(before: WiredRig, after: WiredRig) -> Iterator[Step]:
     if before.rate_hz != after.rate_hz:
         yield SetRate(after.rate_hz)
     for old, new in zip(before.units, after.units, strict=True):
         if old.role != new.role:
             yield SetRole(new)
-        if (old.clock.source, old.clock.socket) != (new.clock.source, new.clock.socket):
+        if new.clock is not None and _set(old) != _set(new):
             yield SetClock(new)
         was, is_on = set(old.phantom_banks_on), set(new.phantom_banks_on)
         for banks, on in ((was - is_on, False), (is_on - was, True)):

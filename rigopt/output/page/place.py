@@ -143,7 +143,7 @@ def _head(rig: Rig, unit: Unit, rect: Rect) -> tuple[list[Lettering], Rect | Non
     for i, text in enumerate(lines(label, SMALL, room, _label_lines(rig)), start=1):
         letters.append(Lettering(x, y + i * LINE + 1, text, SMALL))
     y += (_label_lines(rig) + 1) * LINE + 4
-    if unit.clock.source != "internal":
+    if unit.clock is None or unit.clock.source != "internal":
         return [*letters, Lettering(x, y, clock_line(unit), SMALL)], None
     text = clock_line(unit)
     letters.append(Lettering(x + 6, y, text, BADGE))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigopt.output.facts.sockets import free_sockets
 from rigopt.output.words.phrases import count, listed, runs
+from rigopt.output.words.wiring import ends, starts
 from rigopt.rig.types import Link, Rig, Unit
 
 
@@ -16,6 +17,8 @@ def load_lines(link: Link) -> tuple[str, ...]:
 
 def clock_line(unit: Unit) -> str:
     """'clock master' or the socket that the unit is locked to."""
+    if unit.clock is None:
+        return "needs no clock"
     if unit.clock.source == "internal":
         return "clock master"
     return f"clock: {unit.clock.source} in {unit.clock.socket}"
@@ -43,6 +46,6 @@ def cable_told(number: int, link: Link) -> str:
     sound = f"{count(link.channels, 'channel')} of audio"
     load = listed([sound if part == "audio" else part for part in link.carries])
     return (
-        f"Cable {number}: {link.kind}, from {link.from_unit} out {link.from_socket} "
-        f"to {link.to_unit} in {link.to_socket}, carries {load}"
+        f"Cable {number}: {link.format.label}, from {starts(link)} to {ends(link)}, "
+        f"carries {load}"
     )

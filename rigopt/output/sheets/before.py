@@ -112,7 +112,8 @@ def _cable(number: int, link: Link) -> str:
 
 def _from_master(rig: Rig) -> list[str]:
     """The names of the units, each after the one that it takes its clock from."""
-    order = [unit.name for unit in rig.units if unit.clock.source == "internal"]
+    clocks = {unit.name: unit.clock for unit in rig.units}
+    order = [name for name, clock in clocks.items() if clock and clock.source == "internal"]
     for name in order:
-        order += [unit.name for unit in rig.units if unit.clock.from_unit == name]
-    return order
+        order += [other for other, clock in clocks.items() if clock and clock.from_unit == name]
+    return order + [name for name, clock in clocks.items() if clock is None]

@@ -16,9 +16,9 @@ def link_rows(rig: Rig) -> list[list[str]]:
     return [
         [
             str(number),
-            link.kind,
-            f"{link.from_unit} out {link.from_socket}",
-            f"{link.to_unit} in {link.to_socket}",
+            link.format.label,
+            starts(link),
+            ends(link),
             _load(link),
             piece(link, "–"),
         ]
@@ -26,17 +26,41 @@ def link_rows(rig: Rig) -> list[list[str]]:
     ]
 
 
+def starts(link: Link) -> str:
+    """Where a cable begins: 'expander-1 out 1', 'stage-1 socket 1', or 'expander-1 tee'."""
+    if link.after is not None:
+        return f"{link.after} tee"
+    way = "socket" if link.format.duplex else "out"
+    return f"{link.from_unit} {way} {link.from_socket}"
+
+
+def ends(link: Link) -> str:
+    """Where a cable ends: 'host-1 in 1', or 'host-1 socket 1' of one that is both ways."""
+    way = "socket" if link.format.duplex else "in"
+    return f"{link.to_unit} {way} {link.to_socket}"
+
+
 def piece(link: Link, unnamed: str) -> str:
     """The cable's label; `unnamed` where nobody named the cable."""
-    return (link.cable.label or link.cable.id) if link.cable else unnamed
+    if link.cable is None:
+        return unnamed
+    return " + ".join(piece.label or piece.id for piece in link.pieces)
 
 
 def clock_setting(unit: Unit) -> str:
     """What to choose in the unit's clock menu."""
     clock = unit.clock
+    if clock is None:
+        return "needs no clock"
     if clock.source == "internal":
         return "internal (clock master)"
-    return f"locked to {clock.source} in {clock.socket}, from {clock.from_unit}"
+    way = "socket" if both_ways(unit, clock.source) else "in"
+    return f"locked to {clock.source} {way} {clock.socket}, from {clock.from_unit}"
+
+
+def both_ways(unit: Unit, kind: str) -> bool:
+    """Whether the sockets of a kind are both ways."""
+    return kind == "trunk" and unit.device.trunk is not None and unit.device.trunk.duplex
 
 
 def banks(unit: Unit) -> str:
@@ -51,6 +75,8 @@ def banks(unit: Unit) -> str:
 
 
 def _load(link: Link) -> str:
-    """'8 ch + clock', '8 ch', 'clock'."""
-    sound = [f"{link.channels} ch"] if "audio" in link.carries else []
+    """'8 ch + clock', '8 ch', 'clock'; '16 ch, 8 back' where a link goes both ways."""
+    back = f"{link.back} ch back" if link.back else ""
+    said = ", ".join(part for part in (f"{link.channels} ch" if link.channels else "", back) if part)
+    sound = [said] if said else []
     return " + ".join([*sound, *(["clock"] if "clock" in link.carries else [])])
