@@ -12,7 +12,7 @@ from rigopt.output.facts.repair import repair_steps
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.words.bill import condition
 from rigopt.output.words.phrases import INVENTED, amount, priced
-from rigopt.output.words.repair import step_words
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.wired import WiredRig
 
 
