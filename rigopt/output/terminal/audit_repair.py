@@ -13,7 +13,7 @@ from rigopt.output.terminal.layout import paragraph
 from rigopt.output.words.bill import condition
 from rigopt.output.words.phrases import INVENTED, amount, priced
 from rigopt.output.words.reasons import no_repair
-from rigopt.output.words.repair import step_words
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.wired import WiredRig
 
 
