@@ -29,12 +29,8 @@ from rigopt.optimiser.solver.run import Result
 from rigopt.output.data.audit_json import audit_json
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.terminal.audit_repair import repair_text
-<<<<<<< HEAD
 from rigopt.output.words.reasons import no_repair
 from rigopt.output.words.repair_steps import step_words
-=======
-from rigopt.output.words.repair_steps import step_words
->>>>>>> output
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link

@@ -23,6 +23,7 @@ from rigopt.output.data.json_parts import (
 )
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.facts.sockets import free_sockets
+from rigopt.output.words import findings
 from rigopt.output.words.reasons import no_repair
 from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.audit.finding import Finding
