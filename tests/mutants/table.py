@@ -6,9 +6,8 @@ whose right answer is known by hand and is not the mutant's.
 
 from __future__ import annotations
 
-import itertools
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,7 +30,7 @@ from rigopt.optimiser.model import (
     sockets,
 )
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem import columns, dominance, problem, reach
+from rigopt.optimiser.problem import columns, demands, dominance, problem, reach
 from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
 from rigopt.optimiser.search import ties
@@ -147,7 +146,7 @@ def _any_channel(kind: str, power: str, group: str) -> bool:
     return group in ("line", "instrument", "mic") or (power == "on") == (group == "phantom")
 
 
-_SERVES = channels.serves
+_SERVES = demands.serves
 
 
 def _dry_channels_are_none(kind: str, power: str, group: str) -> bool:
@@ -185,8 +184,9 @@ def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
     return Counter({bank: n for bank, n in banks.items() if len(bank) == size}), outside
 
 
-def _one_by_one(groups: Sequence[Any], size: int) -> Any:
-    return itertools.combinations(groups, size) if size == 1 else []
+def _one_by_one(wanted: dict[Any, int]) -> Any:
+    """Each group by itself, as if no channel could serve two."""
+    return [((group,), number) for group, number in wanted.items()]
 
 
 def _outputs_anywhere(returns: object, device: Device, rate_hz: int) -> int:
@@ -359,7 +359,7 @@ MUTANTS: tuple[Mutant, ...] = (
     # Demands
     Mutant(
         "a channel accepts what its column says", "anything",
-        attribute(channels, "serves", _any_channel),
+        attribute(demands, "serves", _any_channel),
         _case(DESK, LINES, right=None, mic=9),
     ),
     Mutant(
@@ -384,24 +384,24 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     Mutant(
         "a channel without 48 V suits one that must not get it", "it does not",
-        attribute(channels, "serves", _dry_channels_are_none),
+        attribute(demands, "serves", _dry_channels_are_none),
         _case(DRY, right={"total": 30000}, mic=8, no_phantom=8),
     ),
     Mutant(
         "other microphones sit on either", "only where it is off",
-        attribute(channels, "serves", _others_off),
+        attribute(demands, "serves", _others_off),
         _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=8, phantom=1),
     ),
     Mutant(
         "line sources sit on either", "only where it is off",
-        attribute(channels, "serves", _lines_off),
+        attribute(demands, "serves", _lines_off),
         _case(
             replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4
         ),
     ),
     Mutant(
         "each source takes a channel of its own", "microphones and lines share",
-        attribute(channels, "combinations", _one_by_one),
+        attribute(channels, "subsets", _one_by_one),
         _case(DESK, right=None, mic=5, line=5),
     ),
     # Outputs

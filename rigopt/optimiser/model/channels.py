@@ -15,13 +15,12 @@ Cost: none.
 from __future__ import annotations
 
 from collections import Counter
-from itertools import combinations
 
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
-from rigopt.optimiser.problem.demands import Group, Power, demands, serves
+from rigopt.optimiser.problem.demands import Group, demands, serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
 
 Bank = tuple[str, ...]
@@ -58,12 +57,11 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     sums = {kind: _sum(model, kind, terms, most) for kind, terms in single.items()}
     counts = {bank: _sum(model, " ".join(bank), terms, most) for bank, terms in banks.items()}
     on = _switches(model, counts, wanted)
-    for size in range(1, len(wanted) + 1):
-        for groups in combinations(wanted, size):
-            terms = [(var, _any(kind, "none", groups)) for kind, var in sums.items()]
-            for bank, var in counts.items():
-                terms += _bank_terms(bank, var, on, groups)
-            model.add(total(terms) >= sum(wanted[group] for group in groups))
+    for groups, asked in subsets(wanted):
+        terms = [(var, serves_any(kind, "none", groups)) for kind, var in sums.items()]
+        for bank, var in counts.items():
+            terms += _bank_terms(bank, var, on, groups)
+        model.add(total(terms) >= asked)
 
 
 def _sum(model: cp_model.CpModel, name: str, terms: Terms, most: int) -> Var:
@@ -91,12 +89,8 @@ def _switches(
 def _bank_terms(
     bank: Bank, count: Var, on: dict[Bank, Var] | bool, groups: tuple[Group, ...]
 ) -> Terms:
-    if_on = sum(_any(kind, "on", groups) for kind in bank)
-    if_off = sum(_any(kind, "off", groups) for kind in bank)
+    if_on = sum(serves_any(kind, "on", groups) for kind in bank)
+    if_off = sum(serves_any(kind, "off", groups) for kind in bank)
     if isinstance(on, bool):
         return [(count, if_on if on else if_off)]
     return [(count, if_off), (on[bank], if_on - if_off)]
-
-
-def _any(kind: str, power: Power, groups: tuple[Group, ...]) -> int:
-    return int(any(serves(kind, power, group) for group in groups))

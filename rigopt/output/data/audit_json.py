@@ -25,6 +25,7 @@ from rigopt.output.data.json_parts import (
     unit_json,
 )  # fmt: skip
 from rigopt.output.terminal.audit_repair import steps
+from rigopt.output.words.repair import reasons
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
@@ -78,7 +79,7 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
     if repair is None:
         return {}
     if isinstance(repair, NoRepair):
-        return {"repair": {"reasons": list(repair.reasons)}}
+        return {"repair": {"reasons": list(reasons(repair))}}
     currency = catalogue.currency
     return {
         "repair": {

@@ -11,6 +11,7 @@ from rigopt.money import to_text
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.terminal.wiring import clock_setting
 from rigopt.output.words.phrases import INVENTED, count, khz, listed, priced, runs
+from rigopt.output.words.repair import reasons
 from rigopt.rig.types import Link, Unit
 from rigopt.rig.wired import WiredRig
 
@@ -19,7 +20,7 @@ def repair_text(before: WiredRig, repair: Repaired | NoRepair, catalogue: Catalo
     """The heading and the steps, or the reasons why there are none."""
     if isinstance(repair, NoRepair):
         lines = ["NO REPAIR THAT KEEPS THE UNITS", "No such repair was found, because:"]
-        return "\n".join([*lines, *(paragraph(reason, "- ") for reason in repair.reasons)])
+        return "\n".join([*lines, *(paragraph(reason, "- ") for reason in reasons(repair))])
     cost = priced(repair.money, catalogue) if repair.money else "nothing to buy"
     lines = [f"REPAIR: {cost}", *_steps(before, repair, catalogue)]
     if not repair.proven:
