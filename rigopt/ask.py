@@ -94,7 +94,7 @@ def finished(
     Raises:
         AuditFailedError: When the rig breaks a rule.
     """
-    if isinstance(outcome, Impossible) and not deadline.watch.stopped:
+    if isinstance(outcome, Impossible):
         from rigopt.optimiser.questions.conflict.explain import explained  # noqa: PLC0415
         from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.repair import Cause, NoRepair, Repaired
+from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import examine, seat
 from rigopt.ask import AuditFailedError
 from rigopt.catalogue.types import Catalogue
@@ -43,7 +43,7 @@ def mend(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired |
     settled = settle(rig, needs)
     hopeless = [f for f in examine(settled, needs).findings if f.rule in UNMENDABLE]
     if hopeless:
-        return NoRepair(tuple(Cause("finding", finding=found) for found in hopeless))
+        return NoRepair(of_units=tuple(hopeless))
     repaired = repair(settled, catalogue, needs)
     if isinstance(repaired, NoRepair):
         return repaired
@@ -132,5 +132,5 @@ def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
     if not left:
         return repaired
     if all(found.rule in LISTED for found in left):
-        return NoRepair(tuple(Cause("list", finding=found) for found in left))
+        return NoRepair(of_list=left)
     raise AuditFailedError(left)

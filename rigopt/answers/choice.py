@@ -15,11 +15,31 @@ from typing import Literal
 from rigopt.rig.types import Rig
 
 NeedName = Literal[
-    "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones",
-    "rate_hz", "master", "max_hops", "ports", "max_hosts", "host_to_rack_mm",
-    "within_rack_mm", "budget", "rack_units", "mains", "units", "sellers", "avoid",
-    "require", "new_only", "owned_only", "pairs",
-]  # fmt: skip
+    "mic",
+    "phantom",
+    "no_phantom",
+    "line",
+    "instrument",
+    "out_line",
+    "out_phones",
+    "rate_hz",
+    "master",
+    "max_hops",
+    "ports",
+    "max_hosts",
+    "host_to_rack_mm",
+    "within_rack_mm",
+    "budget",
+    "rack_units",
+    "mains",
+    "units",
+    "sellers",
+    "avoid",
+    "require",
+    "new_only",
+    "owned_only",
+    "pairs",
+]
 Value = int | str | tuple[str, ...] | None
 
 
@@ -36,7 +56,6 @@ class Setting:
     """One need set to another value."""
 
     name: NeedName
-    was: Value
     now: Value
 
 
@@ -49,10 +68,19 @@ class Change:
 
 
 FactName = Literal[
-    "no_host", "no_host_at_rate", "no_host_on_ports", "most_inputs", "most_optical",
-    "most_line_out", "most_phones", "smallest_bank", "longest_cable", "no_master", "not_had",
+    "no_host",
+    "no_host_at_rate",
+    "no_host_on_ports",
+    "most_inputs",
+    "most_optical",
+    "most_line_out",
+    "most_phones",
+    "smallest_bank",
+    "longest_cable",
+    "no_master",
+    "not_had",
     "not_at_rate",
-]  # fmt: skip
+]
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,6 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.demands import Group, demands
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
-from rigopt.optimiser.questions.reasons import reasons
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline
@@ -92,8 +91,7 @@ class Series:
         known, problem = self._known[count], self._problem(mic)
         search = Search(problem.only(known.mix.units, known.mix.packs))
         for item, units in known.mix.units.items():
-            search.at_least(item, units)
-            search.at_most(item, units)
+            search.between(item, units, units)
         found = search.best(Deadline(None))
         if not isinstance(found, Best):
             return None
@@ -113,7 +111,7 @@ class Series:
         if isinstance(found, Best):
             return self._keep(mic, problem, found)
         if found.status == "infeasible":
-            self._never = mic, Impossible(reasons(problem))
+            self._never = mic, Impossible(minimal=False)
             return self._never[1]
         if self.stopped:
             raise KeyboardInterrupt

@@ -1,4 +1,4 @@
-"""The question answered: a rig with names, or the reasons why there is none."""
+"""The question answered: a rig with names, or that there is none."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode.decode import decode
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.questions.reasons import reasons
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.progress import Watch
 from rigopt.optimiser.solver.run import Deadline
@@ -19,20 +18,19 @@ def solve(
     time_limit: float | None = None,
     watch: Watch | None = None,
 ) -> Outcome:
-    """The cheapest rig, or why there is none. `time_limit` in seconds.
+    """The cheapest rig, or that there is none. `time_limit` in seconds.
 
     Raises:
         TooLargeError: When prices and counts are too large to add up exactly.
         KeyboardInterrupt: When `watch` was told to stop before there was a rig.
     """
-    problem = state(catalogue, needs)
     deadline = Deadline(time_limit, watch)
-    search = Search(problem)
+    search = Search(state(catalogue, needs))
     found = search.best(deadline)
     if isinstance(found, Best):
         return _with_pairs(search, found, deadline)
     if found.status == "infeasible":
-        return Impossible(reasons(problem))
+        return Impossible(minimal=False)
     if deadline.watch.stopped:
         raise KeyboardInterrupt
     return OutOfTime(time_limit or 0.0)

@@ -17,8 +17,12 @@ _UNMET: Final[dict[UnmetName, str]] = {
 
 
 def reasons(found: NoRepair) -> tuple[str, ...]:
-    """One sentence for each cause."""
-    return tuple(_SAID[cause.name](cause) for cause in found.causes)
+    """One sentence for each fault and cause."""
+    return (
+        *(str(fault) for fault in found.of_units),
+        *(f"{fault}: no cable cures that" for fault in found.of_list),
+        *(_SAID[cause.name](cause) for cause in found.causes),
+    )
 
 
 def _cables(cause: Cause) -> str:
@@ -38,8 +42,6 @@ def _noun(unmet: Unmet) -> str:
 
 
 _SAID: Final[dict[CauseName, Callable[[Cause], str]]] = {
-    "finding": lambda cause: str(cause.finding),
-    "list": lambda cause: f"{cause.finding}: no cable cures that",
     "size": lambda _: "this rig is too large to be repaired by calculation",
     "prices": lambda _: "the prices of cables are too large to add up exactly",
     "time": lambda cause: f"none was found within {cause.seconds:g} s; there may be one",

@@ -23,7 +23,7 @@ Group = tuple[Source, Literal["on", "off", "any"]]
 """Kind of a source, and what it says of 48 V."""
 
 
-def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
+def edited(needs: Needs, name: NeedName, value: Value) -> Needs:
     """`needs` with the need `name` set to `value`."""
     if name == "pairs":
         return replace(needs, sources=tuple(replace(s, pair=None) for s in needs.sources))
@@ -48,7 +48,7 @@ def value_of(needs: Needs, name: NeedName) -> Any:
 def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:
     """`needs` with every one of `settings`."""
     for setting in settings:
-        needs = changed(needs, setting.name, setting.now)
+        needs = edited(needs, setting.name, setting.now)
     return needs
 
 

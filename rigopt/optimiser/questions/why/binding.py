@@ -12,8 +12,8 @@ from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.keys import MASTERS, MOST_HOPS, MOST_HOSTS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.conflict.conflict import PORTS
-from rigopt.optimiser.questions.conflict.edited_needs import COUNTS, changed, value_of
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
+from rigopt.optimiser.questions.conflict.edited_needs import COUNTS, edited, value_of
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError
 from rigopt.rig.types import Rig
 
 _MORE: Final[tuple[NeedName, ...]] = ("mic", "line", "instrument")
@@ -30,14 +30,14 @@ class Steps:
     complete: bool
 
 
-def changes(trials: Trials, needs: Needs, rig: Rig) -> Steps:
+def changes(probes: Probes, needs: Needs, rig: Rig) -> Steps:
     """Each need relaxed or tightened by one step, everything else as asked."""
     known: list[Change] = []
-    for step in steps(trials.catalogue, needs, rig):
+    for step in steps(probes.catalogue, needs, rig):
         about = f"another {step.name.removesuffix('_hz').replace('_', ' ')}"
-        trials.deadline.watch.question(about, trials.catalogue.currency)
+        probes.deadline.watch.question(about, probes.catalogue.currency)
         try:
-            total = trials.total(changed(needs, step.name, step.now))
+            total = probes.total(edited(needs, step.name, step.now))
         except TimeUpError:
             return Steps(tuple(known), complete=False)
         known.append(Change((step,), total))
@@ -49,52 +49,52 @@ def steps(catalogue: Catalogue, needs: Needs, rig: Rig) -> Iterator[Setting]:
     for name in (*COUNTS, *_OUTPUTS):
         was = getattr(needs, name)
         if was:
-            yield Setting(name, was, was - 1)
+            yield Setting(name, was - 1)
         if was and name in _MORE:
-            yield Setting(name, was, was + 1)
+            yield Setting(name, was + 1)
     for rate in _rates(catalogue, needs.rate_hz):
-        yield Setting("rate_hz", needs.rate_hz, rate)
+        yield Setting("rate_hz", rate)
     for master in MASTERS:
         # Where any master will do, one in the role it has now changes nothing.
         if master != needs.master and (needs.master != "any" or master != rig.master.role):
-            yield Setting("master", needs.master, master)
+            yield Setting("master", master)
     yield from _hops(needs, rig)
     for name in _LIMITS:
         if getattr(needs, name) is not None:
-            yield Setting(name, getattr(needs, name), None)
+            yield Setting(name, None)
     yield from _wishes(needs)
 
 
 def _rates(catalogue: Catalogue, rate_hz: int) -> list[int]:
     """Other rates that a host of the catalogue offers."""
-    offered = {rate for device in catalogue.devices.values() if device.may_host
-               for rate in device.rates_hz}  # fmt: skip
+    hosts = [device for device in catalogue.devices.values() if device.may_host]
+    offered = {rate for host in hosts for rate in host.rates_hz}
     return [rate for rate in RATE_MULTIPLIER if rate in offered and rate != rate_hz]
 
 
 def _hops(needs: Needs, rig: Rig) -> Iterator[Setting]:
     was = needs.max_hops
     if rig.clock_hops == was > 0:
-        yield Setting("max_hops", was, was - 1)
+        yield Setting("max_hops", was - 1)
     if was < MOST_HOPS:
-        yield Setting("max_hops", was, was + 1)
+        yield Setting("max_hops", was + 1)
     if needs.max_hosts < MOST_HOSTS:
-        yield Setting("max_hosts", needs.max_hosts, needs.max_hosts + 1)
+        yield Setting("max_hosts", needs.max_hosts + 1)
 
 
 def _wishes(needs: Needs) -> Iterator[Setting]:
     if set(needs.ports) != set(PORTS):
-        yield Setting("ports", needs.ports, PORTS)
+        yield Setting("ports", PORTS)
     for name in _FLAGS:
         if getattr(needs, name):
-            yield Setting(name, True, False)
+            yield Setting(name, False)
     pairs = value_of(needs, "pairs")
     if pairs:
-        yield Setting("pairs", pairs, 0)
+        yield Setting("pairs", 0)
     for item in needs.avoid:
-        yield Setting("avoid", needs.avoid, _less(needs.avoid, item))
+        yield Setting("avoid", _less(needs.avoid, item))
     for item in needs.require:
-        yield Setting("require", needs.require, _less(needs.require, item))
+        yield Setting("require", _less(needs.require, item))
 
 
 def _less(items: tuple[str, ...], item: str) -> Value:
