@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, Literal, NamedTuple
 
-from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Link, Order, Purchase
 from rigopt.rig.wired import WiredRig
 
@@ -52,8 +51,6 @@ class Unmet(NamedTuple):
 
 
 CauseName = Literal[
-    "finding",
-    "list",
     "size",
     "prices",
     "time",
@@ -70,29 +67,32 @@ CauseName = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """Why there is no repair, as data; `output/words/repair.py` makes sentences of it.
+    """Why the search found no repair, as data; `output/words/repair.py` has the sentences.
 
-    finding, list: the audit says so, of what cables are not to blame for, or of the list of
-    inputs. size, prices, time: it is not known, for there are too many variables, sums would
-    not be exact, or `seconds` were not enough. cannot lock: the units of `items` lock to
-    nothing; no clock: the unit of `items` does not and has none; no master: no unit has
-    one; clock: no cables join all units to one. budget: cables cost more. cables: none is
-    long enough, and there are none at all of the kinds of `items`. needs: `unmet` together;
-    many needs: more than can be told.
+    size, prices, time: it is not known, for there are too many variables, sums would not be
+    exact, or `seconds` were not enough. cannot lock: the units of `items` lock to nothing;
+    no clock: the unit of `items` does not and has none; no master: no unit has one; clock:
+    no cables join all units to one. budget: cables cost more. cables: none is long enough,
+    and there are none at all of the kinds of `items`. needs: `unmet` together; many needs:
+    more than can be told.
     """
 
     name: CauseName
     items: tuple[str, ...] = ()
     unmet: tuple[Unmet, ...] = ()
     seconds: float = 0.0
-    finding: Finding | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class NoRepair:
-    """None that keeps the units was found, and why as far as can be told."""
+    """None that keeps the units was found, and why as far as can be told.
 
-    causes: tuple[Cause, ...]
+    No cable cures the faults `of_units`, nor those `of_list`, of the user's list of inputs.
+    """
+
+    causes: tuple[Cause, ...] = ()
+    of_units: tuple[Finding, ...] = ()
+    of_list: tuple[Finding, ...] = ()
 
     status: ClassVar = "no repair"
     exit_status: ClassVar = 3

@@ -248,7 +248,7 @@ def test_every_end_has_its_word_and_exit_status() -> None:
         (series.Stretch(1, None, late, proven=False), "out of time", 4),
         (series.Stretch(1, None, late, proven=True), "impossible", 3),
         (series.Curve((1,), (late,)), "out of time", 4),
-        (repair.NoRepair(()), "no repair", 3),
+        (repair.NoRepair(), "no repair", 3),
     ]
     for end, word, status in ends:
         assert (end.status, end.exit_status) == (word, status)

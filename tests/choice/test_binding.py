@@ -29,7 +29,6 @@ def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int |
     totals = {}
     for change in told.changes:
         (setting,) = change.settings
-        assert setting.was == getattr(asked, setting.name)
         after = solve(shop, with_settings(asked, change.settings))
         if change.total is None:
             assert isinstance(after, Impossible)
@@ -103,7 +102,7 @@ def test_pairs_may_stand_apart() -> None:
     found = solve(shop, asked)
     assert isinstance(found, Answered)
     told = why(shop, asked, found.rig, Deadline(None))
-    assert Change((Setting("pairs", 1, 0),), 30000) in told.changes
+    assert Change((Setting("pairs", 0),), 30000) in told.changes
 
 
 def test_what_is_known_when_the_time_is_up() -> None:

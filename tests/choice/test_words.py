@@ -153,7 +153,7 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
 )  # fmt: skip
 def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> None:
     assert noun(name, now, "GBP") == words
-    assert option(Setting(name, None, now), "GBP") == typed
+    assert option(Setting(name, now), "GBP") == typed
 
 
 @pytest.mark.parametrize(
@@ -163,7 +163,7 @@ def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
     now: Any = {"rate_hz": 96000, "master": "host", "new_only": True, "owned_only": True}.get(
         name, 4500 if name.endswith("_mm") else 2
     )
-    typed = option(Setting(name, None, now), "GBP")
+    typed = option(Setting(name, now), "GBP")
     file = tmp_path / "needs.toml"
     overrides: dict[str, object] = {"mic": 9}
     if typed.startswith("--"):
@@ -176,13 +176,13 @@ def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
 
 
 def test_a_list_of_sources_is_told_to_be_shortened() -> None:
-    typed = option(Setting("mic", 40, 32), "GBP", has_list=True)
+    typed = option(Setting("mic", 32), "GBP", has_list=True)
     assert typed == "a shorter [[source]] list: 32 microphones"
 
 
 CHANGES = (
-    Change((Setting("mic", 40, 16), Setting("phantom", 20, 16)), 70000),
-    Change((Setting("rate_hz", 96000, 48000), Setting("max_hosts", 1, 2)), None),
+    Change((Setting("mic", 16), Setting("phantom", 16)), 70000),
+    Change((Setting("rate_hz", 48000), Setting("max_hosts", 2)), None),
 )
 
 
@@ -262,9 +262,9 @@ WHY = Why(
         Price("barred", 0, None, None, "avoided"), Price("x", 0, 1, None, "unknown"),
     ),
     changes=(
-        Change((Setting("mic", 16, 15),), 50600), Change((Setting("mic", 16, 17),), 88000),
-        Change((Setting("max_hosts", 1, 2),), 50500),
-        Change((Setting("rate_hz", 1, 96000),), None),
+        Change((Setting("mic", 15),), 50600), Change((Setting("mic", 17),), 88000),
+        Change((Setting("max_hosts", 2),), 50500),
+        Change((Setting("rate_hz", 96000),), None),
     ),
     complete=False,
 )  # fmt: skip

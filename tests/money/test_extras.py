@@ -85,14 +85,12 @@ def test_what_is_sold_used_only_is_not_sold_new() -> None:
     assert rig(catalogue, new_only=True).total == 50_600
 
 
-def test_too_few_in_stock_is_a_reason() -> None:
+def test_too_few_in_stock_is_no_rig() -> None:
     lead = Extra("lead", "Lead", "mic")
     catalogue = shop(Offer("lead", "north", 100, pack=5, stock=3), extras=(lead,))
     assert rig(catalogue, mic=15).total > 0
     assert rig(catalogue, owned={"lead": 1}).total > 0
-    assert found(catalogue) == Impossible(
-        ("16 pieces of lead are needed, and only 15 can be had",)
-    )
+    assert found(catalogue) == Impossible(minimal=False)
 
 
 def test_an_extra_counts_towards_free_delivery() -> None:

@@ -18,13 +18,12 @@ _UNMET: Final[dict[UnmetName, str]] = {
 
 
 def reasons(found: NoRepair) -> tuple[str, ...]:
-    """One sentence for each cause."""
-    return tuple(_SAID[cause.name](cause) for cause in found.causes)
-
-
-def _finding(cause: Cause) -> str:
-    assert cause.finding is not None
-    return says(cause.finding)
+    """One sentence for each fault and cause."""
+    return (
+        *(says(fault) for fault in found.of_units),
+        *(f"{says(fault)}: no cable cures that" for fault in found.of_list),
+        *(_SAID[cause.name](cause) for cause in found.causes),
+    )
 
 
 def _cables(cause: Cause) -> str:
@@ -44,8 +43,6 @@ def _noun(unmet: Unmet) -> str:
 
 
 _SAID: Final[dict[CauseName, Callable[[Cause], str]]] = {
-    "finding": _finding,
-    "list": lambda cause: f"{_finding(cause)}: no cable cures that",
     "size": lambda _: "this rig is too large to be repaired by calculation",
     "prices": lambda _: "the prices of cables are too large to add up exactly",
     "time": lambda cause: f"none was found within {cause.seconds:g} s; there may be one",
