@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, Literal, NamedTuple
 
+from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Link, Order, Purchase
 from rigopt.rig.wired import WiredRig
 
