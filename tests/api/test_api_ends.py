@@ -12,13 +12,13 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from api_world import SHOPS, SMALL, Question
 
 import rigopt
 from rigopt.answers import growth, outcome, repair, series
 from rigopt.api import ask
 from rigopt.api.results import Result
 from rigopt.cli.main import run
+from tests.api.api_world import SHOPS, SMALL, Question
 
 Asked = tuple[Question, Result]
 

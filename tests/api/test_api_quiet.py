@@ -11,11 +11,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from api_world import SMALL, stages
 
 import rigopt
 from rigopt.api import face
 from rigopt.optimiser.solver import attended, run
+from tests.api.api_world import SMALL, stages
 
 ISSUE = (
     *("read_catalogue", "demo_catalogue", "Needs", "read_needs", "plan", "compare", "curve"),

@@ -6,10 +6,10 @@ import json
 from pathlib import Path
 
 import pytest
-from audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
 from rigopt.answers.rates import at_rate, by_rate
 from rigopt.cli.main import COMMANDS, run
+from tests.audit.audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
 BROKEN = toml(
     "host-1=desk; expander-1=pre",

@@ -6,11 +6,11 @@ import json
 from dataclasses import replace
 
 import pytest
-from audit_world import BAND, RETURNED, Bench, as_json, toml
 
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import change, says
+from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 
 import pytest
-from audit_world import BAND, RETURNED, Bench, as_json, toml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -15,6 +14,7 @@ from rigopt.files.json import parse_json
 from rigopt.files.models import column
 from rigopt.rig.reading.by_json import RigFile
 from rigopt.rig.reading.read import read_rig
+from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 RIG = json.loads(as_json(RETURNED))
 

@@ -8,7 +8,6 @@ from decimal import Decimal
 from itertools import product
 
 import pytest
-from audit_world import BAND, RETURNED, Bench, as_json, toml
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -35,6 +34,7 @@ from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link
 from rigopt.rig.wired import WiredRig, carried, wire_of
+from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"

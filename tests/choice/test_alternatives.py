@@ -8,8 +8,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.instances import catalogues, instance, needs_for
 
 from rigopt.answers.choice import difference
 from rigopt.answers.outcome import Alternatives, Answered
@@ -26,8 +24,9 @@ from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Incumbent, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-
-from .mixes import needed
+from tests.choice.mixes import needed
+from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.oracle.instances import catalogues, instance, needs_for
 
 Question = tuple[Catalogue, Needs]
 MANY = 4

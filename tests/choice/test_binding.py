@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from optimiser.trade import DESK, HUB, PRE, catalogue
-
 from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
@@ -15,6 +13,7 @@ from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
+from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 

@@ -9,9 +9,6 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.brute import brute_force
-from oracle.instances import PORTS, catalogues, instance, needs_for
 
 from rigopt.answers.choice import Change, Fact, Need
 from rigopt.answers.outcome import Answered, Impossible
@@ -29,6 +26,9 @@ from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials, prov
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
+from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.oracle.brute import brute_force
+from tests.oracle.instances import PORTS, catalogues, instance, needs_for
 
 Question = tuple[Catalogue, Needs]
 

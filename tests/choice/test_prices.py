@@ -8,8 +8,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.instances import catalogues, instance, needs_for
 
 from rigopt.answers.choice import Price
 from rigopt.answers.outcome import Answered, Impossible
@@ -18,6 +16,8 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
+from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.oracle.instances import catalogues, instance, needs_for
 
 Question = tuple[Catalogue, Needs]
 DEAR = 10_000_000

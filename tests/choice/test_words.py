@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from optimiser.trade import DESK, HUB, PRE, catalogue
 from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
@@ -23,6 +22,7 @@ from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import noun, option
 from rigopt.output.words.reasons import reasons
+from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)

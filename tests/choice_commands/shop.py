@@ -6,9 +6,8 @@ import csv
 from dataclasses import replace
 from pathlib import Path
 
-from optimiser.trade import CABLES, DESK, HUB, PRE
-
 from rigopt.catalogue.types import Catalogue, Device
+from tests.optimiser.trade import CABLES, DESK, HUB, PRE
 
 TWO = Device("desk-2", "2 preamps", "host", 8000, mic_line=2, rates_hz=DESK.rates_hz, phones=1)
 

@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from wcwidth import width
 
-from choice_commands.shop import write
 from rigopt.cli.main import run
 from rigopt.output.terminal.layout import COLUMNS
+from tests.choice_commands.shop import write
 
 ROOT = Path(__file__).parents[2]
 

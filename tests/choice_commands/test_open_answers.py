@@ -9,7 +9,6 @@ from dataclasses import replace
 
 import pytest
 
-from choice_commands.shop import shop, write
 from rigopt.answers.outcome import (
     Answered,
     Impossible,
@@ -30,6 +29,7 @@ from rigopt.output.page.chart import bars_svg, curve_svg
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
 from rigopt.output.terminal.stretch import stretch_text
+from tests.choice_commands.shop import shop, write
 
 SHOP = shop()
 

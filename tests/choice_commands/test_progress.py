@@ -18,13 +18,13 @@ from pathlib import Path
 import pytest
 from ortools.sat.python import cp_model
 
-from choice_commands.shop import shop, write
 from rigopt.cli import progress
 from rigopt.cli.progress import line, watching
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.attended import solve_attended
 from rigopt.optimiser.solver.watch import Watch
+from tests.choice_commands.shop import shop, write
 
 POSIX = pytest.mark.skipif(
     not hasattr(os, "openpty"), reason="Windows has no pseudo-terminals and sends no SIGINT"

@@ -8,9 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from oracle.instances import instance
 
-from choice_commands.shop import shop
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
 from rigopt.api.ask import ask_curve, ask_each, ask_stretch
@@ -24,6 +22,8 @@ from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
+from tests.choice_commands.shop import shop
+from tests.oracle.instances import instance
 
 SHOP = shop()
 # The hub needs a return cable for each expander but the clock master.

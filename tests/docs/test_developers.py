@@ -3,8 +3,9 @@
 import re
 import tomllib
 
-import pages
 import pytest
+
+from tests.docs import pages
 
 TEXT = pages.read("DEVELOPERS.md")
 PACKAGE = pages.ROOT / "rigopt"

@@ -1,6 +1,6 @@
 """The map in DEVELOPERS.md names every module of growth."""
 
-import pages
+from tests.docs import pages
 
 
 def test_every_module_of_growth_is_in_the_map() -> None:

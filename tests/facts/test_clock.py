@@ -11,7 +11,12 @@ from fractions import Fraction
 from math import floor
 
 import pytest
-from optimiser.trade import (
+
+from rigopt.facts import CABLE_LIMIT_MM, KINDS, OPTICAL_WARNING_MM
+from rigopt.needs.types import Needs
+from rigopt.rig.audit import audit_wiring, warnings
+from rigopt.rig.types import ClockSetting, Link, Rig
+from tests.optimiser.trade import (
     ALL,
     DESK,
     HUB,
@@ -22,11 +27,6 @@ from optimiser.trade import (
     impossible,
     rig,
 )
-
-from rigopt.facts import CABLE_LIMIT_MM, KINDS, OPTICAL_WARNING_MM
-from rigopt.needs.types import Needs
-from rigopt.rig.audit import audit_wiring, warnings
-from rigopt.rig.types import ClockSetting, Link, Rig
 
 HOUR = 3600
 

@@ -10,7 +10,6 @@ from fractions import Fraction
 from itertools import groupby
 
 import pytest
-from optimiser.trade import ALL, BOTH, DESK, HUB, PRE, Cable, Device, catalogue, replace, rig
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import ACCEPTS
@@ -29,6 +28,18 @@ from rigopt.rig.audit.channels import places
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
+from tests.optimiser.trade import (
+    ALL,
+    BOTH,
+    DESK,
+    HUB,
+    PRE,
+    Cable,
+    Device,
+    catalogue,
+    replace,
+    rig,
+)
 
 BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
         192000: 48000}  # fmt: skip

@@ -12,12 +12,12 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
 
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.facts import link_channels
 from rigopt.rig.figures import Figures, delay_ms, figures, recording_gb_hour
+from tests.optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 

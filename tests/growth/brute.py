@@ -17,11 +17,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from money.brute import Bag, Market, merged
-from oracle.brute import brute_best
-
 from rigopt.catalogue.types import Catalogue, Device, Offer
 from rigopt.needs.types import Needs, Stage
+from tests.money.brute import Bag, Market, merged
+from tests.oracle.brute import brute_best
 
 Pieces = tuple[tuple[str, int], ...]
 """How many of each item, without zeros, in the order of ids."""

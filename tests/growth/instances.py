@@ -7,8 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 from hypothesis import strategies as st
-from money.instances import EXCHANGE, prices, some_offers, some_seller
-from oracle.instances import (
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs, Stage
+from tests.growth.brute import only
+from tests.money.instances import EXCHANGE, prices, some_offers, some_seller
+from tests.oracle.instances import (
     PORTS,
     Chooser,
     Drawn,
@@ -17,11 +21,6 @@ from oracle.instances import (
     some_catalogue,
     some_needs,
 )
-
-from rigopt.catalogue.types import Catalogue
-from rigopt.needs.types import Needs, Stage
-
-from .brute import only
 
 PLAIN: dict[str, Any] = {
     "line": 0, "instrument": 0, "out_line": 0, "out_phones": 0, "master": "any",

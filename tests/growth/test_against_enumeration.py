@@ -11,10 +11,9 @@ from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.output.words.findings import says
-
-from .brute import least_outlay
-from .instances import Question, instance, questions
-from .world import faults
+from tests.growth.brute import least_outlay
+from tests.growth.instances import Question, instance, questions
+from tests.growth.world import faults
 
 QUIET = settings(
     max_examples=10, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)

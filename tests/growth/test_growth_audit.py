@@ -15,8 +15,7 @@ from rigopt.output.words.findings import says
 from rigopt.rig.audit.growth import at_factor
 from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase, Rig
-
-from .world import DESK, OPT, PRE, faults, grown, shop, stage
+from tests.growth.world import DESK, OPT, PRE, faults, grown, shop, stage
 
 STAGES = (stage(8, title="one"), stage(16, "0.9", title="two"))
 LEADS = Extra("lead", "lead", "mic", 100)

@@ -15,10 +15,9 @@ from rigopt.optimiser.questions.growth import most as module
 from rigopt.optimiser.questions.growth.most import most_each
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver.run import Deadline, Result
-
-from .brute import least_outlay
-from .instances import Question, instance, questions
-from .world import DESK, NO_END, PLAIN, outlays, shop, stage
+from tests.growth.brute import least_outlay
+from tests.growth.instances import Question, instance, questions
+from tests.growth.world import DESK, NO_END, PLAIN, outlays, shop, stage
 
 
 def counts(question: Question, budget: int) -> list[int]:

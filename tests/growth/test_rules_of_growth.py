@@ -21,8 +21,7 @@ from rigopt.optimiser.questions.growth.steps import growth as steps_of
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline, Result
-
-from .world import (
+from tests.growth.world import (
     DESK,
     NO_END,
     OPT,

@@ -10,7 +10,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from .attack import ENCODINGS, VALUES
+from tests.hostile.attack import ENCODINGS, VALUES
 
 Break = Callable[[bytes], bytes]
 

@@ -13,9 +13,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from rigopt.cli.main import COMMANDS
-
-from . import attack
-from .breaking import ANY_FILE, CSV, TOML, Break, broken_tree
+from tests.hostile import attack
+from tests.hostile.breaking import ANY_FILE, CSV, TOML, Break, broken_tree
 
 OFTEN = settings(
     max_examples=60, deadline=None, database=None, derandomize=True,

@@ -14,8 +14,7 @@ from pathlib import Path
 import pytest
 
 from rigopt.output.files import CannotWriteError, write_all, write_whole
-
-from . import attack
+from tests.hostile import attack
 
 ROOT = Path(__file__).parents[2]
 OPTIONS = ("--json", "--shopping-list")

@@ -13,8 +13,7 @@ from rigopt.cli.main import COMMANDS
 from rigopt.files.csv import LONGEST_CELL, MOST_COLUMNS, MOST_LINES
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.run import run as solver_run
-
-from . import attack
+from tests.hostile import attack
 
 Stand = Callable[[Path], object]
 """Puts something else where a path says that there is a file."""

@@ -13,12 +13,11 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
-from oracle.brute import Boxes, Key, Squad, castings, within_limits
-
 from rigopt.catalogue.types import Cable, Catalogue, Offer
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, Kind
 from rigopt.money import decimals
 from rigopt.needs.types import Needs
+from tests.oracle.brute import Boxes, Key, Squad, castings, within_limits
 
 Bag = tuple[tuple[str, int], ...]
 """Goods by seller, in its minor unit, for each seller that anything is bought from."""

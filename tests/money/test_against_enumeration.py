@@ -9,9 +9,8 @@ from rigopt.answers.outcome import Answered, Impossible
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.words.findings import says
 from rigopt.rig.audit import audit
-
-from .brute import brute_best
-from .instances import Question, instance, questions
+from tests.money.brute import brute_best
+from tests.money.instances import Question, instance, questions
 
 
 def trouble(question: Question) -> str:

@@ -12,8 +12,7 @@ from rigopt.catalogue.types import Extra, Offer, Per, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.rig.counts import ItemCounts, item_counts
-
-from .shop import DESK, PRE, bought, found, rig, shop
+from tests.money.shop import DESK, PRE, bought, found, rig, shop
 
 
 @pytest.mark.parametrize(

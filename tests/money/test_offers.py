@@ -17,8 +17,7 @@ from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.linear import TooLargeError
-
-from .shop import DESK, OPT, PRE, bought, found, order, rig, shop
+from tests.money.shop import DESK, OPT, PRE, bought, found, order, rig, shop
 
 NORTH, SOUTH = Seller("north", "GBP"), Seller("south", "GBP")
 

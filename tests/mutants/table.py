@@ -11,8 +11,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
-
 from rigopt import facts
 from rigopt.catalogue.types import Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
@@ -46,8 +44,7 @@ from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
 from rigopt.rig.by_kind import NONE
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
-
-from .patches import (
+from tests.mutants.patches import (
     Patch,
     asking,
     attribute,
@@ -58,7 +55,8 @@ from .patches import (
     without,
     without_ones,
 )
-from .seen import Case
+from tests.mutants.seen import Case
+from tests.optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from .trade import (
+from tests.optimiser.trade import (
     ALL,
     BOTH,
     DESK,

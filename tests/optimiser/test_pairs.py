@@ -6,8 +6,7 @@ from rigopt.answers.outcome import Answered
 from rigopt.needs.types import SourceLine
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-
-from .trade import Device, asked, catalogue, replace
+from tests.optimiser.trade import Device, asked, catalogue, replace
 
 ODD = Device("odd-3", "3 preamps", "host", 10000, mic_line=3, phantom_bank=3)
 EVEN = replace(ODD, id="even-4", price=15000, mic_line=4, phantom_bank=4)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from .trade import (
+from tests.optimiser.trade import (
     BOTH,
     CABLES,
     DESK,

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from .brute import brute_best, brute_force
-from .frozen import FOLDER, thaw
-from .instances import instance
-from .known import KNOWN, ONE, Known
-from .mip import milp_best, milp_key
+from tests.oracle.brute import brute_best, brute_force
+from tests.oracle.frozen import FOLDER, thaw
+from tests.oracle.instances import instance
+from tests.oracle.known import KNOWN, ONE, Known
+from tests.oracle.mip import milp_best, milp_key
 
 
 @pytest.mark.parametrize("seed", range(60))

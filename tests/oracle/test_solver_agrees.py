@@ -20,13 +20,12 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-
-from .brute import brute_best
-from .frozen import FOLDER, thaw
-from .graph_checks import channels_suffice, clock_tree_faults
-from .instances import PORTS, catalogues, instance, middling, needs_for
-from .known import KNOWN, Known
-from .mip import milp_best, milp_key
+from tests.oracle.brute import brute_best
+from tests.oracle.frozen import FOLDER, thaw
+from tests.oracle.graph_checks import channels_suffice, clock_tree_faults
+from tests.oracle.instances import PORTS, catalogues, instance, middling, needs_for
+from tests.oracle.known import KNOWN, Known
+from tests.oracle.mip import milp_best, milp_key
 
 Question = tuple[Catalogue, Needs]
 Key = tuple[int, ...]

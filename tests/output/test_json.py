@@ -10,8 +10,7 @@ from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Extra
 from rigopt.output.data.answer_json import plan_json
 from rigopt.output.data.json_parts import rate_khz
-
-from .rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
+from tests.output.rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
 
 
 def test_a_whole_answer() -> None:

@@ -8,8 +8,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.output.data.csv import harmless
 from rigopt.output.data.shopping import shopping_csv
 from rigopt.rig.types import Rig
-
-from .rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen
+from tests.output.rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen
 
 
 def rows(rig: Rig, catalogue: Catalogue = CATALOGUE) -> list[list[str]]:

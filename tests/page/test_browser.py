@@ -11,9 +11,8 @@ import pytest
 
 from rigopt.needs.types import Needs
 from rigopt.output.page.page import plan_page
-
-from .browser import Browser, find, running
-from .rigs import CLOCK, HUB, PRE, catalogue, listed, lone, nasty, sixteen_units
+from tests.page.browser import Browser, find, running
+from tests.page.rigs import CLOCK, HUB, PRE, catalogue, listed, lone, nasty, sixteen_units
 
 PROGRAM = find()
 pytestmark = pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine")

@@ -6,7 +6,6 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from benchmarks import instances
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,9 +18,9 @@ from rigopt.output.page.arrange import Form, columns
 from rigopt.output.page.draw import draw
 from rigopt.output.page.geometry import Drawing, Rect
 from rigopt.rig.types import ClockSetting, Link, Rig, Unit
-
-from .geometry_checks import faults
-from .rigs import HUB, NASTY, listed, lone, nasty, sixteen_units
+from tests.benchmarks import instances
+from tests.page.geometry_checks import faults
+from tests.page.rigs import HUB, NASTY, listed, lone, nasty, sixteen_units
 
 FORMS: tuple[Form, ...] = ("wide", "narrow")
 WORK = settings(deadline=None, max_examples=60)

@@ -22,8 +22,18 @@ from rigopt.output.page.page import plan_page
 from rigopt.output.sheets.steps import steps
 from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.types import Order
-
-from .rigs import CLOCK, HUB, NASTY, OPT, PRE, catalogue, listed, lone, nasty, sixteen_units
+from tests.page.rigs import (
+    CLOCK,
+    HUB,
+    NASTY,
+    OPT,
+    PRE,
+    catalogue,
+    listed,
+    lone,
+    nasty,
+    sixteen_units,
+)
 
 VOID = {"meta", "link", "br", "path", "rect"}
 """Elements that the page writes without an end tag, or closes at once."""

@@ -14,8 +14,7 @@ from rigopt.catalogue.currencies import CODES
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import InputError
-
-from .folders import Files, catalogue, faults, faults_of, read_catalogue, write
+from tests.reading.folders import Files, catalogue, faults, faults_of, read_catalogue, write
 
 OFFERS = "item,seller,price\nbox,near,90\n"
 

@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 from rigopt.catalogue.types import Device
-
-from .folders import device, device_faults
+from tests.reading.folders import device, device_faults
 
 
 def test_a_row_with_nothing_but_the_needful_has_every_default(tmp_path: Path) -> None:

@@ -21,8 +21,7 @@ from rigopt.files.values import BadValueError
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS, NeedsTable
 from rigopt.needs.types import Needs
-
-from .folders import SMALL, read_catalogue, write
+from tests.reading.folders import SMALL, read_catalogue, write
 
 PIECES = st.sampled_from([
     *DeviceRow.model_fields, *OfferRow.model_fields, *SellerRow.model_fields,

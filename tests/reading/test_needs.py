@@ -10,8 +10,7 @@ import pytest
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs, SourceLine, Stage
-
-from .folders import SMALL, needs, needs_faults
+from tests.reading.folders import SMALL, needs, needs_faults
 
 EVERYTHING = """
 title = "Live"

@@ -8,8 +8,7 @@ import pandas as pd
 import pytest
 
 from rigopt.catalogue.types import Cable
-
-from .folders import catalogue, device, faults_of
+from tests.reading.folders import catalogue, device, faults_of
 
 
 @pytest.mark.parametrize(

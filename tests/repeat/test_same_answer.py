@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from .question import (
+from tests.repeat.question import (
     DEMO,
     IMPOSSIBLE,
     QUESTIONS,

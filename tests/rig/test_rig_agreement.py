@@ -7,7 +7,6 @@ from dataclasses import replace
 import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from rig_builders import ALL_RATES, INTERNAL, Wire
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.channels import check_channels
@@ -20,6 +19,7 @@ from rigopt.rig.folding import fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
+from tests.rig.rig_builders import ALL_RATES, INTERNAL, Wire
 
 few = st.integers(0, 3)
 some = st.integers(0, 10)

@@ -7,7 +7,15 @@ from dataclasses import replace
 from typing import get_args, get_type_hints
 
 import pytest
-from rig_builders import (
+
+from rigopt.catalogue.types import Extra, Offer
+from rigopt.needs.types import Needs, SourceLine
+from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
+from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
+from rigopt.rig.audit.banks import accepts, powered
+from rigopt.rig.audit.finding import Remedy, Rule, finding
+from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
+from tests.rig.rig_builders import (
     COAX,
     DESK,
     INTERNAL,
@@ -29,14 +37,6 @@ from rig_builders import (
     with_rig,
     with_unit,
 )
-
-from rigopt.catalogue.types import Extra, Offer
-from rigopt.needs.types import Needs, SourceLine
-from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
-from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
-from rigopt.rig.audit.banks import accepts, powered
-from rigopt.rig.audit.finding import Remedy, Rule, finding
-from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
 
 Bend = Callable[[World], World]
 SOUND = ["band", "returned", "clocked", "listed", "coaxial", "sold"]

@@ -5,7 +5,6 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from rig_builders import build, locked, with_input, with_needs, with_rig
 
 from rigopt.needs.types import Needs
 from rigopt.output.words.findings import says
@@ -14,6 +13,7 @@ from rigopt.rig.audit.figures import check_counts, check_figures
 from rigopt.rig.counts import item_counts
 from rigopt.rig.figures import KindFigures, delay_ms, figures, recording_gb_hour
 from rigopt.rig.types import Purchase
+from tests.rig.rig_builders import build, locked, with_input, with_needs, with_rig
 
 
 def facts(world):

@@ -5,7 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from rig_builders import (
+
+from rigopt.catalogue.types import Device
+from rigopt.rig.audit.channels import listen
+from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.folding import Run, fold
+from rigopt.rig.links import derive_links
+from rigopt.rig.numbering import derive_inputs, host_spans
+from rigopt.rig.types import Unit
+from tests.rig.rig_builders import (
     ALL_RATES,
     COAX,
     DESK,
@@ -17,14 +25,6 @@ from rig_builders import (
     numbers,
     optical,
 )
-
-from rigopt.catalogue.types import Device
-from rigopt.rig.audit.channels import listen
-from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.folding import Run, fold
-from rigopt.rig.links import derive_links
-from rigopt.rig.numbering import derive_inputs, host_spans
-from rigopt.rig.types import Unit
 
 
 def settle(units, wires, rate_hz=48000):

@@ -17,8 +17,18 @@ from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit
 from rigopt.rig.wishes import GaveWay, gave_way
-
-from .rigs import DESK, HOSTILE, INTERNAL, LIST, PRE, clocked, lone, made, named, two
+from tests.sheets.rigs import (
+    DESK,
+    HOSTILE,
+    INTERNAL,
+    LIST,
+    PRE,
+    clocked,
+    lone,
+    made,
+    named,
+    two,
+)
 
 
 def rows(rig: Rig, sources=()) -> list[list[str]]:

@@ -12,8 +12,7 @@ from rigopt.output.sheets import cautions
 from rigopt.output.sheets.steps import steps
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
-
-from .rigs import DESK, HOSTILE, clocked, lone, made, named, two
+from tests.sheets.rigs import DESK, HOSTILE, clocked, lone, made, named, two
 
 TITLES = {
     "down": "Power off, levels down",
