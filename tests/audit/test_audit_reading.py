@@ -15,6 +15,7 @@ from rigopt.files.models import column
 from rigopt.rig.reading.by_json import RigFile
 from rigopt.rig.reading.read import read_rig
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
+from tests.tiers import few
 
 RIG = json.loads(as_json(RETURNED))
 
@@ -258,7 +259,7 @@ def test_hostile_json_is_a_line(bench: Bench, text: str, said: str) -> None:
     assert all(len(fault) < 400 for fault in found)
 
 
-@pytest.mark.parametrize("cut", range(0, len(as_json(RETURNED)), 7))
+@pytest.mark.parametrize("cut", few(range(0, len(as_json(RETURNED)), 7), 20))
 def test_a_truncated_file_is_a_line(bench: Bench, cut: int) -> None:
     assert len(faults(bench, as_json(RETURNED)[:cut], "r.json")) == 1
 

@@ -18,6 +18,7 @@ from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
 from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 from tests.oracle.instances import catalogues, instance, needs_for
+from tests.tiers import few
 
 Question = tuple[Catalogue, Needs]
 DEAR = 10_000_000
@@ -90,7 +91,7 @@ def small(question: Question) -> Question:
     return shop, replace(needs, units=min(needs.units or 4, 4))
 
 
-@pytest.mark.parametrize("first", range(1000, 1010, 5))
+@pytest.mark.parametrize("first", few(range(1000, 1010, 5)))
 def test_hold_on_random_questions(first: int) -> None:
     for seed in range(first, first + 5):
         assert not troubles(small(instance(seed))), f"seed {seed}"
@@ -103,7 +104,7 @@ def test_hold_on_200_more(first: int) -> None:
         assert not troubles(small(instance(seed))), f"seed {seed}"
 
 
-@pytest.mark.parametrize("first", range(1040, 1048, 4))
+@pytest.mark.parametrize("first", few(range(1040, 1048, 4)))
 def test_hold_within_a_budget(first: int) -> None:
     for seed in range(first, first + 4):
         shop, needs = small(instance(seed))
@@ -279,7 +280,7 @@ def test_no_rig_without_it_at_any_of_its_offers() -> None:
     assert found["pre-8"].note == "always"
 
 
-@pytest.mark.parametrize("seed", range(1100, 1103))
+@pytest.mark.parametrize("seed", few(range(1100, 1103)))
 def test_hold_with_offers_at_random(seed: int) -> None:
     shop, needs = small(instance(seed))
     items = [*shop.devices, *shop.cables]

@@ -258,6 +258,7 @@ def test_a_model_that_is_not_well_formed_is_a_fault_of_the_program() -> None:
         solver_run(model, Deadline(None))
 
 
+@pytest.mark.full
 def test_units_with_as_many_sockets_as_can_be_said(tmp_path: Path) -> None:
     header, desk, pre = (line.split(",") for line in attack.DEVICES.splitlines())
     del desk, pre

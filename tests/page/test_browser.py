@@ -15,7 +15,10 @@ from tests.page.browser import Browser, find, running
 from tests.page.rigs import CLOCK, HUB, PRE, catalogue, listed, lone, nasty, sixteen_units
 
 PROGRAM = find()
-pytestmark = pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine")
+pytestmark = [
+    pytest.mark.full,
+    pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine"),
+]
 
 WIDTHS = (360, 800, 1400)
 A4, LETTER = (210 / 25.4, 297 / 25.4), (8.5, 11.0)
