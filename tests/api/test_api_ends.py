@@ -10,6 +10,7 @@ import re
 import shlex
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -237,7 +238,7 @@ def test_a_time_that_is_too_short_is_no_proof(
 def test_every_end_has_its_word_and_exit_status() -> None:
     nothing = growth.Growth((), 0, True)
     late = series.Point(1, outcome.OutOfTime(1.0))
-    ends = [
+    ends: list[tuple[Any, str, int]] = [
         (outcome.Impossible(), "impossible", 3),
         (outcome.OutOfTime(1.0), "out of time", 4),
         (growth.OutOfReach(None), "impossible", 3),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -362,7 +363,7 @@ def test_four_light_pipes_at_each_class(bench: Bench) -> None:
         "host-1=internal; a=internal; b=internal; c=internal; d=internal",
     ))  # fmt: skip
     every = (48000, 96000, 192000)
-    card = {"mic_line_inst": 0, "mic_line": 4, "optical_in": 4, "optical_2x": 4,
+    card: dict[str, Any] = {"mic_line_inst": 0, "mic_line": 4, "optical_in": 4, "optical_2x": 4,
             "optical_4x": 4, "coax_in": 0, "rates_hz": every}  # fmt: skip
     units = tuple(
         replace(u, device=replace(u.device, **(card if u.role == "host" else
@@ -374,7 +375,9 @@ def test_four_light_pipes_at_each_class(bench: Bench) -> None:
     assert [column.rate_hz for column in columns] == list(every)
 
 
-def test_a_dead_socket_without_clock_is_told_once(bench: Bench, capsys) -> None:
+def test_a_dead_socket_without_clock_is_told_once(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
     text = toml(
         "host-1=twin; b=solo; x=tick",
         "b optical 1 > host-1 optical 2; x word 1 > host-1 word 1; host-1 word 1 > b word 1",
@@ -408,7 +411,7 @@ def test_dead_sockets_are_counted_with_their_cables(bench: Bench) -> None:
     assert at_rate(rig, 48000).works
 
 
-def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
+def test_several_sockets_die_at_once(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     from dataclasses import replace
 
     from rigopt.output.terminal.rates import rates_text
@@ -422,7 +425,9 @@ def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
     assert "- No unit is a host, so the computer sees no inputs.\n" in capsys.readouterr().out
 
 
-def test_a_lock_to_a_dead_socket_does_not_hold(bench: Bench, capsys) -> None:
+def test_a_lock_to_a_dead_socket_does_not_hold(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
     text = toml("host-1=twin; b=twin", "b optical 2 > host-1 optical 2",
                 "host-1=optical; b=internal")  # fmt: skip
     assert bench.run("rates", str(bench.file(text))) == 0

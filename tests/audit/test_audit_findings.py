@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -109,7 +110,7 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
 
 @pytest.mark.parametrize("form", ["toml", "json"])
 @pytest.mark.parametrize("case", FAULTS, ids=[case[0] for case in FAULTS])
-def test_each_fault_is_named_with_its_change(bench: Bench, case, form) -> None:
+def test_each_fault_is_named_with_its_change(bench: Bench, case: Any, form: Any) -> None:
     _, text, rules, fault, cure = case
     if form == "json":
         rig = bench.read(as_json(text), "rig.json")
@@ -175,7 +176,7 @@ def test_a_clock_that_no_unit_gives(bench: Bench) -> None:
 # --- what the file states --------------------------------------------------------------
 
 
-def planned(**link) -> str:
+def planned(**link: Any) -> str:
     raw = json.loads(as_json(BAND))
     raw["links"][0] |= link
     return json.dumps(raw)
@@ -189,7 +190,7 @@ def planned(**link) -> str:
         ({"carries": ["clock"], "channels": 8}, "channels"),
     ],
 )
-def test_what_is_stated_of_a_cable_must_hold(bench: Bench, link, rule) -> None:
+def test_what_is_stated_of_a_cable_must_hold(bench: Bench, link: Any, rule: Any) -> None:
     found = examine(bench.read(planned(**link), "r.json"), None).findings
     assert [one.rule for one in found] == [rule]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -20,13 +21,13 @@ from tests.tiers import few
 RIG = json.loads(as_json(RETURNED))
 
 
-def faults(bench: Bench, text: str, name: str = "rig.toml", **more) -> list[str]:
+def faults(bench: Bench, text: str, name: str = "rig.toml", **more: Any) -> list[str]:
     with pytest.raises(InputError) as caught:
         bench.read(text, name, **more)
     return [str(fault).partition(name)[2] for fault in caught.value.faults]
 
 
-def changed(**top) -> str:
+def changed(**top: Any) -> str:
     return json.dumps({**RIG, **top})
 
 
@@ -83,7 +84,7 @@ def test_one_socket_of_a_kind_needs_no_number(bench: Bench) -> None:
         ("a=pre; b=tick", ["expander", "clock"]),
     ],
 )
-def test_roles_follow_from_devices_and_names(bench: Bench, units: str, roles) -> None:
+def test_roles_follow_from_devices_and_names(bench: Bench, units: str, roles: Any) -> None:
     clock = ";".join(f"{part.split('=')[0]}=internal" for part in units.split(";"))
     assert [unit.role for unit in bench.read(toml(units, "", clock)).units] == roles
 
@@ -173,7 +174,7 @@ JSON_FAULTS = [
 
 
 @pytest.mark.parametrize(("top", "said"), JSON_FAULTS)
-def test_json_faults_name_the_place_and_the_nearest(bench: Bench, top, said) -> None:
+def test_json_faults_name_the_place_and_the_nearest(bench: Bench, top: Any, said: Any) -> None:
     assert any(said in fault for fault in faults(bench, changed(**top), "r.json"))
 
 
@@ -199,7 +200,9 @@ TOML_FAULTS = [
 
 
 @pytest.mark.parametrize(("old", "new", "said"), TOML_FAULTS)
-def test_toml_faults_name_the_place_and_the_nearest(bench: Bench, old, new, said) -> None:
+def test_toml_faults_name_the_place_and_the_nearest(
+    bench: Bench, old: Any, new: Any, said: Any
+) -> None:
     assert old in BAND
     assert any(said in fault for fault in faults(bench, BAND.replace(old, new)))
 
@@ -286,7 +289,7 @@ def outcome(bench: Bench, text: str, name: str) -> object:
 @given(
     st.fixed_dictionaries({}, optional=dict.fromkeys((*RIG, "inputs", "format", "x"), JSONS))
 )
-def test_any_json_is_read_or_refused(bench: Bench, top) -> None:
+def test_any_json_is_read_or_refused(bench: Bench, top: Any) -> None:
     """Nothing but `InputError` comes out."""
     text = json.dumps({**RIG, **top})
     assert outcome(bench, text, "r.json")

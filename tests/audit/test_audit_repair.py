@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from itertools import product
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -380,12 +382,12 @@ RETURN = toml(UNITS, ONE, "host-1=internal; expander-1=optical 1")
 """With the host as master it takes one more optical cable."""
 
 
-def sold(bench: Bench, offers: list[tuple[object, ...]], **sellers: Seller) -> Catalogue:
+def sold(bench: Bench, offers: Sequence[tuple[Any, ...]], **sellers: Seller) -> Catalogue:
     """The catalogue with offers: item, seller, price in minor units, pack, stock."""
     return replace(bench.catalogue, offers=tuple(Offer(*o) for o in offers), sellers=sellers)
 
 
-def at_host(catalogue: Catalogue, rig: WiredRig, **more) -> Repaired:
+def at_host(catalogue: Catalogue, rig: WiredRig, **more: Any) -> Repaired:
     found = ask_repair(rig, catalogue, Needs(mic=16, master="host", **more))
     assert isinstance(found, Repaired), found
     return found
@@ -501,12 +503,12 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
          "these units cannot all be joined to one clock, whatever the cables"),
     ],
 )  # fmt: skip
-def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, why) -> None:
+def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, why: Any) -> None:
     found = reasons(bench, text, needs)
     assert any(reason.startswith(why) for reason in found), found
 
 
-def with_device(bench: Bench, text: str, name: str, **changes) -> WiredRig:
+def with_device(bench: Bench, text: str, name: str, **changes: Any) -> WiredRig:
     rig = bench.read(text)
     return replace(rig, units=tuple(
         replace(u, device=replace(u.device, **changes)) if u.device.id == name else u
@@ -543,7 +545,9 @@ def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
 # --- limits and faults of the program ------------------------------------------------------
 
 
-def test_a_rig_that_is_too_large_is_not_tried(bench: Bench, monkeypatch) -> None:
+def test_a_rig_that_is_too_large_is_not_tried(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(repairing, "LARGEST", 3)
     text = BAND.replace('"internal"', '"optical 1"')
     assert reasons(bench, text) == (
@@ -551,14 +555,14 @@ def test_a_rig_that_is_too_large_is_not_tried(bench: Bench, monkeypatch) -> None
     )  # fmt: skip
 
 
-def test_when_time_runs_out(bench: Bench, monkeypatch) -> None:
+def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     real = modelling.run
 
-    def late(stop: int, ending: str):
+    def late(stop: int, ending: Any) -> Any:
         calls: list[Result] = []
 
-        def run(model, deadline):
+        def run(model: Any, deadline: Any) -> Any:
             calls.append(real(model, deadline))
             return replace(calls[-1], status=ending) if len(calls) >= stop else calls[-1]
 
@@ -573,7 +577,9 @@ def test_when_time_runs_out(bench: Bench, monkeypatch) -> None:
         assert not found.proven
 
 
-def test_a_repair_that_fails_the_audit_is_never_shown(bench: Bench, monkeypatch) -> None:
+def test_a_repair_that_fails_the_audit_is_never_shown(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     rig = bench.read(text)
     wrong = Repaired(rig, (), (), (), (), (), 0, True)
@@ -594,29 +600,28 @@ def cost(new: dict[str, int]) -> int:
     return 600 * new["optical"] + 500 * new["coax"] + word
 
 
-def wirings():
+def wirings() -> Any:
     """Every way to wire the trio: each input takes nothing or a cable."""
-    back, there = ("optical", "host-1", "expander-1"), ("optical", "expander-1", "host-1")
-    words = [("word", "box", "host-1"), ("word", "box", "expander-1")]
+    words = ("host-1", "expander-1")
     for chosen in product((0, 1), (0, 1, 2), (0, 1), (0, 1)):
-        wires = [Wire(k, a, 1, b, 1) for (k, a, b) in [back] if chosen[0]]
+        wires = [Wire("optical", "host-1", 1, "expander-1", 1)] if chosen[0] else []
         if chosen[1]:
-            wires.append(Wire(*there[:2], 1, there[2], 1, audio=chosen[1] == 1))
+            wires.append(Wire("optical", "expander-1", 1, "host-1", 1, audio=chosen[1] == 1))
         wires += [
-            Wire(kind, a, number, b, 1)
-            for number, ((kind, a, b), use) in enumerate(zip(words, chosen[2:], strict=True), 1)
+            Wire("word", "box", number, to, 1)
+            for number, (to, use) in enumerate(zip(words, chosen[2:], strict=True), 1)
             if use
         ]
         yield wires
 
 
-def settings_of(unit):
+def settings_of(unit: Any) -> Any:
     yield ClockSetting("internal")
     for kind in unit.device.clock_in:
         yield ClockSetting(kind, 1)
 
 
-def heard(units, links, rate_hz: int) -> tuple[int, int]:
+def heard(units: Any, links: Any, rate_hz: int) -> tuple[int, int]:
     """Channels of the expander that arrive, and line outputs of it that are fed."""
     arriving = sum(i.unit == "expander-1" for i in derive_inputs(units, links, rate_hz))
     return arriving, sum(link.channels for link in links if link.to_unit == "expander-1")
@@ -669,7 +674,7 @@ ANY_CLOCK = st.builds(
     deadline=None, max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(st.lists(ANY_LINK, max_size=4), st.tuples(ANY_CLOCK, ANY_CLOCK, ANY_CLOCK))
-def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links, clocks) -> None:
+def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links: Any, clocks: Any) -> None:
     rig = bench.read(toml(TRIO, "", "host-1=internal; expander-1=internal; box=internal"))
     units = tuple(
         replace(unit, clock=clock if clock.source != "internal" else ClockSetting("internal"))
@@ -692,7 +697,7 @@ def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links, clocks) -> None:
 
 
 @st.composite
-def planned(draw, catalogue: Catalogue):
+def planned(draw: st.DrawFn, catalogue: Catalogue) -> Any:
     """A small part of the catalogue at other prices, and needs; the rig that answers them."""
     hosts = draw(st.sets(st.sampled_from(["desk", "twin", "cut", "solo"]), min_size=1))
     others = draw(st.sets(st.sampled_from(["pre", "two", "deaf", "tick", "mute", "dist"])))
@@ -716,7 +721,7 @@ def planned(draw, catalogue: Catalogue):
 
 
 @st.composite
-def broken(draw, rig: WiredRig):
+def broken(draw: st.DrawFn, rig: WiredRig) -> Any:
     """The rig with one to three edits, and how many cables were only taken away."""
     units, links = list(rig.units), list(rig.links)
     names = st.sampled_from([unit.name for unit in units])
@@ -725,7 +730,7 @@ def broken(draw, rig: WiredRig):
     for kind in kinds:
         place = draw(st.integers(0, len(units) - 1))
         if kind == "clock":
-            source = draw(st.sampled_from(["internal", "optical", "word"]))
+            source: Any = draw(st.sampled_from(["internal", "optical", "word"]))
             clock = ClockSetting("internal")
             if source != "internal":
                 clock = ClockSetting(source, draw(st.integers(1, 2)), draw(names))
@@ -750,7 +755,7 @@ def broken(draw, rig: WiredRig):
                            HealthCheck.too_slow],
 )  # fmt: skip
 @given(st.data())
-def test_what_was_planned_is_found_again(bench: Bench, data) -> None:
+def test_what_was_planned_is_found_again(bench: Bench, data: st.DataObject) -> None:
     shop, needs, rig = data.draw(planned(bench.catalogue))
     assert examine(rig, needs).works
     bad, dropped = data.draw(broken(rig))

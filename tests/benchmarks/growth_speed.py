@@ -18,7 +18,7 @@ from decimal import Decimal
 
 from rigopt.answers.growth import Grown
 from rigopt.api.growth import ask_growth
-from rigopt.catalogue.types import Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs, Stage
 from tests.benchmarks.instances import catalogue
 
@@ -38,7 +38,7 @@ def shop(seed: int) -> Catalogue:
         )
         for name in names
     }  # fmt: skip
-    things = [*plain.devices.values(), *plain.cables.values()]
+    things: list[Device | Cable] = [*plain.devices.values(), *plain.cables.values()]
     offers = [
         Offer(
             thing.id, name, (thing.price or 0) * draw.randrange(90, 111) // 100,

@@ -302,7 +302,7 @@ def test_a_mix_that_only_pairs_make_the_answer_has_no_prices() -> None:
     assert not told.complete
 
 
-def test_a_price_that_is_not_known_in_time() -> None:
+def test_a_price_that_is_not_known_in_time(monkeypatch: pytest.MonkeyPatch) -> None:
     shop, needs = catalogue(DESK, PRE, HUB), Needs(mic=16)
     found = solve(shop, needs)
     assert isinstance(found, Answered)
@@ -311,7 +311,7 @@ def test_a_price_that_is_not_known_in_time() -> None:
     def question(about: str, _: str) -> None:
         deadline.watch.stopped = about == "price of hub-4"
 
-    deadline.watch.question = question  # type: ignore[method-assign]
+    monkeypatch.setattr(deadline.watch, "question", question)
     told = why(shop, needs, found.rig, deadline)
     assert [price.note for price in told.prices] == ["", "always", "unknown"]
     assert not told.complete

@@ -59,6 +59,6 @@ def stop_search(self: Any) -> None:
 
 
 run.solve_attended = attended
-cp_model.CpSolver.solve = solve  # type: ignore[method-assign]
+cp_model.CpSolver.solve = solve  # type: ignore[assignment,method-assign]
 cp_model.CpSolver.stop_search = stop_search  # type: ignore[method-assign]
 main(sys.argv[2:])

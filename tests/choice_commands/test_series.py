@@ -19,7 +19,7 @@ from rigopt.optimiser.questions import curve as module
 from rigopt.optimiser.questions.curve import Series, curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from tests.choice_commands.shop import shop
@@ -233,7 +233,11 @@ def unproven(monkeypatch: pytest.MonkeyPatch, ends: dict[int, tuple[int, int] | 
 
 def points(found: Curve) -> list[tuple[int, int | None, int | None, bool | None]]:
     return [
-        (p.mic, total(p.outcome), p.answer and p.answer.bound, p.answer and p.answer.proven)
+        (
+            p.mic,
+            total(p.outcome),
+            *((p.answer.bound, p.answer.proven) if p.answer else (None,) * 2),
+        )
         for p in found.points
     ]
 
@@ -320,7 +324,8 @@ def test_a_search_that_is_late_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def late(monkeypatch: pytest.MonkeyPatch) -> None:
     nothing = module.Search(state(SHOP, Needs(mic=40))).best(Deadline(None))
-    unknown = replace(nothing, status="unknown")  # type: ignore[type-var]
+    assert isinstance(nothing, Result)
+    unknown = replace(nothing, status="unknown")
     monkeypatch.setattr(module.Search, "best", lambda *_: unknown)
 
 

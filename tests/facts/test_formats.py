@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import groupby
+from typing import Any
 
 import pytest
 
@@ -110,7 +111,7 @@ def test_channels_follow_from_an_unchanged_line_rate(rate: int) -> None:
 def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...]) -> None:
     # lib_xua, feat_adat_tx.rst (text) and arithmetic: ceil(N / (8 / m)), here counted on
     # the cables of the cheapest rig of one host and one large converter.
-    plenty = {"optical_2x": 12, "optical_4x": 12, "rates_hz": ALL}
+    plenty: dict[str, Any] = {"optical_2x": 12, "optical_4x": 12, "rates_hz": ALL}
     host = replace(HUB, optical_in=12, optical_out=0, **plenty)
     converter = Device("adc", "adc", "expander", 100, line=channels, optical_out=12, **plenty)
     found = []

@@ -25,7 +25,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 def of(*devices: Device, **needs: object) -> Figures:
     """The figures of the cheapest rig."""
     found = rig(*devices, **needs)
-    return figures(found)  # type: ignore[arg-type]
+    return figures(found)
 
 
 # --- 48 V ------------------------------------------------------------------------------
@@ -158,7 +158,7 @@ def test_half_the_channels_take_as_much_room_at_twice_the_rate() -> None:
 # --- ears, backs, mains ----------------------------------------------------------------
 
 
-def minutes(level_dba: int) -> Fraction:
+def minutes(level_dba: int) -> float:
     """How long a level may last: 85 dBA for 8 h, half the time for every 3 dB more."""
     return 8 * 60 / Fraction(2) ** Fraction(level_dba - 85, 3)
 

@@ -39,9 +39,7 @@ def trouble(question: Question) -> str:
     return "; ".join(says(one) for way in ways for one in faults(way, *question))
 
 
-@pytest.mark.parametrize(
-    "seeds", few([range(2), range(2, 10), range(10, 20), range(20, 30), range(30, 40)])
-)
+@pytest.mark.parametrize("first", few(range(0, 40, 2)))
 def test_agrees_with_enumeration(first: int) -> None:
     found = {seed: what for seed in (first, first + 1) if (what := trouble(instance(seed)))}
     assert not found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -43,7 +44,7 @@ def step(number: int, change: Callable[[Step], Step], growth: Growth = SOUND) ->
     return replace(changed, bound=changed.total)
 
 
-def rig(number: int, **changes: object) -> Growth:
+def rig(number: int, **changes: Any) -> Growth:
     return step(number, lambda one: replace(one, rig=replace(one.rig, **changes)))
 
 

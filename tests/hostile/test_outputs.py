@@ -192,13 +192,14 @@ def mark(path: Path) -> tuple[int, int, int, int]:
 @pytest.mark.parametrize("there", ["file", "folder", "loop", "link to nothing", "pipe"])
 def test_new_overwrites_nothing(there: str, template: str, tmp_path: Path) -> None:
     target = tmp_path / "mine"
-    {
+    ways: dict[str, Callable[[], object]] = {
         "file": lambda: target.write_text("kept"),
         "folder": target.mkdir,
         "loop": lambda: target.symlink_to("mine"),
         "link to nothing": lambda: target.symlink_to("none"),
         "pipe": lambda: os.mkfifo(target),
-    }[there]()
+    }
+    ways[there]()
     before = mark(target)
     said = attack.rigopt("new", target, "--template", template)
     assert said.status == 2

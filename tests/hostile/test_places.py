@@ -26,6 +26,11 @@ def loop(path: Path) -> None:
     path.symlink_to(path.name)
 
 
+def link_to_a_pipe(path: Path) -> None:
+    os.mkfifo(path.parent / "p")
+    path.symlink_to("p")
+
+
 def long_loop(path: Path) -> None:
     path.symlink_to("other")
     (path.parent / "other").symlink_to(path.name)
@@ -34,7 +39,7 @@ def long_loop(path: Path) -> None:
 STANDS: dict[str, tuple[Stand, str]] = {
     "pipe": (os.mkfifo, "is a pipe, not a file"),
     "link to a pipe": (
-        lambda path: (os.mkfifo(path.parent / "p"), path.symlink_to("p")),
+        link_to_a_pipe,
         "is a pipe, not a file",
     ),
     "folder": (Path.mkdir, "is a folder, not a file"),

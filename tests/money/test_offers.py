@@ -277,7 +277,7 @@ def test_as_of_goes_with_the_purchase() -> None:
 
 def test_a_seller_without_fees_is_like_the_plain_price() -> None:
     """The same answer as without the two files, but for the name."""
-    offers = (Offer("desk", "north", 30_000), Offer("pre", "north", 20_000))
+    offers = [Offer("desk", "north", 30_000), Offer("pre", "north", 20_000)]
     offers += (Offer("opt", "north", 600), Offer("coax", "north", 300))
     plain = rig(shop(), mic=32)
     named = rig(shop(*offers), mic=32)

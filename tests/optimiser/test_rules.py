@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from tests.optimiser.trade import (
     BOTH,
@@ -126,7 +127,7 @@ def test_outputs_are_halved_with_the_channels() -> None:
 
 
 def test_a_host_is_kept_for_outputs_that_feed_though_nothing_locks_to_them() -> None:
-    clock = {"word_in": 1, "word_out": 1, "clock_in": ("word",)}
+    clock: dict[str, Any] = {"word_in": 1, "word_out": 1, "clock_in": ("word",)}
     dear = replace(DESK, id="feeds", **clock)
     cheap = replace(dear, id="feeds-not", price=10000, optical_out=0)
     assert rig(cheap, dear, replace(PRE, **clock), mic=8, out_line=12).units[0].device == dear

@@ -49,7 +49,9 @@ def rig_of(question: Question) -> Rig | None:
 
 def key_of(rig: Rig | None) -> Key | None:
     """Money, units, links and hops of a rig."""
-    return rig and (rig.total, len(rig.units), len(rig.links), rig.clock_hops)
+    if rig is None:
+        return None
+    return (rig.total, len(rig.units), len(rig.links), rig.clock_hops)
 
 
 def faults_of(rig: Rig | None, question: Question) -> list[Any]:
@@ -239,7 +241,9 @@ def test_a_type_that_is_not_in_the_rig_changes_nothing(
     rig = rig_of(question)
     assume(rig is not None)
     assert rig is not None
-    used = {unit.device.id for unit in rig.units} | {link.cable.id for link in rig.links}
+    used = {unit.device.id for unit in rig.units} | {
+        link.cable.id for link in rig.links if link.cable
+    }
     used |= {purchase.item for purchase in rig.purchases}
     idle = sorted({*question[0].devices, *question[0].cables} - used)
     assume(idle)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
@@ -81,7 +82,7 @@ def rig(
     return Rig(rate_hz, tuple(units), links, inputs, tuple(bought), hops, total)
 
 
-def locked(name: str, device: Device, role: str, kind: str, sender: str, **more) -> Unit:
+def locked(name: str, device: Device, role: Any, kind: Any, sender: str, **more: Any) -> Unit:
     return Unit(name, device, role, ClockSetting(kind, 1, sender), **more)
 
 
@@ -109,7 +110,7 @@ def sixteen_units() -> Answered:
             wires.append(Wire("optical", host, socket, name, 1, LONG))
         pres.append(locked(name, PRE, "expander", *lock, phantom_banks_on=(1,)))
     clock = Unit("clock-1", CLOCK, "clock", ClockSetting("internal"))
-    uses = dict.fromkeys(range(1, 80), ("mic", None))
+    uses: Any = dict.fromkeys(range(1, 80), ("mic", None))
     built = rig([*hosts, *pres, clock], wires, uses, 2)
     return Answered(built, built.total - 4200, False)
 
@@ -161,7 +162,7 @@ def nasty() -> tuple[Answered, Catalogue, Needs]:
     wires += [Wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
     lead = replace(OPT, label=NASTY[1])
     wires = [replace(wire, cable=lead) for wire in wires]
-    uses = {n: ("mic", NASTY[n % len(NASTY)]) for n in range(3, 20)}
+    uses: Any = {n: ("mic", NASTY[n % len(NASTY)]) for n in range(3, 20)}
     built = rig(units, wires, uses, 2)
     bought = tuple(replace(p, seller=NASTY[2], note=NASTY[6]) for p in built.purchases)
     goods = built.total

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -81,12 +82,15 @@ def any_wiring(draw_from: st.DrawFn) -> Rig:
     ]  # fmt: skip
     socket = st.tuples(st.sampled_from(units), st.integers(1, 12))
     wanted = draw_from(st.lists(st.tuples(st.sampled_from(KINDS), socket, socket), max_size=40))
-    links, taken = [], set()
+    links: list[Link] = []
+    taken: set[tuple[str, str, str, int]] = set()
     for kind, (source, out), (target, into) in wanted:
         plugs = {(kind, "out", source.name, out), (kind, "in", target.name, into)}
         if source is not target and not plugs & taken:
             taken |= plugs
-            carries = draw_from(st.sampled_from([("audio",), ("clock",), ("audio", "clock")]))
+            carries: Any = draw_from(
+                st.sampled_from([("audio",), ("clock",), ("audio", "clock")])
+            )
             links.append(Link(kind, source.name, out, target.name, into, 8, carries, None))
     return Rig(48000, tuple(units), tuple(links), (), (), 0, 0)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import networkx as nx
 from hypothesis import given, settings
@@ -26,7 +27,7 @@ some = st.integers(0, 10)
 
 
 @st.composite
-def devices(draw, role):
+def devices(draw: st.DrawFn, role: Any) -> Any:
     return Device(
         f"{role}-device", role, role, price=1,
         mic_line_inst=draw(few), mic_line=draw(some), line=draw(few), inst=draw(few),
@@ -39,10 +40,12 @@ def devices(draw, role):
 
 
 @st.composite
-def wired(draw):
+def wired(draw: st.DrawFn) -> Any:
     """Up to two hosts and two expanders, with any wires between them; sockets may be dead,
     absent or taken twice, but no wire is there twice."""
-    roles = ["host"] * draw(st.integers(1, 2)) + ["expander"] * draw(st.integers(0, 2))
+    roles: list[Any] = ["host"] * draw(st.integers(1, 2)) + ["expander"] * draw(
+        st.integers(0, 2)
+    )
     banks = st.sampled_from([(), (1,), (1, 2)])
     units = tuple(
         replace(Unit(f"unit-{n}", draw(devices(role)), role, INTERNAL), phantom_banks_on=on)
@@ -63,7 +66,7 @@ def wired(draw):
 
 @settings(deadline=None)  # the machine may be busy
 @given(wired())
-def test_what_is_derived_passes_the_audit(world):
+def test_what_is_derived_passes_the_audit(world: Any) -> None:
     units, wires, rate_hz = world
     links = derive_links(units, wires, rate_hz)
     wiring = Wiring(units, links, rate_hz)
@@ -77,7 +80,7 @@ def test_what_is_derived_passes_the_audit(world):
 
 @settings(deadline=None)  # the machine may be busy
 @given(wired())
-def test_derived_links_derive_the_same_again(world):
+def test_derived_links_derive_the_same_again(world: Any) -> None:
     """What carries audio is a fixed point: nothing is lost by writing it down."""
     units, wires, rate_hz = world
     links = derive_links(units, wires, rate_hz)
@@ -90,7 +93,7 @@ def test_derived_links_derive_the_same_again(world):
 
 @settings(deadline=None)  # the machine may be busy
 @given(wired())
-def test_folding_loses_nothing(world):
+def test_folding_loses_nothing(world: Any) -> None:
     units, wires, rate_hz = world
     inputs = derive_inputs(units, derive_links(units, wires, rate_hz), rate_hz)
     unfolded = [
@@ -103,7 +106,7 @@ def test_folding_loses_nothing(world):
 
 @settings(deadline=None)  # the machine may be busy
 @given(st.lists(st.none() | st.integers(0, 6), min_size=1, max_size=7))
-def test_the_clock_tree_against_a_graph(parents):
+def test_the_clock_tree_against_a_graph(parents: Any) -> None:
     """Unit n is a master, or locked to unit parents[n] (which may not be there)."""
     device = Device("d", "d", "clock", price=1)
     units = [

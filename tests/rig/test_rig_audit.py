@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 import pytest
 
@@ -43,7 +43,7 @@ SOUND = ["band", "returned", "clocked", "listed", "coaxial", "sold"]
 
 
 @pytest.mark.parametrize("name", SOUND)
-def test_sound_rigs_pass(name, request):
+def test_sound_rigs_pass(name: str, request: pytest.FixtureRequest) -> None:
     world = request.getfixturevalue(name)
     assert world.rules() == []
     rig = world.rig
@@ -57,7 +57,7 @@ def swap_inputs(world: World) -> World:
     return with_rig(world, inputs=(two, one, *rest))
 
 
-def lock(world: World, name: str, *clock) -> World:
+def lock(world: World, name: str, *clock: Any) -> World:
     return with_unit(world, name, clock=ClockSetting(*clock))
 
 
@@ -99,7 +99,7 @@ def master_of(world: World, wish: str) -> World:
     return with_needs(world, master=wish)
 
 
-def stray(**changes) -> Bend:
+def stray(**changes: Any) -> Bend:
     """A purchase that nothing calls for."""
     line = replace(Purchase("opt-1m", "x", "cable", 1, 600), **changes)
     return lambda w: with_rig(w, purchases=(*w.rig.purchases, line))
@@ -116,7 +116,7 @@ def stands(world: World, packs: int) -> World:
     return with_rig(bought(world), total=world.rig.total + 900 * packs)
 
 
-def with_offer(world: World, item: str, **changes) -> World:
+def with_offer(world: World, item: str, **changes: Any) -> World:
     offers = tuple(
         replace(offer, **changes) if offer.item == item else offer
         for offer in world.catalogue.offers
@@ -124,7 +124,7 @@ def with_offer(world: World, item: str, **changes) -> World:
     return replace(world, catalogue=replace(world.catalogue, offers=offers))
 
 
-def with_seller(world: World, name: str, **changes) -> World:
+def with_seller(world: World, name: str, **changes: Any) -> World:
     sellers = dict(world.catalogue.sellers)
     sellers[name] = replace(sellers[name], **changes)
     return replace(world, catalogue=replace(world.catalogue, sellers=sellers))
@@ -345,7 +345,9 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
 
 
 @pytest.mark.parametrize(("rule", "name", "bend"), BROKEN)
-def test_each_break_is_named(rule, name, bend, request):
+def test_each_break_is_named(
+    rule: Any, name: str, bend: Any, request: pytest.FixtureRequest
+) -> None:
     world = bend(request.getfixturevalue(name))
     found = audit(world.rig, world.catalogue, world.needs)
     assert rule in [one.rule for one in found]
@@ -355,7 +357,7 @@ def test_each_break_is_named(rule, name, bend, request):
         assert "{" not in says(one) + change(one)
 
 
-def test_every_rule_is_broken_once():
+def test_every_rule_is_broken_once() -> None:
     # optical-long is a warning, figure a rule of the figures: tested with those.
     assert {rule for rule, _, _ in BROKEN} == {
         rule for part in get_args(Rule) for rule in get_args(part)
@@ -448,7 +450,7 @@ EDGES: list[tuple[str, str, Bend]] = [
 @pytest.mark.parametrize(
     ("name", "bend"), [edge[1:] for edge in EDGES], ids=[edge[0] for edge in EDGES]
 )
-def test_edges_are_accepted(name, bend, request):
+def test_edges_are_accepted(name: str, bend: Any, request: pytest.FixtureRequest) -> None:
     assert bend(request.getfixturevalue(name)).rules() == []
 
 
@@ -466,7 +468,7 @@ def rated(rate_hz: int) -> World:
 
 
 @pytest.mark.parametrize(("rate_hz", "arrive"), [(96000, 4), (192000, 2)])
-def test_higher_rates_are_accepted_with_fewer_channels(rate_hz, arrive):
+def test_higher_rates_are_accepted_with_fewer_channels(rate_hz: int, arrive: Any) -> None:
     world = rated(rate_hz)
     assert world.rules() == []
     assert world.rig.links[0].channels == arrive
@@ -478,7 +480,7 @@ def test_higher_rates_are_accepted_with_fewer_channels(rate_hz, arrive):
 # --- hand-wired rigs -------------------------------------------------------------------
 
 
-def test_a_rig_by_hand_needs_no_cables_and_no_money(band):
+def test_a_rig_by_hand_needs_no_cables_and_no_money(band: World) -> None:
     links = (replace(band.rig.links[0], cable=None),)
     rig = band.rig
     assert audit_wiring(rig.units, links, rig.rate_hz) == ()
@@ -486,25 +488,25 @@ def test_a_rig_by_hand_needs_no_cables_and_no_money(band):
     assert warnings(rig.units, links, rig.rate_hz) == ()
 
 
-def test_a_rig_by_hand_with_broken_names_is_told_of_them_alone(band):
+def test_a_rig_by_hand_with_broken_names_is_told_of_them_alone(band: World) -> None:
     links = (replace(band.rig.links[0], from_unit="ghost", channels=99),)
     found = audit_needs(band.rig.units, links, 48000, band.needs)
     assert [one.rule for one in found] == ["unit-unknown"]
     assert audit_wiring(band.rig.units, links, 48000) == found
 
 
-def test_a_long_optical_cable_is_a_warning(band):
+def test_a_long_optical_cable_is_a_warning(band: World) -> None:
     for length, rules in ((5000, []), (5001, ["optical-long"]), (10_001, [])):
         rig = with_cable(band, 0, length_mm=length).rig
         assert [w.rule for w in warnings(rig.units, rig.links, rig.rate_hz)] == rules
 
 
-def test_a_long_coax_cable_is_none(coaxial):
+def test_a_long_coax_cable_is_none(coaxial: World) -> None:
     rig = with_cable(coaxial, 0, length_mm=9000).rig
     assert warnings(rig.units, rig.links, rig.rate_hz) == ()
 
 
-def test_a_group_of_demands_is_named_once_and_smallest(band):
+def test_a_group_of_demands_is_named_once_and_smallest(band: World) -> None:
     needs = replace(band.needs, mic=8, phantom=0, no_phantom=0, line=8, instrument=3)
     rig = band.rig
     found = audit_needs(rig.units, rig.links, rig.rate_hz, needs)
@@ -520,25 +522,25 @@ def test_a_group_of_demands_is_named_once_and_smallest(band):
     assert [one.fact("missing") for one in found] == [1]
 
 
-def test_an_expander_on_its_own_clock_beside_a_host_is_refused():
+def test_an_expander_on_its_own_clock_beside_a_host_is_refused() -> None:
     # Two units on internal clock joined by audio are a fault (follows from AES11).
     units = [master("host-1", DESK), Unit("expander-1", PRE, "expander", INTERNAL)]
     world = build(units, [optical("expander-1", 1, "host-1", 1)], {}, 0, Needs())
     assert world.rules() == ["clock-master"]
 
 
-def test_sources_of_a_list_that_ask_for_nothing_special_sit_anywhere(listed):
+def test_sources_of_a_list_that_ask_for_nothing_special_sit_anywhere(listed: World) -> None:
     sources = (*listed.needs.sources[:3], SourceLine("Bass", "instrument", "any"))
     assert with_needs(listed, sources=sources).rules() == []
 
 
-def test_a_channel_beyond_the_last_accepts_nothing(band):
+def test_a_channel_beyond_the_last_accepts_nothing(band: World) -> None:
     host = band.rig.unit("host-1")
     assert accepts(host.device)[7:] == [("mic", "line")]
     assert 9 not in powered(replace(host, phantom_banks_on=(1, 2, 3)))
 
 
-def test_a_rig_finds_its_units_by_name(band):
+def test_a_rig_finds_its_units_by_name(band: World) -> None:
     assert band.rig.master.name == "expander-1"
     with pytest.raises(KeyError):
         band.rig.unit("ghost")
@@ -547,7 +549,7 @@ def test_a_rig_finds_its_units_by_name(band):
 # --- findings --------------------------------------------------------------------------
 
 
-def test_a_finding_is_data_and_text_apart():
+def test_a_finding_is_data_and_text_apart() -> None:
     one = finding("rate", unit="a{b}", rate="48 kHz", device="x", listed="no rate")
     assert says(one) == "a{b} does not run at 48 kHz; x runs at no rate"
     assert change(one) == "run the rig at a rate that every unit lists, or replace a{b}"
@@ -558,7 +560,7 @@ def test_a_finding_is_data_and_text_apart():
         one.fact("colour")
 
 
-def test_control_characters_are_spelt_out():
+def test_control_characters_are_spelt_out() -> None:
     one = finding("source-unknown", number=1, source="a\x1b[31m\u202eb\n\x07")
     assert says(one) == "input 1 is for a\\x1b[31m\\x202eb\\x0a\\x07, which is not asked for"
     way = (Remedy("internal", "a\x1b"), Remedy("lock", "b", "optical", 1, "a\x1b"))
@@ -569,13 +571,13 @@ def test_control_characters_are_spelt_out():
     )
 
 
-def test_every_rule_has_its_words():
+def test_every_rule_has_its_words() -> None:
     rules = {rule for part in get_args(Rule) for rule in get_args(part)}
     assert {key.split()[0] for key in SENTENCES} == rules
     assert set(REMEDIES) == set(get_args(get_type_hints(Remedy)["how"]))
 
 
-def test_the_audit_says_the_same_twice(band):
+def test_the_audit_says_the_same_twice(band: World) -> None:
     world = with_needs(with_unit(band, "host-1", clock=INTERNAL), budget=1, out_line=99)
     assert audit(world.rig, world.catalogue, world.needs) == audit(
         world.rig, world.catalogue, world.needs

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import SourceLine
@@ -30,7 +31,7 @@ INTERNAL = ClockSetting("internal")
 HOSTILE = "<b>&\"'\N{PILE OF POO}\x1b[31m=1+1 " + "x" * 200
 
 
-def made(units, wires, rate_hz=48000, uses=()) -> Rig:
+def made(units: Any, wires: Any, rate_hz: int = 48000, uses: Any = ()) -> Rig:
     """`uses`: use and source by computer input."""
     links = derive_links(units, wires, rate_hz)
     inputs = tuple(
@@ -42,7 +43,7 @@ def made(units, wires, rate_hz=48000, uses=()) -> Rig:
     return Rig(rate_hz, tuple(units), links, inputs, (), 1, 0)
 
 
-def lone(**changes) -> Rig:
+def lone(**changes: Any) -> Rig:
     device = replace(DESK, phantom_bank=0, **changes)
     return made([Unit("host-1", device, "host", INTERNAL)], [])
 
@@ -86,7 +87,7 @@ LIST = (
 )
 
 
-def named(kick=11, left=2, right=3, bass=1) -> Rig:
+def named(kick: int = 11, left: int = 2, right: int = 3, bass: int = 1) -> Rig:
     units = list(two().units)
     uses = {
         kick: ("mic", "Kick"), left: ("mic", "Overhead L"), right: ("mic", "Overhead R"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from wcwidth import width
@@ -31,7 +32,7 @@ from tests.sheets.rigs import (
 )
 
 
-def rows(rig: Rig, sources=()) -> list[list[str]]:
+def rows(rig: Rig, sources: Any = ()) -> list[list[str]]:
     text = input_list_csv(rig, sources)
     assert text.count("\n") == text.count("\r\n")
     return list(csv.reader(io.StringIO(text, newline="")))

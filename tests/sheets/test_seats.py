@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import product
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -21,7 +22,7 @@ INTERNAL = ClockSetting("internal")
 Places = tuple[Input, ...]
 
 
-def rig(*devices: Device):
+def rig(*devices: Device) -> Any:
     """A host, and expanders joined to it by a light-pipe each."""
     units = [Unit("host-1", devices[0], "host", INTERNAL)]
     wires = []
@@ -32,11 +33,11 @@ def rig(*devices: Device):
     return units, derive_links(units, wires, 48000)
 
 
-def host(**channels: int) -> Device:
+def host(**channels: Any) -> Device:
     return Device("desk", "Desk", "host", optical_in=2, **channels)
 
 
-def rack(**channels: int) -> Device:
+def rack(**channels: Any) -> Device:
     return Device("rack", "Rack", "expander", optical_out=1, **channels)
 
 
@@ -63,7 +64,7 @@ def where(seating: Seating) -> dict[str, str]:
 # --- one wish at a time ----------------------------------------------------------------
 
 
-def mics(*names: str, **more) -> list[SourceLine]:
+def mics(*names: str, **more: Any) -> list[SourceLine]:
     return [SourceLine(name, **more) for name in names]
 
 
@@ -139,7 +140,7 @@ def test_without_a_list_sources_have_no_name() -> None:
 @pytest.mark.parametrize("bank", [0, 1, 4, 8])
 def test_a_long_list_is_repeatable(bank: int) -> None:
     """Sixty sources; a few of every sort."""
-    on = "on" if bank else "any"
+    on: Any = "on" if bank else "any"
     sources = [
         SourceLine(f"s{n}", "line" if n % 15 == 14 else "mic")
         if n % 5 > 1
@@ -245,8 +246,8 @@ def devices(draw: st.DrawFn) -> list[Device]:
 def lists(draw: st.DrawFn) -> list[SourceLine]:
     found: list[SourceLine] = []
     for n in range(draw(st.integers(1, 3))):
-        kind = draw(st.sampled_from(["mic", "mic", "mic", "line", "instrument"]))
-        states = ["on", "off", "any"] if kind == "mic" else ["any"]
+        kind: Any = draw(st.sampled_from(["mic", "mic", "mic", "line", "instrument"]))
+        states: list[Any] = ["on", "off", "any"] if kind == "mic" else ["any"]
         pair = f"p{n}" if draw(st.booleans()) and len(found) < 3 else None
         # A pair is nearly always of two alike.
         state = draw(st.sampled_from(states))
