@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Literal, NamedTuple
 
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Link, Order, Purchase
@@ -40,16 +40,59 @@ class Repaired:
     exit_status: ClassVar = 0
 
 
-@dataclass(frozen=True, slots=True)
-class NoRepair:
-    """None that keeps the units was found, and why as far as can be told.
+UnmetName = Literal["inputs", "outputs", "hops", "master"]
 
-    No cable cures the faults `of_units`, nor those `of_list`, of the user's list of inputs.
+
+class Unmet(NamedTuple):
+    """A need that the units cannot meet: inputs, line outputs, clock hops at most, or which
+    unit is the clock master; and what is asked for."""
+
+    name: UnmetName
+    value: int | str
+
+
+CauseName = Literal[
+    "finding",
+    "list",
+    "size",
+    "prices",
+    "time",
+    "cannot lock",
+    "no clock",
+    "no master",
+    "clock",
+    "budget",
+    "cables",
+    "needs",
+    "many needs",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why there is no repair, as data; `output/words/repair.py` makes sentences of it.
+
+    finding, list: the audit says so, of what cables are not to blame for, or of the list of
+    inputs. size, prices, time: it is not known, for there are too many variables, sums would
+    not be exact, or `seconds` were not enough. cannot lock: the units of `items` lock to
+    nothing; no clock: the unit of `items` does not and has none; no master: no unit has
+    one; clock: no cables join all units to one. budget: cables cost more. cables: none is
+    long enough, and there are none at all of the kinds of `items`. needs: `unmet` together;
+    many needs: more than can be told.
     """
 
-    reasons: tuple[str, ...] = ()
-    of_units: tuple[Finding, ...] = ()
-    of_list: tuple[Finding, ...] = ()
+    name: CauseName
+    items: tuple[str, ...] = ()
+    unmet: tuple[Unmet, ...] = ()
+    seconds: float = 0.0
+    finding: Finding | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NoRepair:
+    """None that keeps the units was found, and why as far as can be told."""
+
+    causes: tuple[Cause, ...]
 
     status: ClassVar = "no repair"
     exit_status: ClassVar = 3

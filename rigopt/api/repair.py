@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.repair import Cause, NoRepair, Repaired
 from rigopt.answers.verdict import examine, seat
 from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue
@@ -44,7 +44,7 @@ def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repa
     settled = settle(rig, needs)
     hopeless = tuple(f for f in examine(settled, needs).findings if f.rule in UNITS)
     if hopeless:
-        return NoRepair(of_units=hopeless)
+        return NoRepair(tuple(Cause("finding", finding=found) for found in hopeless))
     repaired = repair(settled, catalogue, needs)
     if isinstance(repaired, NoRepair):
         return repaired
@@ -133,5 +133,5 @@ def _checked(repaired: Repaired, needs: Needs | None) -> Repaired | NoRepair:
     if not left:
         return repaired
     if all(found.rule in LISTED for found in left):
-        return NoRepair(of_list=left)
+        return NoRepair(tuple(Cause("list", finding=found) for found in left))
     raise AuditFailedError(left)

@@ -17,6 +17,7 @@ import pytest
 import rigopt
 from rigopt.answers import growth, outcome, repair, series
 from rigopt.api import ask
+from rigopt.api import series as several
 from rigopt.api.results import Result
 from rigopt.cli.main import run
 from tests.api.api_world import SHOPS, SMALL, Question
@@ -227,7 +228,8 @@ def test_a_time_that_is_too_short_is_no_proof(
         assert isinstance(found, outcome.Answered)
         return dataclasses.replace(found, proven=False)
 
-    monkeypatch.setattr(ask, "finished", unproven)
+    for module in (ask, several):
+        monkeypatch.setattr(module, "finished", unproven)
     found = rigopt.plan(rigopt.Needs(mic=8), shop)
     assert (found.proven, found.status) == (False, "best found")
     assert not rigopt.compare([rigopt.Needs(mic=8)], shop).proven
@@ -247,7 +249,7 @@ def test_every_end_has_its_word_and_exit_status() -> None:
         (series.Stretch(1, None, late, proven=False), "out of time", 4),
         (series.Stretch(1, None, late, proven=True), "impossible", 3),
         (series.Curve((1,), (late,)), "out of time", 4),
-        (repair.NoRepair(), "no repair", 3),
+        (repair.NoRepair(()), "no repair", 3),
     ]
     for end, word, status in ends:
         assert (end.status, end.exit_status) == (word, status)

@@ -24,14 +24,14 @@ from rigopt.facts import KINDS
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.repair import model as modelling
 from rigopt.optimiser.questions.repair import repair as repairing
+from rigopt.optimiser.solver import lexicographic
 from rigopt.optimiser.solver.run import Result
 from rigopt.output.data.audit_json import audit_json
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.terminal.audit_repair import repair_text
-from rigopt.output.words.reasons import no_repair
-from rigopt.output.words.repair import step_words
+from rigopt.output.words import repair as words
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link
@@ -60,8 +60,13 @@ def repaired(bench: Bench, text: str, needs: Needs | None = None) -> tuple[Repai
 
 def reasons(bench: Bench, text: str, needs: Needs | None = None) -> tuple[str, ...]:
     found = bench.mend(text, needs)
+    return told(found)
+
+
+def told(found: Repaired | NoRepair) -> tuple[str, ...]:
+    """Why there is no repair, in words."""
     assert isinstance(found, NoRepair)
-    return no_repair(found)
+    return words.reasons(found)
 
 
 # --- the least change --------------------------------------------------------------------
@@ -326,7 +331,7 @@ def test_pairs_that_fit_nowhere_are_a_reason(bench: Bench) -> None:
     pairs = tuple(SourceLine(n + side, "mic", "any", n) for n in "AB" for side in "LR")
     found = ask_repair(rig, bench.catalogue, Needs(mic=4, sources=pairs))
     assert isinstance(found, NoRepair)
-    assert all("no cable cures that" in reason for reason in no_repair(found))
+    assert all("no cable cures that" in reason for reason in words.reasons(found))
     one = Needs(mic=2, sources=pairs[2:])
     fits = ask_repair(rig, bench.catalogue, one)
     assert isinstance(fits, Repaired)
@@ -364,8 +369,7 @@ def test_48_volts_follow_the_list_where_there_are_no_needs(bench: Bench) -> None
     del raw["inputs"][2]
     rig = bench.read(json.dumps(raw), "r.json")
     found = ask_repair(rig, bench.catalogue, None)
-    assert isinstance(found, NoRepair)
-    assert "48 V on input 12 is listed as on; it is off" in no_repair(found)[0]
+    assert "48 V on input 12 is listed as on; it is off" in told(found)[0]
 
 
 def test_a_source_whose_channel_has_no_48_volts(bench: Bench) -> None:
@@ -459,9 +463,8 @@ def test_half_a_penny_is_rounded_up_once_an_order(bench: Bench) -> None:
     cables = {key: replace(cable, price=None) for key, cable in bench.catalogue.cables.items()}
     shop = replace(sold(bench, [("opt-1m", "north", 100)], north=north), cables=cables)
     assert at_host(shop, bench.read(RETURN)).money == 101
-    assert ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100)) == (
-        NoRepair(("the cables would cost more than the budget",))
-    )
+    short = ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100))
+    assert told(short) == ("the cables would cost more than the budget",)
     assert at_host(shop, bench.read(RETURN), budget=101).money == 101
 
 
@@ -470,7 +473,7 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
     shop = sold(bench, [("opt-1m", "north", 10**11)], north=north)
     tiny = {"EUR": Decimal("0.000000000001")}
     found = ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", exchange=tiny))
-    assert found == NoRepair(("the prices of cables are too large to add up exactly",))
+    assert told(found) == ("the prices of cables are too large to add up exactly",)
 
 
 # --- why there is none ---------------------------------------------------------------------
@@ -519,16 +522,15 @@ def with_device(bench: Bench, text: str, name: str, **changes: Any) -> WiredRig:
 def test_clocks_that_no_cable_cures(bench: Bench) -> None:
     rig = with_device(bench, BAND, "pre", internal_clock=False, clock_in=())
     found = ask_repair(rig, bench.catalogue, None)
-    assert found == NoRepair((
+    assert told(found) == (
         "expander-1 can lock to nothing at this rate, and has no clock of its own",
-    ))  # fmt: skip
+    )
     rig = with_device(bench, BAND, "pre", internal_clock=False)
     rig = replace(rig, units=tuple(
         replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
     ))  # fmt: skip
-    assert ask_repair(rig, bench.catalogue, None) == NoRepair((
-        "no unit has a clock of its own to be the master",
-    ))  # fmt: skip
+    found = ask_repair(rig, bench.catalogue, None)
+    assert told(found) == ("no unit has a clock of its own to be the master",)
 
 
 def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
@@ -536,10 +538,10 @@ def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
         key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
     })  # fmt: skip
     found = ask_repair(bench.read(BAND), shop, Needs(mic=16, out_line=12))
-    assert found == NoRepair((
+    assert told(found) == (
         "the catalogue sells no cable that would be long enough"
         " (none at all of the kind optical or word)",
-    ))  # fmt: skip
+    )
 
 
 # --- limits and faults of the program ------------------------------------------------------
@@ -557,7 +559,7 @@ def test_a_rig_that_is_too_large_is_not_tried(
 
 def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
-    real = modelling.run
+    real = lexicographic.run
 
     def late(stop: int, ending: Any) -> Any:
         calls: list[Result] = []
@@ -568,10 +570,10 @@ def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> No
 
         return run
 
-    monkeypatch.setattr(modelling, "run", late(1, "unknown"))
+    monkeypatch.setattr(lexicographic, "run", late(1, "unknown"))
     assert reasons(bench, text) == ("none was found within 60 s; there may be one",)
     for stop, ending in ((3, "unknown"), (2, "feasible")):
-        monkeypatch.setattr(modelling, "run", late(stop, ending))
+        monkeypatch.setattr(lexicographic, "run", late(stop, ending))
         found = bench.mend(text)
         assert isinstance(found, Repaired)
         assert not found.proven

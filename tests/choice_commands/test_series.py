@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
-from rigopt.api.ask import ask_curve, ask_each, ask_stretch
+from rigopt.api.series import ask_curve, ask_each, ask_stretch
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state

@@ -180,6 +180,7 @@ def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
 
 
 def _one_by_one(wanted: Mapping[Any, int]) -> list[tuple[tuple[Any], int]]:
+    """Each group by itself, as if no channel could serve two."""
     return [((group,), number) for group, number in wanted.items()]
 
 
