@@ -25,9 +25,9 @@ from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
 from tests.choice.mixes import needed
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 from tests.oracle.instances import catalogues, instance, needs_for
 from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 MANY = 4

@@ -13,7 +13,7 @@ from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 

@@ -16,7 +16,7 @@ from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions import plan
 from rigopt.output.words.reasons import reasons
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 

@@ -26,10 +26,10 @@ from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials, prov
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 from tests.oracle.brute import brute_force
 from tests.oracle.instances import PORTS, catalogues, instance, needs_for
 from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 

@@ -16,9 +16,9 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
 from tests.oracle.instances import catalogues, instance, needs_for
 from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 DEAR = 10_000_000

@@ -22,7 +22,7 @@ from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import noun, option
 from rigopt.output.words.reasons import reasons
-from tests.optimiser.trade import DESK, HUB, PRE, catalogue
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)

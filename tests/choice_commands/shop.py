@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from rigopt.catalogue.types import Catalogue, Device
-from tests.optimiser.trade import CABLES, DESK, HUB, PRE
+from tests.world import CABLES, DESK, HUB, PRE
 
 TWO = Device("desk-2", "2 preamps", "host", 8000, mic_line=2, rates_hz=DESK.rates_hz, phones=1)
 

@@ -6,6 +6,7 @@ Marks beside the checks: *text* read in the source named, *restated* read in a r
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby
 from typing import Any
@@ -13,7 +14,7 @@ from typing import Any
 import pytest
 
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import ACCEPTS
+from rigopt.catalogue.types import ACCEPTS, Cable, Device
 from rigopt.facts import (
     AUDIO_KINDS,
     KINDS,
@@ -29,18 +30,7 @@ from rigopt.rig.audit.channels import places
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
-from tests.optimiser.trade import (
-    ALL,
-    BOTH,
-    DESK,
-    HUB,
-    PRE,
-    Cable,
-    Device,
-    catalogue,
-    replace,
-    rig,
-)
+from tests.world import ALL, BOTH, DESK, HUB, PRE, catalogue, rig
 
 BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
         192000: 48000}  # fmt: skip

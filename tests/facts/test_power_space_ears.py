@@ -7,6 +7,7 @@ Marks beside the checks: *text* read in the source named, *restated* read in a r
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -15,9 +16,10 @@ import pytest
 
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.types import Device
 from rigopt.facts import link_channels
 from rigopt.rig.figures import Figures, delay_ms, figures, recording_gb_hour
-from tests.optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
+from tests.world import ALL, DESK, HUB, PRE, rig
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 

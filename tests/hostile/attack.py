@@ -11,13 +11,19 @@ import csv
 import io
 import json
 import signal
+import sys
 import time
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+import pytest
+
 from rigopt.cli.main import run
+
+if sys.platform != "linux":
+    pytest.skip("needs devices, pipes and alarms as Linux has them", allow_module_level=True)
 
 HEAD = 'title = "Shop"\ncurrency = "GBP"\nnote = "Prices of March"\n'
 DEVICES = (

@@ -6,12 +6,12 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions import plan as module
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-from tests.optimiser.trade import CABLES, Cable, Device, catalogue
+from tests.world import CABLES, catalogue
 
 
 @dataclass(frozen=True)

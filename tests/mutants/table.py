@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rigopt import facts
-from rigopt.catalogue.types import Offer, Seller
+from rigopt.catalogue.types import Cable, Device, Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
@@ -56,7 +56,7 @@ from tests.mutants.patches import (
     without_ones,
 )
 from tests.mutants.seen import Case
-from tests.optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
+from tests.world import ALL, CABLES, DESK, HUB, PRE
 
 
 @dataclass(frozen=True)

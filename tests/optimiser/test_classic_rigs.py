@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.optimiser.trade import (
+from rigopt.catalogue.types import Device
+from tests.world import (
     ALL,
     BOTH,
     DESK,
     HUB,
     PRE,
-    Device,
     cables_of,
     impossible,
     numbers,
-    replace,
     rig,
-)  # fmt: skip
+)
 
 
 @pytest.mark.parametrize(("master", "cables"), [("expander", 1), ("host", 2)])

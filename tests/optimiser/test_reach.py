@@ -7,15 +7,16 @@ from typing import Any
 
 import pytest
 
+from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing as narrow
-from tests.optimiser.trade import DESK, HUB, PRE, Device, catalogue
 from tests.oracle.instances import instance
 from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 TWO = Device("two", "2 preamps, no way in", "host", 9000, mic_line=2, phones=1, line_out=2)
 CUT = replace(DESK, id="cut", max_in_1x=11)

@@ -5,19 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from tests.optimiser.trade import (
+from rigopt.catalogue.types import Cable, Device
+from tests.world import (
     BOTH,
     CABLES,
     DESK,
     HUB,
     PRE,
-    Cable,
-    Device,
     cables_of,
     impossible,
     numbers,
     rig,
-)  # fmt: skip
+)
 
 LINES = Device("ad-8", "8 line inputs to light-pipe", "expander", 9000, line=8, optical_out=1,
                optical_in=1, clock_in=("optical",))  # fmt: skip

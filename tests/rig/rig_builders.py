@@ -14,26 +14,26 @@ from rigopt.rig.audit import audit
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
+from tests.world import ALL, BOTH
 
 INTERNAL = ClockSetting("internal")
-ALL_RATES = (44100, 48000, 88200, 96000, 176400, 192000)
 
 DESK = Device(
     "desk-8", "8-channel host", "host", price=30000,
     mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=4, phones=2,
     optical_in=1, optical_out=1, optical_2x=1, coax_in=1, coax_out=1, word_in=1,
-    clock_in=("optical", "coax", "word"), rates_hz=(44100, 48000, 88200, 96000),
+    clock_in=("optical", "coax", "word"), rates_hz=BOTH,
     rack_units=1, watts=Decimal("15.5"),
 )  # fmt: skip
 PRE = Device(
     "pre-8", "8-channel expander", "expander", price=20000,
     mic_line=8, phantom_bank=8, line_out=8, optical_in=1, optical_out=1, optical_2x=1,
-    word_in=1, clock_in=("optical", "word"), rates_hz=(44100, 48000, 88200, 96000),
+    word_in=1, clock_in=("optical", "word"), rates_hz=BOTH,
     rack_units=1, watts=Decimal(20),
 )  # fmt: skip
 TICK = Device(
     "tick-4", "word-clock generator", "clock", price=9000,
-    word_out=4, rates_hz=ALL_RATES, rack_units=1, watts=Decimal(5),
+    word_out=4, rates_hz=ALL, rack_units=1, watts=Decimal(5),
 )  # fmt: skip
 OPT = Cable("opt-1m", "optical cable 1 m", "optical", 1000, price=600)
 COAX = Cable("coax-1m", "coaxial cable 1 m", "coax", 1000, price=500)

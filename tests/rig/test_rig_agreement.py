@@ -20,7 +20,8 @@ from rigopt.rig.folding import fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
-from tests.rig.rig_builders import ALL_RATES, INTERNAL, Wire
+from tests.rig.rig_builders import INTERNAL, Wire
+from tests.world import ALL
 
 few = st.integers(0, 3)
 some = st.integers(0, 10)
@@ -34,7 +35,7 @@ def devices(draw: st.DrawFn, role: Any) -> Any:
         phantom_bank=draw(st.sampled_from([0, 1, 4, 8])), line_out=draw(some),
         optical_in=draw(few), optical_out=draw(few), optical_2x=draw(few),
         optical_4x=draw(few), coax_in=draw(few), coax_out=draw(few),
-        rates_hz=ALL_RATES, max_in_1x=draw(st.none() | st.integers(0, 30)),
+        rates_hz=ALL, max_in_1x=draw(st.none() | st.integers(0, 30)),
         max_in_2x=draw(st.none() | some), max_in_4x=draw(st.none() | few),
     )  # fmt: skip
 
@@ -61,7 +62,7 @@ def wired(draw: st.DrawFn) -> Any:
     ends = {"out": lambda w: (w.kind, w.from_unit, w.from_socket),
             "in": lambda w: (w.kind, w.to_unit, w.to_socket)}  # fmt: skip
     wires = draw(st.lists(wire, max_size=9, unique_by=tuple(ends.values())))
-    return units, tuple(wires), draw(st.sampled_from(ALL_RATES))
+    return units, tuple(wires), draw(st.sampled_from(ALL))
 
 
 @settings(deadline=None)  # the machine may be busy

@@ -15,7 +15,6 @@ from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans
 from rigopt.rig.types import Unit
 from tests.rig.rig_builders import (
-    ALL_RATES,
     COAX,
     DESK,
     INTERNAL,
@@ -27,6 +26,7 @@ from tests.rig.rig_builders import (
     numbers,
     optical,
 )
+from tests.world import ALL
 
 
 def settle(units: Any, wires: Any, rate_hz: int = 48000) -> Any:
@@ -53,7 +53,7 @@ def headless(
     return Device(
         "box", "headless host", "host", price=1, line=fixed, optical_in=sockets,
         optical_out=sockets, optical_2x=sockets if at_2x is None else at_2x,
-        optical_4x=at_4x, coax_in=coax, clock_in=("optical",), rates_hz=ALL_RATES, **more,
+        optical_4x=at_4x, coax_in=coax, clock_in=("optical",), rates_hz=ALL, **more,
     )  # fmt: skip
 
 
@@ -61,7 +61,7 @@ def wide(channels: int) -> Device:
     """A unit that can fill any number of sockets at any rate."""
     return Device(
         "wide", "wide expander", "expander", price=1, mic=channels, optical_out=16,
-        optical_2x=16, optical_4x=16, rates_hz=ALL_RATES,
+        optical_2x=16, optical_4x=16, rates_hz=ALL,
     )  # fmt: skip
 
 
