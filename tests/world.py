@@ -19,19 +19,50 @@ BOTH = (44100, 48000, 88200, 96000)
 ALL = (*BOTH, 176400, 192000)
 
 DESK = Device(
-    "desk-8", "8 preamps, one light-pipe pair", "host", 30000, mic_line=8, phantom_bank=4,
-    line_out=4, phones=2, optical_in=1, optical_out=1, optical_2x=1, coax_in=1, coax_out=1,
-    clock_in=("optical", "coax"), rates_hz=BOTH, rack_units=1,
-)  # fmt: skip
-PRE = Device(
-    "pre-8", "8 preamps to light-pipe", "expander", 20000, mic_line=8, phantom_bank=8,
-    line_out=8, optical_in=1, optical_out=1, optical_2x=1, clock_in=("optical",), rates_hz=BOTH,
+    "desk-8",
+    "8 preamps, one light-pipe pair",
+    "host",
+    30000,
+    mic_line=8,
+    phantom_bank=4,
+    line_out=4,
+    phones=2,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    coax_in=1,
+    coax_out=1,
+    clock_in=("optical", "coax"),
+    rates_hz=BOTH,
     rack_units=1,
-)  # fmt: skip
+)
+PRE = Device(
+    "pre-8",
+    "8 preamps to light-pipe",
+    "expander",
+    20000,
+    mic_line=8,
+    phantom_bank=8,
+    line_out=8,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    clock_in=("optical",),
+    rates_hz=BOTH,
+    rack_units=1,
+)
 HUB = Device(
-    "hub-4", "no preamps, four light-pipe pairs", "host", 25000, optical_in=4, optical_out=4,
-    optical_2x=4, clock_in=("optical",), rates_hz=BOTH, rack_units=1,
-)  # fmt: skip
+    "hub-4",
+    "no preamps, four light-pipe pairs",
+    "host",
+    25000,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    clock_in=("optical",),
+    rates_hz=BOTH,
+    rack_units=1,
+)
 COAX = Cable("coax-1m", "coax 1 m", "coax", 1000, 700)
 OPT = Cable("opt-1m", "optical 1 m", "optical", 1000, 600)
 WORD = Cable("word-1m", "word clock 1 m", "word", 1000, 900)
@@ -48,8 +79,12 @@ def catalogue(*devices: Device, cables: tuple[Cable, ...] = CABLES) -> Catalogue
 def asked(sources: tuple[SourceLine, ...]) -> Needs:
     """Needs with these sources and their counts."""
     powers = [source.phantom for source in sources]
-    return Needs(mic=len(sources), phantom=powers.count("on"), no_phantom=powers.count("off"),
-                 sources=sources)  # fmt: skip
+    return Needs(
+        mic=len(sources),
+        phantom=powers.count("on"),
+        no_phantom=powers.count("off"),
+        sources=sources,
+    )
 
 
 def outcome(devices: tuple[Device, ...], **needs: Any) -> Answered | Impossible:

@@ -93,8 +93,9 @@ def test_a_role_may_be_said(bench: Bench) -> None:
     text = toml("host-1=desk; x=solo", "", "host-1=internal; x=internal")
     text = text.replace('"solo"', '{ device = "solo", role = "host" }')
     assert [unit.role for unit in bench.read(text).units] == ["host", "host"]
-    wrong = text.replace('x = { device = "solo", role = "host" }',
-                         'x = { device = "solo", role = "clock" }')  # fmt: skip
+    wrong = text.replace(
+        'x = { device = "solo", role = "host" }', 'x = { device = "solo", role = "clock" }'
+    )
     assert "role" in bench.rules(wrong)
 
 
@@ -139,13 +140,18 @@ JSON_FAULTS = [
     ({"units": {}}, ", units: must be a list (found 'a table')"),
     ({"units": [3]}, ", units[1]: must be a table (found '3')"),
     ({"units": None}, ", units: must be a list"),
-    ({"format": "other/1"},
-     ", format: must be rigopt-plan/1 or rigopt-audit/1, or be left out"),
+    (
+        {"format": "other/1"},
+        ", format: must be rigopt-plan/1 or rigopt-audit/1, or be left out",
+    ),
     ({"rate_khz": 47}, ", rate_khz: must be a sample rate in kHz"),
     ({"rate_khz": True}, ", rate_khz: must be a text or a number"),
     ({"links": [{**LINK, "kind": "optcal"}]}, "did you mean 'optical'?"),
-    ({"links": [{**LINK, "from": "expander-l"}]}, "links[1].from: there is no unit of that"
-     " name (found 'expander-l'); did you mean 'expander-1'?"),
+    (
+        {"links": [{**LINK, "from": "expander-l"}]},
+        "links[1].from: there is no unit of that"
+        " name (found 'expander-l'); did you mean 'expander-1'?",
+    ),
     ({"links": [{**LINK, "to_socket": 0}]}, "must be a whole number from 1 to 1000"),
     ({"links": [{**LINK, "to_socket": 1.5}]}, "must be a whole number from 1 to 1000"),
     ({"links": [{**LINK, "channels": -1}]}, "must not be negative"),
@@ -157,20 +163,31 @@ JSON_FAULTS = [
     ({"units": [{"name": "a", "device": "opt-1m"}]}, "is a cable, but must be the id of a"),
     ({"units": [{"name": "a", "device": "desks"}]}, "did you mean 'desk'?"),
     ({"units": [{"name": "a\u0007", "device": "desk"}]}, "holds a control character"),
-    ({"units": [{"name": "a", "device": "desk"}], "links": []},
-     ", units[1]: its clock setting is missing; say internal, or a socket such as 'optical 1'"),
+    (
+        {"units": [{"name": "a", "device": "desk"}], "links": []},
+        ", units[1]: its clock setting is missing;"
+        " say internal, or a socket such as 'optical 1'",
+    ),
     ({"units": RIG["units"] * 2}, ", units[3].name: is the name of units[1] already"),
     ({"inputs": [{"use": "mic"}]}, "inputs[1]: says neither a computer input nor a unit"),
-    ({"inputs": [{"use": "mic", "unit": "ghost", "channel": 1}]},
-     "inputs[1].unit: there is no"),
-    ({"units": [{**RIG["units"][0], "clock": {"source": "optical", "from": "host-9"}}]},
-     "units[1].clock.from: there is no unit of that name"),
-    ({"units": [{**RIG["units"][0], "clock": "internal 1"}]},
-     "must be internal, without a socket"),
-    ({"units": [{**RIG["units"][0], "clock": "by the left one"}]},
-     "must be internal, or a socket such as 'optical 1'"),
+    (
+        {"inputs": [{"use": "mic", "unit": "ghost", "channel": 1}]},
+        "inputs[1].unit: there is no",
+    ),
+    (
+        {"units": [{**RIG["units"][0], "clock": {"source": "optical", "from": "host-9"}}]},
+        "units[1].clock.from: there is no unit of that name",
+    ),
+    (
+        {"units": [{**RIG["units"][0], "clock": "internal 1"}]},
+        "must be internal, without a socket",
+    ),
+    (
+        {"units": [{**RIG["units"][0], "clock": "by the left one"}]},
+        "must be internal, or a socket such as 'optical 1'",
+    ),
     ({"units": [{**RIG["units"][0], "clock": 7}]}, "units[1].clock: must be a table"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("top", "said"), JSON_FAULTS)
@@ -268,13 +285,22 @@ def test_a_truncated_file_is_a_line(bench: Bench, cut: int) -> None:
 
 
 JSONS = st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=9)
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=9)
     | st.sampled_from(["optical", "host-1", "internal", "desk", "audio", "pre"]),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(
-        st.sampled_from([*RIG, *RIG["units"][0], *LINK, "inputs", "source", "socket", "x"]),
-        inner, max_size=5),
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(
+            st.sampled_from([*RIG, *RIG["units"][0], *LINK, "inputs", "source", "socket", "x"]),
+            inner,
+            max_size=5,
+        )
+    ),
     max_leaves=12,
-)  # fmt: skip
+)
 
 
 def outcome(bench: Bench, text: str, name: str) -> object:

@@ -128,8 +128,9 @@ def test_a_socket_used_twice_is_freed(bench: Bench) -> None:
         "host-1=optical 1; expander-1=internal; expander-2=word 1; box=internal",
     )
     assert any("deaf" in why or "lock to nothing" in why for why in reasons(bench, text))
-    text = text.replace('"deaf"', '"pre"').replace('expander-1 = "internal"',
-                                                   'expander-1 = "word 1"')  # fmt: skip
+    text = text.replace('"deaf"', '"pre"').replace(
+        'expander-1 = "internal"', 'expander-1 = "word 1"'
+    )
     found, _ = repaired(bench, text)
     assert len(found.moved) + len(found.added) >= 1
     arriving = {item.unit for item in examine(found.rig, None).inputs}
@@ -215,13 +216,15 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
         ("optical", ("audio", "clock"))
     ]
     only_coax = Catalogue(
-        "tiny", "Tiny", "GBP",
+        "tiny",
+        "Tiny",
+        "GBP",
         {
             **bench.catalogue.devices,
             "mute": replace(bench.catalogue.devices["mute"], clock_in=("coax",)),
         },
         bench.catalogue.cables,
-    )  # fmt: skip
+    )
     from rigopt.rig.reading.read import read_rig
 
     rig = read_rig(bench.file(text), only_coax)
@@ -248,7 +251,8 @@ def test_the_rate_and_the_roles_are_settled_first(bench: Bench) -> None:
     _, todo = repaired(bench, wrong)
     assert "Set: b up as expander" in todo
     odd = toml("h=desk; x=solo", "", "h=internal; x=word").replace(
-        '"solo"', '{ device = "solo", role = "clock" }')  # fmt: skip
+        '"solo"', '{ device = "solo", role = "clock" }'
+    )
     assert isinstance(bench.mend(odd), (Repaired, NoRepair))
 
 
@@ -274,12 +278,17 @@ def test_two_hosts_share_the_clock(bench: Bench) -> None:
 
 
 def test_a_sender_to_two_hosts_keeps_one(bench: Bench) -> None:
-    raw = json.loads(as_json(toml(
-        "host-1=twin; host-2=twin; a=two; box=tick",
-        "a optical 1 > host-1 optical 1; a optical 2 > host-2 optical 1; box word 1 > a word 1;"
-        "box word 2 > host-1 word 1; box word 3 > host-2 word 1",
-        "host-1=word 1; host-2=word 1; a=word 1; box=internal",
-    )))  # fmt: skip
+    raw = json.loads(
+        as_json(
+            toml(
+                "host-1=twin; host-2=twin; a=two; box=tick",
+                "a optical 1 > host-1 optical 1; a optical 2 > host-2 optical 1;"
+                " box word 1 > a word 1;"
+                "box word 2 > host-1 word 1; box word 3 > host-2 word 1",
+                "host-1=word 1; host-2=word 1; a=word 1; box=internal",
+            )
+        )
+    )
     for link in raw["links"][:2]:
         link |= {"carries": ["audio"], "channels": 8}
     rig = bench.read(json.dumps(raw), "r.json")
@@ -293,13 +302,15 @@ def test_a_sender_to_two_hosts_keeps_one(bench: Bench) -> None:
 # --- named sources -------------------------------------------------------------------------
 
 LISTED = Needs(
-    mic=3, phantom=2, no_phantom=1,
+    mic=3,
+    phantom=2,
+    no_phantom=1,
     sources=(
         SourceLine("L", "mic", "on", "Pair"),
         SourceLine("R", "mic", "on", "Pair"),
         SourceLine("Ribbon", "mic", "off"),
     ),
-)  # fmt: skip
+)
 
 
 def listed(**seats: str) -> str:
@@ -323,10 +334,15 @@ def test_as_few_sources_as_may_be_are_moved(bench: Bench) -> None:
 def test_pairs_that_fit_nowhere_are_a_reason(bench: Bench) -> None:
     """Three channels beside each other hold one pair and one source, not two pairs."""
     rig = with_device(bench, listed(AL="host-1 1"), "pre", mic_line=3)
-    rig = replace(rig, units=tuple(
-        replace(u, device=replace(u.device, mic_line_inst=0, mic_line=1, phantom_bank=0))
-        if u.role == "host" else u for u in rig.units
-    ))  # fmt: skip
+    rig = replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, mic_line_inst=0, mic_line=1, phantom_bank=0))
+            if u.role == "host"
+            else u
+            for u in rig.units
+        ),
+    )
     rig = replace(rig, links=derive_links(rig.units, [wire_of(x) for x in rig.links], 48000))
     pairs = tuple(SourceLine(n + side, "mic", "any", n) for n in "AB" for side in "LR")
     found = ask_repair(rig, bench.catalogue, Needs(mic=4, sources=pairs))
@@ -410,12 +426,19 @@ def test_an_order_has_its_fee_and_tax(bench: Bench) -> None:
     assert "Order:    north, delivery 5.00, tax 1.80, in all 10.80 GBP\n" in repair_text(
         bench.read(RETURN), found, only
     )
-    answer = json.loads(audit_json(
-        examine(bench.read(RETURN), None), only, None, found))["repair"]  # fmt: skip
-    assert answer["orders"] == [{
-        "seller": "north", "currency": "GBP", "goods": "4.00", "delivery": "5.00",
-        "tax": "1.80", "total": "10.80",
-    }]  # fmt: skip
+    answer = json.loads(audit_json(examine(bench.read(RETURN), None), only, None, found))[
+        "repair"
+    ]
+    assert answer["orders"] == [
+        {
+            "seller": "north",
+            "currency": "GBP",
+            "goods": "4.00",
+            "delivery": "5.00",
+            "tax": "1.80",
+            "total": "10.80",
+        }
+    ]
     assert answer["purchases"][0]["currency"] == "GBP"
     free = replace(only, sellers={"north": replace(north, free_over=400)})
     assert at_host(free, bench.read(RETURN)).money == 480
@@ -425,9 +448,11 @@ def test_an_order_has_its_fee_and_tax(bench: Bench) -> None:
 
 def test_stock_and_conditions_of_offers(bench: Bench) -> None:
     offers = [
-        ("opt-1m", "north", 100, 1, 1, "as good as new"), ("opt-1m", "north", 500),
-        ("desk", "east", 1), ("opt-3m", "east", 1),
-    ]  # fmt: skip
+        ("opt-1m", "north", 100, 1, 1, "as good as new"),
+        ("opt-1m", "north", 500),
+        ("desk", "east", 1),
+        ("opt-3m", "east", 1),
+    ]
     east = Seller("east", "EUR")
     shop = sold(bench, offers, north=Seller("north", "GBP"), east=east)
     text = toml(
@@ -493,19 +518,34 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
         (BAND, Needs(mic=16, out_line=12, budget=599), "the cables would cost more than the"),
         (BAND, Needs(mic=16, host_to_rack_mm=9000), "the catalogue sells no cable that would"),
         (BAND, Needs(mic=17, out_line=13), "several of the needs together are more than these"),
-        (toml("host-1=twin; a=deaf; box=tick", "", "host-1=word; a=internal; box=internal"),
-         None, "a and box can lock to nothing at this rate, so each would have to be the one"),
-        (toml("h=desk; a=deaf", "a optical 1 > h optical 1", "h=internal; a=internal"),
-         Needs(mic=12, master="host"), "a clock master that is host is more than these units"),
-        (toml("h=twin; a=pre; d=dist", "", "h=internal; a=internal; d=word"),
-         Needs(mic=16, max_hops=1, master="expander"), "a clock chain of 1 cables at most and a"
-         " clock master that is expander cannot be had together from these units"),
-        (toml("a=desk; b=deaf; c=deaf", "", "a=optical 1"), None,
-         "b and c can lock to nothing at this rate, so each would have to be the one clock"),
-        (toml("a=cut; d=dist", "", "a=internal; d=word 1"), None,
-         "these units cannot all be joined to one clock, whatever the cables"),
+        (
+            toml("host-1=twin; a=deaf; box=tick", "", "host-1=word; a=internal; box=internal"),
+            None,
+            "a and box can lock to nothing at this rate, so each would have to be the one",
+        ),
+        (
+            toml("h=desk; a=deaf", "a optical 1 > h optical 1", "h=internal; a=internal"),
+            Needs(mic=12, master="host"),
+            "a clock master that is host is more than these units",
+        ),
+        (
+            toml("h=twin; a=pre; d=dist", "", "h=internal; a=internal; d=word"),
+            Needs(mic=16, max_hops=1, master="expander"),
+            "a clock chain of 1 cables at most and a"
+            " clock master that is expander cannot be had together from these units",
+        ),
+        (
+            toml("a=desk; b=deaf; c=deaf", "", "a=optical 1"),
+            None,
+            "b and c can lock to nothing at this rate, so each would have to be the one clock",
+        ),
+        (
+            toml("a=cut; d=dist", "", "a=internal; d=word 1"),
+            None,
+            "these units cannot all be joined to one clock, whatever the cables",
+        ),
     ],
-)  # fmt: skip
+)
 def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, why: Any) -> None:
     found = reasons(bench, text, needs)
     assert any(reason.startswith(why) for reason in found), found
@@ -513,10 +553,13 @@ def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, wh
 
 def with_device(bench: Bench, text: str, name: str, **changes: Any) -> WiredRig:
     rig = bench.read(text)
-    return replace(rig, units=tuple(
-        replace(u, device=replace(u.device, **changes)) if u.device.id == name else u
-        for u in rig.units
-    ))  # fmt: skip
+    return replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, **changes)) if u.device.id == name else u
+            for u in rig.units
+        ),
+    )
 
 
 def test_clocks_that_no_cable_cures(bench: Bench) -> None:
@@ -526,17 +569,23 @@ def test_clocks_that_no_cable_cures(bench: Bench) -> None:
         "expander-1 can lock to nothing at this rate, and has no clock of its own",
     )
     rig = with_device(bench, BAND, "pre", internal_clock=False)
-    rig = replace(rig, units=tuple(
-        replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
-    ))  # fmt: skip
+    rig = replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
+        ),
+    )
     found = ask_repair(rig, bench.catalogue, None)
     assert told(found) == ("no unit has a clock of its own to be the master",)
 
 
 def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
-    shop = replace(bench.catalogue, cables={
-        key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
-    })  # fmt: skip
+    shop = replace(
+        bench.catalogue,
+        cables={
+            key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
+        },
+    )
     found = ask_repair(bench.read(BAND), shop, Needs(mic=16, out_line=12))
     assert told(found) == (
         "the catalogue sells no cable that would be long enough"
@@ -552,9 +601,7 @@ def test_a_rig_that_is_too_large_is_not_tried(
 ) -> None:
     monkeypatch.setattr(repairing, "LARGEST", 3)
     text = BAND.replace('"internal"', '"optical 1"')
-    assert reasons(bench, text) == (
-        "this rig is too large to be repaired by calculation",
-    )  # fmt: skip
+    assert reasons(bench, text) == ("this rig is too large to be repaired by calculation",)
 
 
 def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -647,8 +694,11 @@ def best(rig: WiredRig) -> tuple[int, int, int]:
         for clocks in product(*(settings_of(unit) for unit in rig.units)):
             units = []
             for unit, clock in zip(rig.units, clocks, strict=True):
-                into = [w.from_unit for w in wires
-                        if (w.to_unit, w.kind) == (unit.name, clock.source)]  # fmt: skip
+                into = [
+                    w.from_unit
+                    for w in wires
+                    if (w.to_unit, w.kind) == (unit.name, clock.source)
+                ]
                 units.append(
                     replace(unit, clock=replace(clock, from_unit=next(iter(into), None)))
                 )
@@ -667,9 +717,11 @@ ANY_LINK = st.builds(
     st.sampled_from([1, 1, 1, 2]),
 )
 ANY_CLOCK = st.builds(
-    ClockSetting, st.sampled_from(["internal", "optical", "word"]), st.just(1),
+    ClockSetting,
+    st.sampled_from(["internal", "optical", "word"]),
+    st.just(1),
     st.sampled_from(["host-1", "expander-1", "box"]),
-)  # fmt: skip
+)
 
 
 @settings(
@@ -711,10 +763,12 @@ def planned(draw: st.DrawFn, catalogue: Catalogue) -> Any:
     shop = replace(catalogue, devices=devices)
     mic = draw(st.sampled_from([4, 12, 16, 20]))
     needs = Needs(
-        mic=mic, phantom=draw(st.integers(0, mic)), out_line=draw(st.sampled_from([0, 12])),
+        mic=mic,
+        phantom=draw(st.integers(0, mic)),
+        out_line=draw(st.sampled_from([0, 12])),
         master=draw(st.sampled_from(["any", "any", "host"])),
         rate_hz=draw(st.sampled_from([48000, 44100, 96000])),
-    )  # fmt: skip
+    )
     outcome = solve(shop, needs)
     assume(isinstance(outcome, Answered))
     assert isinstance(outcome, Answered)
@@ -727,8 +781,9 @@ def broken(draw: st.DrawFn, rig: WiredRig) -> Any:
     """The rig with one to three edits, and how many cables were only taken away."""
     units, links = list(rig.units), list(rig.links)
     names = st.sampled_from([unit.name for unit in units])
-    kinds = draw(st.lists(st.sampled_from(["drop", "clock", "move", "bank"]), min_size=1,
-                          max_size=3))  # fmt: skip
+    kinds = draw(
+        st.lists(st.sampled_from(["drop", "clock", "move", "bank"]), min_size=1, max_size=3)
+    )
     for kind in kinds:
         place = draw(st.integers(0, len(units) - 1))
         if kind == "clock":
@@ -752,10 +807,14 @@ def broken(draw: st.DrawFn, rig: WiredRig) -> Any:
 
 
 @settings(
-    deadline=None, max_examples=20,
-    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.filter_too_much,
-                           HealthCheck.too_slow],
-)  # fmt: skip
+    deadline=None,
+    max_examples=20,
+    suppress_health_check=[
+        HealthCheck.function_scoped_fixture,
+        HealthCheck.filter_too_much,
+        HealthCheck.too_slow,
+    ],
+)
 @given(st.data())
 def test_what_was_planned_is_found_again(bench: Bench, data: st.DataObject) -> None:
     shop, needs, rig = data.draw(planned(bench.catalogue))
@@ -785,8 +844,15 @@ def test_channels_over_two_light_pipes_keep_their_order(bench: Bench) -> None:
     ]
     inputs = examine(found.rig, None).inputs
     assert [(i.computer_input, i.channel) for i in inputs if i.unit == "x"] == [
-        (11, 5), (12, 6), (13, 7), (14, 8), (15, 1), (16, 2), (17, 3), (18, 4),
-    ]  # fmt: skip
+        (11, 5),
+        (12, 6),
+        (13, 7),
+        (14, 8),
+        (15, 1),
+        (16, 2),
+        (17, 3),
+        (18, 4),
+    ]
 
 
 def test_a_piece_goes_where_it_reaches(bench: Bench) -> None:
@@ -809,8 +875,13 @@ def test_an_expander_without_a_socket_at_the_host_is_left_without(bench: Bench) 
     text = toml("h=bare; a=pre", "", "h=internal; a=internal")
     found = bench.mend(text.replace("bare", "cut").replace("h = ", "h = "))
     assert isinstance(found, Repaired)
-    rig = with_device(bench, toml("h=desk; a=pre", "", "h=internal; a=internal"), "desk",
-                      optical_in=0, coax_in=0)  # fmt: skip
+    rig = with_device(
+        bench,
+        toml("h=desk; a=pre", "", "h=internal; a=internal"),
+        "desk",
+        optical_in=0,
+        coax_in=0,
+    )
     found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert [(link.kind, link.to_unit) for link in found.added] == [("optical", "a")]

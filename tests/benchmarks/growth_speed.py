@@ -33,20 +33,26 @@ def shop(seed: int) -> Catalogue:
     names = [f"seller-{number}" for number in range(SELLERS)]
     sellers = {
         name: Seller(
-            name, plain.currency, draw.choice((0, 490, 690, 990)),
-            draw.choice((None, 5000, 10_000, 20_000)), Decimal(draw.choice((0, 0, 19, 20))),
+            name,
+            plain.currency,
+            draw.choice((0, 490, 690, 990)),
+            draw.choice((None, 5000, 10_000, 20_000)),
+            Decimal(draw.choice((0, 0, 19, 20))),
         )
         for name in names
-    }  # fmt: skip
+    }
     things: list[Device | Cable] = [*plain.devices.values(), *plain.cables.values()]
     offers = [
         Offer(
-            thing.id, name, (thing.price or 0) * draw.randrange(90, 111) // 100,
-            getattr(thing, "pack", 1), draw.choice((None, None, None, 1, 2)),
+            thing.id,
+            name,
+            (thing.price or 0) * draw.randrange(90, 111) // 100,
+            getattr(thing, "pack", 1),
+            draw.choice((None, None, None, 1, 2)),
         )
         for thing in things
         for name in draw.sample(names, OFFERS)
-    ]  # fmt: skip
+    ]
     return replace(plain, offers=tuple(offers), sellers=sellers)
 
 

@@ -101,18 +101,41 @@ def process(quick: bool) -> Iterator[Row]:
     commands = {
         "import the solver": [python, "-c", "from ortools.sat.python import cp_model"],
         "rigopt plan --mic 24 --rate 48": [
-            python, "-m", "rigopt", "plan", "--mic", "24", "--rate", "48",
+            python,
+            "-m",
+            "rigopt",
+            "plan",
+            "--mic",
+            "24",
+            "--rate",
+            "48",
         ],
         "import click": [python, "-c", "import click"],
         "rigopt --help": [python, "-m", "rigopt", "--help"],
         "rigopt plan --mic 32": [python, "-m", "rigopt", "plan", "--mic", "32"],
         "rigopt plan --mic 32 --alternatives 20": [
-            python, "-m", "rigopt", "plan", "--mic", "32", "--alternatives", "20",
+            python,
+            "-m",
+            "rigopt",
+            "plan",
+            "--mic",
+            "32",
+            "--alternatives",
+            "20",
         ],
         "rigopt curve --from 4 --to 32 --step 4": [
-            python, "-m", "rigopt", "curve", "--from", "4", "--to", "32", "--step", "4",
+            python,
+            "-m",
+            "rigopt",
+            "curve",
+            "--from",
+            "4",
+            "--to",
+            "32",
+            "--step",
+            "4",
         ],
-    }  # fmt: skip
+    }
     wall: dict[str, list[float]] = {name: [] for name in commands}
     work: dict[str, list[float]] = {name: [] for name in commands}
     with tempfile.TemporaryDirectory() as caches:

@@ -51,9 +51,11 @@ def alone(needs: Needs, conflict: Sequence[Need]) -> Needs:
     cared = fields.get("phantom", 0) + fields.get("no_phantom", 0)
     fields["mic"] = max(fields.get("mic", 0), cared)
     return replace(
-        NOTHING, **{"rate_hz": needs.rate_hz, **fields}, owned=needs.owned,
+        NOTHING,
+        **{"rate_hz": needs.rate_hz, **fields},
+        owned=needs.owned,
         exchange=needs.exchange,
-    )  # fmt: skip
+    )
 
 
 def possible(shop: Catalogue, needs: Needs, any_rate: bool) -> bool:
@@ -198,8 +200,9 @@ def test_fewer_microphones_take_their_48_v_along() -> None:
     assert conflict(found) == {"max_hosts": 1, "mic": 40}
     settings = found.changes[-1].settings
     assert [(s.name, s.was, s.now) for s in settings] == [
-        ("mic", 40, 28), ("phantom", 36, 24),
-    ]  # fmt: skip
+        ("mic", 40, 28),
+        ("phantom", 36, 24),
+    ]
 
 
 def test_48_v_that_cannot_be_split() -> None:
@@ -225,7 +228,7 @@ def test_a_type_that_is_required_and_cannot_be() -> None:
     (change,) = found.changes
     assert [(s.name, s.was, s.now) for s in change.settings] == [
         ("require", ("pre-8", "hub-4"), ()),
-    ]  # fmt: skip
+    ]
     found = told(catalogue(DESK, PRE, shop.devices["hub-4"]), mic=8, require=("hub-4",))
     assert conflict(found) == {"require": "hub-4", "rate_hz": 48000}
     assert found.facts == (Fact("not_at_rate", "hub-4", rates_hz=(44100,)),)
@@ -299,8 +302,10 @@ def test_nothing_to_be_bought() -> None:
 def test_only_what_must_not_be_bought_would_do() -> None:
     found = told(mic=8, avoid=("desk-8", "hub-4", "pre-8"))
     assert found.conflict == (
-        Need("avoid", "desk-8"), Need("avoid", "pre-8"), Need("mic", 8),
-    )  # fmt: skip
+        Need("avoid", "desk-8"),
+        Need("avoid", "pre-8"),
+        Need("mic", 8),
+    )
     assert changes(found) == {"avoid": ("hub-4", "pre-8")}
 
 

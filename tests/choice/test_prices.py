@@ -174,14 +174,26 @@ def test_what_has_no_price() -> None:
     card = replace(DESK, id="card", computer="pcie")
     useless = replace(PRE, id="useless", mic_line=0, line=8, price=100)
     found = told(
-        DESK, PRE, slow, card, useless, TWIN,
-        mic=16, ports=("usb",), avoid=("pre-8-b",), owned={"desk-8": 1},
-    )  # fmt: skip
+        DESK,
+        PRE,
+        slow,
+        card,
+        useless,
+        TWIN,
+        mic=16,
+        ports=("usb",),
+        avoid=("pre-8-b",),
+        owned={"desk-8": 1},
+    )
     notes = {item: price.note for item, price in found.items()}
     assert notes == {
-        "desk-8": "owned", "pre-8": "always", "slow": "unusable", "card": "unusable",
-        "useless": "never", "pre-8-b": "avoided",
-    }  # fmt: skip
+        "desk-8": "owned",
+        "pre-8": "always",
+        "slow": "unusable",
+        "card": "unusable",
+        "useless": "never",
+        "pre-8-b": "avoided",
+    }
     assert all(price.limit is None for price in found.values())
 
 
@@ -237,18 +249,21 @@ def test_offers_give_way_to_one_price() -> None:
 def test_one_price_may_be_less_than_an_offer_is_worth() -> None:
     # From "far" both come without a fee; a plain price leaves the desk alone with it.
     shop = with_offers(
-        Offer("desk-8", "far", 30000), Offer("pre-8", "far", 20000), Offer("hub-4", "near", 1),
+        Offer("desk-8", "far", 30000),
+        Offer("pre-8", "far", 20000),
+        Offer("hub-4", "near", 1),
         devices=(DESK, PRE, TWIN, replace(HUB, id="hub-4")),
-    )  # fmt: skip
+    )
     assert not troubles((shop, Needs(mic=16)))
 
 
 def test_a_stock_that_hides_how_many_would_be_used() -> None:
     # One is cheap; at that price for any number, three would be in the rig.
     shop = with_offers(
-        Offer("pre-8", "near", 9000, stock=1), Offer("pre-8", "near", 60000),
+        Offer("pre-8", "near", 9000, stock=1),
+        Offer("pre-8", "near", 60000),
         devices=(HUB, PRE, TWIN),
-    )  # fmt: skip
+    )
     question = shop, Needs(mic=24)
     assert prices(question)["pre-8"] == Price("pre-8", 1, 9000, 20500)
     assert not troubles(question)
@@ -273,9 +288,10 @@ def test_a_type_that_only_a_seller_makes_worth_it() -> None:
 
 def test_no_rig_without_it_at_any_of_its_offers() -> None:
     shop = with_offers(
-        Offer("pre-8", "near", 9000, stock=1), Offer("pre-8", "near", 60000),
+        Offer("pre-8", "near", 9000, stock=1),
+        Offer("pre-8", "near", 60000),
         devices=(replace(HUB, mic_line=8), PRE),
-    )  # fmt: skip
+    )
     found = prices((shop, Needs(mic=16)))
     assert found["pre-8"].note == "always"
 

@@ -65,8 +65,10 @@ def test_a_comparison_with_what_is_open_as_data() -> None:
     assert [r["bound"] for r in records] == ["400.00", "", ""]
     answer = json.loads(compare_json(shown, {}))
     assert [c["answer"] and c["answer"]["status"] for c in answer["columns"]] == [
-        "best found", "out of time", None
-    ]  # fmt: skip
+        "best found",
+        "out of time",
+        None,
+    ]
 
 
 def test_a_curve_says_what_is_open() -> None:

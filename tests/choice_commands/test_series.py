@@ -256,8 +256,10 @@ def test_a_larger_rig_serves_a_count_for_which_time_was_short(
     unproven(monkeypatch, {4: "late", 6: (10000, 8), 9: "late"})
     found = curve(SHOP, Needs(), (4, 6, 9), Deadline(None))
     assert points(found) == [
-        (4, 30000, 0, False), (6, 30000, 10000, False), (9, None, None, None)
-    ]  # fmt: skip
+        (4, 30000, 0, False),
+        (6, 30000, 10000, False),
+        (9, None, None, None),
+    ]
 
 
 def test_bounds_grow_with_the_count(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -273,9 +275,10 @@ def test_a_larger_rig_that_does_not_serve_leaves_the_point_as_it_is(
     unproven(monkeypatch, {4: "late", 6: (10000, 8)})
     again = Series.again
     monkeypatch.setattr(
-        Series, "again",
+        Series,
+        "again",
         lambda self, count, mic, bound: None if mic == 4 else again(self, count, mic, bound),
-    )  # fmt: skip
+    )
     found = curve(SHOP, Needs(), (4, 6), Deadline(None))
     assert points(found)[0] == (4, None, None, None)
 

@@ -32,8 +32,15 @@ from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 from tests.world import ALL, BOTH, DESK, HUB, PRE, catalogue, rig
 
-BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
-        192000: 48000}  # fmt: skip
+BASE = {
+    32000: 32000,
+    44100: 44100,
+    48000: 48000,
+    88200: 44100,
+    96000: 48000,
+    176400: 44100,
+    192000: 48000,
+}
 """The 1x rate of each rate's family: the rate at which the frames of a line go out."""
 
 SYNC = "1" + 10 * "0" + "1"

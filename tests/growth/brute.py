@@ -130,9 +130,12 @@ def _works(
     if not set(needs.require) <= set(kept):
         return False
     nothing_for_sale = replace(
-        catalogue, devices=kept, offers=(), extras={},
+        catalogue,
+        devices=kept,
+        offers=(),
+        extras={},
         cables={i: replace(c, price=None) for i, c in catalogue.cables.items()},
-    )  # fmt: skip
+    )
     owned = {**there, **cables}
     return brute_best(nothing_for_sale, replace(needs, owned=owned, budget=None)) is not None
 

@@ -23,10 +23,20 @@ from tests.oracle.instances import (
 )
 
 PLAIN: dict[str, Any] = {
-    "line": 0, "instrument": 0, "out_line": 0, "out_phones": 0, "master": "any",
-    "max_hops": 3, "ports": PORTS, "host_to_rack_mm": 1000, "within_rack_mm": 500,
-    "rack_units": None, "mains": None, "require": (), "rate_hz": 48_000,
-}  # fmt: skip
+    "line": 0,
+    "instrument": 0,
+    "out_line": 0,
+    "out_phones": 0,
+    "master": "any",
+    "max_hops": 3,
+    "ports": PORTS,
+    "host_to_rack_mm": 1000,
+    "within_rack_mm": 500,
+    "rack_units": None,
+    "mains": None,
+    "require": (),
+    "rate_hz": 48_000,
+}
 """Wishes that leave most rigs possible."""
 
 Question = tuple[Catalogue, tuple[Stage, ...]]

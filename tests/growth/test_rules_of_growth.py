@@ -207,8 +207,9 @@ def test_prices_in_another_currency_follow_the_rate_of_the_stage() -> None:
 
 def test_extras_are_bought_by_the_count_of_each_stage() -> None:
     extras = (
-        Extra("lead", "lead", "mic", 100, 4), Extra("strip", "strip", "mains", 1000, 1),
-    )  # fmt: skip
+        Extra("lead", "lead", "mic", 100, 4),
+        Extra("strip", "strip", "mains", 1000, 1),
+    )
     found = grown(shop(extras=extras), EIGHT, stage(13)).together
     packs = [dict(lines) for lines in bought(found)]
     assert [p["lead"] for p in packs] == [2, 2]
@@ -242,17 +243,33 @@ def test_sums_that_are_not_exact_are_refused() -> None:
 # --- several hosts ---------------------------------------------------------------
 
 SOCKETS = Device(
-    "sockets", "two light-pipes in, none out", "host", 10_000, optical_in=2,
+    "sockets",
+    "two light-pipes in, none out",
+    "host",
+    10_000,
+    optical_in=2,
     clock_in=("optical",),
-)  # fmt: skip
+)
 CLOCKLESS = Device(
-    "sender", "gives clock, no light-pipe in", "host", 10_000, optical_out=2,
-    clock_in=("word",), word_in=1,
-)  # fmt: skip
+    "sender",
+    "gives clock, no light-pipe in",
+    "host",
+    10_000,
+    optical_out=2,
+    clock_in=("word",),
+    word_in=1,
+)
 FOLLOWER = Device(
-    "follower", "has outputs that its host must feed", "expander", 60_000, mic_line=8,
-    optical_in=1, optical_out=1, clock_in=("optical",), line_out=8,
-)  # fmt: skip
+    "follower",
+    "has outputs that its host must feed",
+    "expander",
+    60_000,
+    mic_line=8,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    line_out=8,
+)
 
 
 def test_hosts_are_told_apart_where_pooled_ones_promise_too_much() -> None:

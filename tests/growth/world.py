@@ -22,13 +22,31 @@ from tests.money.shop import OPT
 
 PLAIN = Device("plain", "plain interface", "host", 20_000, mic_line=8)
 DESK = Device(
-    "desk", "interface", "host", 30_000, mic_line=8, phantom_bank=4, optical_in=1,
-    optical_out=1, clock_in=("optical",), rates_hz=(48_000, 96_000), optical_2x=1,
-)  # fmt: skip
+    "desk",
+    "interface",
+    "host",
+    30_000,
+    mic_line=8,
+    phantom_bank=4,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    rates_hz=(48_000, 96_000),
+    optical_2x=1,
+)
 PRE = Device(
-    "pre", "expander", "expander", 20_000, mic_line=8, phantom_bank=8, optical_in=1,
-    optical_out=1, clock_in=("optical",), rates_hz=(48_000, 96_000), optical_2x=1,
-)  # fmt: skip
+    "pre",
+    "expander",
+    "expander",
+    20_000,
+    mic_line=8,
+    phantom_bank=8,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    rates_hz=(48_000, 96_000),
+    optical_2x=1,
+)
 PAIR = Cable("pair", "two optical cables", "optical", 1000, 900, 2)
 
 NO_END = Deadline(None)

@@ -76,9 +76,13 @@ class Market:
             long, short, longest = self.reaching(kind, far, near)
             parts.append(self.bags((long, short), longest, far + near))
         counts = {
-            "mic": self.needs.mic, "source": self.needs.inputs, "unit": units,
-            "rack_unit": height, "mains": plugs, "rig": 1,
-        }  # fmt: skip
+            "mic": self.needs.mic,
+            "source": self.needs.inputs,
+            "unit": units,
+            "rack_unit": height,
+            "mains": plugs,
+            "rig": 1,
+        }
         parts += [
             self.bags(((extra.id,), ()), counts[extra.per] * extra.each, 0)
             for extra in self.catalogue.extras.values()

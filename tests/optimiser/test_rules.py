@@ -18,15 +18,33 @@ from tests.world import (
     rig,
 )
 
-LINES = Device("ad-8", "8 line inputs to light-pipe", "expander", 9000, line=8, optical_out=1,
-               optical_in=1, clock_in=("optical",))  # fmt: skip
-COAX_PRE = Device("pre-2", "2 preamps to coax", "expander", 5000, mic_line=2, phantom_bank=1,
-                  coax_out=1)  # fmt: skip
-WORD_PRE = replace(PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",),
-                   line_out=0)  # fmt: skip
+LINES = Device(
+    "ad-8",
+    "8 line inputs to light-pipe",
+    "expander",
+    9000,
+    line=8,
+    optical_out=1,
+    optical_in=1,
+    clock_in=("optical",),
+)
+COAX_PRE = Device(
+    "pre-2", "2 preamps to coax", "expander", 5000, mic_line=2, phantom_bank=1, coax_out=1
+)
+WORD_PRE = replace(
+    PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",), line_out=0
+)
 WORD_HUB = replace(HUB, id="hub-w", word_in=1, word_out=1, clock_in=("optical", "word"))
-STAR = Device("star-4", "word clock to four", "clock", 12000, word_in=1, word_out=4,
-              clock_in=("word",), rates_hz=BOTH)  # fmt: skip
+STAR = Device(
+    "star-4",
+    "word clock to four",
+    "clock",
+    12000,
+    word_in=1,
+    word_out=4,
+    clock_in=("word",),
+    rates_hz=BOTH,
+)
 
 
 def test_line_channels_take_no_microphone() -> None:
@@ -174,8 +192,14 @@ def test_cables_long_enough_and_not_too_long() -> None:
 def test_two_run_lengths_share_the_longer_pieces() -> None:
     short, long = Cable("w-05", "", "word", 500, 100), Cable("w-10", "", "word", 1000, 150)
     optical = Cable("o-10", "", "optical", 1000, 500)
-    found = rig(replace(WORD_HUB, clock_in=("word",)), WORD_PRE, STAR, mic=16, master="clock",
-                cables=(short, long, optical))  # fmt: skip
+    found = rig(
+        replace(WORD_HUB, clock_in=("word",)),
+        WORD_PRE,
+        STAR,
+        mic=16,
+        master="clock",
+        cables=(short, long, optical),
+    )
     pieces = {p.item: p.quantity for p in found.purchases}
     assert (pieces["w-05"], pieces["w-10"]) == (2, 1)
 

@@ -15,21 +15,50 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Order, Purchase, Rig, Unit
 
 HUB = Device(
-    "hub-4", "USB interface without preamps, four light-pipe pairs", "host", 34900,
-    line_out=2, phones=1, optical_in=4, optical_out=4, optical_2x=4, coax_in=1, coax_out=1,
-    word_in=1, word_out=1, clock_in=("optical", "coax", "word"),
-    rack_units=1, watts=Decimal(12),
-)  # fmt: skip
+    "hub-4",
+    "USB interface without preamps, four light-pipe pairs",
+    "host",
+    34900,
+    line_out=2,
+    phones=1,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    word_out=1,
+    clock_in=("optical", "coax", "word"),
+    rack_units=1,
+    watts=Decimal(12),
+)
 PRE = Device(
-    "pre-8", "8-preamp expander, two light-pipe pairs, word clock in and out", "expander",
-    42900, mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=8, optical_in=2,
-    optical_out=2, optical_2x=2, word_in=1, word_out=1, clock_in=("optical", "word"),
-    rack_units=1, watts=Decimal(35),
-)  # fmt: skip
+    "pre-8",
+    "8-preamp expander, two light-pipe pairs, word clock in and out",
+    "expander",
+    42900,
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=8,
+    optical_in=2,
+    optical_out=2,
+    optical_2x=2,
+    word_in=1,
+    word_out=1,
+    clock_in=("optical", "word"),
+    rack_units=1,
+    watts=Decimal(35),
+)
 CLOCK = Device(
-    "clock-10", "Word clock generator, ten outputs", "clock", 39900, word_out=10,
-    rack_units=1, watts=Decimal(15),
-)  # fmt: skip
+    "clock-10",
+    "Word clock generator, ten outputs",
+    "clock",
+    39900,
+    word_out=10,
+    rack_units=1,
+    watts=Decimal(15),
+)
 OPT = Cable("opt-1m", "Optical cable, 1 m", "optical", 1000, 600)
 LONG = Cable("opt-8m", "Optical cable, 8 m", "optical", 8000, 1500)
 WORD = Cable("word-2m", "Word clock cable, 2 m", "word", 2000, 900, 2)
@@ -48,11 +77,13 @@ NASTY = (
 
 def catalogue(*devices: Device, invented: bool = False) -> Catalogue:
     return Catalogue(
-        "tiny", "Tiny shop", "EUR",
+        "tiny",
+        "Tiny shop",
+        "EUR",
         {device.id: device for device in devices},
         {cable.id: cable for cable in (OPT, LONG, WORD)},
         invented=invented,
-    )  # fmt: skip
+    )
 
 
 def rig(

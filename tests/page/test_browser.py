@@ -108,8 +108,11 @@ def test_exactly_one_of_the_two_pictures_shows(
     browser: Browser, pages: dict[str, Path]
 ) -> None:
     shown = "[...document.querySelectorAll('.picture')].map(p => p.getClientRects().length)"
-    for width, media, expected in ((360, "", [0, 1]), (1400, "", [1, 0]),
-                                   (360, "print", [1, 0])):  # fmt: skip
+    for width, media, expected in (
+        (360, "", [0, 1]),
+        (1400, "", [1, 0]),
+        (360, "print", [1, 0]),
+    ):
         browser.open(pages["listed"], width, media=media)
         assert browser.evaluate(shown) == expected
 

@@ -33,9 +33,13 @@ def solved(seed: int) -> Rig | None:
     """The cheapest rig of a random catalogue; None where there is none."""
     master = ("any", "host", "expander", "clock")[seed % 4]
     needs = Needs(
-        mic=(8, 16, 24, 40)[seed // 4 % 4], phantom=seed % 5, out_line=seed % 3,
-        rate_hz=(48000, 96000)[seed % 2], master=master, max_hosts=1 + seed % 2,
-    )  # fmt: skip
+        mic=(8, 16, 24, 40)[seed // 4 % 4],
+        phantom=seed % 5,
+        out_line=seed % 3,
+        rate_hz=(48000, 96000)[seed % 2],
+        master=master,
+        max_hosts=1 + seed % 2,
+    )
     outcome = solve(instances.catalogue(seed, 14), needs, 10)
     return outcome.rig if isinstance(outcome, Answered) else None
 
@@ -76,10 +80,14 @@ def any_wiring(draw_from: st.DrawFn) -> Rig:
     )
     device = replace(HUB, optical_in=12, optical_out=12, word_in=12, word_out=12)
     units = [
-        Unit(f"{role}-{i}", replace(device, label=draw_from(LABELS)), role,  # type: ignore[arg-type]
-             ClockSetting("internal" if i == 0 else "optical", i or None))
+        Unit(
+            f"{role}-{i}",
+            replace(device, label=draw_from(LABELS)),
+            role,  # type: ignore[arg-type]
+            ClockSetting("internal" if i == 0 else "optical", i or None),
+        )
         for i, role in enumerate(roles)
-    ]  # fmt: skip
+    ]
     socket = st.tuples(st.sampled_from(units), st.integers(1, 12))
     wanted = draw_from(st.lists(st.tuples(st.sampled_from(KINDS), socket, socket), max_size=40))
     links: list[Link] = []

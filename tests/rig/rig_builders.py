@@ -19,22 +19,53 @@ from tests.world import ALL, BOTH
 INTERNAL = ClockSetting("internal")
 
 DESK = Device(
-    "desk-8", "8-channel host", "host", price=30000,
-    mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=4, phones=2,
-    optical_in=1, optical_out=1, optical_2x=1, coax_in=1, coax_out=1, word_in=1,
-    clock_in=("optical", "coax", "word"), rates_hz=BOTH,
-    rack_units=1, watts=Decimal("15.5"),
-)  # fmt: skip
+    "desk-8",
+    "8-channel host",
+    "host",
+    price=30000,
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=4,
+    phones=2,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    clock_in=("optical", "coax", "word"),
+    rates_hz=BOTH,
+    rack_units=1,
+    watts=Decimal("15.5"),
+)
 PRE = Device(
-    "pre-8", "8-channel expander", "expander", price=20000,
-    mic_line=8, phantom_bank=8, line_out=8, optical_in=1, optical_out=1, optical_2x=1,
-    word_in=1, clock_in=("optical", "word"), rates_hz=BOTH,
-    rack_units=1, watts=Decimal(20),
-)  # fmt: skip
+    "pre-8",
+    "8-channel expander",
+    "expander",
+    price=20000,
+    mic_line=8,
+    phantom_bank=8,
+    line_out=8,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    word_in=1,
+    clock_in=("optical", "word"),
+    rates_hz=BOTH,
+    rack_units=1,
+    watts=Decimal(20),
+)
 TICK = Device(
-    "tick-4", "word-clock generator", "clock", price=9000,
-    word_out=4, rates_hz=ALL, rack_units=1, watts=Decimal(5),
-)  # fmt: skip
+    "tick-4",
+    "word-clock generator",
+    "clock",
+    price=9000,
+    word_out=4,
+    rates_hz=ALL,
+    rack_units=1,
+    watts=Decimal(5),
+)
 OPT = Cable("opt-1m", "optical cable 1 m", "optical", 1000, price=600)
 COAX = Cable("coax-1m", "coaxial cable 1 m", "coax", 1000, price=500)
 WORD = Cable("bnc-1m", "word-clock cable 1 m", "word", 1000, price=700, pack=2)
@@ -67,10 +98,13 @@ def optical(sender: str, out: int, to: str, into: int, audio: bool = True) -> Wi
 
 def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more: Any) -> Catalogue:
     return Catalogue(
-        "tiny", "Tiny", "GBP",
-        {device.id: device for device in devices}, {cable.id: cable for cable in cables},
+        "tiny",
+        "Tiny",
+        "GBP",
+        {device.id: device for device in devices},
+        {cable.id: cable for cable in cables},
         **more,
-    )  # fmt: skip
+    )
 
 
 def purchases(

@@ -30,14 +30,27 @@ some = st.integers(0, 10)
 @st.composite
 def devices(draw: st.DrawFn, role: Any) -> Any:
     return Device(
-        f"{role}-device", role, role, price=1,
-        mic_line_inst=draw(few), mic_line=draw(some), line=draw(few), inst=draw(few),
-        phantom_bank=draw(st.sampled_from([0, 1, 4, 8])), line_out=draw(some),
-        optical_in=draw(few), optical_out=draw(few), optical_2x=draw(few),
-        optical_4x=draw(few), coax_in=draw(few), coax_out=draw(few),
-        rates_hz=ALL, max_in_1x=draw(st.none() | st.integers(0, 30)),
-        max_in_2x=draw(st.none() | some), max_in_4x=draw(st.none() | few),
-    )  # fmt: skip
+        f"{role}-device",
+        role,
+        role,
+        price=1,
+        mic_line_inst=draw(few),
+        mic_line=draw(some),
+        line=draw(few),
+        inst=draw(few),
+        phantom_bank=draw(st.sampled_from([0, 1, 4, 8])),
+        line_out=draw(some),
+        optical_in=draw(few),
+        optical_out=draw(few),
+        optical_2x=draw(few),
+        optical_4x=draw(few),
+        coax_in=draw(few),
+        coax_out=draw(few),
+        rates_hz=ALL,
+        max_in_1x=draw(st.none() | st.integers(0, 30)),
+        max_in_2x=draw(st.none() | some),
+        max_in_4x=draw(st.none() | few),
+    )
 
 
 @st.composite
@@ -56,11 +69,11 @@ def wired(draw: st.DrawFn) -> Any:
     names = st.sampled_from([unit.name for unit in units])
     socket = st.integers(1, 3)
     kinds = st.sampled_from(["optical", "optical", "coax"])
-    wire = st.builds(
-        Wire, kinds, names, socket, names, socket, st.none(), st.booleans()
-    )  # fmt: skip
-    ends = {"out": lambda w: (w.kind, w.from_unit, w.from_socket),
-            "in": lambda w: (w.kind, w.to_unit, w.to_socket)}  # fmt: skip
+    wire = st.builds(Wire, kinds, names, socket, names, socket, st.none(), st.booleans())
+    ends = {
+        "out": lambda w: (w.kind, w.from_unit, w.from_socket),
+        "in": lambda w: (w.kind, w.to_unit, w.to_socket),
+    }
     wires = draw(st.lists(wire, max_size=9, unique_by=tuple(ends.values())))
     return units, tuple(wires), draw(st.sampled_from(ALL))
 
@@ -111,10 +124,14 @@ def test_the_clock_tree_against_a_graph(parents: Any) -> None:
     """Unit n is a master, or locked to unit parents[n] (which may not be there)."""
     device = Device("d", "d", "clock", price=1)
     units = [
-        Unit(f"u{n}", device, "clock",
-             INTERNAL if parent is None else ClockSetting("word", 1, f"u{parent}"))
+        Unit(
+            f"u{n}",
+            device,
+            "clock",
+            INTERNAL if parent is None else ClockSetting("word", 1, f"u{parent}"),
+        )
         for n, parent in enumerate(parents)
-    ]  # fmt: skip
+    ]
     graph = nx.DiGraph()
     graph.add_nodes_from(unit.name for unit in units)
     graph.add_edges_from(

@@ -184,8 +184,11 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("socket-missing", "clocked", lambda w: with_device(w, "expander-1", word_in=0)),
     ("socket-missing", "coaxial", lambda w: with_link(w, 0, from_socket=2)),
     ("socket-dead", "band", lambda w: with_device(at_rate(w, 96000), "host-1", optical_2x=0)),
-    ("socket-dead", "band", lambda w: with_device(at_rate(w, 88200), "expander-1",
-                                                  optical_2x=0)),
+    (
+        "socket-dead",
+        "band",
+        lambda w: with_device(at_rate(w, 88200), "expander-1", optical_2x=0),
+    ),
     ("socket-dead", "band", lambda w: at_rate(w, 192000)),
     ("socket-taken", "band", lambda w: plus_link(w, w.rig.links[0])),
     ("socket-taken", "clocked", lambda w: with_link(w, 2, from_socket=1)),
@@ -254,17 +257,27 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("source-places", "listed", lambda w: with_input(w, 13, source=None)),
     ("source-places", "listed", lambda w: with_input(w, 13, source="Voice")),
     ("source-use", "listed", lambda w: with_input(w, 1, use="mic")),
-    ("source-phantom", "listed",
-     lambda w: with_input(with_input(w, 13, source="Voice"), 3, source="Overhead L")),
-    ("pair", "listed",
-     lambda w: with_input(with_input(w, 13, source=None, use=None), 14, source="Overhead L",
-                          use="mic")),
+    (
+        "source-phantom",
+        "listed",
+        lambda w: with_input(with_input(w, 13, source="Voice"), 3, source="Overhead L"),
+    ),
+    (
+        "pair",
+        "listed",
+        lambda w: with_input(
+            with_input(w, 13, source=None, use=None), 14, source="Overhead L", use="mic"
+        ),
+    ),
     # outputs
     ("line-outputs", "band", lambda w: with_needs(w, out_line=5)),
     ("line-outputs", "returned", lambda w: with_rig(w, links=w.rig.links[:1])),
     ("phones", "band", lambda w: with_needs(w, out_phones=3)),
-    ("phones", "band", lambda w: with_device(with_device(w, "host-1", phones=1),
-                                             "expander-1", phones=9)),
+    (
+        "phones",
+        "band",
+        lambda w: with_device(with_device(w, "host-1", phones=1), "expander-1", phones=9),
+    ),
     # cables
     ("cable-kind", "band", lambda w: with_cable(w, 0, kind="coax")),
     ("cable-long", "band", lambda w: with_cable(w, 0, length_mm=10_001)),
@@ -283,8 +296,7 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("units", "band", lambda w: with_needs(w, units=1)),
     ("require", "band", lambda w: with_needs(w, require=("desk-8", "tick-4"))),
     # the catalogue
-    ("device-differs", "band",
-     lambda w: with_unit(w, "host-1", device=replace(DESK, price=1))),
+    ("device-differs", "band", lambda w: with_unit(w, "host-1", device=replace(DESK, price=1))),
     ("device-differs", "band", lambda w: with_unit(w, "host-1", device=replace(DESK, id="x"))),
     ("cable-differs", "band", lambda w: with_link(w, 0, cable=replace(OPT, pack=9))),
     # money
@@ -301,23 +313,27 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("price", "band", lambda w: with_purchase(w, "opt-1m", seller="north")),
     ("bought", "band", lambda w: without_purchase(w, "desk-8")),
     ("bought", "band", lambda w: with_purchase(w, "desk-8", quantity=2)),
-    ("bought", "band", lambda w: with_needs(with_unit(w, "host-1", owned=True),
-                                            owned={"desk-8": 1})),
+    (
+        "bought",
+        "band",
+        lambda w: with_needs(with_unit(w, "host-1", owned=True), owned={"desk-8": 1}),
+    ),
     ("bought", "band", stray(item="tick-4", kind="device")),
     ("owned", "band", lambda w: with_unit(w, "host-1", owned=True)),
-    ("owned", "band", lambda w: with_needs(without_purchase(w, "desk-8"),
-                                           owned={"desk-8": 1})),
+    ("owned", "band", lambda w: with_needs(without_purchase(w, "desk-8"), owned={"desk-8": 1})),
     ("packs-few", "band", lambda w: without_purchase(w, "opt-1m")),
-    ("packs-few", "clocked",
-     lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 1})),
+    (
+        "packs-few",
+        "clocked",
+        lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 1}),
+    ),
     ("packs-many", "clocked", lambda w: with_purchase(w, "bnc-1m", quantity=2)),
     ("packs-many", "band", lambda w: with_needs(w, owned={"opt-1m": 1})),
     ("packs-many", "band", stray(item="coax-1m", unit_price=500)),
     ("extras-few", "band", with_stand),
     ("extras-few", "band", lambda w: with_needs(with_stand(w), owned={"stand": 9})),
     ("extras-many", "band", lambda w: stands(with_stand(w), 3)),
-    ("extras-many", "band", lambda w: with_needs(stands(with_stand(w), 2),
-                                                 owned={"stand": 8})),
+    ("extras-many", "band", lambda w: with_needs(stands(with_stand(w), 2), owned={"stand": 8})),
     # named sellers
     ("price", "sold", lambda w: with_purchase(w, "desk-8", unit_price=29_001)),
     ("price", "sold", lambda w: with_purchase(w, "desk-8", seller="south")),
@@ -331,8 +347,13 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("order", "sold", lambda w: with_rig(w, orders=())),
     ("order", "sold", lambda w: with_rig(w, orders=w.rig.orders[::-1])),
     ("order", "sold", lambda w: with_rig(w, orders=(*w.rig.orders, w.rig.orders[0]))),
-    ("order", "sold", lambda w: with_rig(w, orders=(
-        replace(w.rig.orders[0], tax=w.rig.orders[0].tax + 1), w.rig.orders[1]))),
+    (
+        "order",
+        "sold",
+        lambda w: with_rig(
+            w, orders=(replace(w.rig.orders[0], tax=w.rig.orders[0].tax + 1), w.rig.orders[1])
+        ),
+    ),
     ("order", "band", lambda w: with_rig(w, orders=(Order("north", "GBP", 0, 0, 0, 0),))),
     ("sellers", "sold", lambda w: with_needs(w, sellers=1)),
     ("owned-only", "band", lambda w: with_needs(w, owned_only=True)),
@@ -341,7 +362,7 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("total", "band", lambda w: with_rig(w, total=w.rig.total + 1)),
     ("budget", "band", lambda w: with_needs(w, budget=50_599)),
     ("avoid", "band", lambda w: with_needs(w, avoid=("pre-8",))),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("rule", "name", "bend"), BROKEN)
@@ -400,37 +421,68 @@ def two_of_a_name(world: World) -> World:
 EDGES: list[tuple[str, str, Bend]] = [
     ("either as host", "band", lambda w: with_device(w, "host-1", role="either")),
     ("either as expander", "band", lambda w: with_device(w, "expander-1", role="either")),
-    ("last bank is short", "band", lambda w: with_unit(with_device(
-        w, "host-1", phantom_bank=7), "host-1", phantom_banks_on=())),
-    ("no phantom banks for those without", "band", lambda w: with_device(
-        w, "host-1", phantom_bank=0)),
+    (
+        "last bank is short",
+        "band",
+        lambda w: with_unit(
+            with_device(w, "host-1", phantom_bank=7), "host-1", phantom_banks_on=()
+        ),
+    ),
+    (
+        "no phantom banks for those without",
+        "band",
+        lambda w: with_device(w, "host-1", phantom_bank=0),
+    ),
     ("hops at the limit", "band", lambda w: with_needs(w, max_hops=1)),
     ("master by role", "band", lambda w: master_of(w, "expander")),
     ("master by device", "band", lambda w: master_of(w, "pre-8")),
-    ("host without a clock of its own", "band", lambda w: with_device(
-        w, "host-1", internal_clock=False)),
-    ("master need not lock to anything", "band", lambda w: with_device(
-        w, "expander-1", clock_in=())),
+    (
+        "host without a clock of its own",
+        "band",
+        lambda w: with_device(w, "host-1", internal_clock=False),
+    ),
+    (
+        "master need not lock to anything",
+        "band",
+        lambda w: with_device(w, "expander-1", clock_in=()),
+    ),
     ("cable as long as its run", "band", lambda w: with_needs(w, host_to_rack_mm=1000)),
-    ("long run within the rack is no matter", "band", lambda w: with_needs(
-        w, within_rack_mm=9000)),
+    (
+        "long run within the rack is no matter",
+        "band",
+        lambda w: with_needs(w, within_rack_mm=9000),
+    ),
     ("optical of 10 m", "band", lambda w: with_cable(w, 0, length_mm=10_000)),
     ("coax of 10 m", "coaxial", lambda w: with_cable(w, 0, length_mm=10_000)),
     ("word of 30 m", "clocked", lambda w: with_cable(w, 1, length_mm=30_000)),
     ("outputs at the limit", "returned", lambda w: with_needs(w, out_line=12)),
-    ("limits met exactly", "band", lambda w: with_needs(
-        w, budget=50_600, rack_units=2, mains=2, units=2, max_hosts=1, ports=("usb",))),
+    (
+        "limits met exactly",
+        "band",
+        lambda w: with_needs(
+            w, budget=50_600, rack_units=2, mains=2, units=2, max_hosts=1, ports=("usb",)
+        ),
+    ),
     ("required and there", "band", lambda w: with_needs(w, require=("pre-8", "desk-8"))),
     ("owned, avoided and in use", "band", owned_desk),
     ("owned and not for sale", "band", not_for_sale),
-    ("owned pieces instead of a pack", "clocked", lambda w: with_needs(
-        without_purchase(w, "bnc-1m"), owned={"bnc-1m": 2})),
+    (
+        "owned pieces instead of a pack",
+        "clocked",
+        lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 2}),
+    ),
     ("a spare piece in the pack", "clocked", lambda w: with_needs(w, owned={"bnc-1m": 1})),
-    ("owned things that are not used", "band", lambda w: with_needs(
-        w, owned={"tick-4": 2, "coax-1m": 5})),
+    (
+        "owned things that are not used",
+        "band",
+        lambda w: with_needs(w, owned={"tick-4": 2, "coax-1m": 5}),
+    ),
     ("two packs of eight stands", "band", lambda w: stands(with_stand(w), 2)),
-    ("some stands owned", "band", lambda w: with_needs(
-        stands(with_stand(w), 1), owned={"stand": 6})),
+    (
+        "some stands owned",
+        "band",
+        lambda w: with_needs(stands(with_stand(w), 1), owned={"stand": 6}),
+    ),
     ("stands that nobody sells", "band", lambda w: without_price(with_stand(w))),
     ("stands that nobody sells new", "sold", lambda w: old_stands(with_stand(w))),
     ("no more sellers than allowed", "sold", lambda w: with_needs(w, sellers=2)),
@@ -438,13 +490,16 @@ EDGES: list[tuple[str, str, Bend]] = [
     ("one more cable for free delivery", "sold", lambda w: one_more_cable(w, 601)),
     ("more 48 V than asked for", "band", lambda w: with_needs(w, phantom=1, no_phantom=0)),
     ("max_in at the last number", "band", lambda w: with_device(w, "host-1", max_in_1x=18)),
-    ("max_in of another rate class", "band", lambda w: with_device(
-        w, "host-1", max_in_2x=1, max_in_4x=0)),
+    (
+        "max_in of another rate class",
+        "band",
+        lambda w: with_device(w, "host-1", max_in_2x=1, max_in_4x=0),
+    ),
     ("dead at other rates only", "band", lambda w: with_device(w, "host-1", optical_2x=0)),
     ("pair either way round", "listed", swapped_pair),
     ("half a pair", "listed", single_of_pair),
     ("two sources of one name", "listed", two_of_a_name),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(

@@ -49,8 +49,10 @@ def test_the_band(band: World) -> None:
     found = facts(band)
     assert (found.inputs, found.used, found.spare) == (16, 16, 0)
     assert found.kinds == (
-        KindFigures("mic", 14, 0), KindFigures("line", 1, 0), KindFigures("instrument", 1, 0),
-    )  # fmt: skip
+        KindFigures("mic", 14, 0),
+        KindFigures("line", 1, 0),
+        KindFigures("instrument", 1, 0),
+    )
     assert (found.line_fed, found.phones, found.units, found.mains) == (4, 2, 2, 2)
     # 1 U = 44.45 mm: EIA-310, IEC 60297-3-100.
     assert (found.rack_units, found.rack_mm) == (2, Decimal("88.90"))

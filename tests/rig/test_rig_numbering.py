@@ -51,18 +51,35 @@ def headless(
 ) -> Device:
     """A host with `fixed` line inputs and pairs of optical sockets."""
     return Device(
-        "box", "headless host", "host", price=1, line=fixed, optical_in=sockets,
-        optical_out=sockets, optical_2x=sockets if at_2x is None else at_2x,
-        optical_4x=at_4x, coax_in=coax, clock_in=("optical",), rates_hz=ALL, **more,
-    )  # fmt: skip
+        "box",
+        "headless host",
+        "host",
+        price=1,
+        line=fixed,
+        optical_in=sockets,
+        optical_out=sockets,
+        optical_2x=sockets if at_2x is None else at_2x,
+        optical_4x=at_4x,
+        coax_in=coax,
+        clock_in=("optical",),
+        rates_hz=ALL,
+        **more,
+    )
 
 
 def wide(channels: int) -> Device:
     """A unit that can fill any number of sockets at any rate."""
     return Device(
-        "wide", "wide expander", "expander", price=1, mic=channels, optical_out=16,
-        optical_2x=16, optical_4x=16, rates_hz=ALL,
-    )  # fmt: skip
+        "wide",
+        "wide expander",
+        "expander",
+        price=1,
+        mic=channels,
+        optical_out=16,
+        optical_2x=16,
+        optical_4x=16,
+        rates_hz=ALL,
+    )
 
 
 def test_inputs_1_8_9_10_11_18_whichever_is_master(band: World, returned: World) -> None:
@@ -131,10 +148,14 @@ def test_inputs_of_hosts_by_rate(host: Any, expected: Any) -> None:
     ("channels", "rate_hz", "cables"),
     # Sockets for N channels = ceil(N / (8/m)): lib_xua feat_adat_tx.rst.
     [
-        (24, 48000, 3), (24, 96000, 6), (24, 192000, 12),
-        (9, 48000, 2), (9, 96000, 3), (9, 192000, 5),
+        (24, 48000, 3),
+        (24, 96000, 6),
+        (24, 192000, 12),
+        (9, 48000, 2),
+        (9, 96000, 3),
+        (9, 192000, 5),
     ],
-)  # fmt: skip
+)
 def test_cables_that_channels_need(channels: int, rate_hz: int, cables: Any) -> None:
     units = [
         master("host-1", headless(12, at_4x=12)),
@@ -179,8 +200,10 @@ def test_hosts_follow_one_another_after_what_each_shows() -> None:
     ]
     _, found = settle(units, [optical("expander-1", 1, "host-2", 1)])
     assert runs(found) == [
-        (1, 8, "host-1", 1, 8), (11, 18, "host-2", 1, 8), (21, 28, "expander-1", 1, 8),
-    ]  # fmt: skip
+        (1, 8, "host-1", 1, 8),
+        (11, 18, "host-2", 1, 8),
+        (21, 28, "expander-1", 1, 8),
+    ]
 
 
 def test_channels_are_dealt_by_output_socket_not_by_order_of_the_wires() -> None:
@@ -196,9 +219,18 @@ def test_channels_are_dealt_by_output_socket_not_by_order_of_the_wires() -> None
 
 def test_accepts_and_phantom_come_from_the_channel() -> None:
     device = Device(
-        "mix", "one of each", "host", price=1, mic_line_inst=1, mic_line=1, mic=1,
-        line_inst=1, line=1, inst=1, phantom_bank=2,
-    )  # fmt: skip
+        "mix",
+        "one of each",
+        "host",
+        price=1,
+        mic_line_inst=1,
+        mic_line=1,
+        mic=1,
+        line_inst=1,
+        line=1,
+        inst=1,
+        phantom_bank=2,
+    )
     _, found = settle([master("host-1", device, phantom_banks_on=(2,))], [])
     assert [(item.accepts, item.phantom) for item in found] == [
         (("mic", "line", "instrument"), False),
@@ -255,10 +287,15 @@ def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees() -> None
     assert runs(found) == [(1, 8, "expander-1", 1, 8)]
 
 
-@pytest.mark.parametrize("wire", [optical("expander-1", 2, "host-1", 1),
-                                  optical("expander-1", 0, "host-1", 1),
-                                  optical("expander-1", 1, "host-1", 2),
-                                  optical("expander-1", 1, "host-1", 0)])  # fmt: skip
+@pytest.mark.parametrize(
+    "wire",
+    [
+        optical("expander-1", 2, "host-1", 1),
+        optical("expander-1", 0, "host-1", 1),
+        optical("expander-1", 1, "host-1", 2),
+        optical("expander-1", 1, "host-1", 0),
+    ],
+)
 def test_a_socket_that_is_not_there_carries_nothing(wire: Any) -> None:
     units = [master("host-1", DESK), Unit("expander-1", PRE, "expander", INTERNAL)]
     links, found = settle(units, [wire])
@@ -309,9 +346,13 @@ def test_unknown_unit_is_a_key_error() -> None:
 
 def feeder(line_out: Any = 10) -> Device:
     return replace(
-        BOTH, id="feed", line_out=line_out, optical_in=2, optical_2x=2,
+        BOTH,
+        id="feed",
+        line_out=line_out,
+        optical_in=2,
+        optical_2x=2,
         clock_in=("optical", "coax"),
-    )  # fmt: skip
+    )
 
 
 def big(**changes: Any) -> Device:

@@ -13,15 +13,39 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 DESK = Device(
-    "desk", "Desk interface", "host", mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=2,
-    optical_in=4, optical_out=4, optical_2x=4, optical_4x=4, coax_in=1, coax_out=1,
-    word_in=1, rack_units=1, watts=Decimal(12),
-)  # fmt: skip
+    "desk",
+    "Desk interface",
+    "host",
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=2,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    optical_4x=4,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    rack_units=1,
+    watts=Decimal(12),
+)
 PRE = Device(
-    "pre", "Preamp expander", "expander", mic_line=8, phantom_bank=8, line_out=8,
-    optical_in=2, optical_out=1, optical_2x=2, optical_4x=2, coax_in=1,
-    word_in=1, rack_units=1, watts=Decimal(20),
-)  # fmt: skip
+    "pre",
+    "Preamp expander",
+    "expander",
+    mic_line=8,
+    phantom_bank=8,
+    line_out=8,
+    optical_in=2,
+    optical_out=1,
+    optical_2x=2,
+    optical_4x=2,
+    coax_in=1,
+    word_in=1,
+    rack_units=1,
+    watts=Decimal(20),
+)
 TICK = Device("tick", "Word-clock generator", "clock", word_out=4)
 OPT = Cable("opt-1m", "Optical lead, 1 m", "optical", 1000)
 LONG = Cable("opt-8m", "Optical lead, 8 m", "optical", 8000)
@@ -72,10 +96,12 @@ def clocked() -> Rig:
     ]
     wires = [
         Wire("optical", "expander-1", 1, "host-1", 2, LONG),
-        *(Wire("word", "clock-1", n, name, 1, BNC)
-          for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)),
+        *(
+            Wire("word", "clock-1", n, name, 1, BNC)
+            for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)
+        ),
         Wire("coax", "host-1", 1, "expander-1", 1, None),
-    ]  # fmt: skip
+    ]
     return made(units, wires)
 
 
@@ -90,9 +116,11 @@ LIST = (
 def named(kick: int = 11, left: int = 2, right: int = 3, bass: int = 1) -> Rig:
     units = list(two().units)
     uses = {
-        kick: ("mic", "Kick"), left: ("mic", "Overhead L"), right: ("mic", "Overhead R"),
+        kick: ("mic", "Kick"),
+        left: ("mic", "Overhead L"),
+        right: ("mic", "Overhead R"),
         bass: ("instrument", "Bass"),
-    }  # fmt: skip
+    }
     wires = [
         Wire("optical", "expander-1", 1, "host-1", 1, OPT),
         Wire("optical", "host-1", 1, "expander-1", 1, OPT),

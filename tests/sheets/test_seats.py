@@ -148,8 +148,10 @@ def test_without_a_list_sources_have_no_name() -> None:
     asked = Needs(mic=2, phantom=1, line=1)
     found = seated(asked, *rig(host(mic_line=3, phantom_bank=1)))
     assert [(i.use, i.source) for i in found.inputs] == [
-        ("mic", None), ("mic", None), ("line", None)
-    ]  # fmt: skip
+        ("mic", None),
+        ("mic", None),
+        ("line", None),
+    ]
     assert found.units[0].phantom_banks_on == (1,)
 
 
@@ -201,10 +203,16 @@ def seatings(
     for places in product(*options):
         if len({i.computer_input for i in places}) < len(places):
             continue
-        on = {banks[i.computer_input] for s, i in zip(sources, places, strict=True)
-              if s.phantom == "on"}  # fmt: skip
-        off = {banks[i.computer_input] for s, i in zip(sources, places, strict=True)
-               if s.phantom == "off"}  # fmt: skip
+        on = {
+            banks[i.computer_input]
+            for s, i in zip(sources, places, strict=True)
+            if s.phantom == "on"
+        }
+        off = {
+            banks[i.computer_input]
+            for s, i in zip(sources, places, strict=True)
+            if s.phantom == "off"
+        }
         if on.isdisjoint(off):
             yield places
 
@@ -226,14 +234,17 @@ def cost(
     """What a seating costs, wish by wish in their order. Banks of `units` may be on."""
     by_name = {unit.name: unit for unit in units}
     was = before or {}
-    moves = [was.get(s.name) not in (None, (i.unit, i.channel))
-             for s, i in zip(sources, places, strict=True)]  # fmt: skip
+    moves = [
+        was.get(s.name) not in (None, (i.unit, i.channel))
+        for s, i in zip(sources, places, strict=True)
+    ]
     pairs: dict[str, list[int]] = {}
     for n, source in enumerate(sources):
         if source.pair:
             pairs.setdefault(source.pair, []).append(n)
-    joined = [(places[a], places[b]) for a, b in pairs.values()
-              if side_by_side(places[a], places[b])]  # fmt: skip
+    joined = [
+        (places[a], places[b]) for a, b in pairs.values() if side_by_side(places[a], places[b])
+    ]
     reached = list(derive_inputs(units, rig(*[u.device for u in units])[1], 48000))
     every = [bank_of(by_name[i.unit], i.channel) for i in reached]
     shared = [b for b in dict.fromkeys(every) if b and every.count(b) > 1]
@@ -242,10 +253,13 @@ def cost(
     off = {b for s, b in zip(sources, banks, strict=True) if s.phantom == "off"}
     given = {b for b in every if b and b[1] + 1 in by_name[b[0]].phantom_banks_on}
     on = needed | (given - off)
-    stray = sum(s.phantom != "on" and b in on and b in shared
-                for s, b in zip(sources, banks, strict=True))  # fmt: skip
-    wasted = sum(s.kind != "mic" and "mic" in i.accepts
-                 for s, i in zip(sources, places, strict=True))  # fmt: skip
+    stray = sum(
+        s.phantom != "on" and b in on and b in shared
+        for s, b in zip(sources, banks, strict=True)
+    )
+    wasted = sum(
+        s.kind != "mic" and "mic" in i.accepts for s, i in zip(sources, places, strict=True)
+    )
     even = sum(min(a.channel, b.channel) % 2 == 0 for a, b in joined)
     order = []
     for n, source in enumerate(sources):
@@ -254,10 +268,16 @@ def cost(
         if n == members[0] or apart:
             order.append((sum(moves[m] for m in members), places[n].computer_input))
     return (
-        len(pairs) - len(joined), sum(moves), len(on ^ given), len(on),
+        len(pairs) - len(joined),
+        sum(moves),
+        len(on ^ given),
+        len(on),
         sum(place for place, b in enumerate(shared, 1) if b in on),
-        stray, wasted, even, order,
-    )  # fmt: skip
+        stray,
+        wasted,
+        even,
+        order,
+    )
 
 
 @st.composite
@@ -336,8 +356,9 @@ def test_no_seating_leaves_more_as_it_was(
     units = [switched(unit, data.draw(st.sets(st.sampled_from([1, 2])))) for unit in units]
     found = seated(needs(*sources), units, links, before)
     by_source = {i.source: i for i in found.inputs if i.source}
-    places = tuple(replace(by_source[s.name], use=None, source=None, phantom=False)
-                   for s in sources)  # fmt: skip
+    places = tuple(
+        replace(by_source[s.name], use=None, source=None, phantom=False) for s in sources
+    )
     least = min(cost(sources, other, units, before) for other in every)
     mine = cost(sources, places, units, before)
     if least[0]:
