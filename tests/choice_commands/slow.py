@@ -10,6 +10,7 @@ A line 'at work' on standard output says that it has come so far.
 
 from __future__ import annotations
 
+import signal
 import sys
 import threading
 from typing import Any
@@ -58,6 +59,8 @@ def stop_search(self: Any) -> None:
     STOP(self)
 
 
+# As in a terminal, though a shell makes what it starts in the background ignore Ctrl-C.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 run.solve_attended = attended
 cp_model.CpSolver.solve = solve  # type: ignore[assignment,method-assign]
 cp_model.CpSolver.stop_search = stop_search  # type: ignore[method-assign]

@@ -142,6 +142,14 @@ def test_where_there_is_no_terminal_nothing_is_said(
 # --- Ctrl-C, in this process -----------------------------------------------------------
 
 
+@pytest.fixture(autouse=True)
+def heard() -> Iterator[None]:
+    """Ctrl-C as in a terminal, though a shell makes background jobs ignore it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 def interrupt() -> None:
     os.kill(os.getpid(), signal.SIGINT)
 
