@@ -357,6 +357,7 @@ def test_text_from_files_is_harmless_on_a_page(capsys: pytest.CaptureFixture[str
     assert "<script>x</script> & $a_b$" in page.text
 
 
+@pytest.mark.full
 def test_the_same_question_gives_the_same_page_in_every_process(tmp_path: Path) -> None:
     pages = set()
     for seed in ("1", "2"):
