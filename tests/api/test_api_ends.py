@@ -10,9 +10,9 @@ import re
 import shlex
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
-from api_world import SHOPS, SMALL, Question
 
 import rigopt
 from rigopt.answers import growth, outcome, repair, series
@@ -20,6 +20,7 @@ from rigopt.api import ask
 from rigopt.api import series as several
 from rigopt.api.results import Result
 from rigopt.cli.main import run
+from tests.api.api_world import SHOPS, SMALL, Question
 
 Asked = tuple[Question, Result]
 
@@ -239,7 +240,7 @@ def test_a_time_that_is_too_short_is_no_proof(
 def test_every_end_has_its_word_and_exit_status() -> None:
     nothing = growth.Growth((), 0, True)
     late = series.Point(1, outcome.OutOfTime(1.0))
-    ends = [
+    ends: list[tuple[Any, str, int]] = [
         (outcome.Impossible(), "impossible", 3),
         (outcome.OutOfTime(1.0), "out of time", 4),
         (growth.OutOfReach(None), "impossible", 3),

@@ -11,9 +11,8 @@ from pathlib import Path
 from threading import Barrier
 from typing import Any
 
-from api_world import QUESTIONS, SMALL, small
-
 import rigopt
+from tests.api.api_world import QUESTIONS, SMALL, small
 
 MANY = 10
 

@@ -9,8 +9,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.instances import catalogues, instance, needs_for
 
 from rigopt.answers.choice import difference
 from rigopt.answers.outcome import Alternatives, Answered
@@ -29,8 +27,10 @@ from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-
-from .mixes import needed
+from tests.choice.mixes import needed
+from tests.oracle.instances import catalogues, instance, needs_for
+from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 MANY = 4
@@ -79,7 +79,7 @@ def trouble(question: Question) -> str:
     return "" if not any(faults) else str(faults)
 
 
-@pytest.mark.parametrize("first", range(0, 40, 10))
+@pytest.mark.parametrize("first", few(range(0, 40, 10)))
 def test_agree_with_enumeration(first: int) -> None:
     for seed in range(first, first + 10):
         assert not trouble(small(instance(seed))), f"seed {seed}"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from optimiser.trade import DESK, HUB, PRE, catalogue
-
 from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
@@ -15,6 +13,7 @@ from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 
@@ -43,13 +42,16 @@ def test_sources_rates_masters_and_numbers() -> None:
     # 300.00 and 200.00 for the units, 6.00 for one cable with the expander as master.
     found = steps(mic=16)
     assert found == {
-        ("mic", 15): 50600, ("mic", 17): 25000 + 3 * 20000 + 5 * 600,
+        ("mic", 15): 50600,
+        ("mic", 17): 25000 + 3 * 20000 + 5 * 600,
         ("rate_hz", 44100): 50600,
         ("rate_hz", 88200): 25000 + 4 * 20000 + 7 * 600,
         ("rate_hz", 96000): 25000 + 4 * 20000 + 7 * 600,
-        ("master", "host"): 51200, ("master", "clock"): None,
-        ("max_hops", 4): 50600, ("max_hosts", 2): 50600,
-    }  # fmt: skip
+        ("master", "host"): 51200,
+        ("master", "clock"): None,
+        ("max_hops", 4): 50600,
+        ("max_hosts", 2): 50600,
+    }
 
 
 def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
@@ -57,9 +59,15 @@ def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
         mic=4, phantom=2, no_phantom=1, line=1, out_line=2, out_phones=1, max_hosts=16
     )
     assert {key for key in found if key[0] not in ("rate_hz", "master", "max_hops")} == {
-        ("mic", 3), ("mic", 5), ("phantom", 1), ("no_phantom", 0), ("line", 0), ("line", 2),
-        ("out_line", 1), ("out_phones", 0),
-    }  # fmt: skip
+        ("mic", 3),
+        ("mic", 5),
+        ("phantom", 1),
+        ("no_phantom", 0),
+        ("line", 0),
+        ("line", 2),
+        ("out_line", 1),
+        ("out_phones", 0),
+    }
 
 
 def test_a_chain_at_its_limit_is_shortened_too() -> None:
@@ -84,8 +92,12 @@ def test_wishes_are_dropped_one_by_one() -> None:
     card = replace(DESK, id="card", computer="pcie", price=10000)
     found = steps(
         catalogue(DESK, PRE, cheap, card),
-        mic=8, ports=("usb",), avoid=("cheap",), require=("pre-8",), new_only=True,
-    )  # fmt: skip
+        mic=8,
+        ports=("usb",),
+        avoid=("cheap",),
+        require=("pre-8",),
+        new_only=True,
+    )
     assert found["ports", ("usb", "thunderbolt", "pcie", "network")] == 10000 + 20000 + 600
     assert found["avoid", ()] == 20000 + 20000 + 600
     assert found["require", ()] == 30000

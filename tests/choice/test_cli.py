@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from optimiser.trade import DESK, HUB, PRE, catalogue
 
 from rigopt.answers.outcome import Answered, Choice, Impossible
 from rigopt.api.ask import ask_plan
@@ -17,6 +16,7 @@ from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions import plan
 from rigopt.output.words.reasons import reasons
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 

@@ -79,8 +79,12 @@ def test_pairs_are_given_up_together() -> None:
 def test_more_sources_get_names_of_their_own() -> None:
     needs = edited(edited(NEEDS, "mic", 7), "instrument", 1)
     assert counts(needs.sources) == {
-        "mic": 7, "phantom": 2, "no_phantom": 1, "line": 2, "instrument": 1,
-    }  # fmt: skip
+        "mic": 7,
+        "phantom": 2,
+        "no_phantom": 1,
+        "line": 2,
+        "instrument": 1,
+    }
     assert len(set(names(needs))) == 10
 
 

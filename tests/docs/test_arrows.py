@@ -6,7 +6,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-import pages
+from tests.docs import pages
 
 PACKAGE = pages.ROOT / "rigopt"
 

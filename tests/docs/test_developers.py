@@ -3,7 +3,7 @@
 import re
 import tomllib
 
-import pages
+from tests.docs import pages
 
 TEXT = pages.read("DEVELOPERS.md")
 PACKAGE = pages.ROOT / "rigopt"

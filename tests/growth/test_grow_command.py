@@ -24,8 +24,7 @@ from rigopt.output.data.grow_data import grow_json
 from rigopt.output.terminal.grow import grow_text
 from rigopt.output.terminal.grow_most import most_text
 from rigopt.output.words import reasons
-
-from .world import NO_END, PLAIN, grown, shop, stage
+from tests.growth.world import NO_END, PLAIN, grown, shop, stage
 
 TOML = """
 title = "Band"

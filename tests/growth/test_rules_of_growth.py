@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -23,8 +24,7 @@ from rigopt.optimiser.solver import lexicographic
 from rigopt.optimiser.solver.linear import TooLargeError, reach
 from rigopt.optimiser.solver.relaxation import Relaxation
 from rigopt.optimiser.solver.run import Deadline, Result
-
-from .world import (
+from tests.growth.world import (
     DESK,
     NO_END,
     OPT,
@@ -209,8 +209,9 @@ def test_prices_in_another_currency_follow_the_rate_of_the_stage() -> None:
 
 def test_extras_are_bought_by_the_count_of_each_stage() -> None:
     extras = (
-        Extra("lead", "lead", "mic", 100, 4), Extra("strip", "strip", "mains", 1000, 1),
-    )  # fmt: skip
+        Extra("lead", "lead", "mic", 100, 4),
+        Extra("strip", "strip", "mains", 1000, 1),
+    )
     found = grown(shop(extras=extras), EIGHT, stage(13)).together
     packs = [dict(lines) for lines in bought(found)]
     assert [p["lead"] for p in packs] == [2, 2]
@@ -244,17 +245,33 @@ def test_sums_that_are_not_exact_are_refused() -> None:
 # --- several hosts ---------------------------------------------------------------
 
 SOCKETS = Device(
-    "sockets", "two light-pipes in, none out", "host", 10_000, optical_in=2,
+    "sockets",
+    "two light-pipes in, none out",
+    "host",
+    10_000,
+    optical_in=2,
     clock_in=("optical",),
-)  # fmt: skip
+)
 CLOCKLESS = Device(
-    "sender", "gives clock, no light-pipe in", "host", 10_000, optical_out=2,
-    clock_in=("word",), word_in=1,
-)  # fmt: skip
+    "sender",
+    "gives clock, no light-pipe in",
+    "host",
+    10_000,
+    optical_out=2,
+    clock_in=("word",),
+    word_in=1,
+)
 FOLLOWER = Device(
-    "follower", "has outputs that its host must feed", "expander", 60_000, mic_line=8,
-    optical_in=1, optical_out=1, clock_in=("optical",), line_out=8,
-)  # fmt: skip
+    "follower",
+    "has outputs that its host must feed",
+    "expander",
+    60_000,
+    mic_line=8,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    line_out=8,
+)
 
 
 def test_hosts_are_told_apart_where_pooled_ones_promise_too_much() -> None:
@@ -264,7 +281,7 @@ def test_hosts_are_told_apart_where_pooled_ones_promise_too_much() -> None:
     """
     both = replace(DESK, id="both", mic_line=0, price=60_000)
     catalogue = shop(devices=(SOCKETS, CLOCKLESS, both, FOLLOWER))
-    wanted = {"out_line": 8, "max_hosts": 2}
+    wanted: dict[str, Any] = {"out_line": 8, "max_hosts": 2}
     trip = journey(catalogue, [stage(8, **wanted)])
     pooled, apart = solving.solve(trip, NO_END, None), solving.solve(trip.apart(), NO_END, None)
     assert pooled.result.bound < apart.result.bound

@@ -18,8 +18,7 @@ import pytest
 
 from rigopt.cli.main import COMMANDS
 from rigopt.cli.plan import plan as plan_command
-
-from . import attack
+from tests.hostile import attack
 
 PLAIN = [v for v in attack.VALUES if v and v.strip(" \t\r\n") and len(v) < 500]
 """Those that may be a label; some are refused, which is as good."""

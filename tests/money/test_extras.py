@@ -7,13 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.choice import Need
 from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Extra, Offer, Per, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.conflict.explain import explained
+from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.counts import ItemCounts, item_counts
-
-from .shop import DESK, PRE, bought, found, rig, shop
+from tests.money.shop import DESK, PRE, bought, found, rig, shop
 
 
 @pytest.mark.parametrize(
@@ -90,7 +92,10 @@ def test_too_few_in_stock_is_no_rig() -> None:
     catalogue = shop(Offer("lead", "north", 100, pack=5, stock=3), extras=(lead,))
     assert rig(catalogue, mic=15).total > 0
     assert rig(catalogue, owned={"lead": 1}).total > 0
-    assert found(catalogue) == Impossible(minimal=False)
+    assert isinstance(found(catalogue), Impossible)
+    told = explained(catalogue, Needs(mic=16), Deadline(None))
+    assert told.conflict == (Need("mic", 16),)
+    assert [setting.now for change in told.changes for setting in change.settings] == [15]
 
 
 def test_an_extra_counts_towards_free_delivery() -> None:

@@ -19,8 +19,7 @@ from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline
-
-from .trade import asked
+from tests.world import asked
 
 
 def question(draw: random.Random) -> Problem:

@@ -36,8 +36,24 @@ def test_bold_is_wider() -> None:
 
 
 # Advance widths of DejaVu Sans 2.37, in hundredths of an em, rounded up; read off the font.
-BROAD_FONT = {"a": 62, "m": 98, "W": 99, "i": 28, "t": 40, " ": 32, "0": 64, "%": 96, "O": 79,
-              "N": 75, "…": 100, '"': 46, "{": 64, "$": 64, "_": 50, "r": 42}  # fmt: skip
+BROAD_FONT = {
+    "a": 62,
+    "m": 98,
+    "W": 99,
+    "i": 28,
+    "t": 40,
+    " ": 32,
+    "0": 64,
+    "%": 96,
+    "O": 79,
+    "N": 75,
+    "…": 100,
+    '"': 46,
+    "{": 64,
+    "$": 64,
+    "_": 50,
+    "r": 42,
+}
 
 
 @pytest.mark.parametrize("char", BROAD_FONT)

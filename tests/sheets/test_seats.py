@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import product
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -15,13 +16,13 @@ from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.decode.seating import Seating, seated
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
-from rigopt.rig.types import ClockSetting, Input, Unit
+from rigopt.rig.types import ClockSetting, Input, Link, Unit
 
 INTERNAL = ClockSetting("internal")
 Places = tuple[Input, ...]
 
 
-def rig(*devices: Device):
+def rig(*devices: Device) -> tuple[list[Unit], tuple[Link, ...]]:
     """A host, and expanders joined to it by a light-pipe each."""
     units = [Unit("host-1", devices[0], "host", INTERNAL)]
     wires = []
@@ -32,11 +33,11 @@ def rig(*devices: Device):
     return units, derive_links(units, wires, 48000)
 
 
-def host(**channels: int) -> Device:
+def host(**channels: Any) -> Device:
     return Device("desk", "Desk", "host", optical_in=2, **channels)
 
 
-def rack(**channels: int) -> Device:
+def rack(**channels: Any) -> Device:
     return Device("rack", "Rack", "expander", optical_out=1, **channels)
 
 
@@ -63,7 +64,7 @@ def where(seating: Seating) -> dict[str, str]:
 # --- one wish at a time ----------------------------------------------------------------
 
 
-def mics(*names: str, **more) -> list[SourceLine]:
+def mics(*names: str, **more: Any) -> list[SourceLine]:
     return [SourceLine(name, **more) for name in names]
 
 
@@ -139,7 +140,7 @@ def test_a_source_stays_though_its_bank_must_be_switched() -> None:
 
 def test_of_two_at_one_place_the_first_listed_stays() -> None:
     both = {"a": ("host-1", 3), "b": ("host-1", 3)}
-    found = seated(needs(*mics("a", "b")), *rig(host(mic_line=4)), before=both)
+    found = seated(needs(*mics("a", "b")), *rig(host(mic_line=4)), both)
     assert where(found) == {"a": "host-1 3", "b": "host-1 1"}
 
 
@@ -147,15 +148,17 @@ def test_without_a_list_sources_have_no_name() -> None:
     asked = Needs(mic=2, phantom=1, line=1)
     found = seated(asked, *rig(host(mic_line=3, phantom_bank=1)))
     assert [(i.use, i.source) for i in found.inputs] == [
-        ("mic", None), ("mic", None), ("line", None)
-    ]  # fmt: skip
+        ("mic", None),
+        ("mic", None),
+        ("line", None),
+    ]
     assert found.units[0].phantom_banks_on == (1,)
 
 
 @pytest.mark.parametrize("bank", [0, 1, 4, 8])
 def test_a_long_list_is_repeatable(bank: int) -> None:
     """Sixty sources; a few of every sort."""
-    on = "on" if bank else "any"
+    on: Any = "on" if bank else "any"
     sources = [
         SourceLine(f"s{n}", "line" if n % 15 == 14 else "mic")
         if n % 5 > 1
@@ -200,10 +203,16 @@ def seatings(
     for places in product(*options):
         if len({i.computer_input for i in places}) < len(places):
             continue
-        on = {banks[i.computer_input] for s, i in zip(sources, places, strict=True)
-              if s.phantom == "on"}  # fmt: skip
-        off = {banks[i.computer_input] for s, i in zip(sources, places, strict=True)
-               if s.phantom == "off"}  # fmt: skip
+        on = {
+            banks[i.computer_input]
+            for s, i in zip(sources, places, strict=True)
+            if s.phantom == "on"
+        }
+        off = {
+            banks[i.computer_input]
+            for s, i in zip(sources, places, strict=True)
+            if s.phantom == "off"
+        }
         if on.isdisjoint(off):
             yield places
 
@@ -225,14 +234,17 @@ def cost(
     """What a seating costs, wish by wish in their order. Banks of `units` may be on."""
     by_name = {unit.name: unit for unit in units}
     was = before or {}
-    moves = [was.get(s.name) not in (None, (i.unit, i.channel))
-             for s, i in zip(sources, places, strict=True)]  # fmt: skip
+    moves = [
+        was.get(s.name) not in (None, (i.unit, i.channel))
+        for s, i in zip(sources, places, strict=True)
+    ]
     pairs: dict[str, list[int]] = {}
     for n, source in enumerate(sources):
         if source.pair:
             pairs.setdefault(source.pair, []).append(n)
-    joined = [(places[a], places[b]) for a, b in pairs.values()
-              if side_by_side(places[a], places[b])]  # fmt: skip
+    joined = [
+        (places[a], places[b]) for a, b in pairs.values() if side_by_side(places[a], places[b])
+    ]
     reached = list(derive_inputs(units, rig(*[u.device for u in units])[1], 48000))
     every = [bank_of(by_name[i.unit], i.channel) for i in reached]
     shared = [b for b in dict.fromkeys(every) if b and every.count(b) > 1]
@@ -241,10 +253,13 @@ def cost(
     off = {b for s, b in zip(sources, banks, strict=True) if s.phantom == "off"}
     given = {b for b in every if b and b[1] + 1 in by_name[b[0]].phantom_banks_on}
     on = needed | (given - off)
-    stray = sum(s.phantom != "on" and b in on and b in shared
-                for s, b in zip(sources, banks, strict=True))  # fmt: skip
-    wasted = sum(s.kind != "mic" and "mic" in i.accepts
-                 for s, i in zip(sources, places, strict=True))  # fmt: skip
+    stray = sum(
+        s.phantom != "on" and b in on and b in shared
+        for s, b in zip(sources, banks, strict=True)
+    )
+    wasted = sum(
+        s.kind != "mic" and "mic" in i.accepts for s, i in zip(sources, places, strict=True)
+    )
     even = sum(min(a.channel, b.channel) % 2 == 0 for a, b in joined)
     order = []
     for n, source in enumerate(sources):
@@ -253,10 +268,16 @@ def cost(
         if n == members[0] or apart:
             order.append((sum(moves[m] for m in members), places[n].computer_input))
     return (
-        len(pairs) - len(joined), sum(moves), len(on ^ given), len(on),
+        len(pairs) - len(joined),
+        sum(moves),
+        len(on ^ given),
+        len(on),
         sum(place for place, b in enumerate(shared, 1) if b in on),
-        stray, wasted, even, order,
-    )  # fmt: skip
+        stray,
+        wasted,
+        even,
+        order,
+    )
 
 
 @st.composite
@@ -274,8 +295,8 @@ def devices(draw: st.DrawFn) -> list[Device]:
 def lists(draw: st.DrawFn) -> list[SourceLine]:
     found: list[SourceLine] = []
     for n in range(draw(st.integers(1, 3))):
-        kind = draw(st.sampled_from(["mic", "mic", "mic", "line", "instrument"]))
-        states = ["on", "off", "any"] if kind == "mic" else ["any"]
+        kind: Any = draw(st.sampled_from(["mic", "mic", "mic", "line", "instrument"]))
+        states: list[Any] = ["on", "off", "any"] if kind == "mic" else ["any"]
         pair = f"p{n}" if draw(st.booleans()) and len(found) < 3 else None
         # A pair is nearly always of two alike.
         state = draw(st.sampled_from(states))
@@ -335,8 +356,9 @@ def test_no_seating_leaves_more_as_it_was(
     units = [switched(unit, data.draw(st.sets(st.sampled_from([1, 2])))) for unit in units]
     found = seated(needs(*sources), units, links, before)
     by_source = {i.source: i for i in found.inputs if i.source}
-    places = tuple(replace(by_source[s.name], use=None, source=None, phantom=False)
-                   for s in sources)  # fmt: skip
+    places = tuple(
+        replace(by_source[s.name], use=None, source=None, phantom=False) for s in sources
+    )
     least = min(cost(sources, other, units, before) for other in every)
     mine = cost(sources, places, units, before)
     if least[0]:
