@@ -11,6 +11,8 @@ from pathlib import Path
 from threading import Barrier
 from typing import Any
 
+import pytest
+
 import rigopt
 from tests.api.api_world import QUESTIONS, SMALL, small
 
@@ -54,6 +56,7 @@ def at_once(jobs: list[Callable[[], Any]]) -> list[Any]:
         return list(pool.map(run, jobs))
 
 
+@pytest.mark.full
 def test_ten_at_once(shop: rigopt.Catalogue) -> None:
     del shop  # the folder with the files
     jobs = work()
@@ -66,6 +69,8 @@ import json, sys
 sys.path[:0] = json.loads(sys.argv[1])
 from concurrent.futures import ThreadPoolExecutor
 from threading import Barrier
+import pytest
+
 import rigopt
 gate = Barrier(10)
 def ask(mic):

@@ -187,6 +187,7 @@ def test_what_is_bought_moved_and_removed_is_in_the_json(
     assert "Move:     optical expander-1 out 1 -> host-1 in 7: Optical 1 m; to " in out
 
 
+@pytest.mark.full
 def test_a_rig_as_planned_works(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     target = str(bench.folder / "plan.json")
     assert bench.run("plan", "--mic", "14", "--phantom", "8", "--json", target) == 0

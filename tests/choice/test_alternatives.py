@@ -152,6 +152,7 @@ def shared(questions: range) -> list[tuple[Question, Rig]]:
     return [(question, rig) for question in asked if (rig := winner(question)) is not None]
 
 
+@pytest.mark.full
 def test_what_is_left_for_later_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
     """The guess at what is dear enough to wait may be too low."""
     demo = read_folder(shipped.demo_catalogue()), Needs(mic=24)
@@ -167,6 +168,7 @@ def test_what_is_left_for_later_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> 
     assert [others(*case) for case in cases] == plain
 
 
+@pytest.mark.full
 def test_what_turns_out_dearer_waits_its_turn(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pooled hosts may promise a rig for less than it comes to when they are apart."""
     cases = shared(range(0, 30))

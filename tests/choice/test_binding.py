@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
@@ -54,6 +56,7 @@ def test_sources_rates_masters_and_numbers() -> None:
     }
 
 
+@pytest.mark.full
 def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
     found = steps(
         mic=4, phantom=2, no_phantom=1, line=1, out_line=2, out_phones=1, max_hosts=16
@@ -70,6 +73,7 @@ def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
     }
 
 
+@pytest.mark.full
 def test_a_chain_at_its_limit_is_shortened_too() -> None:
     found = steps(mic=16, max_hops=1)
     assert found["max_hops", 0] is None

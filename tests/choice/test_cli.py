@@ -21,6 +21,7 @@ from tests.world import DESK, HUB, PRE, catalogue
 SHOP = catalogue(DESK, PRE, HUB)
 
 
+@pytest.mark.full
 def test_both_are_told_after_the_answer(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["plan", "--mic", "8", "--alternatives", "2", "--why", "--json", "-"]) == 0
     told = json.loads(capsys.readouterr().out)

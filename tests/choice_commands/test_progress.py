@@ -344,6 +344,7 @@ def test_the_best_so_far_is_left(args: tuple[str, ...], told: str, tmp_path: Pat
     assert "No rig\n" not in out
 
 
+@pytest.mark.full
 @POSIX
 def test_what_was_answered_before_is_left(tmp_path: Path) -> None:
     told_of = ((CURVE, "9 and 16: not asked"), (COMPARE, "Column 2: not asked"))

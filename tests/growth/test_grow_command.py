@@ -117,6 +117,7 @@ def test_no_time(file: Path, capsys: Shown) -> None:
     assert "time was up" in capsys.readouterr().out
 
 
+@pytest.mark.full
 def test_the_most_for_a_budget_at_each_stage(file: Path, capsys: Shown) -> None:
     told = ["grow", str(file), "--budget-per-stage", "300", "--json", "m.json"]
     assert run([*told, "--shopping-list", "m.csv"]) == 0

@@ -371,6 +371,7 @@ def test_a_page_never_overwrites_another_output(
     assert "would overwrite" in capsys.readouterr().err
 
 
+@pytest.mark.full
 def test_the_same_question_gives_the_same_bytes_in_every_process() -> None:
     pages = {
         subprocess.run(
