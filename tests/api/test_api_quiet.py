@@ -75,6 +75,7 @@ def python(code: str, *args: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
+@pytest.mark.full
 def test_nothing_is_left_behind_and_nothing_is_said() -> None:
     done = python(LEFT, str(SMALL))
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")

@@ -83,6 +83,7 @@ with ThreadPoolExecutor(10) as pool:
 """
 
 
+@pytest.mark.full
 def test_the_first_ten_ever(tmp_path: Path) -> None:
     """In a new process all that is imported, or made on first use, is so by ten at once."""
     file = tmp_path / "needs.toml"

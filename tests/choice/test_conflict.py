@@ -110,7 +110,7 @@ def impossible(seed: int) -> Question:
 
 
 # In 7500, fewer microphones would bring back one with 48 V that was given up before.
-@pytest.mark.parametrize("seed", few([*range(5000, 5300, 45), 7500], 2))
+@pytest.mark.parametrize("seed", few([*range(5000, 5300, 45), 7500], now=0))
 def test_hold_on_random_questions(seed: int) -> None:
     assert not trouble(impossible(seed))
 

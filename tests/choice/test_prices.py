@@ -91,7 +91,7 @@ def small(question: Question) -> Question:
     return shop, replace(needs, units=min(needs.units or 4, 4))
 
 
-@pytest.mark.parametrize("first", few(range(1000, 1010, 5)))
+@pytest.mark.parametrize("first", few(range(1000, 1010, 5), now=0))
 def test_hold_on_random_questions(first: int) -> None:
     for seed in range(first, first + 5):
         assert not troubles(small(instance(seed))), f"seed {seed}"

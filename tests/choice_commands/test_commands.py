@@ -332,6 +332,7 @@ def test_the_page_of_a_curve(capsys: pytest.CaptureFixture[str]) -> None:
     assert "prices are invented" not in page.text
 
 
+@pytest.mark.full
 def test_the_page_of_a_comparison(capsys: pytest.CaptureFixture[str]) -> None:
     shops = ["--catalog", "shop", "--catalog", "euro"]
     files = ["crowd.toml", "band.toml"]

@@ -335,6 +335,7 @@ COMPARE = ("compare", "--mic", "2", "--rate", "48", "--rate", "96", "--rate", "4
         (("compare", "--mic", "16", "--rate", "48", "--rate", "96"), "Column 2: not asked"),
     ],
 )
+@pytest.mark.full
 def test_the_best_so_far_is_left(args: tuple[str, ...], told: str, tmp_path: Path) -> None:
     with slowly(tmp_path, "found", *args) as work:
         work.send_signal(signal.SIGINT)
@@ -356,6 +357,7 @@ def test_what_was_answered_before_is_left(tmp_path: Path) -> None:
         assert told in out
 
 
+@pytest.mark.full
 @POSIX
 @pytest.mark.parametrize("args", [PLAN, CURVE, STRETCH, COMPARE])
 def test_with_nothing_found_it_just_stops(args: tuple[str, ...], tmp_path: Path) -> None:
@@ -364,6 +366,7 @@ def test_with_nothing_found_it_just_stops(args: tuple[str, ...], tmp_path: Path)
         assert rest(work) == (130, "", "\nrigopt: stopped\n")
 
 
+@pytest.mark.full
 @POSIX
 def test_the_second_one_ends_it_at_once(tmp_path: Path) -> None:
     with slowly(tmp_path, "deaf", *PLAN, terminal=True) as work:

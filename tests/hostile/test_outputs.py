@@ -16,6 +16,8 @@ import pytest
 from rigopt.output.files import CannotWriteError, write_all, write_whole
 from tests.hostile import attack
 
+pytestmark = pytest.mark.full
+
 ROOT = Path(__file__).parents[2]
 OPTIONS = ("--json", "--shopping-list")
 

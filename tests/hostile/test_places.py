@@ -15,6 +15,8 @@ from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.run import run as solver_run
 from tests.hostile import attack
 
+pytestmark = pytest.mark.full
+
 Stand = Callable[[Path], object]
 """Puts something else where a path says that there is a file."""
 

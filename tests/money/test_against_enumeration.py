@@ -29,7 +29,7 @@ def trouble(question: Question) -> str:
     return "; ".join(says(found) for found in audit(rig, *question))
 
 
-@pytest.mark.parametrize("first", few(range(0, 200, 25)))
+@pytest.mark.parametrize("first", few(range(0, 200, 25), now=0))
 def test_agrees_with_enumeration(first: int) -> None:
     found = {
         seed: what for seed in range(first, first + 25) if (what := trouble(instance(seed)))

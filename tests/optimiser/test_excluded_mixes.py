@@ -45,6 +45,7 @@ def alone(problem: Problem, mix: Mix) -> int:
     return best.money
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("seed", [1, 18])
 def test_the_next_one_is_the_cheapest_of_the_rest(seed: int) -> None:
     problem, draw = question(random.Random(seed)), random.Random(seed)

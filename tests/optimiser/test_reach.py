@@ -59,7 +59,7 @@ def test_another_host_may_do_the_rest() -> None:
     assert left(HUB, TWO, mic=1, out_phones=2, max_hosts=2) == {"two"}
 
 
-@pytest.mark.parametrize("first", few(range(500, 560, 20)))
+@pytest.mark.parametrize("first", few(range(500, 560, 20), now=0))
 def test_the_answers_are_the_same_without(first: int, monkeypatch: pytest.MonkeyPatch) -> None:
     questions = [instance(seed) for seed in range(first, first + 20)]
     answers = [solve(*question) for question in questions]

@@ -155,6 +155,7 @@ def test_without_a_list_sources_have_no_name() -> None:
     assert found.units[0].phantom_banks_on == (1,)
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("bank", [0, 1, 4, 8])
 def test_a_long_list_is_repeatable(bank: int) -> None:
     """Sixty sources; a few of every sort."""
