@@ -175,3 +175,8 @@ def test_a_file_with_a_fault_is_named(tmp_path: Path) -> None:
 def test_a_slip_in_a_name_is_a_slip_in_python() -> None:
     with pytest.raises(TypeError, match="mikes"):
         rigopt.Needs(mikes=3)  # type: ignore[call-arg]
+
+
+def test_the_wrong_way_round_is_told() -> None:
+    with pytest.raises(TypeError, match=r"Needs come first.*found Catalogue"):
+        rigopt.plan(rigopt.demo_catalogue(), rigopt.Needs(mic=8))  # type: ignore[arg-type]
