@@ -76,6 +76,10 @@ def test_a_word_longer_than_a_line_is_cut() -> None:
     assert lines("漢 a", PLAIN, 10, 3) == ("漢", "a")  # One letter stays, however wide.
 
 
+def test_a_letter_wider_than_a_line_is_cut() -> None:
+    assert lines("<<\u094900", PLAIN, 30, 2) == ("<", "<…")  # A vowel sign joins the second.
+
+
 def test_a_pile_of_accents_is_cut_down() -> None:
     assert fit("x" + "\u0334" * 50, PLAIN, 50) == "x\u0334\u0334"
 
