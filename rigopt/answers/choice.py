@@ -32,7 +32,6 @@ class Setting:
     """One need set to another value."""
 
     name: NeedName
-    was: Value
     now: Value
 
 

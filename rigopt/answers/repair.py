@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Literal, NamedTuple
 
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Link, Order, Purchase
@@ -40,6 +40,50 @@ class Repaired:
     exit_status: ClassVar = 0
 
 
+UnmetName = Literal["inputs", "outputs", "hops", "master"]
+
+
+class Unmet(NamedTuple):
+    """A need that the units cannot meet: inputs, line outputs, clock hops at most, or which
+    unit is the clock master; and what is asked for."""
+
+    name: UnmetName
+    value: int | str
+
+
+CauseName = Literal[
+    "size",
+    "prices",
+    "time",
+    "cannot lock",
+    "no clock",
+    "no master",
+    "clock",
+    "budget",
+    "cables",
+    "needs",
+    "many needs",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why the search found no repair, as data; `output/words/repair.py` has the sentences.
+
+    size, prices, time: it is not known, for there are too many variables, sums would not be
+    exact, or `seconds` were not enough. cannot lock: the units of `items` lock to nothing;
+    no clock: the unit of `items` does not and has none; no master: no unit has one; clock:
+    no cables join all units to one. budget: cables cost more. cables: none is long enough,
+    and there are none at all of the kinds of `items`. needs: `unmet` together; many needs:
+    more than can be told.
+    """
+
+    name: CauseName
+    items: tuple[str, ...] = ()
+    unmet: tuple[Unmet, ...] = ()
+    seconds: float = 0.0
+
+
 @dataclass(frozen=True, slots=True)
 class NoRepair:
     """None that keeps the units was found, and why as far as can be told.
@@ -47,7 +91,7 @@ class NoRepair:
     No cable cures the faults `of_units`, nor those `of_list`, of the user's list of inputs.
     """
 
-    reasons: tuple[str, ...] = ()
+    causes: tuple[Cause, ...] = ()
     of_units: tuple[Finding, ...] = ()
     of_list: tuple[Finding, ...] = ()
 

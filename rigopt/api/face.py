@@ -16,7 +16,7 @@ from rigopt.answers.rates import by_rate
 from rigopt.answers.series import Scenario
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.api import telling
-from rigopt.api.ask import ask_curve, ask_each, ask_plan, ask_stretch
+from rigopt.api.ask import ask_plan
 from rigopt.api.growth import ask_growth, ask_most_each
 from rigopt.api.needs import NAME, Needs, Number, settled
 from rigopt.api.repair import ask_repair
@@ -34,6 +34,7 @@ from rigopt.api.results import (
     Stretched,
     Works,
 )
+from rigopt.api.series import ask_curve, ask_each, ask_stretch
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue

@@ -111,7 +111,10 @@ def settled(needs: Needs, catalogue: Catalogue) -> types.Needs:
 
     Raises:
         RigoptError: When anything is wrong with it.
+        TypeError: When it is not `Needs`, as when the two are given the wrong way round.
     """
+    if not isinstance(needs, Needs):
+        raise TypeError(f"Needs come first, then the catalogue (found {type(needs).__name__})")
     return read.parse_needs_tables(_tables(needs), NAME, catalogue)
 
 

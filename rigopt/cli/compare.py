@@ -12,7 +12,7 @@ from typing import Final
 import click
 
 from rigopt.answers.series import Scenario
-from rigopt.api.ask import ask_each
+from rigopt.api.series import ask_each
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.cli import asking, options

@@ -8,7 +8,7 @@ from typing import Final
 
 import click
 
-from rigopt.api.ask import ask_curve
+from rigopt.api.series import ask_curve
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.output.data.curve_data import curve_csv, curve_json

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from rigopt.api.ask import ask_stretch
+from rigopt.api.series import ask_stretch
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.output.data.shopping import shopping_csv

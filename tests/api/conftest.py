@@ -3,10 +3,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from api_world import FILES, QUESTIONS, Question, small
 
 import rigopt
 from rigopt.api.results import Result
+from tests.api.api_world import FILES, QUESTIONS, Question, small
 
 
 @pytest.fixture

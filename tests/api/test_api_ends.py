@@ -10,15 +10,17 @@ import re
 import shlex
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
-from api_world import SHOPS, SMALL, Question
 
 import rigopt
 from rigopt.answers import growth, outcome, repair, series
 from rigopt.api import ask
+from rigopt.api import series as several
 from rigopt.api.results import Result
 from rigopt.cli.main import run
+from tests.api.api_world import SHOPS, SMALL, Question
 
 Asked = tuple[Question, Result]
 
@@ -226,7 +228,8 @@ def test_a_time_that_is_too_short_is_no_proof(
         assert isinstance(found, outcome.Answered)
         return dataclasses.replace(found, proven=False)
 
-    monkeypatch.setattr(ask, "finished", unproven)
+    for module in (ask, several):
+        monkeypatch.setattr(module, "finished", unproven)
     found = rigopt.plan(rigopt.Needs(mic=8), shop)
     assert (found.proven, found.status) == (False, "best found")
     assert not rigopt.compare([rigopt.Needs(mic=8)], shop).proven
@@ -237,7 +240,7 @@ def test_a_time_that_is_too_short_is_no_proof(
 def test_every_end_has_its_word_and_exit_status() -> None:
     nothing = growth.Growth((), 0, True)
     late = series.Point(1, outcome.OutOfTime(1.0))
-    ends = [
+    ends: list[tuple[Any, str, int]] = [
         (outcome.Impossible(), "impossible", 3),
         (outcome.OutOfTime(1.0), "out of time", 4),
         (growth.OutOfReach(None), "impossible", 3),

@@ -6,10 +6,10 @@ import dataclasses
 from decimal import Decimal
 
 import pytest
-from api_world import SHOPS, Question, small
 
 import rigopt
 from rigopt.api.results import Result
+from tests.api.api_world import SHOPS, Question, small
 
 KINDS = ("units", "links", "inputs", "purchases")
 PLAIN = rigopt.Needs(mic=16, phantom=4)

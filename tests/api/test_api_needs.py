@@ -8,13 +8,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from api_world import SMALL
 
 import rigopt
 from rigopt.api.needs import KEYS, TABLES, settled
 from rigopt.files.models import keys
 from rigopt.needs import schema
 from rigopt.needs.read import read_needs
+from tests.api.api_world import SMALL
 
 EVERYTHING = """
 title = "All of it"
@@ -94,11 +94,7 @@ def test_a_file_is_asked_as_the_command_asks_it(text: str, tmp_path: Path) -> No
 def test_every_key_of_a_file_has_a_field() -> None:
     fields = {field.name for field in dataclasses.fields(rigopt.Needs)}
     here = [(table, KEYS.get(name, name)) for table, names in TABLES.items() for name in names]
-    file = [
-        (table, key)
-        for table, section in schema.SECTIONS.items()
-        for key in keys(section)
-    ]
+    file = [(table, key) for table, section in schema.SECTIONS.items() for key in keys(section)]
     assert sorted(here) == sorted(file)
     inside = {name for names in TABLES.values() for name in names}
     top = {KEYS.get(name, name) for name in fields - inside}
@@ -179,3 +175,8 @@ def test_a_file_with_a_fault_is_named(tmp_path: Path) -> None:
 def test_a_slip_in_a_name_is_a_slip_in_python() -> None:
     with pytest.raises(TypeError, match="mikes"):
         rigopt.Needs(mikes=3)  # type: ignore[call-arg]
+
+
+def test_the_wrong_way_round_is_told() -> None:
+    with pytest.raises(TypeError, match=r"Needs come first.*found Catalogue"):
+        rigopt.plan(rigopt.demo_catalogue(), rigopt.Needs(mic=8))  # type: ignore[arg-type]

@@ -11,9 +11,10 @@ from pathlib import Path
 from threading import Barrier
 from typing import Any
 
-from api_world import QUESTIONS, SMALL, small
+import pytest
 
 import rigopt
+from tests.api.api_world import QUESTIONS, SMALL, small
 
 MANY = 10
 
@@ -55,6 +56,7 @@ def at_once(jobs: list[Callable[[], Any]]) -> list[Any]:
         return list(pool.map(run, jobs))
 
 
+@pytest.mark.full
 def test_ten_at_once(shop: rigopt.Catalogue) -> None:
     del shop  # the folder with the files
     jobs = work()
@@ -67,6 +69,8 @@ import json, sys
 sys.path[:0] = json.loads(sys.argv[1])
 from concurrent.futures import ThreadPoolExecutor
 from threading import Barrier
+import pytest
+
 import rigopt
 gate = Barrier(10)
 def ask(mic):
@@ -79,6 +83,7 @@ with ThreadPoolExecutor(10) as pool:
 """
 
 
+@pytest.mark.full
 def test_the_first_ten_ever(tmp_path: Path) -> None:
     """In a new process all that is imported, or made on first use, is so by ten at once."""
     file = tmp_path / "needs.toml"

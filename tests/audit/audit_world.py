@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from typing import Any
 
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
@@ -72,7 +73,7 @@ class Bench:
         path.write_text(text, "utf-8")
         return path
 
-    def read(self, text: str, name: str = "rig.toml", **more) -> WiredRig:
+    def read(self, text: str, name: str = "rig.toml", **more: Any) -> WiredRig:
         return read_rig(self.file(text, name), self.catalogue, **more)
 
     def verdict(self, text: str, needs: Needs | None = None) -> Verdict:

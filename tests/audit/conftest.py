@@ -3,7 +3,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from audit_world import Bench
+
+from tests.audit.audit_world import Bench
 
 
 @pytest.fixture

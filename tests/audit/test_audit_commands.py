@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
-from audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
 from rigopt.answers.rates import at_rate, by_rate
 from rigopt.cli.main import COMMANDS, run
+from tests.audit.audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
 BROKEN = toml(
     "host-1=desk; expander-1=pre",
@@ -123,8 +124,9 @@ def test_the_rate_may_be_typed(bench: Bench, capsys: pytest.CaptureFixture[str])
 
 
 def test_when_there_is_no_repair(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
-    text = toml("host-1=twin; a=deaf; b=deaf", "a optical 1 > host-1 optical 1",
-                "host-1=optical")  # fmt: skip
+    text = toml(
+        "host-1=twin; a=deaf; b=deaf", "a optical 1 > host-1 optical 1", "host-1=optical"
+    )
     assert bench.run("audit", str(bench.file(text)), "--fix") == 3
     assert capsys.readouterr().out.endswith("""
 NO REPAIR THAT KEEPS THE UNITS
@@ -158,8 +160,11 @@ def test_json_can_be_audited_again(bench: Bench, capsys: pytest.CaptureFixture[s
     assert answer["status"] == "works"
     assert "repair" not in answer
     assert answer["free_sockets"][0] == {
-        "unit": "host-1", "kind": "optical", "way": "output", "sockets": [1],
-    }  # fmt: skip
+        "unit": "host-1",
+        "kind": "optical",
+        "way": "output",
+        "sockets": [1],
+    }
 
 
 def test_what_is_bought_moved_and_removed_is_in_the_json(
@@ -182,6 +187,7 @@ def test_what_is_bought_moved_and_removed_is_in_the_json(
     assert "Move:     optical expander-1 out 1 -> host-1 in 7: Optical 1 m; to " in out
 
 
+@pytest.mark.full
 def test_a_rig_as_planned_works(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     target = str(bench.folder / "plan.json")
     assert bench.run("plan", "--mic", "14", "--phantom", "8", "--json", target) == 0
@@ -289,8 +295,11 @@ def test_no_input_is_overwritten(bench: Bench, capsys: pytest.CaptureFixture[str
 def test_the_demo_says_that_its_prices_are_invented(
     bench: Bench, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    text = toml("host-1=desk-8; x=pre-8-1x", "x optical 1 > host-1 optical 1",
-                "host-1=internal; x=optical")  # fmt: skip
+    text = toml(
+        "host-1=desk-8; x=pre-8-1x",
+        "x optical 1 > host-1 optical 1",
+        "host-1=internal; x=optical",
+    )
     needs = bench.file("[inputs]\nmic = 16\n[clock]\nmaster = 'host'", "n.toml")
     rig = str(bench.file(text))
     assert run(["audit", rig, "--needs", str(needs), "--fix"]) == 0
@@ -346,8 +355,12 @@ AT 176.4 and 192 kHz
 
 def test_a_rig_at_every_rate(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     # 8, 4 and 2 channels a light-pipe (lib_xua feat_adat_tx.rst); off at 4x here.
-    text = toml("host-1=desk; expander-1=two", "expander-1 optical 1 > host-1 optical 1",
-                "host-1=optical; expander-1=internal", rate="96")  # fmt: skip
+    text = toml(
+        "host-1=desk; expander-1=two",
+        "expander-1 optical 1 > host-1 optical 1",
+        "host-1=optical; expander-1=internal",
+        rate="96",
+    )
     assert bench.run("rates", str(bench.file(text))) == 0
     assert capsys.readouterr().out == RATES
 
@@ -356,25 +369,40 @@ def test_four_light_pipes_at_each_class(bench: Bench) -> None:
     """Four optical sockets and 4 fixed inputs: 36, 20, 12 (Linux kernel hdspm.c)."""
     from dataclasses import replace
 
-    rig = bench.read(toml(
-        "host-1=desk; a=two; b=two; c=two; d=two",
-        "".join(f"{u} optical 1 > host-1 optical {n};" for n, u in enumerate("abcd", 1)),
-        "host-1=internal; a=internal; b=internal; c=internal; d=internal",
-    ))  # fmt: skip
+    rig = bench.read(
+        toml(
+            "host-1=desk; a=two; b=two; c=two; d=two",
+            "".join(f"{u} optical 1 > host-1 optical {n};" for n, u in enumerate("abcd", 1)),
+            "host-1=internal; a=internal; b=internal; c=internal; d=internal",
+        )
+    )
     every = (48000, 96000, 192000)
-    card = {"mic_line_inst": 0, "mic_line": 4, "optical_in": 4, "optical_2x": 4,
-            "optical_4x": 4, "coax_in": 0, "rates_hz": every}  # fmt: skip
+    card: dict[str, Any] = {
+        "mic_line_inst": 0,
+        "mic_line": 4,
+        "optical_in": 4,
+        "optical_2x": 4,
+        "optical_4x": 4,
+        "coax_in": 0,
+        "rates_hz": every,
+    }
     units = tuple(
-        replace(u, device=replace(u.device, **(card if u.role == "host" else
-                                               {"optical_4x": 2, "rates_hz": every})))
+        replace(
+            u,
+            device=replace(
+                u.device, **(card if u.role == "host" else {"optical_4x": 2, "rates_hz": every})
+            ),
+        )
         for u in rig.units
-    )  # fmt: skip
+    )
     columns = by_rate(replace(rig, units=units)).rates
     assert [len(column.verdict.inputs) for column in columns] == [36, 20, 12]
     assert [column.rate_hz for column in columns] == list(every)
 
 
-def test_a_dead_socket_without_clock_is_told_once(bench: Bench, capsys) -> None:
+def test_a_dead_socket_without_clock_is_told_once(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
     text = toml(
         "host-1=twin; b=solo; x=tick",
         "b optical 1 > host-1 optical 2; x word 1 > host-1 word 1; host-1 word 1 > b word 1",
@@ -383,8 +411,11 @@ def test_a_dead_socket_without_clock_is_told_once(bench: Bench, capsys) -> None:
     assert bench.run("audit", str(bench.file(text))) == 0
     assert "The farthest unit is 2 cables away from the master.\n" in capsys.readouterr().out
     shop = bench.catalogue_folder / "devices.csv"
-    shop.write_text(shop.read_text().replace("optical;word,yes,44.1;48;88.2;96,",
-                                             "optical;word,yes,44.1;48;192,"))  # fmt: skip
+    shop.write_text(
+        shop.read_text().replace(
+            "optical;word,yes,44.1;48;88.2;96,", "optical;word,yes,44.1;48;192,"
+        )
+    )
     assert bench.run("rates", str(bench.file(text))) == 0
     told = capsys.readouterr().out.partition("AT 192 kHz\n")[2]
     assert told == (
@@ -396,19 +427,23 @@ def test_a_dead_socket_without_clock_is_told_once(bench: Bench, capsys) -> None:
 
 
 def test_dead_sockets_are_counted_with_their_cables(bench: Bench) -> None:
-    text = toml("host-1=twin; expander-1=two", "expander-1 optical 1 > host-1 optical 2",
-                "host-1=optical; expander-1=internal")  # fmt: skip
+    text = toml(
+        "host-1=twin; expander-1=two",
+        "expander-1 optical 1 > host-1 optical 2",
+        "host-1=optical; expander-1=internal",
+    )
     rig = bench.read(text)
     column = at_rate(rig, 176400)
     assert [(dead.way, dead.first, dead.last, dead.cables) for dead in column.dead] == [
-        ("input", 2, 2, 1), ("output", 2, 2, 0),
-    ]  # fmt: skip
+        ("input", 2, 2, 1),
+        ("output", 2, 2, 0),
+    ]
     assert column.missing == ("expander-1",)
     assert not column.works
     assert at_rate(rig, 48000).works
 
 
-def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
+def test_several_sockets_die_at_once(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
     from dataclasses import replace
 
     from rigopt.output.terminal.rates import rates_text
@@ -422,9 +457,12 @@ def test_several_sockets_die_at_once(bench: Bench, capsys) -> None:
     assert "- No unit is a host, so the computer sees no inputs.\n" in capsys.readouterr().out
 
 
-def test_a_lock_to_a_dead_socket_does_not_hold(bench: Bench, capsys) -> None:
-    text = toml("host-1=twin; b=twin", "b optical 2 > host-1 optical 2",
-                "host-1=optical; b=internal")  # fmt: skip
+def test_a_lock_to_a_dead_socket_does_not_hold(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = toml(
+        "host-1=twin; b=twin", "b optical 2 > host-1 optical 2", "host-1=optical; b=internal"
+    )
     assert bench.run("rates", str(bench.file(text))) == 0
     out = capsys.readouterr().out
     assert "- Optical inputs 2 of" not in out
@@ -435,8 +473,9 @@ def test_a_lock_to_a_dead_socket_does_not_hold(bench: Bench, capsys) -> None:
     other = toml(
         "host-1=twin; b=twin; x=desk",
         "b optical 2 > host-1 optical 2; b word 1 > host-1 word 1; host-1 word 1 > b word 1",
-        "host-1=word; b=internal; x=internal", rate="192",
-    )  # fmt: skip
+        "host-1=word; b=internal; x=internal",
+        rate="192",
+    )
     assert [f.rule for f in at_rate(bench.read(other), 192000).clock] == ["clock-master"]
 
 

@@ -4,112 +4,186 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
-from audit_world import BAND, RETURNED, Bench, as_json, toml
 
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import change, says
+from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"
 
 FAULTS: list[tuple[str, str, list[str], str, str]] = [
     # Two free-running units joined by audio slip (follows from AES11-2009 cl. 5.2).
-    ("two masters", toml(UNITS, ONE, "host-1=internal; expander-1=internal"),
-     ["clock-master"], "2 units run on clocks of their own (host-1, expander-1); one may",
-     "lock host-1 to optical in 1, where the cable from expander-1 is"),
-    ("two masters and no cable for the clock",
-     toml("host-1=bare; box=tick; d=dist", "box word 1 > d word 1",
-          "host-1=internal; box=internal; d=word 1"),
-     ["clock-master"], "2 units run on clocks of their own (host-1, box); one may",
-     "keep one on its internal clock and lock the others to it; no cable that is there and"
-     " no free socket does that, so move cables or replace a unit"),
-    ("two masters, a cable is missing",
-     toml("host-1=desk; expander-1=two; box=tick", ONE,
-          "host-1=word 1; expander-1=internal; box=internal"),
-     ["clock-master", "clock-link"],
-     "2 units run on clocks of their own (expander-1, box); one may",
-     "plug a word cable from box out 1 into expander-1 in 1, and lock expander-1 to it"),
-    ("no master: a circle", toml(UNITS, f"{ONE}; host-1 optical 1 > expander-1 optical 1",
-                                 "host-1=optical 1; expander-1=optical 1"),
-     ["clock-master", "clock-loop"], "no unit runs on its internal clock; exactly one must",
-     "set host-1 to its internal clock"),
-    ("no master can be made of a loose end",
-     toml("host-1=desk; d=dist", "", "host-1=word 1; d=word 1"),
-     ["clock-master", "clock-link", "clock-link"],
-     "no unit runs on its internal clock; exactly one must",
-     "set one unit to its internal clock"),
+    (
+        "two masters",
+        toml(UNITS, ONE, "host-1=internal; expander-1=internal"),
+        ["clock-master"],
+        "2 units run on clocks of their own (host-1, expander-1); one may",
+        "lock host-1 to optical in 1, where the cable from expander-1 is",
+    ),
+    (
+        "two masters and no cable for the clock",
+        toml(
+            "host-1=bare; box=tick; d=dist",
+            "box word 1 > d word 1",
+            "host-1=internal; box=internal; d=word 1",
+        ),
+        ["clock-master"],
+        "2 units run on clocks of their own (host-1, box); one may",
+        "keep one on its internal clock and lock the others to it; no cable that is there and"
+        " no free socket does that, so move cables or replace a unit",
+    ),
+    (
+        "two masters, a cable is missing",
+        toml(
+            "host-1=desk; expander-1=two; box=tick",
+            ONE,
+            "host-1=word 1; expander-1=internal; box=internal",
+        ),
+        ["clock-master", "clock-link"],
+        "2 units run on clocks of their own (expander-1, box); one may",
+        "plug a word cable from box out 1 into expander-1 in 1, and lock expander-1 to it",
+    ),
+    (
+        "no master: a circle",
+        toml(
+            UNITS,
+            f"{ONE}; host-1 optical 1 > expander-1 optical 1",
+            "host-1=optical 1; expander-1=optical 1",
+        ),
+        ["clock-master", "clock-loop"],
+        "no unit runs on its internal clock; exactly one must",
+        "set host-1 to its internal clock",
+    ),
+    (
+        "no master can be made of a loose end",
+        toml("host-1=desk; d=dist", "", "host-1=word 1; d=word 1"),
+        ["clock-master", "clock-link", "clock-link"],
+        "no unit runs on its internal clock; exactly one must",
+        "set one unit to its internal clock",
+    ),
     # One expander, master on the host: two optical cables (common practice, no source).
-    ("the return cable is missing", toml(UNITS, ONE, "host-1=internal; expander-1=optical 1"),
-     ["clock-link"], "expander-1 is locked to optical input 1, and no cable is in it",
-     "plug the optical cable that is missing from host-1 out 1 into expander-1 in 1"),
-    ("cannot lock to that kind",
-     toml("host-1=cut; expander-1=pre; box=tick", f"{ONE}; box word 1 > expander-1 word 1",
-          "host-1=word 1; expander-1=word 1; box=internal"),
-     ["clock-kind", "clock-link"], "host-1 is locked to word; cut locks to optical",
-     "lock host-1 to optical in 1, where the cable from expander-1 is"),
-    ("locks to nothing", toml("host-1=bare; box=tick", "", "host-1=optical 1; box=internal"),
-     ["clock-kind", "clock-link"], "host-1 is locked to optical; bare locks to nothing",
-     "lock it to another kind of socket"),
-    ("no clock of its own", toml("host-1=desk; d=dist", "d word 1 > host-1 word 1",
-                                 "host-1=word 1; d=internal"),
-     ["clock-internal"], "d is clock master; dist has no clock of its own",
-     "make another unit the master and lock d to it"),
-    ("a socket used twice",
-     toml("host-1=desk; expander-1=pre; expander-2=two",
-          f"{ONE}; expander-2 optical 1 > host-1 optical 1; host-1 optical 1 > expander-1"
-          " optical 1",
-          "host-1=internal; expander-1=optical 1; expander-2=internal"),
-     ["socket-taken", "clock-master"],
-     "optical input 1 of host-1 has 2 cables; it takes one",
-     "move all but one of them to free sockets"),
-    ("a socket that is not there",
-     toml(UNITS, "expander-1 optical 2 > host-1 optical 1",
-          "host-1=optical 1; expander-1=internal"),
-     ["socket-missing"], "expander-1 has no optical output 2; pre has 1",
-     "move the cable optical expander-1 out 2 -> host-1 in 1 to a socket that is there"),
+    (
+        "the return cable is missing",
+        toml(UNITS, ONE, "host-1=internal; expander-1=optical 1"),
+        ["clock-link"],
+        "expander-1 is locked to optical input 1, and no cable is in it",
+        "plug the optical cable that is missing from host-1 out 1 into expander-1 in 1",
+    ),
+    (
+        "cannot lock to that kind",
+        toml(
+            "host-1=cut; expander-1=pre; box=tick",
+            f"{ONE}; box word 1 > expander-1 word 1",
+            "host-1=word 1; expander-1=word 1; box=internal",
+        ),
+        ["clock-kind", "clock-link"],
+        "host-1 is locked to word; cut locks to optical",
+        "lock host-1 to optical in 1, where the cable from expander-1 is",
+    ),
+    (
+        "locks to nothing",
+        toml("host-1=bare; box=tick", "", "host-1=optical 1; box=internal"),
+        ["clock-kind", "clock-link"],
+        "host-1 is locked to optical; bare locks to nothing",
+        "lock it to another kind of socket",
+    ),
+    (
+        "no clock of its own",
+        toml("host-1=desk; d=dist", "d word 1 > host-1 word 1", "host-1=word 1; d=internal"),
+        ["clock-internal"],
+        "d is clock master; dist has no clock of its own",
+        "make another unit the master and lock d to it",
+    ),
+    (
+        "a socket used twice",
+        toml(
+            "host-1=desk; expander-1=pre; expander-2=two",
+            f"{ONE}; expander-2 optical 1 > host-1 optical 1; host-1 optical 1 > expander-1"
+            " optical 1",
+            "host-1=internal; expander-1=optical 1; expander-2=internal",
+        ),
+        ["socket-taken", "clock-master"],
+        "optical input 1 of host-1 has 2 cables; it takes one",
+        "move all but one of them to free sockets",
+    ),
+    (
+        "a socket that is not there",
+        toml(
+            UNITS,
+            "expander-1 optical 2 > host-1 optical 1",
+            "host-1=optical 1; expander-1=internal",
+        ),
+        ["socket-missing"],
+        "expander-1 has no optical output 2; pre has 1",
+        "move the cable optical expander-1 out 2 -> host-1 in 1 to a socket that is there",
+    ),
     # One socket {8, 4, 0}: light-pipe off at 4x (Linux kernel, firewire dice tables).
-    ("a socket dead at 4x",
-     toml("host-1=desk; box=tick", "host-1 optical 1 > box optical 1; box word 1 > host-1"
-          " word 1", "host-1=word 1; box=internal", rate="192"),
-     ["socket-dead", "socket-missing"],
-     "optical output 1 of host-1 carries neither audio nor clock at 192 kHz",
-     "move the cable optical host-1 out 1 -> box in 1 to one of the first 0, or run at a"
-     " lower rate"),
-    ("a unit without the rate", toml(UNITS, ONE, "host-1=optical 1; expander-1=internal",
-                                     rate="96"),
-     ["rate", "socket-dead"], "expander-1 does not run at 96 kHz; pre runs at 44.1 kHz, 48 kHz",
-     "run the rig at a rate that every unit lists, or replace expander-1"),
+    (
+        "a socket dead at 4x",
+        toml(
+            "host-1=desk; box=tick",
+            "host-1 optical 1 > box optical 1; box word 1 > host-1 word 1",
+            "host-1=word 1; box=internal",
+            rate="192",
+        ),
+        ["socket-dead", "socket-missing"],
+        "optical output 1 of host-1 carries neither audio nor clock at 192 kHz",
+        "move the cable optical host-1 out 1 -> box in 1 to one of the first 0, or run at a"
+        " lower rate",
+    ),
+    (
+        "a unit without the rate",
+        toml(UNITS, ONE, "host-1=optical 1; expander-1=internal", rate="96"),
+        ["rate", "socket-dead"],
+        "expander-1 does not run at 96 kHz; pre runs at 44.1 kHz, 48 kHz",
+        "run the rig at a rate that every unit lists, or replace expander-1",
+    ),
     # Plastic fibre: 10 m limit (common practice, no source).
-    ("a cable too long", toml(UNITS, f"{ONE} @opt-12m",
-                              "host-1=optical 1; expander-1=internal"),
-     ["cable-long"],
-     "the cable of optical expander-1 out 1 -> host-1 in 1 is 12 m long; it works up to 10 m",
-     "use a shorter one, and move the units closer together if it must be"),
-    ("a cable of another kind",
-     toml(UNITS, f"{ONE} @coax-1m", "host-1=optical 1; expander-1=internal"),
-     ["cable-kind"],
-     "the cable of optical expander-1 out 1 -> host-1 in 1 is coax-1m, which is coax",
-     "use a cable of the kind the sockets have"),
-    ("a cable for nothing",
-     toml("host-1=desk; expander-1=pre; box=tick",
-          "box word 1 > expander-1 word 1; box word 2 > host-1 word 1;"
-          "expander-1 optical 1 > expander-1 optical 1",
-          "host-1=word 1; expander-1=word 1; box=internal"),
-     ["carries-nothing"],
-     "the cable optical expander-1 out 1 -> expander-1 in 1 carries neither audio nor clock",
-     "take it off"),
-    ("no host", toml("expander-1=pre", "", "expander-1=internal"),
-     ["no-host"], "no unit is a host, so the computer sees no inputs",
-     "add a host, or use a unit that can be one as the host"),
-]  # fmt: skip
+    (
+        "a cable too long",
+        toml(UNITS, f"{ONE} @opt-12m", "host-1=optical 1; expander-1=internal"),
+        ["cable-long"],
+        "the cable of optical expander-1 out 1 -> host-1 in 1 is 12 m long;"
+        " it works up to 10 m",
+        "use a shorter one, and move the units closer together if it must be",
+    ),
+    (
+        "a cable of another kind",
+        toml(UNITS, f"{ONE} @coax-1m", "host-1=optical 1; expander-1=internal"),
+        ["cable-kind"],
+        "the cable of optical expander-1 out 1 -> host-1 in 1 is coax-1m, which is coax",
+        "use a cable of the kind the sockets have",
+    ),
+    (
+        "a cable for nothing",
+        toml(
+            "host-1=desk; expander-1=pre; box=tick",
+            "box word 1 > expander-1 word 1; box word 2 > host-1 word 1;"
+            "expander-1 optical 1 > expander-1 optical 1",
+            "host-1=word 1; expander-1=word 1; box=internal",
+        ),
+        ["carries-nothing"],
+        "the cable optical expander-1 out 1 -> expander-1 in 1 carries neither audio nor clock",
+        "take it off",
+    ),
+    (
+        "no host",
+        toml("expander-1=pre", "", "expander-1=internal"),
+        ["no-host"],
+        "no unit is a host, so the computer sees no inputs",
+        "add a host, or use a unit that can be one as the host",
+    ),
+]
 
 
 @pytest.mark.parametrize("form", ["toml", "json"])
 @pytest.mark.parametrize("case", FAULTS, ids=[case[0] for case in FAULTS])
-def test_each_fault_is_named_with_its_change(bench: Bench, case, form) -> None:
+def test_each_fault_is_named_with_its_change(bench: Bench, case: Any, form: Any) -> None:
     _, text, rules, fault, cure = case
     if form == "json":
         rig = bench.read(as_json(text), "rig.json")
@@ -175,7 +249,7 @@ def test_a_clock_that_no_unit_gives(bench: Bench) -> None:
 # --- what the file states --------------------------------------------------------------
 
 
-def planned(**link) -> str:
+def planned(**link: Any) -> str:
     raw = json.loads(as_json(BAND))
     raw["links"][0] |= link
     return json.dumps(raw)
@@ -189,7 +263,7 @@ def planned(**link) -> str:
         ({"carries": ["clock"], "channels": 8}, "channels"),
     ],
 )
-def test_what_is_stated_of_a_cable_must_hold(bench: Bench, link, rule) -> None:
+def test_what_is_stated_of_a_cable_must_hold(bench: Bench, link: Any, rule: Any) -> None:
     found = examine(bench.read(planned(**link), "r.json"), None).findings
     assert [one.rule for one in found] == [rule]
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from itertools import product
+from typing import Any
 
 import pytest
-from audit_world import BAND, RETURNED, Bench, as_json, toml
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
@@ -23,18 +24,19 @@ from rigopt.facts import KINDS
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.repair import model as modelling
 from rigopt.optimiser.questions.repair import repair as repairing
+from rigopt.optimiser.solver import lexicographic
 from rigopt.optimiser.solver.run import Result
 from rigopt.output.data.audit_json import audit_json
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.terminal.audit_repair import repair_text
-from rigopt.output.words.reasons import no_repair
-from rigopt.output.words.repair import step_words
+from rigopt.output.words import repair as words
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Link
 from rigopt.rig.wired import WiredRig, carried, wire_of
+from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
 ONE = "expander-1 optical 1 > host-1 optical 1"
@@ -58,8 +60,13 @@ def repaired(bench: Bench, text: str, needs: Needs | None = None) -> tuple[Repai
 
 def reasons(bench: Bench, text: str, needs: Needs | None = None) -> tuple[str, ...]:
     found = bench.mend(text, needs)
+    return told(found)
+
+
+def told(found: Repaired | NoRepair) -> tuple[str, ...]:
+    """Why there is no repair, in words."""
     assert isinstance(found, NoRepair)
-    return no_repair(found)
+    return words.reasons(found)
 
 
 # --- the least change --------------------------------------------------------------------
@@ -121,8 +128,9 @@ def test_a_socket_used_twice_is_freed(bench: Bench) -> None:
         "host-1=optical 1; expander-1=internal; expander-2=word 1; box=internal",
     )
     assert any("deaf" in why or "lock to nothing" in why for why in reasons(bench, text))
-    text = text.replace('"deaf"', '"pre"').replace('expander-1 = "internal"',
-                                                   'expander-1 = "word 1"')  # fmt: skip
+    text = text.replace('"deaf"', '"pre"').replace(
+        'expander-1 = "internal"', 'expander-1 = "word 1"'
+    )
     found, _ = repaired(bench, text)
     assert len(found.moved) + len(found.added) >= 1
     arriving = {item.unit for item in examine(found.rig, None).inputs}
@@ -208,13 +216,15 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
         ("optical", ("audio", "clock"))
     ]
     only_coax = Catalogue(
-        "tiny", "Tiny", "GBP",
+        "tiny",
+        "Tiny",
+        "GBP",
         {
             **bench.catalogue.devices,
             "mute": replace(bench.catalogue.devices["mute"], clock_in=("coax",)),
         },
         bench.catalogue.cables,
-    )  # fmt: skip
+    )
     from rigopt.rig.reading.read import read_rig
 
     rig = read_rig(bench.file(text), only_coax)
@@ -241,7 +251,8 @@ def test_the_rate_and_the_roles_are_settled_first(bench: Bench) -> None:
     _, todo = repaired(bench, wrong)
     assert "Set: b up as expander" in todo
     odd = toml("h=desk; x=solo", "", "h=internal; x=word").replace(
-        '"solo"', '{ device = "solo", role = "clock" }')  # fmt: skip
+        '"solo"', '{ device = "solo", role = "clock" }'
+    )
     assert isinstance(bench.mend(odd), (Repaired, NoRepair))
 
 
@@ -267,12 +278,17 @@ def test_two_hosts_share_the_clock(bench: Bench) -> None:
 
 
 def test_a_sender_to_two_hosts_keeps_one(bench: Bench) -> None:
-    raw = json.loads(as_json(toml(
-        "host-1=twin; host-2=twin; a=two; box=tick",
-        "a optical 1 > host-1 optical 1; a optical 2 > host-2 optical 1; box word 1 > a word 1;"
-        "box word 2 > host-1 word 1; box word 3 > host-2 word 1",
-        "host-1=word 1; host-2=word 1; a=word 1; box=internal",
-    )))  # fmt: skip
+    raw = json.loads(
+        as_json(
+            toml(
+                "host-1=twin; host-2=twin; a=two; box=tick",
+                "a optical 1 > host-1 optical 1; a optical 2 > host-2 optical 1;"
+                " box word 1 > a word 1;"
+                "box word 2 > host-1 word 1; box word 3 > host-2 word 1",
+                "host-1=word 1; host-2=word 1; a=word 1; box=internal",
+            )
+        )
+    )
     for link in raw["links"][:2]:
         link |= {"carries": ["audio"], "channels": 8}
     rig = bench.read(json.dumps(raw), "r.json")
@@ -286,13 +302,15 @@ def test_a_sender_to_two_hosts_keeps_one(bench: Bench) -> None:
 # --- named sources -------------------------------------------------------------------------
 
 LISTED = Needs(
-    mic=3, phantom=2, no_phantom=1,
+    mic=3,
+    phantom=2,
+    no_phantom=1,
     sources=(
         SourceLine("L", "mic", "on", "Pair"),
         SourceLine("R", "mic", "on", "Pair"),
         SourceLine("Ribbon", "mic", "off"),
     ),
-)  # fmt: skip
+)
 
 
 def listed(**seats: str) -> str:
@@ -316,15 +334,20 @@ def test_as_few_sources_as_may_be_are_moved(bench: Bench) -> None:
 def test_pairs_that_fit_nowhere_are_a_reason(bench: Bench) -> None:
     """Three channels beside each other hold one pair and one source, not two pairs."""
     rig = with_device(bench, listed(AL="host-1 1"), "pre", mic_line=3)
-    rig = replace(rig, units=tuple(
-        replace(u, device=replace(u.device, mic_line_inst=0, mic_line=1, phantom_bank=0))
-        if u.role == "host" else u for u in rig.units
-    ))  # fmt: skip
+    rig = replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, mic_line_inst=0, mic_line=1, phantom_bank=0))
+            if u.role == "host"
+            else u
+            for u in rig.units
+        ),
+    )
     rig = replace(rig, links=derive_links(rig.units, [wire_of(x) for x in rig.links], 48000))
     pairs = tuple(SourceLine(n + side, "mic", "any", n) for n in "AB" for side in "LR")
     found = ask_repair(rig, bench.catalogue, Needs(mic=4, sources=pairs))
     assert isinstance(found, NoRepair)
-    assert all("no cable cures that" in reason for reason in no_repair(found))
+    assert all("no cable cures that" in reason for reason in words.reasons(found))
     one = Needs(mic=2, sources=pairs[2:])
     fits = ask_repair(rig, bench.catalogue, one)
     assert isinstance(fits, Repaired)
@@ -362,8 +385,7 @@ def test_48_volts_follow_the_list_where_there_are_no_needs(bench: Bench) -> None
     del raw["inputs"][2]
     rig = bench.read(json.dumps(raw), "r.json")
     found = ask_repair(rig, bench.catalogue, None)
-    assert isinstance(found, NoRepair)
-    assert "48 V on input 12 is listed as on; it is off" in no_repair(found)[0]
+    assert "48 V on input 12 is listed as on; it is off" in told(found)[0]
 
 
 def test_a_source_whose_channel_has_no_48_volts(bench: Bench) -> None:
@@ -380,12 +402,12 @@ RETURN = toml(UNITS, ONE, "host-1=internal; expander-1=optical 1")
 """With the host as master it takes one more optical cable."""
 
 
-def sold(bench: Bench, offers: list[tuple[object, ...]], **sellers: Seller) -> Catalogue:
+def sold(bench: Bench, offers: Sequence[tuple[Any, ...]], **sellers: Seller) -> Catalogue:
     """The catalogue with offers: item, seller, price in minor units, pack, stock."""
     return replace(bench.catalogue, offers=tuple(Offer(*o) for o in offers), sellers=sellers)
 
 
-def at_host(catalogue: Catalogue, rig: WiredRig, **more) -> Repaired:
+def at_host(catalogue: Catalogue, rig: WiredRig, **more: Any) -> Repaired:
     found = ask_repair(rig, catalogue, Needs(mic=16, master="host", **more))
     assert isinstance(found, Repaired), found
     return found
@@ -404,12 +426,19 @@ def test_an_order_has_its_fee_and_tax(bench: Bench) -> None:
     assert "Order:    north, delivery 5.00, tax 1.80, in all 10.80 GBP\n" in repair_text(
         bench.read(RETURN), found, only
     )
-    answer = json.loads(audit_json(
-        examine(bench.read(RETURN), None), only, None, found))["repair"]  # fmt: skip
-    assert answer["orders"] == [{
-        "seller": "north", "currency": "GBP", "goods": "4.00", "delivery": "5.00",
-        "tax": "1.80", "total": "10.80",
-    }]  # fmt: skip
+    answer = json.loads(audit_json(examine(bench.read(RETURN), None), only, None, found))[
+        "repair"
+    ]
+    assert answer["orders"] == [
+        {
+            "seller": "north",
+            "currency": "GBP",
+            "goods": "4.00",
+            "delivery": "5.00",
+            "tax": "1.80",
+            "total": "10.80",
+        }
+    ]
     assert answer["purchases"][0]["currency"] == "GBP"
     free = replace(only, sellers={"north": replace(north, free_over=400)})
     assert at_host(free, bench.read(RETURN)).money == 480
@@ -419,9 +448,11 @@ def test_an_order_has_its_fee_and_tax(bench: Bench) -> None:
 
 def test_stock_and_conditions_of_offers(bench: Bench) -> None:
     offers = [
-        ("opt-1m", "north", 100, 1, 1, "as good as new"), ("opt-1m", "north", 500),
-        ("desk", "east", 1), ("opt-3m", "east", 1),
-    ]  # fmt: skip
+        ("opt-1m", "north", 100, 1, 1, "as good as new"),
+        ("opt-1m", "north", 500),
+        ("desk", "east", 1),
+        ("opt-3m", "east", 1),
+    ]
     east = Seller("east", "EUR")
     shop = sold(bench, offers, north=Seller("north", "GBP"), east=east)
     text = toml(
@@ -457,9 +488,8 @@ def test_half_a_penny_is_rounded_up_once_an_order(bench: Bench) -> None:
     cables = {key: replace(cable, price=None) for key, cable in bench.catalogue.cables.items()}
     shop = replace(sold(bench, [("opt-1m", "north", 100)], north=north), cables=cables)
     assert at_host(shop, bench.read(RETURN)).money == 101
-    assert ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100)) == (
-        NoRepair(("the cables would cost more than the budget",))
-    )
+    short = ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", budget=100))
+    assert told(short) == ("the cables would cost more than the budget",)
     assert at_host(shop, bench.read(RETURN), budget=101).money == 101
 
 
@@ -468,7 +498,7 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
     shop = sold(bench, [("opt-1m", "north", 10**11)], north=north)
     tiny = {"EUR": Decimal("0.000000000001")}
     found = ask_repair(bench.read(RETURN), shop, Needs(mic=16, master="host", exchange=tiny))
-    assert found == NoRepair(("the prices of cables are too large to add up exactly",))
+    assert told(found) == ("the prices of cables are too large to add up exactly",)
 
 
 # --- why there is none ---------------------------------------------------------------------
@@ -488,92 +518,117 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
         (BAND, Needs(mic=16, out_line=12, budget=599), "the cables would cost more than the"),
         (BAND, Needs(mic=16, host_to_rack_mm=9000), "the catalogue sells no cable that would"),
         (BAND, Needs(mic=17, out_line=13), "several of the needs together are more than these"),
-        (toml("host-1=twin; a=deaf; box=tick", "", "host-1=word; a=internal; box=internal"),
-         None, "a and box can lock to nothing at this rate, so each would have to be the one"),
-        (toml("h=desk; a=deaf", "a optical 1 > h optical 1", "h=internal; a=internal"),
-         Needs(mic=12, master="host"), "a clock master that is host is more than these units"),
-        (toml("h=twin; a=pre; d=dist", "", "h=internal; a=internal; d=word"),
-         Needs(mic=16, max_hops=1, master="expander"), "a clock chain of 1 cables at most and a"
-         " clock master that is expander cannot be had together from these units"),
-        (toml("a=desk; b=deaf; c=deaf", "", "a=optical 1"), None,
-         "b and c can lock to nothing at this rate, so each would have to be the one clock"),
-        (toml("a=cut; d=dist", "", "a=internal; d=word 1"), None,
-         "these units cannot all be joined to one clock, whatever the cables"),
+        (
+            toml("host-1=twin; a=deaf; box=tick", "", "host-1=word; a=internal; box=internal"),
+            None,
+            "a and box can lock to nothing at this rate, so each would have to be the one",
+        ),
+        (
+            toml("h=desk; a=deaf", "a optical 1 > h optical 1", "h=internal; a=internal"),
+            Needs(mic=12, master="host"),
+            "a clock master that is host is more than these units",
+        ),
+        (
+            toml("h=twin; a=pre; d=dist", "", "h=internal; a=internal; d=word"),
+            Needs(mic=16, max_hops=1, master="expander"),
+            "a clock chain of 1 cables at most and a"
+            " clock master that is expander cannot be had together from these units",
+        ),
+        (
+            toml("a=desk; b=deaf; c=deaf", "", "a=optical 1"),
+            None,
+            "b and c can lock to nothing at this rate, so each would have to be the one clock",
+        ),
+        (
+            toml("a=cut; d=dist", "", "a=internal; d=word 1"),
+            None,
+            "these units cannot all be joined to one clock, whatever the cables",
+        ),
     ],
-)  # fmt: skip
-def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, why) -> None:
+)
+def test_why_there_is_no_repair(bench: Bench, text: str, needs: Needs | None, why: Any) -> None:
     found = reasons(bench, text, needs)
     assert any(reason.startswith(why) for reason in found), found
 
 
-def with_device(bench: Bench, text: str, name: str, **changes) -> WiredRig:
+def with_device(bench: Bench, text: str, name: str, **changes: Any) -> WiredRig:
     rig = bench.read(text)
-    return replace(rig, units=tuple(
-        replace(u, device=replace(u.device, **changes)) if u.device.id == name else u
-        for u in rig.units
-    ))  # fmt: skip
+    return replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, **changes)) if u.device.id == name else u
+            for u in rig.units
+        ),
+    )
 
 
 def test_clocks_that_no_cable_cures(bench: Bench) -> None:
     rig = with_device(bench, BAND, "pre", internal_clock=False, clock_in=())
     found = ask_repair(rig, bench.catalogue, None)
-    assert found == NoRepair((
+    assert told(found) == (
         "expander-1 can lock to nothing at this rate, and has no clock of its own",
-    ))  # fmt: skip
+    )
     rig = with_device(bench, BAND, "pre", internal_clock=False)
-    rig = replace(rig, units=tuple(
-        replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
-    ))  # fmt: skip
-    assert ask_repair(rig, bench.catalogue, None) == NoRepair((
-        "no unit has a clock of its own to be the master",
-    ))  # fmt: skip
+    rig = replace(
+        rig,
+        units=tuple(
+            replace(u, device=replace(u.device, internal_clock=False)) for u in rig.units
+        ),
+    )
+    found = ask_repair(rig, bench.catalogue, None)
+    assert told(found) == ("no unit has a clock of its own to be the master",)
 
 
 def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
-    shop = replace(bench.catalogue, cables={
-        key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
-    })  # fmt: skip
+    shop = replace(
+        bench.catalogue,
+        cables={
+            key: cable for key, cable in bench.catalogue.cables.items() if cable.kind == "coax"
+        },
+    )
     found = ask_repair(bench.read(BAND), shop, Needs(mic=16, out_line=12))
-    assert found == NoRepair((
+    assert told(found) == (
         "the catalogue sells no cable that would be long enough"
         " (none at all of the kind optical or word)",
-    ))  # fmt: skip
+    )
 
 
 # --- limits and faults of the program ------------------------------------------------------
 
 
-def test_a_rig_that_is_too_large_is_not_tried(bench: Bench, monkeypatch) -> None:
+def test_a_rig_that_is_too_large_is_not_tried(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(repairing, "LARGEST", 3)
     text = BAND.replace('"internal"', '"optical 1"')
-    assert reasons(bench, text) == (
-        "this rig is too large to be repaired by calculation",
-    )  # fmt: skip
+    assert reasons(bench, text) == ("this rig is too large to be repaired by calculation",)
 
 
-def test_when_time_runs_out(bench: Bench, monkeypatch) -> None:
+def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
-    real = modelling.run
+    real = lexicographic.run
 
-    def late(stop: int, ending: str):
+    def late(stop: int, ending: Any) -> Any:
         calls: list[Result] = []
 
-        def run(model, deadline):
+        def run(model: Any, deadline: Any) -> Any:
             calls.append(real(model, deadline))
             return replace(calls[-1], status=ending) if len(calls) >= stop else calls[-1]
 
         return run
 
-    monkeypatch.setattr(modelling, "run", late(1, "unknown"))
+    monkeypatch.setattr(lexicographic, "run", late(1, "unknown"))
     assert reasons(bench, text) == ("none was found within 60 s; there may be one",)
     for stop, ending in ((3, "unknown"), (2, "feasible")):
-        monkeypatch.setattr(modelling, "run", late(stop, ending))
+        monkeypatch.setattr(lexicographic, "run", late(stop, ending))
         found = bench.mend(text)
         assert isinstance(found, Repaired)
         assert not found.proven
 
 
-def test_a_repair_that_fails_the_audit_is_never_shown(bench: Bench, monkeypatch) -> None:
+def test_a_repair_that_fails_the_audit_is_never_shown(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     rig = bench.read(text)
     wrong = Repaired(rig, (), (), (), (), (), 0, True)
@@ -594,29 +649,28 @@ def cost(new: dict[str, int]) -> int:
     return 600 * new["optical"] + 500 * new["coax"] + word
 
 
-def wirings():
+def wirings() -> Any:
     """Every way to wire the trio: each input takes nothing or a cable."""
-    back, there = ("optical", "host-1", "expander-1"), ("optical", "expander-1", "host-1")
-    words = [("word", "box", "host-1"), ("word", "box", "expander-1")]
+    words = ("host-1", "expander-1")
     for chosen in product((0, 1), (0, 1, 2), (0, 1), (0, 1)):
-        wires = [Wire(k, a, 1, b, 1) for (k, a, b) in [back] if chosen[0]]
+        wires = [Wire("optical", "host-1", 1, "expander-1", 1)] if chosen[0] else []
         if chosen[1]:
-            wires.append(Wire(*there[:2], 1, there[2], 1, audio=chosen[1] == 1))
+            wires.append(Wire("optical", "expander-1", 1, "host-1", 1, audio=chosen[1] == 1))
         wires += [
-            Wire(kind, a, number, b, 1)
-            for number, ((kind, a, b), use) in enumerate(zip(words, chosen[2:], strict=True), 1)
+            Wire("word", "box", number, to, 1)
+            for number, (to, use) in enumerate(zip(words, chosen[2:], strict=True), 1)
             if use
         ]
         yield wires
 
 
-def settings_of(unit):
+def settings_of(unit: Any) -> Any:
     yield ClockSetting("internal")
     for kind in unit.device.clock_in:
         yield ClockSetting(kind, 1)
 
 
-def heard(units, links, rate_hz: int) -> tuple[int, int]:
+def heard(units: Any, links: Any, rate_hz: int) -> tuple[int, int]:
     """Channels of the expander that arrive, and line outputs of it that are fed."""
     arriving = sum(i.unit == "expander-1" for i in derive_inputs(units, links, rate_hz))
     return arriving, sum(link.channels for link in links if link.to_unit == "expander-1")
@@ -640,8 +694,11 @@ def best(rig: WiredRig) -> tuple[int, int, int]:
         for clocks in product(*(settings_of(unit) for unit in rig.units)):
             units = []
             for unit, clock in zip(rig.units, clocks, strict=True):
-                into = [w.from_unit for w in wires
-                        if (w.to_unit, w.kind) == (unit.name, clock.source)]  # fmt: skip
+                into = [
+                    w.from_unit
+                    for w in wires
+                    if (w.to_unit, w.kind) == (unit.name, clock.source)
+                ]
                 units.append(
                     replace(unit, clock=replace(clock, from_unit=next(iter(into), None)))
                 )
@@ -660,16 +717,18 @@ ANY_LINK = st.builds(
     st.sampled_from([1, 1, 1, 2]),
 )
 ANY_CLOCK = st.builds(
-    ClockSetting, st.sampled_from(["internal", "optical", "word"]), st.just(1),
+    ClockSetting,
+    st.sampled_from(["internal", "optical", "word"]),
+    st.just(1),
     st.sampled_from(["host-1", "expander-1", "box"]),
-)  # fmt: skip
+)
 
 
 @settings(
     deadline=None, max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(st.lists(ANY_LINK, max_size=4), st.tuples(ANY_CLOCK, ANY_CLOCK, ANY_CLOCK))
-def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links, clocks) -> None:
+def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links: Any, clocks: Any) -> None:
     rig = bench.read(toml(TRIO, "", "host-1=internal; expander-1=internal; box=internal"))
     units = tuple(
         replace(unit, clock=clock if clock.source != "internal" else ClockSetting("internal"))
@@ -692,7 +751,7 @@ def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links, clocks) -> None:
 
 
 @st.composite
-def planned(draw, catalogue: Catalogue):
+def planned(draw: st.DrawFn, catalogue: Catalogue) -> Any:
     """A small part of the catalogue at other prices, and needs; the rig that answers them."""
     hosts = draw(st.sets(st.sampled_from(["desk", "twin", "cut", "solo"]), min_size=1))
     others = draw(st.sets(st.sampled_from(["pre", "two", "deaf", "tick", "mute", "dist"])))
@@ -704,10 +763,12 @@ def planned(draw, catalogue: Catalogue):
     shop = replace(catalogue, devices=devices)
     mic = draw(st.sampled_from([4, 12, 16, 20]))
     needs = Needs(
-        mic=mic, phantom=draw(st.integers(0, mic)), out_line=draw(st.sampled_from([0, 12])),
+        mic=mic,
+        phantom=draw(st.integers(0, mic)),
+        out_line=draw(st.sampled_from([0, 12])),
         master=draw(st.sampled_from(["any", "any", "host"])),
         rate_hz=draw(st.sampled_from([48000, 44100, 96000])),
-    )  # fmt: skip
+    )
     outcome = solve(shop, needs)
     assume(isinstance(outcome, Answered))
     assert isinstance(outcome, Answered)
@@ -716,16 +777,17 @@ def planned(draw, catalogue: Catalogue):
 
 
 @st.composite
-def broken(draw, rig: WiredRig):
+def broken(draw: st.DrawFn, rig: WiredRig) -> Any:
     """The rig with one to three edits, and how many cables were only taken away."""
     units, links = list(rig.units), list(rig.links)
     names = st.sampled_from([unit.name for unit in units])
-    kinds = draw(st.lists(st.sampled_from(["drop", "clock", "move", "bank"]), min_size=1,
-                          max_size=3))  # fmt: skip
+    kinds = draw(
+        st.lists(st.sampled_from(["drop", "clock", "move", "bank"]), min_size=1, max_size=3)
+    )
     for kind in kinds:
         place = draw(st.integers(0, len(units) - 1))
         if kind == "clock":
-            source = draw(st.sampled_from(["internal", "optical", "word"]))
+            source: Any = draw(st.sampled_from(["internal", "optical", "word"]))
             clock = ClockSetting("internal")
             if source != "internal":
                 clock = ClockSetting(source, draw(st.integers(1, 2)), draw(names))
@@ -745,12 +807,16 @@ def broken(draw, rig: WiredRig):
 
 
 @settings(
-    deadline=None, max_examples=20,
-    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.filter_too_much,
-                           HealthCheck.too_slow],
-)  # fmt: skip
+    deadline=None,
+    max_examples=20,
+    suppress_health_check=[
+        HealthCheck.function_scoped_fixture,
+        HealthCheck.filter_too_much,
+        HealthCheck.too_slow,
+    ],
+)
 @given(st.data())
-def test_what_was_planned_is_found_again(bench: Bench, data) -> None:
+def test_what_was_planned_is_found_again(bench: Bench, data: st.DataObject) -> None:
     shop, needs, rig = data.draw(planned(bench.catalogue))
     assert examine(rig, needs).works
     bad, dropped = data.draw(broken(rig))
@@ -778,8 +844,15 @@ def test_channels_over_two_light_pipes_keep_their_order(bench: Bench) -> None:
     ]
     inputs = examine(found.rig, None).inputs
     assert [(i.computer_input, i.channel) for i in inputs if i.unit == "x"] == [
-        (11, 5), (12, 6), (13, 7), (14, 8), (15, 1), (16, 2), (17, 3), (18, 4),
-    ]  # fmt: skip
+        (11, 5),
+        (12, 6),
+        (13, 7),
+        (14, 8),
+        (15, 1),
+        (16, 2),
+        (17, 3),
+        (18, 4),
+    ]
 
 
 def test_a_piece_goes_where_it_reaches(bench: Bench) -> None:
@@ -802,8 +875,13 @@ def test_an_expander_without_a_socket_at_the_host_is_left_without(bench: Bench) 
     text = toml("h=bare; a=pre", "", "h=internal; a=internal")
     found = bench.mend(text.replace("bare", "cut").replace("h = ", "h = "))
     assert isinstance(found, Repaired)
-    rig = with_device(bench, toml("h=desk; a=pre", "", "h=internal; a=internal"), "desk",
-                      optical_in=0, coax_in=0)  # fmt: skip
+    rig = with_device(
+        bench,
+        toml("h=desk; a=pre", "", "h=internal; a=internal"),
+        "desk",
+        optical_in=0,
+        coax_in=0,
+    )
     found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
     assert [(link.kind, link.to_unit) for link in found.added] == [("optical", "a")]

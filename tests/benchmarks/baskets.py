@@ -17,7 +17,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from tests.benchmarks.instances import catalogue
@@ -40,7 +40,8 @@ def with_offers(shop: Catalogue, seed: int) -> Catalogue:
         for number in range(SELLERS)
     }
     offers = []
-    for item in (*shop.devices.values(), *shop.cables.values()):
+    items: list[Device | Cable] = [*shop.devices.values(), *shop.cables.values()]
+    for item in items:
         for name in sorted(draw.sample(sorted(sellers), OFFERS)):
             asked = sellers[name]
             price = (item.price or 0) * draw.randrange(88, 125) / 100

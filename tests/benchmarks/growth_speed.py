@@ -18,7 +18,7 @@ from decimal import Decimal
 
 from rigopt.answers.growth import Grown
 from rigopt.api.growth import ask_growth
-from rigopt.catalogue.types import Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs, Stage
 from tests.benchmarks.instances import catalogue
 
@@ -33,20 +33,26 @@ def shop(seed: int) -> Catalogue:
     names = [f"seller-{number}" for number in range(SELLERS)]
     sellers = {
         name: Seller(
-            name, plain.currency, draw.choice((0, 490, 690, 990)),
-            draw.choice((None, 5000, 10_000, 20_000)), Decimal(draw.choice((0, 0, 19, 20))),
+            name,
+            plain.currency,
+            draw.choice((0, 490, 690, 990)),
+            draw.choice((None, 5000, 10_000, 20_000)),
+            Decimal(draw.choice((0, 0, 19, 20))),
         )
         for name in names
-    }  # fmt: skip
-    things = [*plain.devices.values(), *plain.cables.values()]
+    }
+    things: list[Device | Cable] = [*plain.devices.values(), *plain.cables.values()]
     offers = [
         Offer(
-            thing.id, name, (thing.price or 0) * draw.randrange(90, 111) // 100,
-            getattr(thing, "pack", 1), draw.choice((None, None, None, 1, 2)),
+            thing.id,
+            name,
+            (thing.price or 0) * draw.randrange(90, 111) // 100,
+            getattr(thing, "pack", 1),
+            draw.choice((None, None, None, 1, 2)),
         )
         for thing in things
         for name in draw.sample(names, OFFERS)
-    ]  # fmt: skip
+    ]
     return replace(plain, offers=tuple(offers), sellers=sellers)
 
 

@@ -27,9 +27,15 @@ def catalogue(seed: int, types: int) -> Catalogue:
     for outs in (4, 8):
         price = 9000 + 2000 * outs + draw.randrange(0, 5000)
         devices[f"word-{outs}"] = Device(
-            f"word-{outs}", f"distributor, {outs} outputs", "clock", price,
-            word_in=1, word_out=outs, clock_in=("word",), rates_hz=RATES[2],
-        )  # fmt: skip
+            f"word-{outs}",
+            f"distributor, {outs} outputs",
+            "clock",
+            price,
+            word_in=1,
+            word_out=outs,
+            clock_in=("word",),
+            rates_hz=RATES[2],
+        )
     return Catalogue("random", "random", "EUR", devices, {c.id: c for c in CABLES})
 
 
@@ -47,20 +53,29 @@ def _host(draw: random.Random, number: int) -> Device:
     word = draw.choice([0, 0, 1])
     price = 4000 + pres * draw.randrange(1500, 4500) + optical * draw.randrange(3000, 9000)
     return Device(
-        f"host-{number:03d}", f"host {number}", draw.choice(["host", "host", "either"]),
+        f"host-{number:03d}",
+        f"host {number}",
+        draw.choice(["host", "host", "either"]),
         price + draw.randrange(0, 999),
-        mic_line_inst=inst, mic_line=pres - inst, line=draw.choice([0, 0, 2, 4, 8]),
+        mic_line_inst=inst,
+        mic_line=pres - inst,
+        line=draw.choice([0, 0, 2, 4, 8]),
         phantom_bank=draw.choice([1, 2, 4, 8]) if pres else 0,
-        line_out=draw.choice([2, 4, 8, 10]), phones=draw.choice([1, 1, 2]),
-        optical_in=optical, optical_out=draw.choice([optical, optical, min(optical, 1)]),
+        line_out=draw.choice([2, 4, 8, 10]),
+        phones=draw.choice([1, 1, 2]),
+        optical_in=optical,
+        optical_out=draw.choice([optical, optical, min(optical, 1)]),
         optical_2x=draw.choice([0, optical, optical, optical // 2]),
         optical_4x=draw.choice([0, 0, 0, optical]),
-        coax_in=draw.choice([0, 0, 1]), coax_out=draw.choice([0, 0, 1]),
-        word_in=word, word_out=word * draw.choice([0, 1]),
+        coax_in=draw.choice([0, 0, 1]),
+        coax_out=draw.choice([0, 0, 1]),
+        word_in=word,
+        word_out=word * draw.choice([0, 1]),
         clock_in=_locks(optical > 0, False, word > 0),
         rates_hz=RATES[draw.choice([1, 2, 2, 4])],
-        rack_units=draw.choice([0, 1, 1]), mains=draw.choice([0, 1, 1]),
-    )  # fmt: skip
+        rack_units=draw.choice([0, 1, 1]),
+        mains=draw.choice([0, 1, 1]),
+    )
 
 
 def _expander(draw: random.Random, number: int) -> Device:
@@ -70,16 +85,25 @@ def _expander(draw: random.Random, number: int) -> Device:
     back = draw.choice([0, 1, sockets])
     price = 6000 + pres * draw.randrange(1200, 4200) + 3000 * word_in + 2000 * back
     return Device(
-        f"exp-{number:03d}", f"expander {number}", "expander", price + draw.randrange(0, 999),
-        mic_line=pres, phantom_bank=draw.choice([1, 4, 8, 8]),
+        f"exp-{number:03d}",
+        f"expander {number}",
+        "expander",
+        price + draw.randrange(0, 999),
+        mic_line=pres,
+        phantom_bank=draw.choice([1, 4, 8, 8]),
         line_out=draw.choice([0, 0, 8]) if back else 0,
-        optical_in=back, optical_out=sockets, optical_2x=draw.choice([sockets, 1]),
+        optical_in=back,
+        optical_out=sockets,
+        optical_2x=draw.choice([sockets, 1]),
         coax_out=draw.choice([0, 0, 0, 1]),
-        word_in=word_in, word_out=draw.choice([0, word_in]),
+        word_in=word_in,
+        word_out=draw.choice([0, word_in]),
         clock_in=_locks(back > 0, False, word_in > 0),
         internal_clock=draw.random() < 0.95,
-        rates_hz=RATES[draw.choice([1, 2, 2])], rack_units=1, mains=1,
-    )  # fmt: skip
+        rates_hz=RATES[draw.choice([1, 2, 2])],
+        rack_units=1,
+        mains=1,
+    )
 
 
 def _locks(optical: bool, coax: bool, word: bool) -> tuple[Kind, ...]:

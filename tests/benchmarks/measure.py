@@ -24,12 +24,14 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
-from rigopt.answers.outcome import Answered
+from rigopt.answers.outcome import Answered, Outcome
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.curve import curve
@@ -99,18 +101,41 @@ def process(quick: bool) -> Iterator[Row]:
     commands = {
         "import the solver": [python, "-c", "from ortools.sat.python import cp_model"],
         "rigopt plan --mic 24 --rate 48": [
-            python, "-m", "rigopt", "plan", "--mic", "24", "--rate", "48",
+            python,
+            "-m",
+            "rigopt",
+            "plan",
+            "--mic",
+            "24",
+            "--rate",
+            "48",
         ],
         "import click": [python, "-c", "import click"],
         "rigopt --help": [python, "-m", "rigopt", "--help"],
         "rigopt plan --mic 32": [python, "-m", "rigopt", "plan", "--mic", "32"],
         "rigopt plan --mic 32 --alternatives 20": [
-            python, "-m", "rigopt", "plan", "--mic", "32", "--alternatives", "20",
+            python,
+            "-m",
+            "rigopt",
+            "plan",
+            "--mic",
+            "32",
+            "--alternatives",
+            "20",
         ],
         "rigopt curve --from 4 --to 32 --step 4": [
-            python, "-m", "rigopt", "curve", "--from", "4", "--to", "32", "--step", "4",
+            python,
+            "-m",
+            "rigopt",
+            "curve",
+            "--from",
+            "4",
+            "--to",
+            "32",
+            "--step",
+            "4",
         ],
-    }  # fmt: skip
+    }
     wall: dict[str, list[float]] = {name: [] for name in commands}
     work: dict[str, list[float]] = {name: [] for name in commands}
     with tempfile.TemporaryDirectory() as caches:
@@ -146,7 +171,13 @@ def _process(command: list[str], caches: str) -> tuple[float, float]:
     return seconds, busy
 
 
-FULL = {"phantom": 16, "no_phantom": 4, "out_line": 8, "out_phones": 2, "max_hosts": 2}
+FULL: dict[str, Any] = {
+    "phantom": 16,
+    "no_phantom": 4,
+    "out_line": 8,
+    "out_phones": 2,
+    "max_hosts": 2,
+}
 
 
 def solving(quick: bool) -> Iterator[Row]:
@@ -154,7 +185,7 @@ def solving(quick: bool) -> Iterator[Row]:
     ours, theirs, ratios = [], [], []
     for seed in range(3 if quick else 10):
         shop, needs = catalogue(seed, 200), Needs(mic=64, **FULL)
-        seconds, answer = _timed(lambda s=shop, n=needs: solve(s, n, LIMIT_S))
+        seconds, answer = _timed(partial(solve, shop, needs, LIMIT_S))
         assert isinstance(answer, Answered)
         other = by_highs(shop, needs, LIMIT_S)
         # HiGHS gets the hosts pooled, which is the easier model: it may be a little cheaper.
@@ -180,7 +211,7 @@ def solving(quick: bool) -> Iterator[Row]:
 
 
 def _numbered(
-    size: str, seed: int, types: int, wanted: dict[str, int], helped: bool = False
+    size: str, seed: int, types: int, wanted: dict[str, Any], helped: bool = False
 ) -> Iterator[Row]:
     """One question to the evidence's model, which numbers its units, and to ours.
 
@@ -252,9 +283,9 @@ def small(quick: bool) -> Iterator[Row]:
     ours, theirs, linear = [], [], []
     for seed in range(10 if quick else 40):
         shop, needs = instances.instance(seed)
-        linear.append(_timed(lambda s=shop, n=needs: mip.milp_key(s, n))[0])
-        ours.append(_timed(lambda s=shop, n=needs: solve(s, n))[0])
-        theirs.append(_timed(lambda s=shop, n=needs: brute.brute_best(s, n))[0])
+        linear.append(_timed(partial(mip.milp_key, shop, needs))[0])
+        ours.append(_timed(partial(solve, shop, needs))[0])
+        theirs.append(_timed(partial(brute.brute_best, shop, needs))[0])
     size = "3 to 5 types, up to 5 units"
     yield Row("solve and decode, median", size, f"{statistics.median(ours):.4f}", "s")
     yield Row("enumeration, median", size, f"{statistics.median(theirs):.4f}", "s")
@@ -275,11 +306,9 @@ def series(quick: bool) -> Iterator[Row]:
         first = solve(shop, needs)
         assert isinstance(first, Answered)
         calls: dict[str, Callable[[], object]] = {
-            "plan": lambda s=shop, n=needs: solve(s, n),
-            "curve": lambda s=shop, n=needs: curve(s, n, range(4, 36, 4), Deadline(None)),
-            "others": lambda s=shop, n=needs, f=first: alternatives(
-                s, n, f.rig, 20, Deadline(None)
-            ),
+            "plan": partial(solve, shop, needs),
+            "curve": partial(curve, shop, needs, range(4, 36, 4), Deadline(None)),
+            "others": partial(alternatives, shop, needs, first.rig, 20, Deadline(None)),
         }
         times: dict[str, list[float]] = {call: [] for call in calls}
         for _ in range(2 if quick else 5):
@@ -299,12 +328,17 @@ def stages(quick: bool) -> Iterator[Row]:
         for seed in range(1 if quick else 3):
             shop = catalogue(seed, types)
             trip = [Stage(f"{mic}", Needs(mic=mic)) for mic in (8, 24, 32)]
-            times.append(_timed(lambda s=shop, t=trip: grow(s, t, Deadline(LIMIT_S)))[0])
-            plans.append(_timed(lambda s=shop, t=trip: [solve(s, p.needs) for p in t])[0])
+            times.append(_timed(partial(grow, shop, trip, Deadline(LIMIT_S)))[0])
+            plans.append(_timed(partial(_each, shop, trip))[0])
         size = f"8, 24, 32 inputs, {types} types"
         grown, alone = statistics.median(times), statistics.median(plans)
         yield Row("growth in 3 stages, median", size, f"{grown:.2f}", "s")
         yield Row("ratio growth / 3 plans", size, f"{grown / alone:.1f}", "")
+
+
+def _each(shop: Catalogue, stages: list[Stage]) -> list[Outcome]:
+    """The plans of the stages, each for itself."""
+    return [solve(shop, stage.needs) for stage in stages]
 
 
 def _timed(call: Callable[[], T]) -> tuple[float, T]:

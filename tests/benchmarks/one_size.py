@@ -68,4 +68,5 @@ def main(inputs: int, hosts: int, types: int, seed: int, limit_s: float) -> None
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:5]), float(sys.argv[5]))
+    inputs, hosts, types, seed = map(int, sys.argv[1:5])
+    main(inputs, hosts, types, seed, float(sys.argv[5]))

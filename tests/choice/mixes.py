@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from oracle.brute import NO_MONEY, Key, Purse, Squad, squads
-
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from tests.oracle.brute import NO_MONEY, Key, Purse, Squad, squads
 
 Mix = Counter[str]
 

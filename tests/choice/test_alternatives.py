@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.instances import catalogues, instance, needs_for
 
 from rigopt.answers.choice import difference
 from rigopt.answers.outcome import Alternatives, Answered
@@ -18,16 +17,20 @@ from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.questions import alternatives as module
 from rigopt.optimiser.questions import plan as solver
-from rigopt.optimiser.questions.alternatives import _After, alternatives
+from rigopt.optimiser.questions.alternatives import Part, alternatives
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Incumbent, Search
+from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-
-from .mixes import needed
+from tests.choice.mixes import needed
+from tests.oracle.instances import catalogues, instance, needs_for
+from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 MANY = 4
@@ -76,7 +79,7 @@ def trouble(question: Question) -> str:
     return "" if not any(faults) else str(faults)
 
 
-@pytest.mark.parametrize("first", range(0, 40, 10))
+@pytest.mark.parametrize("first", few(range(0, 40, 10), now=0))
 def test_agree_with_enumeration(first: int) -> None:
     for seed in range(first, first + 10):
         assert not trouble(small(instance(seed))), f"seed {seed}"
@@ -149,6 +152,7 @@ def shared(questions: range) -> list[tuple[Question, Rig]]:
     return [(question, rig) for question in asked if (rig := winner(question)) is not None]
 
 
+@pytest.mark.full
 def test_what_is_left_for_later_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
     """The guess at what is dear enough to wait may be too low."""
     demo = read_folder(shipped.demo_catalogue()), Needs(mic=24)
@@ -157,13 +161,14 @@ def test_what_is_left_for_later_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> 
     cases = [(demo, rig), *shared(range(0, 30))]
     plain = [others(*case) for case in cases]
 
-    def low(after: _After) -> int | None:
-        return min((p.cost for p in after._parts if p.first is not None), default=None)
+    def low(parts: Iterable[Part], *_: object) -> int:
+        return min((part.lower for part in parts if part.first is not None), default=LARGEST)
 
-    monkeypatch.setattr(_After, "_enough", low)
+    monkeypatch.setattr(module, "enough", low)
     assert [others(*case) for case in cases] == plain
 
 
+@pytest.mark.full
 def test_what_turns_out_dearer_waits_its_turn(monkeypatch: pytest.MonkeyPatch) -> None:
     """Pooled hosts may promise a rig for less than it comes to when they are apart."""
     cases = shared(range(0, 30))
@@ -174,7 +179,7 @@ def test_what_turns_out_dearer_waits_its_turn(monkeypatch: pytest.MonkeyPatch) -
         first = honest(search, deadline, scope)
         if not isinstance(first, Incumbent):
             return first
-        return replace(first, cost=first.cost - len(search.limits))
+        return replace(first, objective=first.objective - len(search.limits))
 
     monkeypatch.setattr(Search, "first", promised)
     assert [others(*case) for case in cases] == plain
@@ -209,7 +214,7 @@ def test_a_mix_that_splits_pairs_is_passed_over(monkeypatch: pytest.MonkeyPatch)
         split = ("a",) if len(calls) == 1 or split_all else ()
         return replace(made, rig=replace(made.rig, split_pairs=split))
 
-    monkeypatch.setattr("rigopt.optimiser.questions.alternatives.answered", answered)
+    monkeypatch.setattr(module, "answered", answered)
     split_all = False
     assert others(question, rig, 1).found == plain[1:]
     split_all = True

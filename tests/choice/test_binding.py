@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from optimiser.trade import DESK, HUB, PRE, catalogue
+import pytest
 
 from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
@@ -15,6 +15,7 @@ from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 
@@ -29,7 +30,6 @@ def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int |
     totals = {}
     for change in told.changes:
         (setting,) = change.settings
-        assert setting.was == getattr(asked, setting.name)
         after = solve(shop, with_settings(asked, change.settings))
         if change.total is None:
             assert isinstance(after, Impossible)
@@ -44,25 +44,36 @@ def test_sources_rates_masters_and_numbers() -> None:
     # 300.00 and 200.00 for the units, 6.00 for one cable with the expander as master.
     found = steps(mic=16)
     assert found == {
-        ("mic", 15): 50600, ("mic", 17): 25000 + 3 * 20000 + 5 * 600,
+        ("mic", 15): 50600,
+        ("mic", 17): 25000 + 3 * 20000 + 5 * 600,
         ("rate_hz", 44100): 50600,
         ("rate_hz", 88200): 25000 + 4 * 20000 + 7 * 600,
         ("rate_hz", 96000): 25000 + 4 * 20000 + 7 * 600,
-        ("master", "host"): 51200, ("master", "clock"): None,
-        ("max_hops", 4): 50600, ("max_hosts", 2): 50600,
-    }  # fmt: skip
+        ("master", "host"): 51200,
+        ("master", "clock"): None,
+        ("max_hops", 4): 50600,
+        ("max_hosts", 2): 50600,
+    }
 
 
+@pytest.mark.full
 def test_every_count_is_taken_down_and_those_of_sources_up() -> None:
     found = steps(
         mic=4, phantom=2, no_phantom=1, line=1, out_line=2, out_phones=1, max_hosts=16
     )
     assert {key for key in found if key[0] not in ("rate_hz", "master", "max_hops")} == {
-        ("mic", 3), ("mic", 5), ("phantom", 1), ("no_phantom", 0), ("line", 0), ("line", 2),
-        ("out_line", 1), ("out_phones", 0),
-    }  # fmt: skip
+        ("mic", 3),
+        ("mic", 5),
+        ("phantom", 1),
+        ("no_phantom", 0),
+        ("line", 0),
+        ("line", 2),
+        ("out_line", 1),
+        ("out_phones", 0),
+    }
 
 
+@pytest.mark.full
 def test_a_chain_at_its_limit_is_shortened_too() -> None:
     found = steps(mic=16, max_hops=1)
     assert found["max_hops", 0] is None
@@ -85,8 +96,12 @@ def test_wishes_are_dropped_one_by_one() -> None:
     card = replace(DESK, id="card", computer="pcie", price=10000)
     found = steps(
         catalogue(DESK, PRE, cheap, card),
-        mic=8, ports=("usb",), avoid=("cheap",), require=("pre-8",), new_only=True,
-    )  # fmt: skip
+        mic=8,
+        ports=("usb",),
+        avoid=("cheap",),
+        require=("pre-8",),
+        new_only=True,
+    )
     assert found["ports", ("usb", "thunderbolt", "pcie", "network")] == 10000 + 20000 + 600
     assert found["avoid", ()] == 20000 + 20000 + 600
     assert found["require", ()] == 30000
@@ -103,7 +118,7 @@ def test_pairs_may_stand_apart() -> None:
     found = solve(shop, asked)
     assert isinstance(found, Answered)
     told = why(shop, asked, found.rig, Deadline(None))
-    assert Change((Setting("pairs", 1, 0),), 30000) in told.changes
+    assert Change((Setting("pairs", 0),), 30000) in told.changes
 
 
 def test_what_is_known_when_the_time_is_up() -> None:

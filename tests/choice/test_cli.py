@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from optimiser.trade import DESK, HUB, PRE, catalogue
 
 from rigopt.answers.outcome import Answered, Choice, Impossible
 from rigopt.api.ask import ask_plan
@@ -17,10 +16,12 @@ from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions import plan
 from rigopt.output.words.reasons import reasons
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 
 
+@pytest.mark.full
 def test_both_are_told_after_the_answer(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["plan", "--mic", "8", "--alternatives", "2", "--why", "--json", "-"]) == 0
     told = json.loads(capsys.readouterr().out)

@@ -9,9 +9,6 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from optimiser.trade import DESK, HUB, PRE, catalogue
-from oracle.brute import brute_force
-from oracle.instances import PORTS, catalogues, instance, needs_for
 
 from rigopt.answers.choice import Change, Fact, Need
 from rigopt.answers.outcome import Answered, Impossible
@@ -23,12 +20,16 @@ from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
-from rigopt.optimiser.questions.conflict.edited_needs import value_of, with_settings
+from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.conflict.explain import explained
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials, proven
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
+from tests.oracle.brute import brute_force
+from tests.oracle.instances import PORTS, catalogues, instance, needs_for
+from tests.tiers import few
+from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 
@@ -50,24 +51,25 @@ def alone(needs: Needs, conflict: Sequence[Need]) -> Needs:
     cared = fields.get("phantom", 0) + fields.get("no_phantom", 0)
     fields["mic"] = max(fields.get("mic", 0), cared)
     return replace(
-        NOTHING, **{"rate_hz": needs.rate_hz, **fields}, owned=needs.owned,
+        NOTHING,
+        **{"rate_hz": needs.rate_hz, **fields},
+        owned=needs.owned,
         exchange=needs.exchange,
-    )  # fmt: skip
+    )
 
 
 def possible(shop: Catalogue, needs: Needs, any_rate: bool) -> bool:
     rates = RATE_MULTIPLIER if any_rate else [needs.rate_hz]
     # A rig with few hosts and a short chain of clocks is found sooner.
-    few, more = (
+    ways: list[dict[str, Any]] = [
         {"max_hosts": min(needs.max_hosts, n), "max_hops": min(needs.max_hops, 4)}
         for n in (2, 4)
-    )
-    most: dict[str, int] = {}
+    ]
     return any(
         Search(state(shop, replace(needs, rate_hz=rate, **sizes)))
         .possible(Deadline(None))
         .found
-        for sizes in (few, more, most)
+        for sizes in [*ways, {}]
         for rate in rates
     )
 
@@ -91,8 +93,6 @@ def trouble(question: Question) -> str:
 
 def wrong(shop: Catalogue, needs: Needs, change: Change) -> str:
     """Why a change does not work as told; empty when it does."""
-    for setting in change.settings:
-        assert setting.was == value_of(needs, setting.name)
     found = solve(shop, with_settings(needs, change.settings))
     if not isinstance(found, Answered) or found.rig.total != change.total:
         return f"{change} gives {getattr(found, 'rig', found)}"
@@ -110,7 +110,7 @@ def impossible(seed: int) -> Question:
 
 
 # In 7500, fewer microphones would bring back one with 48 V that was given up before.
-@pytest.mark.parametrize("seed", [*range(5000, 5300, 45), 7500])
+@pytest.mark.parametrize("seed", few([*range(5000, 5300, 45), 7500], now=0))
 def test_hold_on_random_questions(seed: int) -> None:
     assert not trouble(impossible(seed))
 
@@ -197,9 +197,7 @@ def test_fewer_microphones_take_their_48_v_along() -> None:
     found = told(mic=40, phantom=36, no_phantom=4)
     assert conflict(found) == {"max_hosts": 1, "mic": 40}
     settings = found.changes[-1].settings
-    assert [(s.name, s.was, s.now) for s in settings] == [
-        ("mic", 40, 28), ("phantom", 36, 24),
-    ]  # fmt: skip
+    assert [(s.name, s.now) for s in settings] == [("mic", 28), ("phantom", 24)]
 
 
 def test_48_v_that_cannot_be_split() -> None:
@@ -211,7 +209,8 @@ def test_48_v_that_cannot_be_split() -> None:
 
 @pytest.mark.parametrize("name", ["rack_units", "mains", "units"])
 def test_a_limit_names_the_least_that_would_do(name: str) -> None:
-    found = told(mic=32, **{name: 3})
+    limit: Any = {name: 3}
+    found = told(mic=32, **limit)
     assert conflict(found) == {name: 3, "mic": 32}
     assert changes(found)[name] == 5
 
@@ -222,9 +221,7 @@ def test_a_type_that_is_required_and_cannot_be() -> None:
     assert conflict(found) == {"require": "pre-8"}
     assert found.facts == (Fact("not_had", "pre-8"),)
     (change,) = found.changes
-    assert [(s.name, s.was, s.now) for s in change.settings] == [
-        ("require", ("pre-8", "hub-4"), ()),
-    ]  # fmt: skip
+    assert [(s.name, s.now) for s in change.settings] == [("require", ())]
     found = told(catalogue(DESK, PRE, shop.devices["hub-4"]), mic=8, require=("hub-4",))
     assert conflict(found) == {"require": "hub-4", "rate_hz": 48000}
     assert found.facts == (Fact("not_at_rate", "hub-4", rates_hz=(44100,)),)
@@ -298,8 +295,10 @@ def test_nothing_to_be_bought() -> None:
 def test_only_what_must_not_be_bought_would_do() -> None:
     found = told(mic=8, avoid=("desk-8", "hub-4", "pre-8"))
     assert found.conflict == (
-        Need("avoid", "desk-8"), Need("avoid", "pre-8"), Need("mic", 8),
-    )  # fmt: skip
+        Need("avoid", "desk-8"),
+        Need("avoid", "pre-8"),
+        Need("mic", 8),
+    )
     assert changes(found) == {"avoid": ("hub-4", "pre-8")}
 
 
@@ -363,7 +362,7 @@ def test_ten_thousand_microphones() -> None:
 def test_what_is_not_proven_is_not_known() -> None:
     dear = catalogue(replace(DESK, price=10**17))
     with pytest.raises(TimeUpError):
-        Trials(dear, Deadline(None)).total(Needs(mic=8))
+        Probes(dear, Deadline(None)).total(Needs(mic=8))
     best = Search(state(SHOP, Needs(mic=8))).best(Deadline(None))
     assert isinstance(best, Best)
     assert proven(best) is best

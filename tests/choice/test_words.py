@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from optimiser.trade import DESK, HUB, PRE, catalogue
 from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
@@ -23,6 +22,7 @@ from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.needs import noun, option
 from rigopt.output.words.reasons import reasons
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 NEEDS = Needs(mic=40, rate_hz=96000)
@@ -53,58 +53,85 @@ def test_a_conflict_is_one_sentence() -> None:
 @pytest.mark.parametrize(
     ("conflict", "sentence"),
     [
-        ([Need("mic", 1), Need("budget", 30000)],
-         "serves 1 microphone within a budget of 300.00 GBP"),
-        ([Need("phantom", 2), Need("no_phantom", 1)],
-         "serves 2 microphones with 48 V and 1 microphone kept off 48 V"),
-        ([Need("line", 1), Need("instrument", 2), Need("sellers", 1)],
-         "serves 1 line source and 2 instruments from up to 1 seller"),
-        ([Need("out_line", 8), Need("out_phones", 1), Need("rack_units", 2)],
-         "serves 8 line outputs and 1 headphone output in up to 2 U of rack"),
-        ([Need("require", "pre-8"), Need("rate_hz", 44100)],
-         "works at 44.1 kHz with pre-8 in the rig"),
-        ([Need("avoid", "desk-8"), Need("avoid", "hub-4")],
-         "works without buying desk-8 or hub-4"),
+        (
+            [Need("mic", 1), Need("budget", 30000)],
+            "serves 1 microphone within a budget of 300.00 GBP",
+        ),
+        (
+            [Need("phantom", 2), Need("no_phantom", 1)],
+            "serves 2 microphones with 48 V and 1 microphone kept off 48 V",
+        ),
+        (
+            [Need("line", 1), Need("instrument", 2), Need("sellers", 1)],
+            "serves 1 line source and 2 instruments from up to 1 seller",
+        ),
+        (
+            [Need("out_line", 8), Need("out_phones", 1), Need("rack_units", 2)],
+            "serves 8 line outputs and 1 headphone output in up to 2 U of rack",
+        ),
+        (
+            [Need("require", "pre-8"), Need("rate_hz", 44100)],
+            "works at 44.1 kHz with pre-8 in the rig",
+        ),
+        (
+            [Need("avoid", "desk-8"), Need("avoid", "hub-4")],
+            "works without buying desk-8 or hub-4",
+        ),
         ([Need("ports", ("pcie", "network"))], "works with hosts on pcie or network"),
-        ([Need("master", "clock"), Need("max_hops", 1)],
-         "works with a clock box as clock master and up to 1 cable between clock master and "
-         "unit"),
-        ([Need("master", "desk-8"), Need("mains", 1), Need("units", 2)],
-         "works with desk-8 as clock master, up to 1 mains plug and up to 2 units"),
-        ([Need("owned_only", True), Need("new_only", True)],
-         "works without buying anything with new things only"),
-        ([Need("host_to_rack_mm", 4500), Need("within_rack_mm", 2000)],
-         "works with 4.5 m from a host to other units and 2 m between other units"),
+        (
+            [Need("master", "clock"), Need("max_hops", 1)],
+            "works with a clock box as clock master and up to 1 cable between clock master and "
+            "unit",
+        ),
+        (
+            [Need("master", "desk-8"), Need("mains", 1), Need("units", 2)],
+            "works with desk-8 as clock master, up to 1 mains plug and up to 2 units",
+        ),
+        (
+            [Need("owned_only", True), Need("new_only", True)],
+            "works without buying anything with new things only",
+        ),
+        (
+            [Need("host_to_rack_mm", 4500), Need("within_rack_mm", 2000)],
+            "works with 4.5 m from a host to other units and 2 m between other units",
+        ),
     ],
-)  # fmt: skip
+)
 def test_every_need_has_words(conflict: list[Need], sentence: str) -> None:
     assert said(*conflict) == [f"No rig {sentence}."]
 
 
 FACTS = {
     Fact("no_host"): "No host is for sale or owned.",
-    Fact("no_host_at_rate", rates_hz=(44100, 48000)):
-        "No host offers 96 kHz, but 44.1 and 48 kHz.",
-    Fact("no_host_on_ports", ports=("pcie", "usb")):
-        "The hosts at 96 kHz connect by pcie or usb.",
-    Fact("most_inputs", "hub-4", 16):
-        "At 96 kHz one host shows the computer 16 inputs at most (hub-4).",
-    Fact("most_optical", "hub-4", 4, each=4):
-        "At 96 kHz one host has 4 light-pipe inputs at most, of 4 channels each (hub-4).",
-    Fact("most_optical", "desk-8", 0, each=4):
-        "At 96 kHz no host has a light-pipe input that works.",
+    Fact(
+        "no_host_at_rate", rates_hz=(44100, 48000)
+    ): "No host offers 96 kHz, but 44.1 and 48 kHz.",
+    Fact(
+        "no_host_on_ports", ports=("pcie", "usb")
+    ): "The hosts at 96 kHz connect by pcie or usb.",
+    Fact(
+        "most_inputs", "hub-4", 16
+    ): "At 96 kHz one host shows the computer 16 inputs at most (hub-4).",
+    Fact(
+        "most_optical", "hub-4", 4, each=4
+    ): "At 96 kHz one host has 4 light-pipe inputs at most, of 4 channels each (hub-4).",
+    Fact(
+        "most_optical", "desk-8", 0, each=4
+    ): "At 96 kHz no host has a light-pipe input that works.",
     Fact("most_line_out", "desk-8", 1): "One host has 1 line output at most (desk-8).",
     Fact("most_phones", "desk-8", 2): "One host has 2 headphone outputs at most (desk-8).",
     Fact("smallest_bank"): "No unit here has 48 V.",
     Fact("smallest_bank", number=4): "48 V is switched for at least 4 inputs at once.",
-    Fact("longest_cable", "word", 7500, each=30000):
-        "The longest word cable to be had is 7.5 m; longer than 30 m does not work.",
-    Fact("longest_cable", "coax", 0, each=10000):
-        "No coax cable can be had that is long enough for any of the runs.",
+    Fact(
+        "longest_cable", "word", 7500, each=30000
+    ): "The longest word cable to be had is 7.5 m; longer than 30 m does not work.",
+    Fact(
+        "longest_cable", "coax", 0, each=10000
+    ): "No coax cable can be had that is long enough for any of the runs.",
     Fact("no_master"): "Nothing here can be that clock master.",
     Fact("not_had", "pre-8"): "pre-8 is neither for sale nor owned.",
     Fact("not_at_rate", "pre-8", rates_hz=(48000,)): "pre-8 offers 48 kHz.",
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("fact", "sentence"), FACTS.items())
@@ -135,12 +162,20 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
         ("budget", 80250, "a budget of 802.50 GBP", "--budget 802.50"),
         ("master", "any", "any unit as clock master", "--master any"),
         ("max_hosts", 2, "up to 2 hosts", "[computer] max_hosts = 2"),
-        ("host_to_rack_mm", 2500, "2.5 m from a host to other units",
-         "[cables] host_to_rack_m = 2.5"),
+        (
+            "host_to_rack_mm",
+            2500,
+            "2.5 m from a host to other units",
+            "[cables] host_to_rack_m = 2.5",
+        ),
         ("rack_units", None, "no limit on height", "[limits] without rack_units"),
         ("sellers", None, "no limit on sellers", "[limits] without sellers"),
-        ("ports", ("usb", "pcie"), "hosts on usb or pcie",
-         '[computer] ports = ["usb", "pcie"]'),
+        (
+            "ports",
+            ("usb", "pcie"),
+            "hosts on usb or pcie",
+            '[computer] ports = ["usb", "pcie"]',
+        ),
         ("avoid", (), "no device avoided", "[choose] avoid = []"),
         ("avoid", ("a",), "a avoided", '[choose] avoid = ["a"]'),
         ("require", (), "no device required", "[choose] require = []"),
@@ -150,10 +185,10 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
         ("pairs", 0, "no pair side by side", "[[source]] without pair"),
         ("new_only", False, "used things as well", "[choose] without new_only"),
     ],
-)  # fmt: skip
+)
 def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> None:
     assert noun(name, now, "GBP") == words
-    assert option(Setting(name, None, now), "GBP") == typed
+    assert option(Setting(name, now), "GBP") == typed
 
 
 @pytest.mark.parametrize(
@@ -163,7 +198,7 @@ def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
     now: Any = {"rate_hz": 96000, "master": "host", "new_only": True, "owned_only": True}.get(
         name, 4500 if name.endswith("_mm") else 2
     )
-    typed = option(Setting(name, None, now), "GBP")
+    typed = option(Setting(name, now), "GBP")
     file = tmp_path / "needs.toml"
     overrides: dict[str, object] = {"mic": 9}
     if typed.startswith("--"):
@@ -176,13 +211,13 @@ def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
 
 
 def test_a_list_of_sources_is_told_to_be_shortened() -> None:
-    typed = option(Setting("mic", 40, 32), "GBP", has_list=True)
+    typed = option(Setting("mic", 32), "GBP", has_list=True)
     assert typed == "a shorter [[source]] list: 32 microphones"
 
 
 CHANGES = (
-    Change((Setting("mic", 40, 16), Setting("phantom", 20, 16)), 70000),
-    Change((Setting("rate_hz", 96000, 48000), Setting("max_hosts", 1, 2)), None),
+    Change((Setting("mic", 16), Setting("phantom", 16)), 70000),
+    Change((Setting("rate_hz", 48000), Setting("max_hosts", 2)), None),
 )
 
 
@@ -202,8 +237,9 @@ def test_an_impossible_plan_tells_all_of_it() -> None:
     assert "\n- No rig serves 40 microphones without buying hub-4.\n\nWHAT WOULD DO\n" in shown
     told = json.loads(plan_json(found, SHOP, NEEDS))
     assert told["conflict"] == [
-        {"need": "inputs.mic", "value": 40}, {"need": "choose.avoid", "value": "hub-4"},
-    ]  # fmt: skip
+        {"need": "inputs.mic", "value": 40},
+        {"need": "choose.avoid", "value": "hub-4"},
+    ]
     assert told["changes"] == [
         {"set": {"inputs.mic": 16, "inputs.phantom": 16}, "total": "700.00"},
         {"set": {"rate_khz": 48, "computer.max_hosts": 2}, "total": None},
@@ -254,20 +290,26 @@ def test_without_a_rig_there_is_no_choice(outcome: Any) -> None:
 
 WHY = Why(
     prices=(
-        Price("desk-8", 1, 30000, 45000), Price("pre-8", 1, None, None, "owned"),
-        Price("all", 1, 10, None, "always"), Price("many", 1, 10, None, "never"),
+        Price("desk-8", 1, 30000, 45000),
+        Price("pre-8", 1, None, None, "owned"),
+        Price("all", 1, 10, None, "always"),
+        Price("many", 1, 10, None, "never"),
         Price("late", 1, 10, None, "unknown"),
-        Price("hub-4", 0, 25000, 8800), Price("old", 0, None, 10),
-        Price("line-8", 0, 1, None, "never"), Price("slow", 0, 1, None, "unusable"),
-        Price("barred", 0, None, None, "avoided"), Price("x", 0, 1, None, "unknown"),
+        Price("hub-4", 0, 25000, 8800),
+        Price("old", 0, None, 10),
+        Price("line-8", 0, 1, None, "never"),
+        Price("slow", 0, 1, None, "unusable"),
+        Price("barred", 0, None, None, "avoided"),
+        Price("x", 0, 1, None, "unknown"),
     ),
     changes=(
-        Change((Setting("mic", 16, 15),), 50600), Change((Setting("mic", 16, 17),), 88000),
-        Change((Setting("max_hosts", 1, 2),), 50500),
-        Change((Setting("rate_hz", 1, 96000),), None),
+        Change((Setting("mic", 15),), 50600),
+        Change((Setting("mic", 17),), 88000),
+        Change((Setting("max_hosts", 2),), 50500),
+        Change((Setting("rate_hz", 96000),), None),
     ),
     complete=False,
-)  # fmt: skip
+)
 
 
 def test_why_in_text() -> None:
@@ -306,16 +348,24 @@ def test_why_in_json() -> None:
     assert isinstance(told, dict)
     assert told["complete"] is False
     assert told["prices"][0] == {
-        "device": "desk-8", "units": 1, "unit_price": "300.00", "switch_price": "450.00",
+        "device": "desk-8",
+        "units": 1,
+        "unit_price": "300.00",
+        "switch_price": "450.00",
         "note": None,
-    }  # fmt: skip
+    }
     assert told["prices"][7] == {
-        "device": "line-8", "units": 0, "unit_price": "0.01", "entry_price": None,
+        "device": "line-8",
+        "units": 0,
+        "unit_price": "0.01",
+        "entry_price": None,
         "note": "never",
-    }  # fmt: skip
+    }
     assert told["needs"][1] == {
-        "set": {"inputs.mic": 17}, "total": "880.00", "difference": "374.00",
-    }  # fmt: skip
+        "set": {"inputs.mic": 17},
+        "total": "880.00",
+        "difference": "374.00",
+    }
     assert told["needs"][3]["difference"] is None
 
 

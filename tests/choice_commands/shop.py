@@ -6,9 +6,8 @@ import csv
 from dataclasses import replace
 from pathlib import Path
 
-from optimiser.trade import CABLES, DESK, HUB, PRE
-
 from rigopt.catalogue.types import Catalogue, Device
+from tests.world import CABLES, DESK, HUB, PRE
 
 TWO = Device("desk-2", "2 preamps", "host", 8000, mic_line=2, rates_hz=DESK.rates_hz, phones=1)
 
@@ -28,9 +27,19 @@ def write(folder: Path, currency: str = "GBP", **prices: int) -> Path:
     folder.mkdir(parents=True)
     (folder / "catalog.toml").write_text(f'title = "Shop"\ncurrency = "{currency}"\n')
     columns = (
-        "id", "label", "role", "mic_line", "phantom_bank", "line_out", "phones", "optical_in",
-        "optical_out", "coax_in", "coax_out", "rack_units",
-    )  # fmt: skip
+        "id",
+        "label",
+        "role",
+        "mic_line",
+        "phantom_bank",
+        "line_out",
+        "phones",
+        "optical_in",
+        "optical_out",
+        "coax_in",
+        "coax_out",
+        "rack_units",
+    )
     with (folder / "devices.csv").open("w", newline="") as file:
         table = csv.writer(file)
         table.writerow([*columns, "price", "clock_in", "rates_khz"])

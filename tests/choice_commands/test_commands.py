@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from wcwidth import width
 
-from choice_commands.shop import write
 from rigopt.cli.main import run
 from rigopt.output.terminal.layout import COLUMNS
+from tests.choice_commands.shop import write
 
 ROOT = Path(__file__).parents[2]
 
@@ -89,8 +89,9 @@ def test_options_as_a_grid(capsys: pytest.CaptureFixture[str]) -> None:
 
 def test_many_columns_continue_below(capsys: pytest.CaptureFixture[str]) -> None:
     files = ["band.toml", "choir.toml", "band.toml"]
-    out, _ = asked(capsys, "compare", *files, "--catalog", "shop", "--rate", "48",
-                   "--rate", "44.1")  # fmt: skip
+    out, _ = asked(
+        capsys, "compare", *files, "--catalog", "shop", "--rate", "48", "--rate", "44.1"
+    )
     heads = [line.split() for line in out.splitlines() if line.startswith("Column")]
     assert heads == [["Column", "1", "2", "3"], ["Column", "4", "5", "6"]]
 
@@ -129,8 +130,9 @@ def test_an_exchange_rate_makes_currencies_comparable(
     assert row(out, "Difference") == ["-", "none", "-298.00"]
     assert row(out, "Catalogue") == ["shop", "euro", "yen"]
     assert "Differences are in GBP, at the exchange rates given." in out
-    back, _ = asked(capsys, "compare", "--mic", "8", *shops[4:], *shops[:2],
-                    "--exchange", "GBP=0.005")  # fmt: skip
+    back, _ = asked(
+        capsys, "compare", "--mic", "8", *shops[4:], *shops[:2], "--exchange", "GBP=0.005"
+    )
     assert row(back, "In JPY") == ["400 JPY", "60000 JPY"]
 
 
@@ -190,8 +192,9 @@ def test_a_curve_in_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_several_counts_at_one_price(capsys: pytest.CaptureFixture[str]) -> None:
-    out, _ = asked(capsys, "curve", "--catalog", "shop", "--from", "3", "--to", "5",
-                   "--step", "1")  # fmt: skip
+    out, _ = asked(
+        capsys, "curve", "--catalog", "shop", "--from", "3", "--to", "5", "--step", "1"
+    )
     assert "- 4 and 5 cost the same as 3." in out
 
 
@@ -202,8 +205,9 @@ def test_the_last_count_is_asked_whatever_the_step(capsys: pytest.CaptureFixture
 
 
 def test_one_count_is_a_curve_too(capsys: pytest.CaptureFixture[str]) -> None:
-    out, _ = asked(capsys, "curve", "band.toml", "--catalog", "shop", "--from", "8",
-                   "--to", "8")  # fmt: skip
+    out, _ = asked(
+        capsys, "curve", "band.toml", "--catalog", "shop", "--from", "8", "--to", "8"
+    )
     assert out.startswith("Band\n====\nAsked:  48 kHz, 8 microphones\n")
 
 
@@ -222,8 +226,10 @@ def test_a_curve_as_data(capsys: pytest.CaptureFixture[str]) -> None:
     answer = json.loads(out)
     assert answer["format"] == "rigopt-curve/1"
     assert [point["status"] for point in answer["points"]] == [
-        "proven cheapest", "proven cheapest", "impossible"
-    ]  # fmt: skip
+        "proven cheapest",
+        "proven cheapest",
+        "impossible",
+    ]
     assert answer["points"][1]["more"] == "586.00"
     assert answer["points"][1]["host_changes"] is True
     assert answer["points"][1]["units"] == {"hub-4": 1, "pre-8": 4}
@@ -270,9 +276,11 @@ def test_a_stretch_as_data(capsys: pytest.CaptureFixture[str]) -> None:
     answer = json.loads(out)
     assert answer["format"] == "rigopt-plan/1"
     assert answer["stretch"] == {
-        "budget": "5000.00", "mic": 32, "proven": True,
+        "budget": "5000.00",
+        "mic": 32,
+        "proven": True,
         "next": {"mic": 33, "status": "impossible"},
-    }  # fmt: skip
+    }
     assert Path("s.csv").read_bytes().endswith(b"total,,,,,,1092.00,GBP,\r\n")
     Path("a.json").write_text(out)
     assert run(["audit", "a.json", "--catalog", "shop"]) == 0
@@ -280,8 +288,11 @@ def test_a_stretch_as_data(capsys: pytest.CaptureFixture[str]) -> None:
 
 
 def test_the_demo_says_that_its_prices_are_invented(capsys: pytest.CaptureFixture[str]) -> None:
-    for args in (["compare", "--mic", "8", "--rate", "48", "--rate", "96"],
-                 ["curve", "--to", "16"], ["stretch", "--budget", "300"]):  # fmt: skip
+    for args in (
+        ["compare", "--mic", "8", "--rate", "48", "--rate", "96"],
+        ["curve", "--to", "16"],
+        ["stretch", "--budget", "300"],
+    ):
         out, _ = asked(capsys, *args)
         assert out.count("The demo catalogue's prices are invented.") == 1
 
@@ -321,6 +332,7 @@ def test_the_page_of_a_curve(capsys: pytest.CaptureFixture[str]) -> None:
     assert "prices are invented" not in page.text
 
 
+@pytest.mark.full
 def test_the_page_of_a_comparison(capsys: pytest.CaptureFixture[str]) -> None:
     shops = ["--catalog", "shop", "--catalog", "euro"]
     files = ["crowd.toml", "band.toml"]
@@ -346,15 +358,28 @@ def test_text_from_files_is_harmless_on_a_page(capsys: pytest.CaptureFixture[str
     assert "<script>x</script> & $a_b$" in page.text
 
 
+@pytest.mark.full
 def test_the_same_question_gives_the_same_page_in_every_process(tmp_path: Path) -> None:
     pages = set()
     for seed in ("1", "2"):
         subprocess.run(
-            [sys.executable, "-m", "rigopt", "curve", "--catalog", "shop", "--to", "16",
-             "--page", "p.html"],
-            check=True, capture_output=True, cwd=tmp_path,
+            [
+                sys.executable,
+                "-m",
+                "rigopt",
+                "curve",
+                "--catalog",
+                "shop",
+                "--to",
+                "16",
+                "--page",
+                "p.html",
+            ],
+            check=True,
+            capture_output=True,
+            cwd=tmp_path,
             env={"PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed, "HOME": str(tmp_path)},
-        )  # fmt: skip
+        )
         pages.add((tmp_path / "p.html").read_bytes())
     assert len(pages) == 1
     assert b"<dc:date>" not in pages.pop()
@@ -368,9 +393,11 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
         "sys.exit('matplotlib' in sys.modules)"
     )
     done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, check=False,
+        [sys.executable, "-c", code],
+        capture_output=True,
+        check=False,
         env={"PYTHONPATH": str(ROOT)},
-    )  # fmt: skip
+    )
     assert (done.returncode, done.stderr) == (0, b"")
 
 

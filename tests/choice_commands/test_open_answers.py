@@ -9,7 +9,6 @@ from dataclasses import replace
 
 import pytest
 
-from choice_commands.shop import shop, write
 from rigopt.answers.outcome import (
     Answered,
     Impossible,
@@ -30,6 +29,7 @@ from rigopt.output.page.chart import bars_svg, curve_svg
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
 from rigopt.output.terminal.stretch import stretch_text
+from tests.choice_commands.shop import shop, write
 
 SHOP = shop()
 
@@ -65,8 +65,10 @@ def test_a_comparison_with_what_is_open_as_data() -> None:
     assert [r["bound"] for r in records] == ["400.00", "", ""]
     answer = json.loads(compare_json(shown, {}))
     assert [c["answer"] and c["answer"]["status"] for c in answer["columns"]] == [
-        "best found", "out of time", None
-    ]  # fmt: skip
+        "best found",
+        "out of time",
+        None,
+    ]
 
 
 def test_a_curve_says_what_is_open() -> None:
@@ -78,7 +80,7 @@ def test_a_curve_says_what_is_open() -> None:
     assert "- 12: no rig was found in the time" in text
     assert "- 20 and 24: not asked, because it was stopped." in text
     assert "8 to 24 microphones, 1 line source" in text
-    records = list(csv.DictReader(io.StringIO(curve_csv(curve, SHOP))))
+    records = list(csv.DictReader(io.StringIO(curve_csv(curve, SHOP, Needs(line=1)))))
     assert [r["status"] for r in records] == ["proven cheapest", "out of time", "best found"]
 
 
@@ -91,7 +93,7 @@ def test_a_rig_that_costs_nothing_has_no_bar() -> None:
 def test_a_curve_of_rigs_without_microphone_inputs_has_no_price_for_one() -> None:
     deaf = replace(proven(8).rig, inputs=())
     curve = Curve((8,), (Point(8, Answered(deaf, 0, True)),))
-    (record,) = csv.DictReader(io.StringIO(curve_csv(curve, SHOP)))
+    (record,) = csv.DictReader(io.StringIO(curve_csv(curve, SHOP, Needs())))
     assert record["per_input"] == ""
     assert "1 desk-8" in curve_text(curve, SHOP, Needs())
 

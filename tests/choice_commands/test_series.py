@@ -8,12 +8,10 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from oracle.instances import instance
 
-from choice_commands.shop import shop
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
-from rigopt.api.ask import ask_curve, ask_each, ask_stretch
+from rigopt.api.series import ask_curve, ask_each, ask_stretch
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
@@ -21,9 +19,11 @@ from rigopt.optimiser.questions import curve as module
 from rigopt.optimiser.questions.curve import Series, curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
+from tests.choice_commands.shop import shop
+from tests.oracle.instances import instance
 
 SHOP = shop()
 # The hub needs a return cable for each expander but the clock master.
@@ -233,7 +233,11 @@ def unproven(monkeypatch: pytest.MonkeyPatch, ends: dict[int, tuple[int, int] | 
 
 def points(found: Curve) -> list[tuple[int, int | None, int | None, bool | None]]:
     return [
-        (p.mic, total(p.outcome), p.answer and p.answer.bound, p.answer and p.answer.proven)
+        (
+            p.mic,
+            total(p.outcome),
+            *((p.answer.bound, p.answer.proven) if p.answer else (None,) * 2),
+        )
         for p in found.points
     ]
 
@@ -252,8 +256,10 @@ def test_a_larger_rig_serves_a_count_for_which_time_was_short(
     unproven(monkeypatch, {4: "late", 6: (10000, 8), 9: "late"})
     found = curve(SHOP, Needs(), (4, 6, 9), Deadline(None))
     assert points(found) == [
-        (4, 30000, 0, False), (6, 30000, 10000, False), (9, None, None, None)
-    ]  # fmt: skip
+        (4, 30000, 0, False),
+        (6, 30000, 10000, False),
+        (9, None, None, None),
+    ]
 
 
 def test_bounds_grow_with_the_count(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -269,9 +275,10 @@ def test_a_larger_rig_that_does_not_serve_leaves_the_point_as_it_is(
     unproven(monkeypatch, {4: "late", 6: (10000, 8)})
     again = Series.again
     monkeypatch.setattr(
-        Series, "again",
+        Series,
+        "again",
         lambda self, count, mic, bound: None if mic == 4 else again(self, count, mic, bound),
-    )  # fmt: skip
+    )
     found = curve(SHOP, Needs(), (4, 6), Deadline(None))
     assert points(found)[0] == (4, None, None, None)
 
@@ -320,7 +327,8 @@ def test_a_search_that_is_late_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def late(monkeypatch: pytest.MonkeyPatch) -> None:
     nothing = module.Search(state(SHOP, Needs(mic=40))).best(Deadline(None))
-    unknown = replace(nothing, status="unknown")  # type: ignore[type-var]
+    assert isinstance(nothing, Result)
+    unknown = replace(nothing, status="unknown")
     monkeypatch.setattr(module.Search, "best", lambda *_: unknown)
 
 

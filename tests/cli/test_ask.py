@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from types import ModuleType
+from typing import Any
 
 import pytest
 
@@ -14,7 +15,7 @@ from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
-from rigopt.rig.audit.finding import finding
+from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 UNIT = Unit("host-1", Device("a", "A", "host"), "host", ClockSetting("internal"))
@@ -22,14 +23,16 @@ RIG = Rig(48000, (UNIT,), (), (), (), 0, 0)
 CATALOGUE = Catalogue("c", "C", "GBP", {}, {})
 
 
-def stand_in(monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[str, ...]) -> list:
+def stand_in(
+    monkeypatch: pytest.MonkeyPatch, outcome: Outcome, found: tuple[Finding, ...]
+) -> list[Any]:
     seen: list[object] = []
 
     def solve(*args: object) -> Outcome:
         seen.append(args)
         return outcome
 
-    def audit(*args: object) -> tuple[str, ...]:
+    def audit(*args: object) -> tuple[Finding, ...]:
         seen.append(args)
         return found
 
@@ -71,7 +74,7 @@ def test_a_rig_that_fails_the_audit_is_not(monkeypatch: pytest.MonkeyPatch) -> N
 def test_without_a_rig_there_is_an_explanation_and_nothing_to_audit(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    seen = stand_in(monkeypatch, Impossible(minimal=False), ("never seen",))
+    seen = stand_in(monkeypatch, Impossible(minimal=False), (finding("no-host"),))
     module = ModuleType("rigopt.optimiser.questions.conflict.explain")
     conflict = (Need("mic", 1),)
     module.explained = lambda *_: Impossible(conflict=conflict)  # type: ignore[attr-defined]

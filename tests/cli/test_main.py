@@ -191,7 +191,7 @@ def test_streams_of_any_encoding(
     cli._speak_safely()
     stream.write("é–…")
     stream.flush()
-    assert stream.buffer.getvalue().decode(stream.encoding) == said  # type: ignore[attr-defined]
+    assert stream.buffer.getvalue().decode(stream.encoding) == said
 
 
 def test_only_encoding_has_a_plainer_way() -> None:

@@ -194,6 +194,7 @@ def test_the_demo_is_answered_for_real(capsys: pytest.CaptureFixture[str]) -> No
     assert "demo catalogue's prices are invented" in shown.err
 
 
+@pytest.mark.full
 def test_the_same_question_gives_the_same_bytes_in_every_process() -> None:
     command = [sys.executable, "-m", "rigopt", *ASK[:-1], "20", "--json", "-"]
     root = Path(__file__).parents[2]

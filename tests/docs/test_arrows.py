@@ -6,7 +6,7 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-import pages
+from tests.docs import pages
 
 PACKAGE = pages.ROOT / "rigopt"
 
@@ -28,8 +28,7 @@ FLOORS = (
     ("output/words",),
     ("output/terminal", "output/data", "output/sheets"),
     ("output/page",),
-    ("ask",),
-    ("several", "mend"),
+    ("api",),
     ("__init__",),
     ("cli",),
     ("__main__",),

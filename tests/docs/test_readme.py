@@ -11,7 +11,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import click
-import pages
 import pytest
 
 import rigopt
@@ -24,6 +23,7 @@ from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS
 from rigopt.needs.table import TABLE
+from tests.docs import pages
 
 TEXT = pages.read("README.md")
 ABOVE = "output of the lines above"

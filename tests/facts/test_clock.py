@@ -11,22 +11,13 @@ from fractions import Fraction
 from math import floor
 
 import pytest
-from optimiser.trade import (
-    ALL,
-    DESK,
-    HUB,
-    PRE,
-    Cable,
-    Device,
-    cables_of,
-    impossible,
-    rig,
-)
 
+from rigopt.catalogue.types import Cable, Device
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, OPTICAL_WARNING_MM
 from rigopt.needs.types import Needs
 from rigopt.rig.audit import audit_wiring, warnings
 from rigopt.rig.types import ClockSetting, Link, Rig
+from tests.world import ALL, DESK, HUB, PRE, cables_of, impossible, rig
 
 HOUR = 3600
 

@@ -6,14 +6,15 @@ Marks beside the checks: *text* read in the source named, *restated* read in a r
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby
+from typing import Any
 
 import pytest
-from optimiser.trade import ALL, BOTH, DESK, HUB, PRE, Cable, Device, catalogue, replace, rig
 
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import ACCEPTS
+from rigopt.catalogue.types import ACCEPTS, Cable, Device
 from rigopt.facts import (
     AUDIO_KINDS,
     KINDS,
@@ -29,9 +30,17 @@ from rigopt.rig.audit.channels import places
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
+from tests.world import ALL, BOTH, DESK, HUB, PRE, catalogue, rig
 
-BASE = {32000: 32000, 44100: 44100, 48000: 48000, 88200: 44100, 96000: 48000, 176400: 44100,
-        192000: 48000}  # fmt: skip
+BASE = {
+    32000: 32000,
+    44100: 44100,
+    48000: 48000,
+    88200: 44100,
+    96000: 48000,
+    176400: 44100,
+    192000: 48000,
+}
 """The 1x rate of each rate's family: the rate at which the frames of a line go out."""
 
 SYNC = "1" + 10 * "0" + "1"
@@ -99,7 +108,7 @@ def test_channels_follow_from_an_unchanged_line_rate(rate: int) -> None:
 def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...]) -> None:
     # lib_xua, feat_adat_tx.rst (text) and arithmetic: ceil(N / (8 / m)), here counted on
     # the cables of the cheapest rig of one host and one large converter.
-    plenty = {"optical_2x": 12, "optical_4x": 12, "rates_hz": ALL}
+    plenty: dict[str, Any] = {"optical_2x": 12, "optical_4x": 12, "rates_hz": ALL}
     host = replace(HUB, optical_in=12, optical_out=0, **plenty)
     converter = Device("adc", "adc", "expander", 100, line=channels, optical_out=12, **plenty)
     found = []

@@ -7,17 +7,19 @@ Marks beside the checks: *text* read in the source named, *restated* read in a r
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from optimiser.trade import ALL, DESK, HUB, PRE, Device, replace, rig
 
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.types import Device
 from rigopt.facts import link_channels
 from rigopt.rig.figures import Figures, delay_ms, figures, recording_gb_hour
+from tests.world import ALL, DESK, HUB, PRE, rig
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 
@@ -25,7 +27,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 def of(*devices: Device, **needs: object) -> Figures:
     """The figures of the cheapest rig."""
     found = rig(*devices, **needs)
-    return figures(found)  # type: ignore[arg-type]
+    return figures(found)
 
 
 # --- 48 V ------------------------------------------------------------------------------
@@ -158,7 +160,7 @@ def test_half_the_channels_take_as_much_room_at_twice_the_rate() -> None:
 # --- ears, backs, mains ----------------------------------------------------------------
 
 
-def minutes(level_dba: int) -> Fraction:
+def minutes(level_dba: int) -> float:
     """How long a level may last: 85 dBA for 8 h, half the time for every 3 dB more."""
     return 8 * 60 / Fraction(2) ** Fraction(level_dba - 85, 3)
 

@@ -17,11 +17,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from money.brute import Bag, Market, merged
-from oracle.brute import brute_best
-
 from rigopt.catalogue.types import Catalogue, Device, Offer
 from rigopt.needs.types import Needs, Stage
+from tests.money.brute import Bag, Market, merged
+from tests.oracle.brute import brute_best
 
 Pieces = tuple[tuple[str, int], ...]
 """How many of each item, without zeros, in the order of ids."""
@@ -40,7 +39,8 @@ def least_outlay(catalogue: Catalogue, stages: Sequence[Stage]) -> tuple[int, in
         for one, other in ways.baskets(first, second):
             paid = [shop.paid(bag) for shop, bag in zip(shops, (one, other), strict=True)]
             if _allowed(paid, stages):
-                found = (paid[0] + paid[1], paid[0])  # type: ignore[operator]
+                sums = [money for money in paid if money is not None]
+                found = (sum(sums), sums[0])
                 best = found if best is None else min(best, found)
     return best
 
@@ -80,7 +80,7 @@ def _multisets(items: Sequence[str], most: int) -> Iterator[Pieces]:
 
 def _counted(
     catalogue: Catalogue, needs: Needs
-) -> Iterator[tuple[dict[str, int], dict[str, int]]]:
+) -> Iterator[tuple[dict[str, Any], dict[str, int]]]:
     """Limits to a rig, and the pieces of extras that are enough for any rig within them."""
     fixed = {"mic": needs.mic, "source": needs.inputs, "rig": 1}
     limits = {"unit": "units", "rack_unit": "rack_units", "mains": "mains"}
@@ -130,9 +130,12 @@ def _works(
     if not set(needs.require) <= set(kept):
         return False
     nothing_for_sale = replace(
-        catalogue, devices=kept, offers=(), extras={},
+        catalogue,
+        devices=kept,
+        offers=(),
+        extras={},
         cables={i: replace(c, price=None) for i, c in catalogue.cables.items()},
-    )  # fmt: skip
+    )
     owned = {**there, **cables}
     return brute_best(nothing_for_sale, replace(needs, owned=owned, budget=None)) is not None
 

@@ -7,8 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 from hypothesis import strategies as st
-from money.instances import EXCHANGE, prices, some_offers, some_seller
-from oracle.instances import (
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs, Stage
+from tests.growth.brute import only
+from tests.money.instances import EXCHANGE, prices, some_offers, some_seller
+from tests.oracle.instances import (
     PORTS,
     Chooser,
     Drawn,
@@ -18,16 +22,21 @@ from oracle.instances import (
     some_needs,
 )
 
-from rigopt.catalogue.types import Catalogue
-from rigopt.needs.types import Needs, Stage
-
-from .brute import only
-
 PLAIN: dict[str, Any] = {
-    "line": 0, "instrument": 0, "out_line": 0, "out_phones": 0, "master": "any",
-    "max_hops": 3, "ports": PORTS, "host_to_rack_mm": 1000, "within_rack_mm": 500,
-    "rack_units": None, "mains": None, "require": (), "rate_hz": 48_000,
-}  # fmt: skip
+    "line": 0,
+    "instrument": 0,
+    "out_line": 0,
+    "out_phones": 0,
+    "master": "any",
+    "max_hops": 3,
+    "ports": PORTS,
+    "host_to_rack_mm": 1000,
+    "within_rack_mm": 500,
+    "rack_units": None,
+    "mains": None,
+    "require": (),
+    "rate_hz": 48_000,
+}
 """Wishes that leave most rigs possible."""
 
 Question = tuple[Catalogue, tuple[Stage, ...]]

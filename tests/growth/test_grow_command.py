@@ -24,8 +24,7 @@ from rigopt.output.data.grow_data import grow_json
 from rigopt.output.terminal.grow import grow_text
 from rigopt.output.terminal.grow_most import most_text
 from rigopt.output.words import reasons
-
-from .world import NO_END, PLAIN, grown, shop, stage
+from tests.growth.world import NO_END, PLAIN, grown, shop, stage
 
 TOML = """
 title = "Band"
@@ -118,6 +117,7 @@ def test_no_time(file: Path, capsys: Shown) -> None:
     assert "time was up" in capsys.readouterr().out
 
 
+@pytest.mark.full
 def test_the_most_for_a_budget_at_each_stage(file: Path, capsys: Shown) -> None:
     told = ["grow", str(file), "--budget-per-stage", "300", "--json", "m.json"]
     assert run([*told, "--shopping-list", "m.csv"]) == 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -15,8 +16,7 @@ from rigopt.output.words.findings import says
 from rigopt.rig.audit.growth import at_factor
 from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase, Rig
-
-from .world import DESK, OPT, PRE, faults, grown, shop, stage
+from tests.growth.world import DESK, OPT, PRE, faults, grown, shop, stage
 
 STAGES = (stage(8, title="one"), stage(16, "0.9", title="two"))
 LEADS = Extra("lead", "lead", "mic", 100)
@@ -44,7 +44,7 @@ def step(number: int, change: Callable[[Step], Step], growth: Growth = SOUND) ->
     return replace(changed, bound=changed.total)
 
 
-def rig(number: int, **changes: object) -> Growth:
+def rig(number: int, **changes: Any) -> Growth:
     return step(number, lambda one: replace(one, rig=replace(one.rig, **changes)))
 
 

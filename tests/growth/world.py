@@ -7,7 +7,6 @@ takes an expander: who looks ahead buys it at once.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -18,17 +17,36 @@ from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.growth import audit_growth
+from tests.money import shop as money
+from tests.money.shop import OPT
 
 PLAIN = Device("plain", "plain interface", "host", 20_000, mic_line=8)
 DESK = Device(
-    "desk", "interface", "host", 30_000, mic_line=8, phantom_bank=4, optical_in=1,
-    optical_out=1, clock_in=("optical",), rates_hz=(48_000, 96_000), optical_2x=1,
-)  # fmt: skip
+    "desk",
+    "interface",
+    "host",
+    30_000,
+    mic_line=8,
+    phantom_bank=4,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    rates_hz=(48_000, 96_000),
+    optical_2x=1,
+)
 PRE = Device(
-    "pre", "expander", "expander", 20_000, mic_line=8, phantom_bank=8, optical_in=1,
-    optical_out=1, clock_in=("optical",), rates_hz=(48_000, 96_000), optical_2x=1,
-)  # fmt: skip
-OPT = Cable("opt", "optical cable", "optical", 1000, 600)
+    "pre",
+    "expander",
+    "expander",
+    20_000,
+    mic_line=8,
+    phantom_bank=8,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    rates_hz=(48_000, 96_000),
+    optical_2x=1,
+)
 PAIR = Cable("pair", "two optical cables", "optical", 1000, 900, 2)
 
 NO_END = Deadline(None)
@@ -42,11 +60,8 @@ def shop(
     **changes: Any,
 ) -> Catalogue:
     """The catalogue with these offers."""
-    found = Catalogue(
-        "tiny", "Tiny", "GBP", {d.id: d for d in devices}, {"opt": OPT, "pair": PAIR},
-        {e.id: e for e in extras}, offers, {s.id: s for s in sellers},
-    )  # fmt: skip
-    return replace(found, **changes)
+    items = {"devices": {d.id: d for d in devices}, "cables": {c.id: c for c in (OPT, PAIR)}}
+    return money.shop(*offers, sellers=sellers, extras=extras, **{**items, **changes})
 
 
 def stage(

@@ -11,13 +11,19 @@ import csv
 import io
 import json
 import signal
+import sys
 import time
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+import pytest
+
 from rigopt.cli.main import run
+
+if sys.platform != "linux":
+    pytest.skip("needs devices, pipes and alarms as Linux has them", allow_module_level=True)
 
 HEAD = 'title = "Shop"\ncurrency = "GBP"\nnote = "Prices of March"\n'
 DEVICES = (
@@ -48,23 +54,90 @@ opt-1m = 1
 """
 
 VALUES = [
-    "", "-0", "-1", "1e400", "1E5", "NaN", "nan", "inf", "-inf", "0x10", "1_000", "1,234",
-    "１２", "٣", "½", "²", "−5", "1.5.5", "99999999999999999999", "9" * 400, "0.0000000001",
-    "1 000", "true", "yes", "None", "null", "#REF!", "#N/A", "=1+1", "+1+1", "-1+1", "@SUM(1)",
-    '=HYPERLINK("http://x","y")', "=cmd|' /C x'!A0", "＝1+1", "\x1b[2J", "\x1b]0;x\x07",
-    "\x9b2J", "\x00", "\x07", "\x08\x08", "\r", "\u2028", "\u202egpj.exe", "\u200b", "\ufeff",
-    "\U000e0041", "<script>alert(1)</script>", "</title><b>", "{{7*7}}", "%s%n%d",
+    "",
+    "-0",
+    "-1",
+    "1e400",
+    "1E5",
+    "NaN",
+    "nan",
+    "inf",
+    "-inf",
+    "0x10",
+    "1_000",
+    "1,234",
+    "１２",
+    "٣",
+    "½",
+    "²",
+    "−5",
+    "1.5.5",
+    "99999999999999999999",
+    "9" * 400,
+    "0.0000000001",
+    "1 000",
+    "true",
+    "yes",
+    "None",
+    "null",
+    "#REF!",
+    "#N/A",
+    "=1+1",
+    "+1+1",
+    "-1+1",
+    "@SUM(1)",
+    '=HYPERLINK("http://x","y")',
+    "=cmd|' /C x'!A0",
+    "＝1+1",
+    "\x1b[2J",
+    "\x1b]0;x\x07",
+    "\x9b2J",
+    "\x00",
+    "\x07",
+    "\x08\x08",
+    "\r",
+    "\u2028",
+    "\u202egpj.exe",
+    "\u200b",
+    "\ufeff",
+    "\U000e0041",
+    "<script>alert(1)</script>",
+    "</title><b>",
+    "{{7*7}}",
+    "%s%n%d",
     "{0.__class__}",
-    "$(id)", "../../../etc/passwd", "CON", "'; DROP TABLE x; --", "🎤" * 40, "a\u0301" * 80,
+    "$(id)",
+    "../../../etc/passwd",
+    "CON",
+    "'; DROP TABLE x; --",
+    "🎤" * 40,
+    "a\u0301" * 80,
     "x" * 3000,
-    "48;48;48", "44.1;;48", ";", '"', "'", "optical;optical", "host;clock", "HOST", "hst",
-]  # fmt: skip
+    "48;48;48",
+    "44.1;;48",
+    ";",
+    '"',
+    "'",
+    "optical;optical",
+    "host;clock",
+    "HOST",
+    "hst",
+]
 """What a cell or a key may be made to hold."""
 
 ENCODINGS = (
-    "utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "utf-7", "cp1252",
-    "latin-1", "cp500", "shift-jis",
-)  # fmt: skip
+    "utf-8",
+    "utf-8-sig",
+    "utf-16",
+    "utf-16-le",
+    "utf-16-be",
+    "utf-32",
+    "utf-7",
+    "cp1252",
+    "latin-1",
+    "cp500",
+    "shift-jis",
+)
 
 STATUS = {0, 2, 3, 4}
 """Answered; wrong use or an input in error; impossible; out of time (README.md)."""

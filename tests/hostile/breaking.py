@@ -10,7 +10,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from .attack import ENCODINGS, VALUES
+from tests.hostile.attack import ENCODINGS, VALUES
 
 Break = Callable[[bytes], bytes]
 
@@ -43,10 +43,29 @@ def _text(data: bytes) -> str:
 
 PLACES = st.integers(0, 10**6)
 BYTES = st.sampled_from(
-    [b"\x00", b"\xff", b"\xfe\xff", b"\xef\xbb\xbf", b"\x1a", b"\x1b[31m", b"\xed\xa0\x80",
-     b"\xc0\xaf", b'"', b'"""', b"'", b"\r", b"\n\n", b",", b";", b"\t", b"\\", b"=",
-     b"[", b"{"]
-)  # fmt: skip
+    [
+        b"\x00",
+        b"\xff",
+        b"\xfe\xff",
+        b"\xef\xbb\xbf",
+        b"\x1a",
+        b"\x1b[31m",
+        b"\xed\xa0\x80",
+        b"\xc0\xaf",
+        b'"',
+        b'"""',
+        b"'",
+        b"\r",
+        b"\n\n",
+        b",",
+        b";",
+        b"\t",
+        b"\\",
+        b"=",
+        b"[",
+        b"{",
+    ]
+)
 ANY_FILE: st.SearchStrategy[Break] = st.one_of(
     st.builds(_cut, PLACES),
     st.builds(_put, PLACES, BYTES),
@@ -140,9 +159,13 @@ TOML: st.SearchStrategy[Break] = st.one_of(
 )
 
 WRONG = st.one_of(
-    HOSTILE, st.integers(-(2**70), 2**70), st.floats(), st.booleans(), st.none(),
+    HOSTILE,
+    st.integers(-(2**70), 2**70),
+    st.floats(),
+    st.booleans(),
+    st.none(),
     st.sampled_from([[], {}, [[]], [{}], {"a": 1}, [None], "host-1", "expander-1", 0, -1, 2]),
-)  # fmt: skip
+)
 
 
 def _spots(tree: Any) -> list[tuple[Any, Any]]:

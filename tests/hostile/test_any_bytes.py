@@ -13,22 +13,27 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from rigopt.cli.main import COMMANDS
-
-from . import attack
-from .breaking import ANY_FILE, CSV, TOML, Break, broken_tree
+from tests.hostile import attack
+from tests.hostile.breaking import ANY_FILE, CSV, TOML, Break, broken_tree
 
 OFTEN = settings(
-    max_examples=60, deadline=None, database=None, derandomize=True,
+    max_examples=60,
+    deadline=None,
+    database=None,
+    derandomize=True,
     suppress_health_check=list(HealthCheck),
-)  # fmt: skip
+)
 
 OFFERS = "item,seller,price,pack,stock,condition\ndesk-8,North,300.00,1,2,used\n"
 SELLERS = "seller,currency,delivery,free_over,tax_percent\nNorth,GBP,5.00,100.00,20\n"
 EXTRAS = "id,label,price,pack,per,each\nlead-5m,Microphone lead,12.00,1,mic,1\n"
 TABLES = {
-    "devices.csv": attack.DEVICES, "cables.csv": attack.CABLES, "offers.csv": OFFERS,
-    "sellers.csv": SELLERS, "extras.csv": EXTRAS,
-}  # fmt: skip
+    "devices.csv": attack.DEVICES,
+    "cables.csv": attack.CABLES,
+    "offers.csv": OFFERS,
+    "sellers.csv": SELLERS,
+    "extras.csv": EXTRAS,
+}
 
 STREAM = st.sampled_from(["text", "json", "csv"])
 
@@ -82,13 +87,24 @@ def test_broken_needs(breaks: list[Break], stream: str) -> None:
 WORDS = st.lists(
     st.tuples(
         st.sampled_from(
-            ["--mic", "--phantom", "--no-phantom", "--line", "--instrument", "--rate",
-             "--master", "--budget", "--owned", "--time-limit", "--catalog"]
+            [
+                "--mic",
+                "--phantom",
+                "--no-phantom",
+                "--line",
+                "--instrument",
+                "--rate",
+                "--master",
+                "--budget",
+                "--owned",
+                "--time-limit",
+                "--catalog",
+            ]
         ),
         st.sampled_from(attack.VALUES).filter(lambda value: "\x00" not in value),
     ),
     max_size=3,
-)  # fmt: skip
+)
 
 
 @OFTEN

@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 
 from rigopt.output.files import CannotWriteError, write_all, write_whole
+from tests.hostile import attack
 
-from . import attack
+pytestmark = pytest.mark.full
 
 ROOT = Path(__file__).parents[2]
 OPTIONS = ("--json", "--shopping-list")
@@ -142,10 +143,25 @@ def test_a_file_that_may_not_grow(folder: Path, tmp_path: Path) -> None:
     target = tmp_path / "rig.json"
     target.write_text("old")
     done = subprocess.run(
-        [sys.executable, "-B", "-c", LIMITED, "plan", "--catalog", str(folder), "--mic", "16",
-         "--json", str(target)],
-        capture_output=True, cwd=ROOT, timeout=60, check=False, text=True,
-    )  # fmt: skip
+        [
+            sys.executable,
+            "-B",
+            "-c",
+            LIMITED,
+            "plan",
+            "--catalog",
+            str(folder),
+            "--mic",
+            "16",
+            "--json",
+            str(target),
+        ],
+        capture_output=True,
+        cwd=ROOT,
+        timeout=60,
+        check=False,
+        text=True,
+    )
     assert (done.returncode, done.stdout) == (2, "")
     assert "cannot write" in done.stderr
     assert "Traceback" not in done.stderr
@@ -164,9 +180,13 @@ def test_a_disk_that_is_full(folder: Path, tmp_path: Path) -> None:
     )
     (tmp_path / "disk").mkdir()
     done = subprocess.run(
-        ["unshare", "-m", "sh", "-c", script], capture_output=True, text=True, timeout=60,
-        env={**os.environ, "PYTHONPATH": str(ROOT)}, check=False,
-    )  # fmt: skip
+        ["unshare", "-m", "sh", "-c", script],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        check=False,
+    )
     if done.returncode in (1, 77) and "status" not in done.stdout:
         pytest.skip("this machine does not let us mount a small disk")
     assert done.stdout.splitlines() == ["status 2", "old", "filler", "rig.json"]
@@ -193,13 +213,14 @@ def mark(path: Path) -> tuple[int, int, int, int]:
 @pytest.mark.parametrize("there", ["file", "folder", "loop", "link to nothing", "pipe"])
 def test_new_overwrites_nothing(there: str, template: str, tmp_path: Path) -> None:
     target = tmp_path / "mine"
-    {
+    ways: dict[str, Callable[[], object]] = {
         "file": lambda: target.write_text("kept"),
         "folder": target.mkdir,
         "loop": lambda: target.symlink_to("mine"),
         "link to nothing": lambda: target.symlink_to("none"),
         "pipe": lambda: os.mkfifo(target),
-    }[there]()
+    }
+    ways[there]()
     before = mark(target)
     said = attack.rigopt("new", target, "--template", template)
     assert said.status == 2

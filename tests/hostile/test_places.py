@@ -13,8 +13,9 @@ from rigopt.cli.main import COMMANDS
 from rigopt.files.csv import LONGEST_CELL, MOST_COLUMNS, MOST_LINES
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.run import run as solver_run
+from tests.hostile import attack
 
-from . import attack
+pytestmark = pytest.mark.full
 
 Stand = Callable[[Path], object]
 """Puts something else where a path says that there is a file."""
@@ -27,6 +28,11 @@ def loop(path: Path) -> None:
     path.symlink_to(path.name)
 
 
+def link_to_a_pipe(path: Path) -> None:
+    os.mkfifo(path.parent / "p")
+    path.symlink_to("p")
+
+
 def long_loop(path: Path) -> None:
     path.symlink_to("other")
     (path.parent / "other").symlink_to(path.name)
@@ -35,7 +41,7 @@ def long_loop(path: Path) -> None:
 STANDS: dict[str, tuple[Stand, str]] = {
     "pipe": (os.mkfifo, "is a pipe, not a file"),
     "link to a pipe": (
-        lambda path: (os.mkfifo(path.parent / "p"), path.symlink_to("p")),
+        link_to_a_pipe,
         "is a pipe, not a file",
     ),
     "folder": (Path.mkdir, "is a folder, not a file"),
@@ -259,6 +265,7 @@ def test_a_model_that_is_not_well_formed_is_a_fault_of_the_program() -> None:
         solver_run(model, Deadline(None))
 
 
+@pytest.mark.full
 def test_units_with_as_many_sockets_as_can_be_said(tmp_path: Path) -> None:
     header, desk, pre = (line.split(",") for line in attack.DEVICES.splitlines())
     del desk, pre

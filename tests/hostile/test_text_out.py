@@ -18,8 +18,9 @@ import pytest
 
 from rigopt.cli.main import COMMANDS
 from rigopt.cli.plan import plan as plan_command
+from tests.hostile import attack
 
-from . import attack
+pytestmark = pytest.mark.full
 
 PLAIN = [v for v in attack.VALUES if v and v.strip(" \t\r\n") and len(v) < 500]
 """Those that may be a label; some are refused, which is as good."""

@@ -13,12 +13,11 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
-from oracle.brute import Boxes, Key, Squad, castings, within_limits
-
 from rigopt.catalogue.types import Cable, Catalogue, Offer
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, Kind
 from rigopt.money import decimals
 from rigopt.needs.types import Needs
+from tests.oracle.brute import Boxes, Key, Squad, castings, within_limits
 
 Bag = tuple[tuple[str, int], ...]
 """Goods by seller, in its minor unit, for each seller that anything is bought from."""
@@ -77,9 +76,13 @@ class Market:
             long, short, longest = self.reaching(kind, far, near)
             parts.append(self.bags((long, short), longest, far + near))
         counts = {
-            "mic": self.needs.mic, "source": self.needs.inputs, "unit": units,
-            "rack_unit": height, "mains": plugs, "rig": 1,
-        }  # fmt: skip
+            "mic": self.needs.mic,
+            "source": self.needs.inputs,
+            "unit": units,
+            "rack_unit": height,
+            "mains": plugs,
+            "rig": 1,
+        }
         parts += [
             self.bags(((extra.id,), ()), counts[extra.per] * extra.each, 0)
             for extra in self.catalogue.extras.values()

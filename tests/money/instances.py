@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from hypothesis import strategies as st
-from oracle.instances import Chooser, Drawn, Seeded, rarely, some_catalogue, some_needs
 
 from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.needs.types import Needs
+from tests.oracle.instances import Chooser, Drawn, Seeded, rarely, some_catalogue, some_needs
 
 NAMES = ("north", "south", "east")
 EXCHANGE = {"EUR": Decimal("1.17"), "JPY": Decimal("190.5"), "KWD": Decimal("0.39")}

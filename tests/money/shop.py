@@ -17,13 +17,27 @@ from rigopt.rig.audit import audit
 from rigopt.rig.types import Order, Rig
 
 DESK = Device(
-    "desk", "interface", "host", 30_000, mic_line=8, optical_in=4, optical_out=4,
-    clock_in=("optical",), rack_units=1,
-)  # fmt: skip
+    "desk",
+    "interface",
+    "host",
+    30_000,
+    mic_line=8,
+    optical_in=4,
+    optical_out=4,
+    clock_in=("optical",),
+    rack_units=1,
+)
 PRE = Device(
-    "pre", "expander", "expander", 20_000, mic_line=8, optical_in=1, optical_out=1,
-    clock_in=("optical",), rack_units=1,
-)  # fmt: skip
+    "pre",
+    "expander",
+    "expander",
+    20_000,
+    mic_line=8,
+    optical_in=1,
+    optical_out=1,
+    clock_in=("optical",),
+    rack_units=1,
+)
 OPT = Cable("opt", "optical cable", "optical", 1000, 600)
 COAX = Cable("coax", "coax cable", "coax", 1000, 300)
 
@@ -36,9 +50,15 @@ def shop(
 ) -> Catalogue:
     """The catalogue with these offers."""
     found = Catalogue(
-        "tiny", "Tiny", "GBP", {"desk": DESK, "pre": PRE}, {"coax": COAX, "opt": OPT},
-        {e.id: e for e in extras}, offers, {s.id: s for s in sellers},
-    )  # fmt: skip
+        "tiny",
+        "Tiny",
+        "GBP",
+        {"desk": DESK, "pre": PRE},
+        {"coax": COAX, "opt": OPT},
+        {e.id: e for e in extras},
+        offers,
+        {s.id: s for s in sellers},
+    )
     return replace(found, **changes)
 
 

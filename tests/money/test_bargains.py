@@ -124,8 +124,12 @@ def test_packs() -> None:
 
 def test_words_for_new() -> None:
     assert [is_new(word) for word in ("", "new", "NEW", "as new", "used")] == [
-        True, True, True, False, False,
-    ]  # fmt: skip
+        True,
+        True,
+        True,
+        False,
+        False,
+    ]
 
 
 def test_packs_beyond_need_are_for_less_than_the_fee() -> None:

@@ -7,13 +7,15 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.choice import Need
 from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Extra, Offer, Per, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.conflict.explain import explained
+from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.counts import ItemCounts, item_counts
-
-from .shop import DESK, PRE, bought, found, rig, shop
+from tests.money.shop import DESK, PRE, bought, found, rig, shop
 
 
 @pytest.mark.parametrize(
@@ -85,14 +87,15 @@ def test_what_is_sold_used_only_is_not_sold_new() -> None:
     assert rig(catalogue, new_only=True).total == 50_600
 
 
-def test_too_few_in_stock_is_a_reason() -> None:
+def test_too_few_in_stock_is_no_rig() -> None:
     lead = Extra("lead", "Lead", "mic")
     catalogue = shop(Offer("lead", "north", 100, pack=5, stock=3), extras=(lead,))
     assert rig(catalogue, mic=15).total > 0
     assert rig(catalogue, owned={"lead": 1}).total > 0
-    assert found(catalogue) == Impossible(
-        ("16 pieces of lead are needed, and only 15 can be had",)
-    )
+    assert isinstance(found(catalogue), Impossible)
+    told = explained(catalogue, Needs(mic=16), Deadline(None))
+    assert told.conflict == (Need("mic", 16),)
+    assert [setting.now for change in told.changes for setting in change.settings] == [15]
 
 
 def test_an_extra_counts_towards_free_delivery() -> None:

@@ -17,8 +17,7 @@ from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.linear import TooLargeError
-
-from .shop import DESK, OPT, PRE, bought, found, order, rig, shop
+from tests.money.shop import DESK, OPT, PRE, bought, found, order, rig, shop
 
 NORTH, SOUTH = Seller("north", "GBP"), Seller("south", "GBP")
 
@@ -278,7 +277,7 @@ def test_as_of_goes_with_the_purchase() -> None:
 
 def test_a_seller_without_fees_is_like_the_plain_price() -> None:
     """The same answer as without the two files, but for the name."""
-    offers = (Offer("desk", "north", 30_000), Offer("pre", "north", 20_000))
+    offers = [Offer("desk", "north", 30_000), Offer("pre", "north", 20_000)]
     offers += (Offer("opt", "north", 600), Offer("coax", "north", 300))
     plain = rig(shop(), mic=32)
     named = rig(shop(*offers), mic=32)

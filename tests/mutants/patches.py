@@ -18,7 +18,11 @@ Patch = Callable[[pytest.MonkeyPatch], None]
 
 
 def attribute(owner: object, name: str, instead: object) -> Patch:
-    """Another function or constant in place of `owner.name`, which must be there."""
+    """Another function or constant in place of `owner.name`, which must be there.
+
+    A seam that others use, not a private name: what is inside a module may change.
+    """
+    assert not name.startswith("_"), name
     return lambda monkeypatch: monkeypatch.setattr(owner, name, instead)
 
 

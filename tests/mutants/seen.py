@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from optimiser.trade import CABLES, Cable, Device, catalogue
-
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions import plan as module
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
+from tests.world import CABLES, catalogue
 
 
 @dataclass(frozen=True)

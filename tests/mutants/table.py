@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from optimiser.trade import ALL, CABLES, DESK, HUB, PRE, Cable, Device, replace
-
 from rigopt import facts
-from rigopt.catalogue.types import Offer, Seller
+from rigopt.catalogue.types import Cable, Device, Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
@@ -46,8 +44,7 @@ from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
 from rigopt.rig.by_kind import NONE
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
-
-from .patches import (
+from tests.mutants.patches import (
     Patch,
     asking,
     attribute,
@@ -58,7 +55,8 @@ from .patches import (
     without,
     without_ones,
 )
-from .seen import Case
+from tests.mutants.seen import Case
+from tests.world import ALL, CABLES, DESK, HUB, PRE
 
 
 @dataclass(frozen=True)
@@ -87,9 +85,16 @@ WIDE = Device(
 )
 MIXED = replace(WIDE, id="mixed", mic_line=10, optical_out=1, coax_out=1)
 SOLO = Device(
-    "solo", "", "host", 9000, mic_line=2, phantom_bank=1, optical_in=1, word_in=1,
+    "solo",
+    "",
+    "host",
+    9000,
+    mic_line=2,
+    phantom_bank=1,
+    optical_in=1,
+    word_in=1,
     clock_in=("optical", "word"),
-)  # fmt: skip
+)
 TRIO, SIX = (
     replace(SOLO, id="trio", mic_line=3),
     replace(SOLO, id="six", price=40000, mic_line=6),
@@ -182,6 +187,7 @@ def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[str]]:
 
 
 def _one_by_one(wanted: Mapping[Any, int]) -> list[tuple[tuple[Any], int]]:
+    """Each group by itself, as if no channel could serve two."""
     return [((group,), number) for group, number in wanted.items()]
 
 
@@ -255,82 +261,106 @@ def _lockable(device: Device, needs: Any) -> Device:
 MUTANTS: tuple[Mutant, ...] = (
     # Rates
     Mutant(
-        "every unit lists the rate", "rates are not looked at", taking_devices_for(_rates),
+        "every unit lists the rate",
+        "rates are not looked at",
+        taking_devices_for(_rates),
         _case(DESK, SLOW, right=None, mic=9, rate_hz=96000),
     ),
     Mutant(
-        "48 and 44.1 are different rates", "44.1 will do for 48",
+        "48 and 44.1 are different rates",
+        "44.1 will do for 48",
         taking_devices_for(_rates),
         _case(replace(DESK, rates_hz=(44100,)), right=None, mic=1, rate_hz=48000),
     ),
     Mutant(
-        "m is 2 at 96 kHz", "m is 1", item(RATE_MULTIPLIER, 96000, 1),
+        "m is 2 at 96 kHz",
+        "m is 1",
+        item(RATE_MULTIPLIER, 96000, 1),
         _case(DESK, PRE, right=None, mic=13, rate_hz=96000),
     ),
     Mutant(
-        "m is 4 at 192 kHz", "m is 2", item(RATE_MULTIPLIER, 192000, 2),
+        "m is 4 at 192 kHz",
+        "m is 2",
+        item(RATE_MULTIPLIER, 192000, 2),
         _case(
-            replace(DESK, rates_hz=ALL, optical_4x=1), replace(PRE, rates_hz=ALL, optical_4x=1),
-            right=None, mic=11, rate_hz=192000,
+            replace(DESK, rates_hz=ALL, optical_4x=1),
+            replace(PRE, rates_hz=ALL, optical_4x=1),
+            right=None,
+            mic=11,
+            rate_hz=192000,
         ),
     ),
     Mutant(
-        "an optical socket beyond optical_2x is dead", "it is live",
+        "an optical socket beyond optical_2x is dead",
+        "it is live",
         taking_devices_for(_no_dead_sockets),
         _case(SHUT, PRE, right=None, mic=5, rate_hz=96000),
     ),
     # Channels
     Mutant(
-        "a light-pipe carries 8/m", "one more",
+        "a light-pipe carries 8/m",
+        "one more",
         item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 9),
         _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
     ),
     Mutant(
-        "a light-pipe carries 8/m", "one fewer",
+        "a light-pipe carries 8/m",
+        "one fewer",
         item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 7),
         _case(DESK, PRE, right={"total": 50600, "links": 1}, mic=16),
     ),
     Mutant(
-        "a stereo link carries 2", "3", item(vars(facts), "STEREO_CHANNELS", 3),
+        "a stereo link carries 2",
+        "3",
+        item(vars(facts), "STEREO_CHANNELS", 3),
         _case(DESK, replace(COAX_PRE, mic_line=3), right=None, mic=11),
     ),
     Mutant(
-        "the first min(channels, links x capacity) arrive", "all arrive",
+        "the first min(channels, links x capacity) arrive",
+        "all arrive",
         attribute(columns.SatelliteColumn, "arriving", property(_every_channel)),
         _case(DESK, replace(PRE, mic_line=16), right=None, mic=17),
     ),
     Mutant(
-        "inputs above max_in do not reach the computer", "they do",
+        "inputs above max_in do not reach the computer",
+        "they do",
         taking_devices_for(lambda d, _: replace(d, max_in_1x=None)),
         _case(replace(DESK, max_in_1x=14), PRE, right=None, mic=13),
     ),
     Mutant(
-        "max_in may cut a socket", "it shuts it",
+        "max_in may cut a socket",
+        "it shuts it",
         attribute(at_rate, "visible_inputs", _nothing_cut),
         _case(replace(DESK, max_in_1x=14), PRE, right={"total": 50600}, mic=14 - 2),
     ),
     Mutant(
-        "stereo sockets are numbered before light-pipe", "after it",
+        "stereo sockets are numbered before light-pipe",
+        "after it",
         attribute(numbering, "NUMBERED", ("optical", "coax")),
         _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
     ),
     Mutant(
-        "sockets with nothing in them keep their numbers", "they do not",
+        "sockets with nothing in them keep their numbers",
+        "they do not",
         attribute(numbering.Span, "socket", _no_gap),
         _case(DESK, PRE, right={"numbers": [*range(1, 9), *range(11, 19)]}, mic=16),
     ),
     Mutant(
-        "several hosts follow one another", "each begins at 1",
+        "several hosts follow one another",
+        "each begins at 1",
         attribute(numbering, "host_spans", _always_from_one),
         _case(
             replace(DESK, coax_in=0, optical_in=0, optical_2x=0),
             replace(DESK, id="timed", coax_in=0, optical_in=1, clock_in=("optical",)),
             right={"numbers": list(range(1, 17)), "units": 2},
-            mic=16, max_hosts=2, max_hops=1,
+            mic=16,
+            max_hosts=2,
+            max_hops=1,
         ),
     ),
     Mutant(
-        "an expander sends to one host", "to several",
+        "an expander sends to one host",
+        "to several",
         together(
             attribute(problem.Problem, "apart", lambda self: self),
             attribute(sockets, "to_one_host", lambda *_: None),
@@ -338,82 +368,98 @@ MUTANTS: tuple[Mutant, ...] = (
         _case(SOLO, WIDE, right=None, mic=20, max_hosts=2),
     ),
     Mutant(
-        "an expander sends in one format", "in both",
+        "an expander sends in one format",
+        "in both",
         taking_devices_for(
             lambda d, _: replace(d, optical_out=d.optical_out + d.coax_out, coax_out=0)
         ),
         _case(replace(HUB, coax_in=1), MIXED, right=None, mic=10),
     ),
     Mutant(
-        "a pair sits side by side", "nobody looks",
+        "a pair sits side by side",
+        "nobody looks",
         together(without(pairs), attribute(solve, "OTHER_MIXES", 0)),
         _case(TRIO, THREE, SIX, right={"total": 40000, "split": 0}, mic=6, sources=PAIRS),
     ),
     # Demands
     Mutant(
-        "a channel accepts what its column says", "anything",
+        "a channel accepts what its column says",
+        "anything",
         attribute(demands, "serves", _any_channel),
         _case(DESK, LINES, right=None, mic=9),
     ),
     Mutant(
-        "48 V is switched by the bank", "by the channel",
+        "48 V is switched by the bank",
+        "by the channel",
         attribute(channels, "split", _own_switches),
         _case(DESK, right=None, mic=8, phantom=5, no_phantom=1),
     ),
     Mutant(
-        "the last bank may be short", "a short bank is none",
+        "the last bank may be short",
+        "a short bank is none",
         attribute(channels, "split", _long_banks_only),
         _case(
             replace(DESK, mic_line=6), right={"total": 30000}, mic=6, phantom=4, no_phantom=2
         ),
     ),
     Mutant(
-        "one that needs 48 V gets it", "nobody looks", asking(phantom=0),
+        "one that needs 48 V gets it",
+        "nobody looks",
+        asking(phantom=0),
         _case(DRY, right=None, mic=1, phantom=1),
     ),
     Mutant(
-        "one that must not get 48 V does not", "nobody looks", asking(no_phantom=0),
+        "one that must not get 48 V does not",
+        "nobody looks",
+        asking(no_phantom=0),
         _case(replace(DESK, phantom_bank=8), right=None, mic=2, phantom=1, no_phantom=1),
     ),
     Mutant(
-        "a channel without 48 V suits one that must not get it", "it does not",
+        "a channel without 48 V suits one that must not get it",
+        "it does not",
         attribute(demands, "serves", _dry_channels_are_none),
         _case(DRY, right={"total": 30000}, mic=8, no_phantom=8),
     ),
     Mutant(
-        "other microphones sit on either", "only where it is off",
+        "other microphones sit on either",
+        "only where it is off",
         attribute(demands, "serves", _others_off),
         _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=8, phantom=1),
     ),
     Mutant(
-        "line sources sit on either", "only where it is off",
+        "line sources sit on either",
+        "only where it is off",
         attribute(demands, "serves", _lines_off),
-        _case(
-            replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4
-        ),
+        _case(replace(DESK, phantom_bank=8), right={"total": 30000}, mic=4, phantom=4, line=4),
     ),
     Mutant(
-        "each source takes a channel of its own", "microphones and lines share",
+        "each source takes a channel of its own",
+        "microphones and lines share",
         attribute(channels, "subsets", _one_by_one),
         _case(DESK, right=None, mic=5, line=5),
     ),
     # Outputs
     Mutant(
-        "line outputs are as many as asked", "nobody looks", without(outputs),
+        "line outputs are as many as asked",
+        "nobody looks",
+        without(outputs),
         _case(DESK, right=None, mic=1, out_line=5),
     ),
     Mutant(
-        "an expander's outputs count as far as fed", "they always count",
+        "an expander's outputs count as far as fed",
+        "they always count",
         attribute(columns, "fed", _outputs_anywhere),
         _case(DESK, PRE, right={"total": 51200, "links": 2}, mic=16, out_line=12),
     ),
     Mutant(
-        "a return feeds 8/m outputs", "8 at every rate",
+        "a return feeds 8/m outputs",
+        "8 at every rate",
         item(RATE_MULTIPLIER, 96000, 1),
         _case(DESK, PRE, right=None, mic=8, out_line=9, rate_hz=96000),
     ),
     Mutant(
-        "headphone outputs count on hosts", "on all units",
+        "headphone outputs count on hosts",
+        "on all units",
         together(
             attribute(outputs, "add", _headphones_anywhere),
             attribute(reach, "PARTS", ()),
@@ -422,19 +468,25 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     # Sockets
     Mutant(
-        "each socket takes one cable", "as many as you like", without(sockets),
+        "each socket takes one cable",
+        "as many as you like",
+        without(sockets),
         _case(DESK, PRE, right=None, mic=17),
     ),
     Mutant(
-        "a host's output takes one cable", "as many as you like",
+        "a host's output takes one cable",
+        "as many as you like",
         attribute(Device, "live_out", _one_more(Device.live_out)),
         _case(NARROW, PRE, right=None, mic=16, master="host"),
     ),
     Mutant(
-        "outputs go to inputs of the same kind", "stereo fits light-pipe",
+        "outputs go to inputs of the same kind",
+        "stereo fits light-pipe",
         taking_devices_for(
             lambda d, _: replace(
-                d, optical_out=d.optical_out + d.coax_out, optical_2x=1,
+                d,
+                optical_out=d.optical_out + d.coax_out,
+                optical_2x=1,
                 coax_out=0,
             )
         ),
@@ -442,41 +494,55 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     # Clock
     Mutant(
-        "exactly one unit is clock master", "any number", without_ones(clock),
+        "exactly one unit is clock master",
+        "any number",
+        without_ones(clock),
         _case(DESK, DEAF, COAX_PRE, right=None, mic=17),
     ),
     Mutant(
-        "the master has an internal clock", "it need not",
+        "the master has an internal clock",
+        "it need not",
         attribute(signatures, "may_be_master", lambda *_, **__: True),
         _case(
-            replace(DESK, internal_clock=False), replace(PRE, internal_clock=False),
-            right=None, mic=9,
+            replace(DESK, internal_clock=False),
+            replace(PRE, internal_clock=False),
+            right=None,
+            mic=9,
         ),
     ),
     Mutant(
-        "the master is the one asked for", "any", asking(master="any"),
+        "the master is the one asked for",
+        "any",
+        asking(master="any"),
         _case(DESK, PRE, right={"total": 51200, "master": "host"}, mic=16, master="host"),
     ),
     Mutant(
-        "a unit locks to the kinds in clock_in", "to any kind", taking_devices_for(_lockable),
+        "a unit locks to the kinds in clock_in",
+        "to any kind",
+        taking_devices_for(_lockable),
         _case(HUB, replace(PRE, clock_in=()), right=None, mic=16),
     ),
     Mutant(
-        "every unit is within max_hops", "max_hops is one more",
+        "every unit is within max_hops",
+        "max_hops is one more",
         asking(max_hops=lambda hops: hops + 1),
         _case(WORD_HUB, WORD_PRE, right=None, mic=16, max_hops=1),
     ),
     Mutant(
-        "every unit is within max_hops", "max_hops is one fewer",
+        "every unit is within max_hops",
+        "max_hops is one fewer",
         asking(max_hops=lambda hops: hops - 1),
         _case(WORD_HUB, WORD_PRE, right={"hops": 4, "units": 5}, mic=32, max_hops=4),
     ),
     Mutant(
-        "a link is there for the clock", "the clock needs no link", without(clock),
+        "a link is there for the clock",
+        "the clock needs no link",
+        without(clock),
         _case(DESK, PRE, right={"links": 2}, mic=16, master="host"),
     ),
     Mutant(
-        "units of role clock carry no audio", "they do",
+        "units of role clock carry no audio",
+        "they do",
         taking_devices_for(
             lambda d, _: replace(d, role="expander") if d.role == "clock" else d
         ),
@@ -484,161 +550,282 @@ MUTANTS: tuple[Mutant, ...] = (
     ),
     # Cables
     Mutant(
-        "each link takes a piece", "no cable is bought", without(cables),
+        "each link takes a piece",
+        "no cable is bought",
+        without(cables),
         _case(DESK, PRE, right={"total": 50600}, mic=16),
     ),
     Mutant(
-        "optical cables are 10 m at most", "1 mm more",
+        "optical cables are 10 m at most",
+        "1 mm more",
         item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] + 1),
         _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=10001),)),
     ),
     Mutant(
-        "optical cables may be 10 m", "1 mm less",
+        "optical cables may be 10 m",
+        "1 mm less",
         item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] - 1),
         _case(
             DESK, PRE, right={"total": 50600}, mic=9, cables=(replace(OPT, length_mm=10000),)
         ),
     ),
     Mutant(
-        "stereo cables are 10 m at most", "1 mm more",
+        "stereo cables are 10 m at most",
+        "1 mm more",
         item(CABLE_LIMIT_MM, "coax", CABLE_LIMIT_MM["coax"] + 1),
         _case(DESK, COAX_PRE, right=None, mic=9, cables=(Cable("c", "", "coax", 10001, 1),)),
     ),
     Mutant(
-        "word cables are 30 m at most", "1 mm more",
+        "word cables are 30 m at most",
+        "1 mm more",
         item(CABLE_LIMIT_MM, "word", CABLE_LIMIT_MM["word"] + 1),
         _case(
-            WORD_HUB, WORD_PRE, right=None, mic=8,
+            WORD_HUB,
+            WORD_PRE,
+            right=None,
+            mic=8,
             cables=(OPT, Cable("w", "", "word", 30001, 1)),
         ),
     ),
     Mutant(
-        "a piece is as long as its run", "1 mm short will do",
+        "a piece is as long as its run",
+        "1 mm short will do",
         asking(host_to_rack_mm=lambda run: run - 1),
         _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=999),)),
     ),
     Mutant(
-        "each of the two runs has its length", "all runs are the shorter one",
+        "each of the two runs has its length",
+        "all runs are the shorter one",
         asking(host_to_rack_mm=500),
         _case(
-            DESK, PRE, right={"cables": ["opt-1m"]}, mic=9,
+            DESK,
+            PRE,
+            right={"cables": ["opt-1m"]},
+            mic=9,
             cables=(OPT, Cable("half", "", "optical", 500, 1)),
         ),
     ),
     Mutant(
-        "pieces come in packs", "a piece more in each",
+        "pieces come in packs",
+        "a piece more in each",
         attribute(cables, "pieces", _packs_of_more),
         _case(
             DESK, PRE, right={"total": 51200, "links": 2}, mic=16, master="host", cables=(OPT,)
         ),
     ),
     Mutant(
-        "a price is for a pack", "for a piece",
-        attribute(model.RigVars, "spent", lambda rig: [
-            (var, factor * supply.price * supply.pack)
-            for name, bought in rig.packs.items()
-            for terms, supply in zip(bought, rig.problem.ways(name), strict=True)
-            for var, factor in terms
-        ]),
+        "a price is for a pack",
+        "for a piece",
+        attribute(
+            model.RigVars,
+            "spent",
+            lambda rig: [
+                (var, factor * supply.price * supply.pack)
+                for name, bought in rig.packs.items()
+                for terms, supply in zip(bought, rig.problem.ways(name), strict=True)
+                for var, factor in terms
+            ],
+        ),
         _case(
-            DESK, PRE, right={"total": 50000 + 900}, mic=16, master="host",
+            DESK,
+            PRE,
+            right={"total": 50000 + 900},
+            mic=16,
+            master="host",
             cables=(OPT, Cable("two", "", "optical", 1000, 900, 2)),
         ),
     ),
     # Cheapest
     Mutant(
-        "money comes first", "units do", attribute(model, "weights", _swapped(0, 1)),
+        "money comes first",
+        "units do",
+        attribute(model, "weights", _swapped(0, 1)),
         _case(
-            HUB, PRE, replace(PRE, id="z-16", mic_line=16, optical_out=2, price=40001),
-            right={"units": 3, "total": 65000}, mic=16, cables=FREE,
+            HUB,
+            PRE,
+            replace(PRE, id="z-16", mic_line=16, optical_out=2, price=40001),
+            right={"units": 3, "total": 65000},
+            mic=16,
+            cables=FREE,
         ),
     ),
     Mutant(
-        "then units, then links", "links come before units",
+        "then units, then links",
+        "links come before units",
         attribute(model, "weights", _swapped(1, 2)),
         _case(
             replace(HUB, coax_in=4, clock_in=("optical", "coax")),
             replace(PRE, id="four", mic_line=4, price=10000),
             replace(PRE, id="z-coax", optical_out=0, coax_out=4),
-            right={"units": 2, "links": 4, "total": 45000}, mic=8, cables=FREE,
+            right={"units": 2, "links": 4, "total": 45000},
+            mic=8,
+            cables=FREE,
         ),
     ),
     Mutant(
-        "then links, then hops", "hops come before links",
+        "then links, then hops",
+        "hops come before links",
         attribute(model, "weights", _swapped(2, 3)),
         _case(HUB, PRE, right={"hops": 2, "links": 3}, mic=16, cables=FREE),
     ),
     Mutant(
-        "then hops, then packs", "packs come before hops",
+        "then hops, then packs",
+        "packs come before hops",
         attribute(model, "weights", _swapped(3, 4)),
         _case(
-            replace(WORD_HUB, word_out=3), WORD_PRE, right={"hops": 1, "links": 6}, mic=24,
+            replace(WORD_HUB, word_out=3),
+            WORD_PRE,
+            right={"hops": 1, "links": 6},
+            mic=24,
             cables=(
-                FREE[1], Cable("long", "", "word", 1000, 0),
+                FREE[1],
+                Cable("long", "", "word", 1000, 0),
                 Cable("short", "", "word", 500, 0, 2),
             ),
         ),
     ),
     Mutant(
-        "equal rigs go by the order of ids", "the last id wins",
+        "equal rigs go by the order of ids",
+        "the last id wins",
         attribute(dominance, "rank", _last_id),
-        _case(HUB, PRE, replace(PRE, id="a-twin"), right={"types": ["hub-4", *2 * ["a-twin"]]},
-              mic=16),
+        _case(
+            HUB,
+            PRE,
+            replace(PRE, id="a-twin"),
+            right={"types": ["hub-4", *2 * ["a-twin"]]},
+            mic=16,
+        ),
     ),
     Mutant(
-        "equal rigs go by the order of ids", "another is taken",
+        "equal rigs go by the order of ids",
+        "another is taken",
         attribute(search, "first_mix", _not_the_first),
         _case(
-            HUB, PRE, replace(PRE, id="a-twin"), replace(PRE, id="z-twin"),
-            right={"types": ["hub-4", "a-twin"]}, mic=8,
+            HUB,
+            PRE,
+            replace(PRE, id="a-twin"),
+            replace(PRE, id="z-twin"),
+            right={"types": ["hub-4", "a-twin"]},
+            mic=8,
             owned={"a-twin": 1, "pre-8": 1, "z-twin": 1},
         ),
     ),
     # Limits
-    Mutant("rack units are limited", "nobody looks", asking(rack_units=None),
-           _case(DESK, PRE, right=None, mic=16, rack_units=1)),
-    Mutant("rack units are limited", "one more", asking(rack_units=lambda n: n + 1),
-           _case(DESK, PRE, right=None, mic=16, rack_units=1)),
-    Mutant("mains plugs are limited", "nobody looks", asking(mains=None),
-           _case(DESK, PRE, right=None, mic=16, mains=1)),
-    Mutant("units are limited", "nobody looks", asking(units=None),
-           _case(DESK, PRE, right=None, mic=16, units=1)),
-    Mutant("units are limited", "one fewer", asking(units=lambda n: n - 1),
-           _case(DESK, PRE, right={"units": 2}, mic=16, units=2)),
-    Mutant("the budget is kept", "nobody looks", asking(budget=None),
-           _case(DESK, PRE, right=None, mic=16, budget=50599)),
-    Mutant("the budget is kept", "one less", asking(budget=lambda n: n - 1),
-           _case(DESK, PRE, right={"total": 50600}, mic=16, budget=50600)),
-    Mutant("limits hold", "the rule is dropped", without(limits),
-           _case(DESK, PRE, right=None, mic=16, rack_units=1, mains=1, units=1)),
+    Mutant(
+        "rack units are limited",
+        "nobody looks",
+        asking(rack_units=None),
+        _case(DESK, PRE, right=None, mic=16, rack_units=1),
+    ),
+    Mutant(
+        "rack units are limited",
+        "one more",
+        asking(rack_units=lambda n: n + 1),
+        _case(DESK, PRE, right=None, mic=16, rack_units=1),
+    ),
+    Mutant(
+        "mains plugs are limited",
+        "nobody looks",
+        asking(mains=None),
+        _case(DESK, PRE, right=None, mic=16, mains=1),
+    ),
+    Mutant(
+        "units are limited",
+        "nobody looks",
+        asking(units=None),
+        _case(DESK, PRE, right=None, mic=16, units=1),
+    ),
+    Mutant(
+        "units are limited",
+        "one fewer",
+        asking(units=lambda n: n - 1),
+        _case(DESK, PRE, right={"units": 2}, mic=16, units=2),
+    ),
+    Mutant(
+        "the budget is kept",
+        "nobody looks",
+        asking(budget=None),
+        _case(DESK, PRE, right=None, mic=16, budget=50599),
+    ),
+    Mutant(
+        "the budget is kept",
+        "one less",
+        asking(budget=lambda n: n - 1),
+        _case(DESK, PRE, right={"total": 50600}, mic=16, budget=50600),
+    ),
+    Mutant(
+        "limits hold",
+        "the rule is dropped",
+        without(limits),
+        _case(DESK, PRE, right=None, mic=16, rack_units=1, mains=1, units=1),
+    ),
     # Sellers
-    Mutant("sellers are limited", "nobody looks", asking(sellers=None),
-           _case(DESK, PRE, right={"total": 20100}, mic=16, offers=OFFERS, sellers=1)),
-    Mutant("delivery is paid", "it is free",
-           taking_sellers_for(lambda seller: replace(seller, delivery=0)),
-           _case(DESK, PRE, right={"total": 18600}, mic=16, offers=OFFERS)),
+    Mutant(
+        "sellers are limited",
+        "nobody looks",
+        asking(sellers=None),
+        _case(DESK, PRE, right={"total": 20100}, mic=16, offers=OFFERS, sellers=1),
+    ),
+    Mutant(
+        "delivery is paid",
+        "it is free",
+        taking_sellers_for(lambda seller: replace(seller, delivery=0)),
+        _case(DESK, PRE, right={"total": 18600}, mic=16, offers=OFFERS),
+    ),
     # Owned, avoid, require
-    Mutant("what is owned costs nothing", "it is bought again", asking(owned={}),
-           _case(DESK, PRE, right={"total": 20000}, mic=16, owned={"desk-8": 1, "opt-1m": 1})),
-    Mutant("no more is free than is owned", "any number is",
-           attribute(problem.Problem, "owned", _nine_times),
-           _case(HUB, PRE, right={"total": 25000 + 20000 + 1800}, mic=16, owned={"pre-8": 1})),
-    Mutant("what is avoided is not bought", "it is", asking(avoid=()),
-           _case(DESK, PRE, right=None, mic=16, avoid=("pre-8",))),
-    Mutant("what is required is there", "nobody looks", asking(require=()),
-           _case(DESK, PRE, right={"units": 2}, mic=8, require=("pre-8",))),
-    Mutant("what has no price is not for sale", "it is free",
-           taking_devices_for(lambda d, _: replace(d, price=d.price or 0)),
-           _case(DESK, replace(PRE, price=None), right=None, mic=16)),
+    Mutant(
+        "what is owned costs nothing",
+        "it is bought again",
+        asking(owned={}),
+        _case(DESK, PRE, right={"total": 20000}, mic=16, owned={"desk-8": 1, "opt-1m": 1}),
+    ),
+    Mutant(
+        "no more is free than is owned",
+        "any number is",
+        attribute(problem.Problem, "owned", _nine_times),
+        _case(HUB, PRE, right={"total": 25000 + 20000 + 1800}, mic=16, owned={"pre-8": 1}),
+    ),
+    Mutant(
+        "what is avoided is not bought",
+        "it is",
+        asking(avoid=()),
+        _case(DESK, PRE, right=None, mic=16, avoid=("pre-8",)),
+    ),
+    Mutant(
+        "what is required is there",
+        "nobody looks",
+        asking(require=()),
+        _case(DESK, PRE, right={"units": 2}, mic=8, require=("pre-8",)),
+    ),
+    Mutant(
+        "what has no price is not for sale",
+        "it is free",
+        taking_devices_for(lambda d, _: replace(d, price=d.price or 0)),
+        _case(DESK, replace(PRE, price=None), right=None, mic=16),
+    ),
     # Hosts
-    Mutant("there are at most max_hosts hosts", "one more", asking(max_hosts=lambda n: n + 1),
-           _case(DESK, PRE, right=None, mic=20)),
-    Mutant("there is a host", "there need be none", without(hosts),
-           _case(DESK, PRE, right={"total": 30000, "types": ["desk-8"]})),
-    Mutant("the computer has the port", "any port will do",
-           asking(ports=("usb", "thunderbolt", "pcie", "network")),
-           _case(replace(DESK, computer="thunderbolt"), right=None, mic=8, ports=("usb",))),
-    Mutant("hosts count what they have", "the needs for outputs are dropped",
-           asking(out_line=0, out_phones=0),
-           _case(DESK, right=None, mic=8, out_phones=3)),
-)  # fmt: skip
+    Mutant(
+        "there are at most max_hosts hosts",
+        "one more",
+        asking(max_hosts=lambda n: n + 1),
+        _case(DESK, PRE, right=None, mic=20),
+    ),
+    Mutant(
+        "there is a host",
+        "there need be none",
+        without(hosts),
+        _case(DESK, PRE, right={"total": 30000, "types": ["desk-8"]}),
+    ),
+    Mutant(
+        "the computer has the port",
+        "any port will do",
+        asking(ports=("usb", "thunderbolt", "pcie", "network")),
+        _case(replace(DESK, computer="thunderbolt"), right=None, mic=8, ports=("usb",)),
+    ),
+    Mutant(
+        "hosts count what they have",
+        "the needs for outputs are dropped",
+        asking(out_line=0, out_phones=0),
+        _case(DESK, right=None, mic=8, out_phones=3),
+    ),
+)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from .table import MUTANTS, Mutant
+from tests.mutants.table import MUTANTS, Mutant
 
 NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in MUTANTS]
 

@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from .trade import (
+from rigopt.catalogue.types import Device
+from tests.world import (
     ALL,
     BOTH,
     DESK,
     HUB,
     PRE,
-    Device,
     cables_of,
     impossible,
     numbers,
-    replace,
     rig,
-)  # fmt: skip
+)
 
 
 @pytest.mark.parametrize(("master", "cables"), [("expander", 1), ("host", 2)])
@@ -82,8 +83,10 @@ def test_two_sockets_bring_all_eight_at_96() -> None:
 
 def test_a_unit_without_the_rate_is_not_in_the_rig() -> None:
     slow = replace(PRE, rates_hz=(44100, 48000), price=1)
-    assert all(u.device.id != "slow" for u in rig(DESK, replace(slow, id="slow"), PRE, mic=12,
-                                                  rate_hz=96000).units)  # fmt: skip
+    assert all(
+        u.device.id != "slow"
+        for u in rig(DESK, replace(slow, id="slow"), PRE, mic=12, rate_hz=96000).units
+    )
     assert impossible(DESK, slow, mic=12, rate_hz=96000)
     assert impossible(DESK, PRE, mic=9, rate_hz=88200) is False
     assert impossible(replace(DESK, rates_hz=(44100,)), mic=1, rate_hz=48000)
@@ -111,16 +114,37 @@ def most_inputs(host: Device, rate_hz: int) -> int:
 )
 def test_four_sockets_and_four_fixed_inputs(rate: int, inputs: int) -> None:
     # Linux kernel hdspm.c, channel maps: 36, 20, 12.
-    host = Device("h", "h", "host", 1, line=4, optical_in=4, optical_out=4, optical_2x=4,
-                  optical_4x=4, clock_in=("optical",), rates_hz=ALL)  # fmt: skip
+    host = Device(
+        "h",
+        "h",
+        "host",
+        1,
+        line=4,
+        optical_in=4,
+        optical_out=4,
+        optical_2x=4,
+        optical_4x=4,
+        clock_in=("optical",),
+        rates_hz=ALL,
+    )
     assert most_inputs(host, rate) == inputs
 
 
 @pytest.mark.parametrize(("rate", "inputs"), [(48000, 26), (96000, 14)])
 def test_three_sockets_and_two_fixed_inputs(rate: int, inputs: int) -> None:
     # Linux kernel hdsp.c, channel maps: 26, 14, no 4x.
-    host = Device("h", "h", "host", 1, line=2, optical_in=3, optical_out=3, optical_2x=3,
-                  clock_in=("optical",), rates_hz=BOTH)  # fmt: skip
+    host = Device(
+        "h",
+        "h",
+        "host",
+        1,
+        line=2,
+        optical_in=3,
+        optical_out=3,
+        optical_2x=3,
+        clock_in=("optical",),
+        rates_hz=BOTH,
+    )
     assert most_inputs(host, rate) == inputs
     assert impossible(host, FEEDER, line=1, rate_hz=192000)
 
@@ -130,8 +154,17 @@ def test_three_sockets_and_two_fixed_inputs(rate: int, inputs: int) -> None:
 )
 def test_sockets_that_die(sockets: int, at_2x: int, expected: tuple[int, ...]) -> None:
     # Linux kernel, firewire dice stream-format tables: {8, 4, 0} and {16, 4, 0}.
-    host = Device("h", "h", "host", 1, optical_in=sockets, optical_out=sockets,
-                  optical_2x=at_2x, clock_in=("optical",), rates_hz=ALL)  # fmt: skip
+    host = Device(
+        "h",
+        "h",
+        "host",
+        1,
+        optical_in=sockets,
+        optical_out=sockets,
+        optical_2x=at_2x,
+        clock_in=("optical",),
+        rates_hz=ALL,
+    )
     assert tuple(most_inputs(host, rate) for rate in (48000, 96000, 192000)) == expected
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rigopt.answers.outcome import Answered
+from rigopt.catalogue.types import Device
 from rigopt.needs.types import SourceLine
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
-
-from .trade import Device, asked, catalogue, replace
+from tests.world import asked, catalogue
 
 ODD = Device("odd-3", "3 preamps", "host", 10000, mic_line=3, phantom_bank=3)
 EVEN = replace(ODD, id="even-4", price=15000, mic_line=4, phantom_bank=4)

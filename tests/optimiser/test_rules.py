@@ -3,30 +3,48 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from .trade import (
+from rigopt.catalogue.types import Cable, Device
+from tests.world import (
     BOTH,
     CABLES,
     DESK,
     HUB,
     PRE,
-    Cable,
-    Device,
     cables_of,
     impossible,
     numbers,
     rig,
-)  # fmt: skip
+)
 
-LINES = Device("ad-8", "8 line inputs to light-pipe", "expander", 9000, line=8, optical_out=1,
-               optical_in=1, clock_in=("optical",))  # fmt: skip
-COAX_PRE = Device("pre-2", "2 preamps to coax", "expander", 5000, mic_line=2, phantom_bank=1,
-                  coax_out=1)  # fmt: skip
-WORD_PRE = replace(PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",),
-                   line_out=0)  # fmt: skip
+LINES = Device(
+    "ad-8",
+    "8 line inputs to light-pipe",
+    "expander",
+    9000,
+    line=8,
+    optical_out=1,
+    optical_in=1,
+    clock_in=("optical",),
+)
+COAX_PRE = Device(
+    "pre-2", "2 preamps to coax", "expander", 5000, mic_line=2, phantom_bank=1, coax_out=1
+)
+WORD_PRE = replace(
+    PRE, id="pre-w", optical_in=0, word_in=1, word_out=1, clock_in=("word",), line_out=0
+)
 WORD_HUB = replace(HUB, id="hub-w", word_in=1, word_out=1, clock_in=("optical", "word"))
-STAR = Device("star-4", "word clock to four", "clock", 12000, word_in=1, word_out=4,
-              clock_in=("word",), rates_hz=BOTH)  # fmt: skip
+STAR = Device(
+    "star-4",
+    "word clock to four",
+    "clock",
+    12000,
+    word_in=1,
+    word_out=4,
+    clock_in=("word",),
+    rates_hz=BOTH,
+)
 
 
 def test_line_channels_take_no_microphone() -> None:
@@ -126,7 +144,7 @@ def test_outputs_are_halved_with_the_channels() -> None:
 
 
 def test_a_host_is_kept_for_outputs_that_feed_though_nothing_locks_to_them() -> None:
-    clock = {"word_in": 1, "word_out": 1, "clock_in": ("word",)}
+    clock: dict[str, Any] = {"word_in": 1, "word_out": 1, "clock_in": ("word",)}
     dear = replace(DESK, id="feeds", **clock)
     cheap = replace(dear, id="feeds-not", price=10000, optical_out=0)
     assert rig(cheap, dear, replace(PRE, **clock), mic=8, out_line=12).units[0].device == dear
@@ -174,8 +192,14 @@ def test_cables_long_enough_and_not_too_long() -> None:
 def test_two_run_lengths_share_the_longer_pieces() -> None:
     short, long = Cable("w-05", "", "word", 500, 100), Cable("w-10", "", "word", 1000, 150)
     optical = Cable("o-10", "", "optical", 1000, 500)
-    found = rig(replace(WORD_HUB, clock_in=("word",)), WORD_PRE, STAR, mic=16, master="clock",
-                cables=(short, long, optical))  # fmt: skip
+    found = rig(
+        replace(WORD_HUB, clock_in=("word",)),
+        WORD_PRE,
+        STAR,
+        mic=16,
+        master="clock",
+        cables=(short, long, optical),
+    )
     pieces = {p.item: p.quantity for p in found.purchases}
     assert (pieces["w-05"], pieces["w-10"]) == (2, 1)
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from benchmarks.instances import catalogue
-
 from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
+from tests.benchmarks.instances import catalogue
 
 # The cheapest mix with hosts pooled cannot be wired with the hosts apart.
 QUESTION = catalogue(2, 200), Needs(mic=128, max_hosts=4)

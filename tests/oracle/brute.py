@@ -54,8 +54,7 @@ def brute_best(catalogue: Catalogue, needs: Needs) -> Key | None:
         if best is not None and (cost, len(boxes)) > best[:2]:
             break
         found = Squad(boxes, cost, needs, purse).best(best)
-        best = found if best is None else best
-        best = best if found is None else min(best, found)
+        best = min((key for key in (best, found) if key is not None), default=None)
     return best
 
 
@@ -435,7 +434,8 @@ class Squad:
         """Of each live input socket of a host, how many channels reach the computer."""
         device = self.boxes[host].device
         seen = device.max_in(self.needs.rate_hz)
-        number, spaces = device.analogue, {}
+        number = device.analogue
+        spaces: dict[Kind, list[int]] = {}
         for kind in ("coax", "optical"):
             spaces[kind] = []
             for _ in range(self.ins[host, kind]):
@@ -508,7 +508,10 @@ class Squad:
             ):
                 fed = optical * self.caps["optical"] + coax * self.caps["coax"]
                 if fed:
-                    links = {(host, i, "optical"): optical, (host, i, "coax"): coax}
+                    links: dict[tuple[int, int, Kind], int] = {
+                        (host, i, "optical"): optical,
+                        (host, i, "coax"): coax,
+                    }
                     ways.append((min(fed, outputs), links))
         return ways
 

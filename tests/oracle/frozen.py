@@ -76,8 +76,8 @@ def values(found: dict[str, Any]) -> dict[str, Any]:
 
 def main() -> None:
     """Freeze the instance of one seed with the key that enumeration finds."""
-    from .brute import brute_best
-    from .instances import instance
+    from tests.oracle.brute import brute_best
+    from tests.oracle.instances import instance
 
     seed, note = int(sys.argv[1]), sys.argv[2]
     catalogue, needs = instance(seed)

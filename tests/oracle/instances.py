@@ -59,7 +59,7 @@ class Drawn:
         return int(self.draw(st.integers(least, most)))
 
     def pick(self, items: Sequence[T]) -> T:
-        return self.draw(st.sampled_from(items))  # type: ignore[no-any-return]
+        return self.draw(st.sampled_from(items))
 
 
 def rarely(choose: Chooser, times: int = 6) -> bool:
@@ -123,7 +123,7 @@ def match(choose: Chooser, host: Device, expander: Device) -> list[Device]:
     common: dict[str, Any] = {"rates_hz": (44_100, 48_000, 96_000, 192_000)}
     common |= {"clock_in": ("optical", "coax", "word"), "internal_clock": True}
     ins, outs = choose.pick((2, 1, 4)), choose.pick((2, 1))
-    sockets = {"optical_2x": 4, "optical_4x": 4, "optical_out": outs}
+    sockets: dict[str, Any] = {"optical_2x": 4, "optical_4x": 4, "optical_out": outs}
     return [
         replace(host, **common, **sockets, optical_in=ins, computer="usb"),
         replace(expander, **common, **sockets, optical_in=1),

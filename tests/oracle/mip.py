@@ -500,7 +500,7 @@ class Model:
             self.lin.row({depth: 1, deepest: -1}, most=0)
         units = total(*(self.filled(u) for u in self.places))
         links = total(*(self.wired(kind, far) for kind in KINDS for far in (True, False)))
-        key = []
+        key: list[int] = []
         for goal in (self.money, units, links, {deepest: 1.0})[:parts]:
             values = self.lin.solve(goal)
             if values is None:

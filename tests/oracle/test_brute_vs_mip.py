@@ -7,25 +7,27 @@ from pathlib import Path
 
 import pytest
 
-from .brute import brute_best, brute_force
-from .frozen import FOLDER, thaw
-from .instances import instance
-from .known import KNOWN, ONE, Known
-from .mip import milp_best, milp_key
+from tests.oracle.brute import brute_best, brute_force
+from tests.oracle.frozen import FOLDER, thaw
+from tests.oracle.instances import instance
+from tests.oracle.known import KNOWN, ONE, Known
+from tests.oracle.mip import milp_best, milp_key
+from tests.tiers import few
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", few(range(60), 4))
 def test_the_two_opinions_agree_on_the_whole_key(seed: int) -> None:
     catalogue, needs = instance(seed)
     assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
 
 
-@pytest.mark.parametrize("seed", range(60, 80))
+@pytest.mark.parametrize("seed", few(range(60, 80), 3))
 def test_the_two_opinions_agree_on_extras(seed: int) -> None:
     catalogue, needs = instance(seed, extras=True)
     assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
 
 
+@pytest.mark.full
 @pytest.mark.parametrize("path", sorted(FOLDER.glob("*.json")), ids=lambda path: path.stem)
 def test_the_two_agree_on_what_once_disagreed(path: Path) -> None:
     catalogue, needs, key = thaw(path)
@@ -59,6 +61,7 @@ def test_enumeration_wants_a_limit_on_units() -> None:
         brute_best(ONE, replace(KNOWN[0].needs, units=None))
 
 
+@pytest.mark.full
 def test_the_seeds_cover_all_sorts_of_answer() -> None:
     keys = [brute_best(*instance(seed)) for seed in range(150)]
     found = [key for key in keys if key is not None]

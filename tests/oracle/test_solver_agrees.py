@@ -20,19 +20,19 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-
-from .brute import brute_best
-from .frozen import FOLDER, thaw
-from .graph_checks import channels_suffice, clock_tree_faults
-from .instances import PORTS, catalogues, instance, middling, needs_for
-from .known import KNOWN, Known
-from .mip import milp_best, milp_key
+from tests.oracle.brute import brute_best
+from tests.oracle.frozen import FOLDER, thaw
+from tests.oracle.graph_checks import channels_suffice, clock_tree_faults
+from tests.oracle.instances import PORTS, catalogues, instance, middling, needs_for
+from tests.oracle.known import KNOWN, Known
+from tests.oracle.mip import milp_best, milp_key
+from tests.tiers import few
 
 Question = tuple[Catalogue, Needs]
 Key = tuple[int, ...]
 
 BY_ENUMERATION = [range(first, first + 25) for first in range(0, 400, 25)]
-BY_MODEL = [range(first, first + 10) for first in range(400, 500, 10)]
+BY_MODEL = [range(first, first + 10) for first in range(490, 390, -10)]
 MIDDLING = range(4, 12)
 
 
@@ -49,7 +49,9 @@ def rig_of(question: Question) -> Rig | None:
 
 def key_of(rig: Rig | None) -> Key | None:
     """Money, units, links and hops of a rig."""
-    return rig and (rig.total, len(rig.units), len(rig.links), rig.clock_hops)
+    if rig is None:
+        return None
+    return (rig.total, len(rig.units), len(rig.links), rig.clock_hops)
 
 
 def faults_of(rig: Rig | None, question: Question) -> list[Any]:
@@ -105,19 +107,19 @@ def name(seeds: range) -> str:
 # --- seeds -----------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("seeds", BY_ENUMERATION, ids=name)
+@pytest.mark.parametrize("seeds", few(BY_ENUMERATION), ids=name)
 def test_agrees_with_enumeration(seeds: range) -> None:
     found = troubles(seeds, brute_best)
     assert not found, "\n".join(found)
 
 
-@pytest.mark.parametrize("seeds", BY_MODEL, ids=name)
+@pytest.mark.parametrize("seeds", few(BY_MODEL), ids=name)
 def test_agrees_with_the_linear_model(seeds: range) -> None:
     found = troubles(seeds, money_by_model)
     assert not found, "\n".join(found)
 
 
-@pytest.mark.parametrize("seed", MIDDLING)
+@pytest.mark.parametrize("seed", few(MIDDLING))
 def test_money_of_middling_rigs_agrees_with_the_linear_model(seed: int) -> None:
     question = middling(seed)
     rig = rig_of(question)
@@ -150,7 +152,7 @@ def test_what_once_disagreed_agrees(path: Path) -> None:
     assert not trouble((catalogue, needs), key)
 
 
-@pytest.mark.parametrize("seeds", [range(25), range(25, 50)], ids=name)
+@pytest.mark.parametrize("seeds", few([range(10), range(10, 25), range(25, 50)]), ids=name)
 def test_agrees_on_extras(seeds: range) -> None:
     asked = {seed: instance(seed, extras=True) for seed in seeds}
     found = {seed: trouble(one, brute_best(*one)) for seed, one in asked.items()}
@@ -239,7 +241,9 @@ def test_a_type_that_is_not_in_the_rig_changes_nothing(
     rig = rig_of(question)
     assume(rig is not None)
     assert rig is not None
-    used = {unit.device.id for unit in rig.units} | {link.cable.id for link in rig.links}
+    used = {unit.device.id for unit in rig.units} | {
+        link.cable.id for link in rig.links if link.cable
+    }
     used |= {purchase.item for purchase in rig.purchases}
     idle = sorted({*question[0].devices, *question[0].cables} - used)
     assume(idle)
@@ -253,7 +257,7 @@ def test_two_runs_give_the_same_rig(question: Question) -> None:
     assert rig_of(question) == rig_of(question)
 
 
-@pytest.mark.parametrize("seed", range(0, 60, 5))
+@pytest.mark.parametrize("seed", few(range(0, 60, 5)))
 def test_each_need_loosened_never_costs_more(seed: int) -> None:
     answered = (s for s in range(1000 * seed, 1000 * seed + 100) if brute_best(*instance(s)))
     question = instance(next(answered))

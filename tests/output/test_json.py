@@ -10,16 +10,27 @@ from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Extra
 from rigopt.output.data.answer_json import plan_json
 from rigopt.output.data.json_parts import rate_khz
-
-from .rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
+from tests.output.rigs import CATALOGUE, NEEDS, answered, ordered, sixteen
 
 
 def test_a_whole_answer() -> None:
     document = json.loads(plan_json(answered(), CATALOGUE, NEEDS))
     assert list(document) == [
-        "format", "status", "currency", "total", "bound", "rate_khz",
-        "units", "links", "inputs", "purchases", "orders", "clock_hops", "owned", "missing",
-    ]  # fmt: skip
+        "format",
+        "status",
+        "currency",
+        "total",
+        "bound",
+        "rate_khz",
+        "units",
+        "links",
+        "inputs",
+        "purchases",
+        "orders",
+        "clock_hops",
+        "owned",
+        "missing",
+    ]
     assert document["format"] == "rigopt-plan/1"
     assert document["status"] == "proven cheapest"
     assert (document["currency"], document["total"]) == ("GBP", "206.00")
@@ -31,30 +42,52 @@ def test_each_part() -> None:
     document = json.loads(plan_json(answered(), CATALOGUE, NEEDS))
     assert document["units"] == [
         {
-            "name": "host-1", "device": "desk-8", "role": "host", "owned": False,
+            "name": "host-1",
+            "device": "desk-8",
+            "role": "host",
+            "owned": False,
             "clock": {"source": "optical", "socket": 1, "from": "expander-1"},
             "phantom_banks_on": [1],
         },
         {
-            "name": "expander-1", "device": "rack-8", "role": "expander", "owned": True,
-            "clock": {"source": "internal"}, "phantom_banks_on": [],
+            "name": "expander-1",
+            "device": "rack-8",
+            "role": "expander",
+            "owned": True,
+            "clock": {"source": "internal"},
+            "phantom_banks_on": [],
         },
-    ]  # fmt: skip
+    ]
     assert document["links"] == [
         {
-            "kind": "optical", "from": "expander-1", "from_socket": 1, "to": "host-1",
-            "to_socket": 1, "channels": 8, "carries": ["audio", "clock"], "cable": "opt-1m",
+            "kind": "optical",
+            "from": "expander-1",
+            "from_socket": 1,
+            "to": "host-1",
+            "to_socket": 1,
+            "channels": 8,
+            "carries": ["audio", "clock"],
+            "cable": "opt-1m",
         }
-    ]  # fmt: skip
+    ]
     assert document["inputs"][0] == {
-        "computer_input": 1, "unit": "host-1", "channel": 1,
-        "accepts": ["mic", "line", "instrument"], "phantom": True,
-        "use": "mic", "source": None,
-    }  # fmt: skip
+        "computer_input": 1,
+        "unit": "host-1",
+        "channel": 1,
+        "accepts": ["mic", "line", "instrument"],
+        "phantom": True,
+        "use": "mic",
+        "source": None,
+    }
     assert document["purchases"][1] == {
-        "item": "opt-1m", "kind": "cable", "seller": None, "quantity": 1,
-        "unit_price": "6.00", "total": "6.00", "currency": "GBP",
-    }  # fmt: skip
+        "item": "opt-1m",
+        "kind": "cable",
+        "seller": None,
+        "quantity": 1,
+        "unit_price": "6.00",
+        "total": "6.00",
+        "currency": "GBP",
+    }
 
 
 def test_best_found_has_its_bound() -> None:
@@ -112,14 +145,28 @@ def test_orders_are_in_the_seller_s_currency_and_their_totals_in_the_catalogue_s
     rig, catalogue = ordered()
     document = json.loads(plan_json(answered(rig), catalogue, NEEDS))
     assert [(p["seller"], p["unit_price"], p["currency"]) for p in document["purchases"]] == [
-        ("far", "234.00", "EUR"), ("corner", "3.00", "GBP"), (None, "300.00", "GBP"),
-    ]  # fmt: skip
+        ("far", "234.00", "EUR"),
+        ("corner", "3.00", "GBP"),
+        (None, "300.00", "GBP"),
+    ]
     assert document["orders"] == [
-        {"seller": "corner", "currency": "GBP", "goods": "6.00", "delivery": "4.99",
-         "tax": "2.20", "total": "13.19"},
-        {"seller": "far", "currency": "EUR", "goods": "234.00", "delivery": "0.00",
-         "tax": "0.00", "total": "200.00"},
-    ]  # fmt: skip
+        {
+            "seller": "corner",
+            "currency": "GBP",
+            "goods": "6.00",
+            "delivery": "4.99",
+            "tax": "2.20",
+            "total": "13.19",
+        },
+        {
+            "seller": "far",
+            "currency": "EUR",
+            "goods": "234.00",
+            "delivery": "0.00",
+            "tax": "0.00",
+            "total": "200.00",
+        },
+    ]
     assert document["total"] == "513.19"
 
 

@@ -1,8 +1,7 @@
 import pytest
 
 from rigopt.output.words import phrases
-
-from .rigs import CATALOGUE
+from tests.output.rigs import CATALOGUE
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.output.data.csv import harmless
 from rigopt.output.data.shopping import shopping_csv
 from rigopt.rig.types import Rig
-
-from .rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen
+from tests.output.rigs import CATALOGUE, DESK, LEAD, RACK, lone, ordered, sixteen
 
 
 def rows(rig: Rig, catalogue: Catalogue = CATALOGUE) -> list[list[str]]:
@@ -18,12 +17,21 @@ def rows(rig: Rig, catalogue: Catalogue = CATALOGUE) -> list[list[str]]:
 
 def test_every_purchase_and_the_total() -> None:
     assert rows(sixteen()) == [
-        ["item", "label", "kind", "seller", "quantity", "unit_price", "line_total",
-         "currency", "note"],
+        [
+            "item",
+            "label",
+            "kind",
+            "seller",
+            "quantity",
+            "unit_price",
+            "line_total",
+            "currency",
+            "note",
+        ],
         ["desk-8", "Desk interface, 8 in", "device", "", "1", "200.00", "200.00", "GBP", ""],
         ["opt-1m", "Optical lead, 1 m", "cable", "", "1", "6.00", "6.00", "GBP", ""],
         ["total", "", "", "", "", "", "206.00", "GBP", ""],
-    ]  # fmt: skip
+    ]
 
 
 def test_orders_stand_together_with_their_sums() -> None:
@@ -35,15 +43,33 @@ def test_orders_stand_together_with_their_sums() -> None:
         ["delivery", "", "", "corner", "", "", "4.99", "GBP", ""],
         ["tax", "", "", "corner", "", "", "2.20", "GBP", ""],
         ["order total", "", "", "corner", "", "", "13.19", "GBP", ""],
-        ["desk-8", DESK.label, "device", "far", "1", "234.00", "234.00", "EUR",
-         "used, price of 2025-01-02"],
+        [
+            "desk-8",
+            DESK.label,
+            "device",
+            "far",
+            "1",
+            "234.00",
+            "234.00",
+            "EUR",
+            "used, price of 2025-01-02",
+        ],
         ["goods", "", "", "far", "", "", "234.00", "EUR", ""],
         ["delivery", "", "", "far", "", "", "0.00", "EUR", ""],
         ["tax", "", "", "far", "", "", "0.00", "EUR", ""],
         ["order total", "", "", "far", "", "", "200.00", "GBP", ""],
-        ["total", "", "", "", "", "", "513.19", "GBP",
-         "The demo catalogue's prices are invented."],
-    ]  # fmt: skip
+        [
+            "total",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "513.19",
+            "GBP",
+            "The demo catalogue's prices are invented.",
+        ],
+    ]
 
 
 def test_nothing_to_buy_leaves_the_total() -> None:

@@ -13,8 +13,18 @@ from rigopt.output.terminal.advice import advice
 from rigopt.output.terminal.layout import COLUMNS
 from rigopt.output.terminal.text import plan_text, summary
 from rigopt.rig.types import ClockSetting, Order, Rig, Unit
-
-from .rigs import CATALOGUE, DESK, INTERNAL, LEAD, LONG, NEEDS, answered, lone, ordered, sixteen
+from tests.output.rigs import (
+    CATALOGUE,
+    DESK,
+    INTERNAL,
+    LEAD,
+    LONG,
+    NEEDS,
+    answered,
+    lone,
+    ordered,
+    sixteen,
+)
 
 HOSTILE = "\x1b[31m\u202e=cmd|' /C x'!A0\n漢字🎤🎤 " + "x" * 200
 

@@ -22,10 +22,17 @@ from typing import Any
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 FLAGS = (
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--hide-scrollbars", "--remote-debugging-pipe",
-)  # fmt: skip
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--hide-scrollbars",
+    "--remote-debugging-pipe",
+)
 PATIENCE = 60.0
 """Seconds to wait for any one answer."""
 
@@ -54,11 +61,22 @@ class Browser:
         theirs_in, self._out = os.pipe()
         self._in, theirs_out = os.pipe()
         self.process = subprocess.Popen(
-            [sys.executable, "-c", _START, str(theirs_in), str(theirs_out), program,
-             *FLAGS, f"--user-data-dir={room}", "about:blank"],
-            pass_fds=(theirs_in, theirs_out), stdin=subprocess.DEVNULL,
-            stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-        )  # fmt: skip
+            [
+                sys.executable,
+                "-c",
+                _START,
+                str(theirs_in),
+                str(theirs_out),
+                program,
+                *FLAGS,
+                f"--user-data-dir={room}",
+                "about:blank",
+            ],
+            pass_fds=(theirs_in, theirs_out),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
         os.close(theirs_in)
         os.close(theirs_out)
         self._buffer = b""
@@ -96,8 +114,11 @@ class Browser:
         self.events.clear()
         self.call(
             "Emulation.setDeviceMetricsOverride",
-            width=width, height=900, deviceScaleFactor=1, mobile=False,
-        )  # fmt: skip
+            width=width,
+            height=900,
+            deviceScaleFactor=1,
+            mobile=False,
+        )
         scheme = {"name": "prefers-color-scheme", "value": "dark" if dark else "light"}
         self.call("Emulation.setEmulatedMedia", media=media, features=[scheme])
         self.call("Page.navigate", url=page.as_uri())
@@ -115,9 +136,11 @@ class Browser:
     def pdf(self, width_inch: float, height_inch: float) -> bytes:
         """The open page printed on paper of that size."""
         found = self.call(
-            "Page.printToPDF", paperWidth=width_inch, paperHeight=height_inch,
+            "Page.printToPDF",
+            paperWidth=width_inch,
+            paperHeight=height_inch,
             printBackground=False,
-        )  # fmt: skip
+        )
         return base64.b64decode(found["data"])
 
     def requests(self) -> list[str]:

@@ -75,9 +75,12 @@ def on_edge(point: Point, box: Box) -> bool:
 def faults(drawing: Drawing) -> list[str]:
     """Everything wrong with the picture; empty for a good one."""
     return [
-        *_frame(drawing), *_boxes(drawing), *_lettering(drawing),
-        *_routes(drawing), *_loads(drawing),
-    ]  # fmt: skip
+        *_frame(drawing),
+        *_boxes(drawing),
+        *_lettering(drawing),
+        *_routes(drawing),
+        *_loads(drawing),
+    ]
 
 
 def _frame(drawing: Drawing) -> list[str]:

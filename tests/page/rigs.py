@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
@@ -14,21 +15,50 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Order, Purchase, Rig, Unit
 
 HUB = Device(
-    "hub-4", "USB interface without preamps, four light-pipe pairs", "host", 34900,
-    line_out=2, phones=1, optical_in=4, optical_out=4, optical_2x=4, coax_in=1, coax_out=1,
-    word_in=1, word_out=1, clock_in=("optical", "coax", "word"),
-    rack_units=1, watts=Decimal(12),
-)  # fmt: skip
+    "hub-4",
+    "USB interface without preamps, four light-pipe pairs",
+    "host",
+    34900,
+    line_out=2,
+    phones=1,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    word_out=1,
+    clock_in=("optical", "coax", "word"),
+    rack_units=1,
+    watts=Decimal(12),
+)
 PRE = Device(
-    "pre-8", "8-preamp expander, two light-pipe pairs, word clock in and out", "expander",
-    42900, mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=8, optical_in=2,
-    optical_out=2, optical_2x=2, word_in=1, word_out=1, clock_in=("optical", "word"),
-    rack_units=1, watts=Decimal(35),
-)  # fmt: skip
+    "pre-8",
+    "8-preamp expander, two light-pipe pairs, word clock in and out",
+    "expander",
+    42900,
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=8,
+    optical_in=2,
+    optical_out=2,
+    optical_2x=2,
+    word_in=1,
+    word_out=1,
+    clock_in=("optical", "word"),
+    rack_units=1,
+    watts=Decimal(35),
+)
 CLOCK = Device(
-    "clock-10", "Word clock generator, ten outputs", "clock", 39900, word_out=10,
-    rack_units=1, watts=Decimal(15),
-)  # fmt: skip
+    "clock-10",
+    "Word clock generator, ten outputs",
+    "clock",
+    39900,
+    word_out=10,
+    rack_units=1,
+    watts=Decimal(15),
+)
 OPT = Cable("opt-1m", "Optical cable, 1 m", "optical", 1000, 600)
 LONG = Cable("opt-8m", "Optical cable, 8 m", "optical", 8000, 1500)
 WORD = Cable("word-2m", "Word clock cable, 2 m", "word", 2000, 900, 2)
@@ -47,11 +77,13 @@ NASTY = (
 
 def catalogue(*devices: Device, invented: bool = False) -> Catalogue:
     return Catalogue(
-        "tiny", "Tiny shop", "EUR",
+        "tiny",
+        "Tiny shop",
+        "EUR",
         {device.id: device for device in devices},
         {cable.id: cable for cable in (OPT, LONG, WORD)},
         invented=invented,
-    )  # fmt: skip
+    )
 
 
 def rig(
@@ -81,7 +113,7 @@ def rig(
     return Rig(rate_hz, tuple(units), links, inputs, tuple(bought), hops, total)
 
 
-def locked(name: str, device: Device, role: str, kind: str, sender: str, **more) -> Unit:
+def locked(name: str, device: Device, role: Any, kind: Any, sender: str, **more: Any) -> Unit:
     return Unit(name, device, role, ClockSetting(kind, 1, sender), **more)
 
 
@@ -109,7 +141,7 @@ def sixteen_units() -> Answered:
             wires.append(Wire("optical", host, socket, name, 1, LONG))
         pres.append(locked(name, PRE, "expander", *lock, phantom_banks_on=(1,)))
     clock = Unit("clock-1", CLOCK, "clock", ClockSetting("internal"))
-    uses = dict.fromkeys(range(1, 80), ("mic", None))
+    uses: Any = dict.fromkeys(range(1, 80), ("mic", None))
     built = rig([*hosts, *pres, clock], wires, uses, 2)
     return Answered(built, built.total - 4200, False)
 
@@ -161,7 +193,7 @@ def nasty() -> tuple[Answered, Catalogue, Needs]:
     wires += [Wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
     lead = replace(OPT, label=NASTY[1])
     wires = [replace(wire, cable=lead) for wire in wires]
-    uses = {n: ("mic", NASTY[n % len(NASTY)]) for n in range(3, 20)}
+    uses: Any = {n: ("mic", NASTY[n % len(NASTY)]) for n in range(3, 20)}
     built = rig(units, wires, uses, 2)
     bought = tuple(replace(p, seller=NASTY[2], note=NASTY[6]) for p in built.purchases)
     goods = built.total

@@ -11,12 +11,14 @@ import pytest
 
 from rigopt.needs.types import Needs
 from rigopt.output.page.page import plan_page
-
-from .browser import Browser, find, running
-from .rigs import CLOCK, HUB, PRE, catalogue, listed, lone, nasty, sixteen_units
+from tests.page.browser import Browser, find, running
+from tests.page.rigs import CLOCK, HUB, PRE, catalogue, listed, lone, nasty, sixteen_units
 
 PROGRAM = find()
-pytestmark = pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine")
+pytestmark = [
+    pytest.mark.full,
+    pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine"),
+]
 
 WIDTHS = (360, 800, 1400)
 A4, LETTER = (210 / 25.4, 297 / 25.4), (8.5, 11.0)
@@ -106,8 +108,11 @@ def test_exactly_one_of_the_two_pictures_shows(
     browser: Browser, pages: dict[str, Path]
 ) -> None:
     shown = "[...document.querySelectorAll('.picture')].map(p => p.getClientRects().length)"
-    for width, media, expected in ((360, "", [0, 1]), (1400, "", [1, 0]),
-                                   (360, "print", [1, 0])):  # fmt: skip
+    for width, media, expected in (
+        (360, "", [0, 1]),
+        (1400, "", [1, 0]),
+        (360, "print", [1, 0]),
+    ):
         browser.open(pages["listed"], width, media=media)
         assert browser.evaluate(shown) == expected
 

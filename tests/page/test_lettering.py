@@ -36,8 +36,24 @@ def test_bold_is_wider() -> None:
 
 
 # Advance widths of DejaVu Sans 2.37, in hundredths of an em, rounded up; read off the font.
-BROAD_FONT = {"a": 62, "m": 98, "W": 99, "i": 28, "t": 40, " ": 32, "0": 64, "%": 96, "O": 79,
-              "N": 75, "…": 100, '"': 46, "{": 64, "$": 64, "_": 50, "r": 42}  # fmt: skip
+BROAD_FONT = {
+    "a": 62,
+    "m": 98,
+    "W": 99,
+    "i": 28,
+    "t": 40,
+    " ": 32,
+    "0": 64,
+    "%": 96,
+    "O": 79,
+    "N": 75,
+    "…": 100,
+    '"': 46,
+    "{": 64,
+    "$": 64,
+    "_": 50,
+    "r": 42,
+}
 
 
 @pytest.mark.parametrize("char", BROAD_FONT)
@@ -58,6 +74,10 @@ def test_what_does_not_fit_ends_in_an_ellipsis() -> None:
 def test_a_word_longer_than_a_line_is_cut() -> None:
     assert lines("aaaaaaaaaa", PLAIN, 33, 3) == ("aaaaa", "aaaaa")
     assert lines("漢 a", PLAIN, 10, 3) == ("漢", "a")  # One letter stays, however wide.
+
+
+def test_a_letter_wider_than_a_line_is_cut() -> None:
+    assert lines("<<\u094900", PLAIN, 30, 2) == ("<", "<…")  # A vowel sign joins the second.
 
 
 def test_a_pile_of_accents_is_cut_down() -> None:

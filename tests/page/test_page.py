@@ -22,8 +22,18 @@ from rigopt.output.page.page import plan_page
 from rigopt.output.sheets.steps import steps
 from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.types import Order
-
-from .rigs import CLOCK, HUB, NASTY, OPT, PRE, catalogue, listed, lone, nasty, sixteen_units
+from tests.page.rigs import (
+    CLOCK,
+    HUB,
+    NASTY,
+    OPT,
+    PRE,
+    catalogue,
+    listed,
+    lone,
+    nasty,
+    sixteen_units,
+)
 
 VOID = {"meta", "link", "br", "path", "rect"}
 """Elements that the page writes without an end tag, or closes at once."""
@@ -99,9 +109,13 @@ def test_headings_are_in_order(name: str) -> None:
 
 def test_the_parts_come_in_order() -> None:
     assert Reader(PAGES["listed"]).of("h2") == [
-        "Wiring", "To buy", "Inputs at the computer", "Clock and 48 V settings",
-        "Set-up, step by step", "Figures",
-    ]  # fmt: skip
+        "Wiring",
+        "To buy",
+        "Inputs at the computer",
+        "Clock and 48 V settings",
+        "Set-up, step by step",
+        "Figures",
+    ]
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -170,8 +184,13 @@ def test_invented_prices_are_called_so() -> None:
 def test_the_cables_are_listed_as_numbered_in_the_picture() -> None:
     read = Reader(PAGES["listed"])
     cells = read.of("td")
-    assert cells[:5] == ["optical", "expander-1 out 1", "host-1 in 1", "8 ch + clock",
-                         "Optical cable, 1 m"]  # fmt: skip
+    assert cells[:5] == [
+        "optical",
+        "expander-1 out 1",
+        "host-1 in 1",
+        "8 ch + clock",
+        "Optical cable, 1 m",
+    ]
     said = "Cable 5: optical, from host-1 out 2 to expander-2 in 1, "
     said += "carries 8 channels of audio and clock"
     assert said in read.of("title")
@@ -183,8 +202,11 @@ def test_the_bill() -> None:
     cells = Reader(PAGES["listed"]).of("td")
     first = cells.index("349.00")
     assert cells[first - 2 : first + 2] == [
-        "1", "USB interface without preamps, four light-pipe pairs", "349.00", "349.00",
-    ]  # fmt: skip
+        "1",
+        "USB interface without preamps, four light-pipe pairs",
+        "349.00",
+        "349.00",
+    ]
     assert "2107.00" in cells
     assert "Delivery and tax" not in PAGES["listed"]
     assert "pack of 2" in Reader(PAGES["sixteen"]).of("small")
@@ -349,6 +371,7 @@ def test_a_page_never_overwrites_another_output(
     assert "would overwrite" in capsys.readouterr().err
 
 
+@pytest.mark.full
 def test_the_same_question_gives_the_same_bytes_in_every_process() -> None:
     pages = {
         subprocess.run(

@@ -14,8 +14,7 @@ from rigopt.catalogue.currencies import CODES
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import InputError
-
-from .folders import Files, catalogue, faults, faults_of, read_catalogue, write
+from tests.reading.folders import Files, catalogue, faults, faults_of, read_catalogue, write
 
 OFFERS = "item,seller,price\nbox,near,90\n"
 
@@ -44,21 +43,37 @@ def test_the_head(tmp_path: Path) -> None:
     ("head", "fault"),
     [
         ("", "catalog.toml, currency: this is missing; give an ISO 4217 code"),
-        ('currency = "gbp"', "catalog.toml, currency: must be an ISO 4217 code of three "
-         "capital letters (found 'gbp'); did you mean 'GBP'?"),
-        ('currency = "£"', "catalog.toml, currency: must be an ISO 4217 code of three "
-         "capital letters (found '£')"),
-        ('currency = "XXX"', "catalog.toml, currency: is not a currency of ISO 4217 that "
-         "things are sold in (found 'XXX')"),
-        ("currency = 5", "catalog.toml, currency: must be an ISO 4217 code of three capital "
-         "letters (found '5')"),
-        ('currency = "GBP"\nnotes = "x"', "catalog.toml, notes: there is no such key "
-         "(found 'notes'); did you mean 'note'?"),
-        ('currency = "GBP"\ntitle = ["x"]', "catalog.toml, title: must be a text or a number "
-         "(found 'a list')"),
+        (
+            'currency = "gbp"',
+            "catalog.toml, currency: must be an ISO 4217 code of three "
+            "capital letters (found 'gbp'); did you mean 'GBP'?",
+        ),
+        (
+            'currency = "£"',
+            "catalog.toml, currency: must be an ISO 4217 code of three "
+            "capital letters (found '£')",
+        ),
+        (
+            'currency = "XXX"',
+            "catalog.toml, currency: is not a currency of ISO 4217 that "
+            "things are sold in (found 'XXX')",
+        ),
+        (
+            "currency = 5",
+            "catalog.toml, currency: must be an ISO 4217 code of three capital "
+            "letters (found '5')",
+        ),
+        (
+            'currency = "GBP"\nnotes = "x"',
+            "catalog.toml, notes: there is no such key (found 'notes'); did you mean 'note'?",
+        ),
+        (
+            'currency = "GBP"\ntitle = ["x"]',
+            "catalog.toml, title: must be a text or a number (found 'a list')",
+        ),
         ("currency = ", "catalog.toml: is not valid TOML: "),
     ],
-)  # fmt: skip
+)
 def test_a_head_that_is_refused(tmp_path: Path, head: str, fault: str) -> None:
     found = faults_of(tmp_path, {"catalog.toml": head})
     assert [line.startswith(fault) for line in found] == [True]
@@ -140,18 +155,27 @@ def test_without_a_list_of_sellers_each_is_without_fees(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("row", "fault"),
     [
-        ("bax,near,1,", "item: there is no such device, cable or extra (found 'bax'); did you "
-         "mean 'box'?"),
-        ("box,naer,1,", "seller: there is no such seller in sellers.csv (found 'naer'); did "
-         "you mean 'near'?"),
+        (
+            "bax,near,1,",
+            "item: there is no such device, cable or extra (found 'bax'); did you mean 'box'?",
+        ),
+        (
+            "box,naer,1,",
+            "seller: there is no such seller in sellers.csv (found 'naer'); did "
+            "you mean 'near'?",
+        ),
         ("box,,1,", "seller: must not be blank"),
         ("box,near,1.5,", "price: has more decimals than JPY, which has 0 (found '1.5')"),
-        ("box,near,1,31.3.2025", "as_of: must be a date such as 2025-03-31 "
-         "(found '31.3.2025')"),
-        ("box,near,1,2025-02-30", "as_of: must be a date such as 2025-03-31 "
-         "(found '2025-02-30')"),
+        (
+            "box,near,1,31.3.2025",
+            "as_of: must be a date such as 2025-03-31 (found '31.3.2025')",
+        ),
+        (
+            "box,near,1,2025-02-30",
+            "as_of: must be a date such as 2025-03-31 (found '2025-02-30')",
+        ),
     ],
-)  # fmt: skip
+)
 def test_offers_that_are_refused(tmp_path: Path, row: str, fault: str) -> None:
     files: Files = {
         "offers.csv": f"item,seller,price,as_of\n{row}\n",

@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 from rigopt.catalogue.types import Device
-
-from .folders import device, device_faults
+from tests.reading.folders import device, device_faults
 
 
 def test_a_row_with_nothing_but_the_needful_has_every_default(tmp_path: Path) -> None:
@@ -19,25 +18,73 @@ def test_a_row_with_nothing_but_the_needful_has_every_default(tmp_path: Path) ->
 
 def test_a_row_with_everything(tmp_path: Path) -> None:
     cells = {
-        "id": "all", "label": "All of it", "role": "Either", "price": "1.234,50 €",
-        "mic_line_inst": "2", "mic_line": "6", "mic": "1", "line_inst": "3", "line": "4.0",
-        "inst": "5", "phantom_bank": "4", "line_out": "8", "phones": "2", "optical_in": "2",
-        "optical_out": "1", "optical_2x": "1", "optical_4x": "1", "coax_in": "1",
-        "coax_out": "2", "word_in": "1", "word_out": "3", "clock_in": "word; Optical",
-        "internal_clock": "No", "rates_khz": "96;44,1;48k", "computer": "Thunderbolt",
-        "max_in_1x": "30", "max_in_2x": "all", "max_in_4x": "0", "rack_units": "2 U",
-        "watts": "12,5 W", "mains": "0", "note": "a note",
-    }  # fmt: skip
+        "id": "all",
+        "label": "All of it",
+        "role": "Either",
+        "price": "1.234,50 €",
+        "mic_line_inst": "2",
+        "mic_line": "6",
+        "mic": "1",
+        "line_inst": "3",
+        "line": "4.0",
+        "inst": "5",
+        "phantom_bank": "4",
+        "line_out": "8",
+        "phones": "2",
+        "optical_in": "2",
+        "optical_out": "1",
+        "optical_2x": "1",
+        "optical_4x": "1",
+        "coax_in": "1",
+        "coax_out": "2",
+        "word_in": "1",
+        "word_out": "3",
+        "clock_in": "word; Optical",
+        "internal_clock": "No",
+        "rates_khz": "96;44,1;48k",
+        "computer": "Thunderbolt",
+        "max_in_1x": "30",
+        "max_in_2x": "all",
+        "max_in_4x": "0",
+        "rack_units": "2 U",
+        "watts": "12,5 W",
+        "mains": "0",
+        "note": "a note",
+    }
     assert device(tmp_path, **cells) == Device(
-        id="all", label="All of it", role="either", price=123450,
-        mic_line_inst=2, mic_line=6, mic=1, line_inst=3, line=4,
-        inst=5, phantom_bank=4, line_out=8, phones=2, optical_in=2,
-        optical_out=1, optical_2x=1, optical_4x=1, coax_in=1,
-        coax_out=2, word_in=1, word_out=3, clock_in=("optical", "word"),
-        internal_clock=False, rates_hz=(44100, 48000, 96000), computer="thunderbolt",
-        max_in_1x=30, max_in_2x=None, max_in_4x=0, rack_units=2,
-        watts=Decimal("12.5"), mains=0, note="a note",
-    )  # fmt: skip
+        id="all",
+        label="All of it",
+        role="either",
+        price=123450,
+        mic_line_inst=2,
+        mic_line=6,
+        mic=1,
+        line_inst=3,
+        line=4,
+        inst=5,
+        phantom_bank=4,
+        line_out=8,
+        phones=2,
+        optical_in=2,
+        optical_out=1,
+        optical_2x=1,
+        optical_4x=1,
+        coax_in=1,
+        coax_out=2,
+        word_in=1,
+        word_out=3,
+        clock_in=("optical", "word"),
+        internal_clock=False,
+        rates_hz=(44100, 48000, 96000),
+        computer="thunderbolt",
+        max_in_1x=30,
+        max_in_2x=None,
+        max_in_4x=0,
+        rack_units=2,
+        watts=Decimal("12.5"),
+        mains=0,
+        note="a note",
+    )
 
 
 @pytest.mark.parametrize(
@@ -123,8 +170,12 @@ def test_every_rule_that_a_row_breaks_is_told(tmp_path: Path) -> None:
         tmp_path, role="clock", mic_line="8", inst="1", optical_2x="1", clock_in="coax;word"
     )
     assert [line.split(": ")[0].rpartition(" ")[2] for line in found] == [
-        "optical_2x", "clock_in", "clock_in", "mic_line", "inst",
-    ]  # fmt: skip
+        "optical_2x",
+        "clock_in",
+        "clock_in",
+        "mic_line",
+        "inst",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -21,14 +21,36 @@ from rigopt.files.values import BadValueError
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS, NeedsTable
 from rigopt.needs.types import Needs
+from tests.reading.folders import SMALL, read_catalogue, write
 
-from .folders import SMALL, read_catalogue, write
-
-PIECES = st.sampled_from([
-    *DeviceRow.model_fields, *OfferRow.model_fields, *SellerRow.model_fields,
-    "host", "clock", "expander", "optical", "48", "44,1;48", "-1", "1e400", "nan", "1,234",
-    "box", "opt", "12.50", "£5", "yes", "\x1b", "\ufeff", "\u200b", "é", "٣", "x" * 600,
-])  # fmt: skip
+PIECES = st.sampled_from(
+    [
+        *DeviceRow.model_fields,
+        *OfferRow.model_fields,
+        *SellerRow.model_fields,
+        "host",
+        "clock",
+        "expander",
+        "optical",
+        "48",
+        "44,1;48",
+        "-1",
+        "1e400",
+        "nan",
+        "1,234",
+        "box",
+        "opt",
+        "12.50",
+        "£5",
+        "yes",
+        "\x1b",
+        "\ufeff",
+        "\u200b",
+        "é",
+        "٣",
+        "x" * 600,
+    ]
+)
 MARKS = st.sampled_from(
     [",", ",", ",", ";", "\t", "\n", "\n", "\r\n", "\r", '"', '""', " ", ""]
 )
@@ -47,10 +69,28 @@ KEYS = [*keys(NeedsTable), *SECTIONS, "desk-8", "opt-1.5m", "name", "pair", "bud
 for section in SECTIONS.values():
     KEYS += keys(section)
 VALUES = [
-    "1", "-1", "1.5", "1e400", "nan", "true", '"x"', '"48 kHz"', '"on"', '"mic"', '"desk-8"',
-    "[]", "[1]", "{}", "{mic = 1}", '["usb"]', "1979-05-27", "[[[]]]", '"\\u0007"', "[{}]",
+    "1",
+    "-1",
+    "1.5",
+    "1e400",
+    "nan",
+    "true",
+    '"x"',
+    '"48 kHz"',
+    '"on"',
+    '"mic"',
+    '"desk-8"',
+    "[]",
+    "[1]",
+    "{}",
+    "{mic = 1}",
+    '["usb"]',
+    "1979-05-27",
+    "[[[]]]",
+    '"\\u0007"',
+    "[{}]",
     '[{name = "a"}, {name = "b", pair = "p"}]',
-]  # fmt: skip
+]
 LINES = st.one_of(
     st.builds("{} = {}".format, st.sampled_from(KEYS), st.sampled_from(VALUES)),
     st.builds("{}.{} = {}".format, *[st.sampled_from(KEYS)] * 2, st.sampled_from(VALUES)),
@@ -74,8 +114,12 @@ def result(read: Callable[[], T]) -> T | list[Fault]:
 
 
 @QUICK
-@given(st.sampled_from(["catalog.toml", "devices.csv", "cables.csv", "offers.csv",
-                        "sellers.csv", "extras.csv"]), FILE)  # fmt: skip
+@given(
+    st.sampled_from(
+        ["catalog.toml", "devices.csv", "cables.csv", "offers.csv", "sellers.csv", "extras.csv"]
+    ),
+    FILE,
+)
 def test_a_catalogue_of_any_bytes(file: str, data: bytes) -> None:
     with tempfile.TemporaryDirectory() as folder:
         write(Path(folder), {file: data})
@@ -103,12 +147,28 @@ def test_needs_of_any_bytes(data: bytes, options: dict[str, object]) -> None:
 
 @pytest.mark.parametrize(
     "parse",
-    [values.rate, values.rates, values.yes, values.short_id, values.label, amounts.number,
-     lambda value: amounts.amount(value, "GBP"), lambda value: amounts.whole(value, 9)],
-)  # fmt: skip
+    [
+        values.rate,
+        values.rates,
+        values.yes,
+        values.short_id,
+        values.label,
+        amounts.number,
+        lambda value: amounts.amount(value, "GBP"),
+        lambda value: amounts.whole(value, 9),
+    ],
+)
 @QUICK
-@given(st.one_of(st.text(max_size=20), st.text("0123456789.,' -+e£€", max_size=12),
-                 st.integers(), st.floats(), st.booleans(), st.none()))  # fmt: skip
+@given(
+    st.one_of(
+        st.text(max_size=20),
+        st.text("0123456789.,' -+e£€", max_size=12),
+        st.integers(),
+        st.floats(),
+        st.booleans(),
+        st.none(),
+    )
+)
 def test_any_single_value(parse: object, value: object) -> None:
     assert callable(parse)
     with contextlib.suppress(BadValueError):

@@ -10,8 +10,7 @@ import pytest
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs, SourceLine, Stage
-
-from .folders import SMALL, needs, needs_faults
+from tests.reading.folders import SMALL, needs, needs_faults
 
 EVERYTHING = """
 title = "Live"
@@ -77,19 +76,45 @@ def test_without_anything_every_default_holds() -> None:
 
 def test_every_key(tmp_path: Path) -> None:
     assert needs(tmp_path, EVERYTHING) == Needs(
-        title="Live", rate_hz=44100, mic=24, phantom=8, no_phantom=1, line=2, instrument=3,
-        out_line=2, out_phones=1, master="pre-8", max_hops=2, ports=("usb", "pcie"),
-        max_hosts=2, host_to_rack_mm=2500, within_rack_mm=750, budget=90050, rack_units=6,
-        mains=5, units=4, owned={"desk-8": 1, "opt-1.5m": 2}, avoid=("desk-8",),
+        title="Live",
+        rate_hz=44100,
+        mic=24,
+        phantom=8,
+        no_phantom=1,
+        line=2,
+        instrument=3,
+        out_line=2,
+        out_phones=1,
+        master="pre-8",
+        max_hops=2,
+        ports=("usb", "pcie"),
+        max_hosts=2,
+        host_to_rack_mm=2500,
+        within_rack_mm=750,
+        budget=90050,
+        rack_units=6,
+        mains=5,
+        units=4,
+        owned={"desk-8": 1, "opt-1.5m": 2},
+        avoid=("desk-8",),
         require=("pre-8",),
-    )  # fmt: skip
+    )
 
 
 def test_the_command_line_overrides_the_file(tmp_path: Path) -> None:
     found = needs(
-        tmp_path, EVERYTHING, mic=30, phantom="9", no_phantom=0, line=None, instrument=5,
-        rate="48 kHz", master="Host", budget="£1,000.00", owned={"desk-8": 0, "pre-8": 2},
-    )  # fmt: skip
+        tmp_path,
+        EVERYTHING,
+        mic=30,
+        phantom="9",
+        no_phantom=0,
+        line=None,
+        instrument=5,
+        rate="48 kHz",
+        master="Host",
+        budget="£1,000.00",
+        owned={"desk-8": 0, "pre-8": 2},
+    )
     assert (found.mic, found.phantom, found.no_phantom, found.line) == (30, 9, 0, 2)
     assert (found.instrument, found.rate_hz, found.master) == (5, 48000, "host")
     assert (found.budget, found.owned) == (100000, {"opt-1.5m": 2, "pre-8": 2})
@@ -119,18 +144,30 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "fault"),
     [
-        ("rate_khz = 47", "rate_khz: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, "
-         "176.4 or 192 (found '47')"),
-        ("rate_khz = 44", "rate_khz: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, "
-         "176.4 or 192 (found '44'); did you mean '44.1'?"),
-        ("titel = 'x'", "titel: there is no such key here (found 'titel'); did you mean "
-         "'title'?"),
+        (
+            "rate_khz = 47",
+            "rate_khz: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, "
+            "176.4 or 192 (found '47')",
+        ),
+        (
+            "rate_khz = 44",
+            "rate_khz: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, "
+            "176.4 or 192 (found '44'); did you mean '44.1'?",
+        ),
+        (
+            "titel = 'x'",
+            "titel: there is no such key here (found 'titel'); did you mean 'title'?",
+        ),
         ("mic = 4", "mic: there is no such key here; it belongs in [inputs] (found 'mic')"),
         ("line = 4", "line: there is no such key here (found 'line')"),
-        ("[input]\nmic = 4", "input: there is no such key here (found 'input'); did you mean "
-         "'inputs'?"),
-        ("inputs.mics = 4", "inputs.mics: there is no such key here (found 'mics'); did you "
-         "mean 'mic'?"),
+        (
+            "[input]\nmic = 4",
+            "input: there is no such key here (found 'input'); did you mean 'inputs'?",
+        ),
+        (
+            "inputs.mics = 4",
+            "inputs.mics: there is no such key here (found 'mics'); did you mean 'mic'?",
+        ),
         ('"a\\u001b" = 1', "a\\x1b: there is no such key here (found 'a\\x1b')"),
         ("inputs = 4", "inputs: must be a table (found '4')"),
         ("owned = 4", "owned: must be a table (found '4')"),
@@ -138,96 +175,186 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
         ("source = [4]", "source[1]: must be a table (found '4')"),
         ("choose.avoid = 4", "choose.avoid: must be a list (found '4')"),
         ("inputs.mic = -1", "inputs.mic: must not be negative (found '-1')"),
-        ("inputs.mic = 1.5", "inputs.mic: must be a whole number from 0 to 1000000 "
-         "(found '1.5')"),
-        ("inputs.mic = 1000001", "inputs.mic: must be a whole number from 0 to 1000000 "
-         "(found '1000001')"),
+        (
+            "inputs.mic = 1.5",
+            "inputs.mic: must be a whole number from 0 to 1000000 (found '1.5')",
+        ),
+        (
+            "inputs.mic = 1000001",
+            "inputs.mic: must be a whole number from 0 to 1000000 (found '1000001')",
+        ),
         ("inputs.mic = true", "inputs.mic: must be a text or a number (found 'True')"),
-        ("inputs.mic = 0x" + "f" * 5000, "inputs.mic: is not a number (found 'a number of more "
-         "than 40 digits')"),
+        (
+            "inputs.mic = 0x" + "f" * 5000,
+            "inputs.mic: is not a number (found 'a number of more than 40 digits')",
+        ),
         ("inputs.mic = nan", "inputs.mic: is not a number (found 'nan')"),
-        ("inputs.mic = 1e400", "inputs.mic: is a power of ten; write the number in full "
-         "(found '1e400')"),
-        ("inputs.mic = 1979-05-27", "inputs.mic: must be a text or a number "
-         "(found '1979-05-27')"),
+        (
+            "inputs.mic = 1e400",
+            "inputs.mic: is a power of ten; write the number in full (found '1e400')",
+        ),
+        (
+            "inputs.mic = 1979-05-27",
+            "inputs.mic: must be a text or a number (found '1979-05-27')",
+        ),
         ("inputs.mic = {a = 1}", "inputs.mic: must be a text or a number (found 'a table')"),
-        ("clock.max_hops = 33", "clock.max_hops: must be a whole number from 0 to 32 "
-         "(found '33')"),
-        ("computer.max_hosts = 0", "computer.max_hosts: must be a whole number from 1 to 16 "
-         "(found '0')"),
-        ("computer.max_hosts = 17", "computer.max_hosts: must be a whole number from 1 to 16 "
-         "(found '17')"),
+        (
+            "clock.max_hops = 33",
+            "clock.max_hops: must be a whole number from 0 to 32 (found '33')",
+        ),
+        (
+            "computer.max_hosts = 0",
+            "computer.max_hosts: must be a whole number from 1 to 16 (found '0')",
+        ),
+        (
+            "computer.max_hosts = 17",
+            "computer.max_hosts: must be a whole number from 1 to 16 (found '17')",
+        ),
         ("computer.ports = []", "computer.ports: names nothing; leave it out for every kind"),
-        ("computer.ports = 'usbc'", "computer.ports[1]: must be usb, thunderbolt, pcie or "
-         "network (found 'usbc'); did you mean 'usb'?"),
-        ("cables.within_rack_m = 1000.1", "cables.within_rack_m: must be a length from 0 to "
-         "1000 metres (found '1000.1')"),
-        ("limits.budget = 9.999", "limits.budget: has more decimals than GBP, which has 2; no "
-         "thousands mark is needed (found '9.999')"),
-        ("owned.desk-9 = 1", "owned.desk-9: must be the id of a device, cable or extra in the "
-         "catalogue (found 'desk-9'); did you mean 'desk-8'?"),
-        ("owned.opt-1.6m = 1", "owned.opt-1.6m: must be the id of a device, cable or extra in "
-         "the catalogue (found 'opt-1.6m'); did you mean 'opt-1.5m'?"),
-        ("choose.avoid = ['lead']", "choose.avoid[1]: is an extra, but must be the id of a "
-         "device (found 'lead')"),
+        (
+            "computer.ports = 'usbc'",
+            "computer.ports[1]: must be usb, thunderbolt, pcie or "
+            "network (found 'usbc'); did you mean 'usb'?",
+        ),
+        (
+            "cables.within_rack_m = 1000.1",
+            "cables.within_rack_m: must be a length from 0 to 1000 metres (found '1000.1')",
+        ),
+        (
+            "limits.budget = 9.999",
+            "limits.budget: has more decimals than GBP, which has 2; no "
+            "thousands mark is needed (found '9.999')",
+        ),
+        (
+            "owned.desk-9 = 1",
+            "owned.desk-9: must be the id of a device, cable or extra in the "
+            "catalogue (found 'desk-9'); did you mean 'desk-8'?",
+        ),
+        (
+            "owned.opt-1.6m = 1",
+            "owned.opt-1.6m: must be the id of a device, cable or extra in "
+            "the catalogue (found 'opt-1.6m'); did you mean 'opt-1.5m'?",
+        ),
+        (
+            "choose.avoid = ['lead']",
+            "choose.avoid[1]: is an extra, but must be the id of a device (found 'lead')",
+        ),
         ("choose.new_only = 'maybe'", "choose.new_only: must be yes or no (found 'maybe')"),
         ("limits.sellers = -1", "limits.sellers: must not be negative (found '-1')"),
-        ("exchange.EUR = 0", "exchange.EUR: must be a number above 0 and up to 1000000 with up "
-         "to 9 decimals (found '0')"),
-        ("exchange.EUR = 0.0000000001", "exchange.EUR: must be a number above 0 and up to "
-         "1000000 with up to 9 decimals (found '0.0000000001')"),
-        ("exchange.EUR = 1000000.5", "exchange.EUR: must be a number above 0 and up to 1000000 "
-         "with up to 9 decimals (found '1000000.5')"),
-        ("exchange.GBP = 1", "exchange.GBP: is the catalogue's own currency, and needs no rate "
-         "(found 'GBP')"),
-        ("exchange.EURO = 1", "exchange.EURO: must be an ISO 4217 code of three capital "
-         "letters (found 'EURO'); did you mean 'EUR'?"),
+        (
+            "exchange.EUR = 0",
+            "exchange.EUR: must be a number above 0 and up to 1000000 with up "
+            "to 9 decimals (found '0')",
+        ),
+        (
+            "exchange.EUR = 0.0000000001",
+            "exchange.EUR: must be a number above 0 and up to "
+            "1000000 with up to 9 decimals (found '0.0000000001')",
+        ),
+        (
+            "exchange.EUR = 1000000.5",
+            "exchange.EUR: must be a number above 0 and up to 1000000 "
+            "with up to 9 decimals (found '1000000.5')",
+        ),
+        (
+            "exchange.GBP = 1",
+            "exchange.GBP: is the catalogue's own currency, and needs no rate (found 'GBP')",
+        ),
+        (
+            "exchange.EURO = 1",
+            "exchange.EURO: must be an ISO 4217 code of three capital "
+            "letters (found 'EURO'); did you mean 'EUR'?",
+        ),
         ("owned.desk-8 = -1", "owned.desk-8: must not be negative (found '-1')"),
-        ("choose.avoid = ['opt-1.5m']", "choose.avoid[1]: is a cable, but must be the id of a "
-         "device (found 'opt-1.5m')"),
+        (
+            "choose.avoid = ['opt-1.5m']",
+            "choose.avoid[1]: is a cable, but must be the id of a device (found 'opt-1.5m')",
+        ),
         ("choose.require = ['']", "choose.require[1]: must not be blank (found '')"),
-        ("clock.master = 'hst'", "clock.master: must be any, host, expander, clock or the id "
-         "of a device in the catalogue (found 'hst'); did you mean 'host'?"),
-        ("inputs = {mic = 2, phantom = 2, no_phantom = 1}", "inputs.phantom: 2 that need 48 V "
-         "and 1 that must not get it are more than all 2 microphones"),
+        (
+            "clock.master = 'hst'",
+            "clock.master: must be any, host, expander, clock or the id "
+            "of a device in the catalogue (found 'hst'); did you mean 'host'?",
+        ),
+        (
+            "inputs = {mic = 2, phantom = 2, no_phantom = 1}",
+            "inputs.phantom: 2 that need 48 V "
+            "and 1 that must not get it are more than all 2 microphones",
+        ),
         ("[[source]]", "source[1].name: this is missing"),
-        ("source = [{name = 'a', kind = 'inst'}]", "source[1].kind: must be mic, line or "
-         "instrument (found 'inst'); did you mean 'instrument'?"),
-        ("source = [{name = 'a', phantom = true}]", "source[1].phantom: must be a text or a "
-         "number (found 'True')"),
-        ("source = [{name = 'a', knd = 'mic'}]", "source[1].knd: there is no such key here "
-         "(found 'knd'); did you mean 'kind'?"),
-        ("source = [{name = 'a', kind = 'line', phantom = 'off'}]", "source[1].phantom: is for "
-         "microphones; leave it out for kind line (found 'off')"),
-        ("source = [{name = 'a'}, {name = ' a '}]", "source[2].name: is the name of source 1 "
-         "already (found 'a')"),
-        ("source = [{name = 'a', pair = 'p'}]", "source[1].pair: a pair is two sources, but "
-         "this one is alone (found 'p')"),
-        ("source = [{name = 'a', pair = 'p'}, {name = 'b', pair = 'p'}, "
-         "{name = 'c', pair = 'p'}]",
-         "source[3].pair: a pair is two sources, but 3 name this one (found 'p')"),
-        ("source = [{name = 'a', pair = 'p'}, {name = 'b', pair = 'p', kind = 'line'}]",
-         "source[2].pair: a pair is two sources of one kind, not mic and line (found 'p')"),
-        ("inputs.mic = 2\nsource = [{name = 'a'}]", "inputs.mic: is 1 in the list of sources; "
-         "leave the count out, it follows from the list (found '2')"),
+        (
+            "source = [{name = 'a', kind = 'inst'}]",
+            "source[1].kind: must be mic, line or "
+            "instrument (found 'inst'); did you mean 'instrument'?",
+        ),
+        (
+            "source = [{name = 'a', phantom = true}]",
+            "source[1].phantom: must be a text or a number (found 'True')",
+        ),
+        (
+            "source = [{name = 'a', knd = 'mic'}]",
+            "source[1].knd: there is no such key here (found 'knd'); did you mean 'kind'?",
+        ),
+        (
+            "source = [{name = 'a', kind = 'line', phantom = 'off'}]",
+            "source[1].phantom: is for microphones; leave it out for kind line (found 'off')",
+        ),
+        (
+            "source = [{name = 'a'}, {name = ' a '}]",
+            "source[2].name: is the name of source 1 already (found 'a')",
+        ),
+        (
+            "source = [{name = 'a', pair = 'p'}]",
+            "source[1].pair: a pair is two sources, but this one is alone (found 'p')",
+        ),
+        (
+            "source = [{name = 'a', pair = 'p'}, {name = 'b', pair = 'p'}, "
+            "{name = 'c', pair = 'p'}]",
+            "source[3].pair: a pair is two sources, but 3 name this one (found 'p')",
+        ),
+        (
+            "source = [{name = 'a', pair = 'p'}, {name = 'b', pair = 'p', kind = 'line'}]",
+            "source[2].pair: a pair is two sources of one kind, not mic and line (found 'p')",
+        ),
+        (
+            "inputs.mic = 2\nsource = [{name = 'a'}]",
+            "inputs.mic: is 1 in the list of sources; "
+            "leave the count out, it follows from the list (found '2')",
+        ),
         ("[[stage]]\nprice_factor = 0", "stage[1].price_factor: must be above 0 (found '0')"),
-        ("[[stage]]\nprice_factor = 101", "stage[1].price_factor: must be a number from 0 to "
-         "100 with up to 6 decimals (found '101')"),
-        ("[[stage]]\nbudgt = 0", "stage[1].budgt: there is no such key here (found 'budgt'); "
-         "did you mean 'budget'?"),
-        ("[[stage]]\nbudget = 5\nlimits.budget = 6", "stage[1].budget: says another sum than "
-         "limits.budget of this stage; leave one out"),
-        ("[[stage]]\n[[stage]]\ninputs.phantom = 1", "stage[2].inputs.phantom: 1 that need "
-         "48 V and 0 that must not get it are more than all 0 microphones"),
-        ("[[stage]]\ninputs.mics = 1", "stage[1].inputs.mics: there is no such key here "
-         "(found 'mics'); did you mean 'mic'?"),
-        ("source = [{name = 'a'}]\n[[stage]]\ninputs.mic = 2", "stage[1].inputs.mic: is 1 in "
-         "the list of sources; give this stage its own list, [[stage.source]] (found '2')"),
+        (
+            "[[stage]]\nprice_factor = 101",
+            "stage[1].price_factor: must be a number from 0 to "
+            "100 with up to 6 decimals (found '101')",
+        ),
+        (
+            "[[stage]]\nbudgt = 0",
+            "stage[1].budgt: there is no such key here (found 'budgt'); did you mean 'budget'?",
+        ),
+        (
+            "[[stage]]\nbudget = 5\nlimits.budget = 6",
+            "stage[1].budget: says another sum than limits.budget of this stage; leave one out",
+        ),
+        (
+            "[[stage]]\n[[stage]]\ninputs.phantom = 1",
+            "stage[2].inputs.phantom: 1 that need "
+            "48 V and 0 that must not get it are more than all 0 microphones",
+        ),
+        (
+            "[[stage]]\ninputs.mics = 1",
+            "stage[1].inputs.mics: there is no such key here "
+            "(found 'mics'); did you mean 'mic'?",
+        ),
+        (
+            "source = [{name = 'a'}]\n[[stage]]\ninputs.mic = 2",
+            "stage[1].inputs.mic: is 1 in "
+            "the list of sources; give this stage its own list, [[stage.source]] (found '2')",
+        ),
         ("stage = [" + "{}," * 33 + "]", "stage: has more than 32 entries"),
         ("source = [" + "{name = 'a'}," * 1001 + "]", "source: has more than 1000 entries"),
         ("inputs.mic = ", None),
     ],
-)  # fmt: skip
+)
 def test_a_fault_of_the_file(tmp_path: Path, text: str, fault: str | None) -> None:
     found = needs_faults(tmp_path, text)
     if fault is None:
@@ -242,28 +369,47 @@ def test_a_fault_of_the_file(tmp_path: Path, text: str, fault: str | None) -> No
     [
         ({"mic": "x"}, "--mic: is not a number (found 'x')"),
         ({"no_phantom": -1, "mic": 3}, "--no-phantom: must not be negative (found '-1')"),
-        ({"rate": "45"}, "--rate: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, 176.4 "
-         "or 192 (found '45')"),
-        ({"master": "pre8"}, "--master: must be any, host, expander, clock or the id of a "
-         "device in the catalogue (found 'pre8'); did you mean 'pre-8'?"),
-        ({"budget": "1,234"}, "--budget: could mean 1234 or 1.234; write it without a comma "
-         "(found '1,234')"),
-        ({"owned": {"pre-9": 1}}, "--owned: must be the id of a device, cable or extra in "
-         "the catalogue (found 'pre-9'); did you mean 'pre-8'?"),
+        (
+            {"rate": "45"},
+            "--rate: must be a sample rate in kHz: 32, 44.1, 48, 88.2, 96, 176.4 "
+            "or 192 (found '45')",
+        ),
+        (
+            {"master": "pre8"},
+            "--master: must be any, host, expander, clock or the id of a "
+            "device in the catalogue (found 'pre8'); did you mean 'pre-8'?",
+        ),
+        (
+            {"budget": "1,234"},
+            "--budget: could mean 1234 or 1.234; write it without a comma (found '1,234')",
+        ),
+        (
+            {"owned": {"pre-9": 1}},
+            "--owned: must be the id of a device, cable or extra in "
+            "the catalogue (found 'pre-9'); did you mean 'pre-8'?",
+        ),
         ({"owned": {"pre-8": "x"}}, "--owned: is not a number (found 'x')"),
         ({"owned": {"opt-1.5m": "x"}}, "--owned: is not a number (found 'x')"),
         ({"owned": "pre-8"}, "--owned: must be names, each with a number"),
-        ({"exchange": {"GBP": "1"}}, "--exchange: is the catalogue's own currency, and needs "
-         "no rate (found 'GBP')"),
+        (
+            {"exchange": {"GBP": "1"}},
+            "--exchange: is the catalogue's own currency, and needs no rate (found 'GBP')",
+        ),
         ({"exchange": {"EUR": "x"}}, "--exchange: is not a number (found 'x')"),
         ({"sellers": -1}, "--sellers: must not be negative (found '-1')"),
         ({"ports": "usb"}, "--ports: there is no such option"),
-        ({"phantom": 4}, "--phantom: 4 that need 48 V and 0 that must not get it are more than "
-         "all 0 microphones"),
-        ({"no_phantom": 4, "mic": 3}, "--no-phantom: 0 that need 48 V and 4 that must not get "
-         "it are more than all 3 microphones"),
+        (
+            {"phantom": 4},
+            "--phantom: 4 that need 48 V and 0 that must not get it are more than "
+            "all 0 microphones",
+        ),
+        (
+            {"no_phantom": 4, "mic": 3},
+            "--no-phantom: 0 that need 48 V and 4 that must not get "
+            "it are more than all 3 microphones",
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_fault_of_the_command_line(options: dict[str, object], fault: str) -> None:
     with pytest.raises(InputError) as raised:
         read_needs(None, SMALL, options)
@@ -344,7 +490,12 @@ def test_stages_lay_their_words_over_those_of_the_file(tmp_path: Path) -> None:
         Stage(
             "Stage 2",
             Needs(
-                title="Growth", rate_hz=48000, mic=16, phantom=4, budget=50000, units=5,
+                title="Growth",
+                rate_hz=48000,
+                mic=16,
+                phantom=4,
+                budget=50000,
+                units=5,
                 owned={"desk-8": 1, "pre-8": 2},
             ),
             Decimal("0.9"),
@@ -355,7 +506,7 @@ def test_stages_lay_their_words_over_those_of_the_file(tmp_path: Path) -> None:
             Needs(title="Growth", rate_hz=96000, mic=16, phantom=4, budget=40000, units=5),
             budget=40000,
         ),
-    )  # fmt: skip
+    )
     assert (found.mic, found.rate_hz, found.budget) == (16, 96000, 90000)
 
 

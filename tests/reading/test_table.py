@@ -15,8 +15,7 @@ from rigopt.needs.overrides import read_value
 from rigopt.needs.row import Option, Row
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs
-
-from .folders import SMALL, needs
+from tests.reading.folders import SMALL, needs
 
 READ = [row for row in TABLE if row.read]
 WRITTEN = {"reach": "2", "rate": "96", "run": "2.5", "money": "12.50", "master": "host"}

@@ -8,8 +8,7 @@ import pandas as pd
 import pytest
 
 from rigopt.catalogue.types import Cable
-
-from .folders import catalogue, device, faults_of
+from tests.reading.folders import catalogue, device, faults_of
 
 
 @pytest.mark.parametrize(
@@ -199,16 +198,19 @@ def test_a_catalogue_may_have_no_cable(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("row", "fault"),
     [
-        ("c,opticl,1,1", "kind: must be optical, coax or word (found 'opticl'); "
-         "did you mean 'optical'?"),
-        ("c,word,0,1", "length_m: must be a length above 0 and up to 1000 metres "
-         "(found '0')"),
-        ("c,word,1001,1", "length_m: must be a length above 0 and up to 1000 metres "
-         "(found '1001')"),
+        (
+            "c,opticl,1,1",
+            "kind: must be optical, coax or word (found 'opticl'); did you mean 'optical'?",
+        ),
+        ("c,word,0,1", "length_m: must be a length above 0 and up to 1000 metres (found '0')"),
+        (
+            "c,word,1001,1",
+            "length_m: must be a length above 0 and up to 1000 metres (found '1001')",
+        ),
         ("c,word,,1", "length_m: must not be blank"),
         ("c,word,1,0", "pack: must be a whole number from 1 to 1000000 (found '0')"),
     ],
-)  # fmt: skip
+)
 def test_cables_that_are_refused(tmp_path: Path, row: str, fault: str) -> None:
     text = f"id,kind,length_m,pack\n{row}\n"
     assert faults_of(tmp_path, {"cables.csv": text}) == [f"cables.csv, row 2, {fault}"]

@@ -12,8 +12,7 @@ from rigopt.errors import InputError
 from rigopt.files.faults import MOST_FAULTS, Gathered
 from rigopt.files.text import place, read_text
 from rigopt.files.toml import read_toml
-
-from .folders import Files, faults, faults_of, read_catalogue, write
+from tests.reading.folders import Files, faults, faults_of, read_catalogue, write
 
 TEXT = "id,note\nbox,é – €\n"
 

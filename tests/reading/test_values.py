@@ -52,9 +52,21 @@ def test_a_rate_is_read_as_people_write_it(written: object, hertz: int) -> None:
 
 @pytest.mark.parametrize(
     ("written", "close"),
-    [("44", "44.1"), ("88", "88.2"), ("47", None), ("0", None), ("-48", None), ("fast", None),
-     ("48 MHz", None), ("", None), ("nan", None), ("1e5", None), ("4 8", None), (True, None)],
-)  # fmt: skip
+    [
+        ("44", "44.1"),
+        ("88", "88.2"),
+        ("47", None),
+        ("0", None),
+        ("-48", None),
+        ("fast", None),
+        ("48 MHz", None),
+        ("", None),
+        ("nan", None),
+        ("1e5", None),
+        ("4 8", None),
+        (True, None),
+    ],
+)
 def test_what_is_no_rate_is_refused(written: object, close: str | None) -> None:
     with pytest.raises(BadValueError) as raised:
         values.rate(written)

@@ -39,8 +39,18 @@ def answers(words: Sequence[str], catalogue: Path, room: Path) -> bytes:
         file.unlink(missing_ok=True)
     out = io.StringIO()
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(io.StringIO()):
-        status = run(["plan", "--catalog", str(catalogue), *words, "--json", str(files[0]),
-                      "--shopping-list", str(files[1])])  # fmt: skip
+        status = run(
+            [
+                "plan",
+                "--catalog",
+                str(catalogue),
+                *words,
+                "--json",
+                str(files[0]),
+                "--shopping-list",
+                str(files[1]),
+            ]
+        )
     written = [file.read_bytes() if file.exists() else b"none" for file in files]
     return b"\0".join([str(status).encode(), out.getvalue().encode(), *written])
 
@@ -54,11 +64,19 @@ def everything(catalogue: Path, room: Path) -> dict[str, bytes]:
 def elsewhere(catalogue: Path, room: Path, cores: set[int], seed: str) -> dict[str, bytes]:
     """The same from a new process on these cores, with that seed for hashes."""
     done = subprocess.run(
-        [sys.executable, "-B", str(Path(__file__)), str(catalogue), str(room),
-         ",".join(map(str, sorted(cores)))],
+        [
+            sys.executable,
+            "-B",
+            str(Path(__file__)),
+            str(catalogue),
+            str(room),
+            ",".join(map(str, sorted(cores))),
+        ],
         env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(ROOT)},
-        capture_output=True, check=True, timeout=300,
-    )  # fmt: skip
+        capture_output=True,
+        check=True,
+        timeout=300,
+    )
     return {name: bytes.fromhex(text) for name, text in json.loads(done.stdout).items()}
 
 

@@ -4,7 +4,11 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from rig_builders import (
+
+from rigopt.catalogue.types import Offer, Seller, Source
+from rigopt.needs.types import Needs, SourceLine
+from rigopt.rig.types import Order, Purchase
+from tests.rig.rig_builders import (
     COAX,
     DESK,
     PRE,
@@ -19,10 +23,6 @@ from rig_builders import (
     with_needs,
     with_rig,
 )
-
-from rigopt.catalogue.types import Offer, Seller, Source
-from rigopt.needs.types import Needs, SourceLine
-from rigopt.rig.types import Order, Purchase
 
 BAND_USES: dict[int, tuple[Source, str | None]] = {
     1: ("instrument", None),

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import Any
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
 from rigopt.needs.types import Needs
@@ -13,27 +14,58 @@ from rigopt.rig.audit import audit
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
+from tests.world import ALL, BOTH
 
 INTERNAL = ClockSetting("internal")
-ALL_RATES = (44100, 48000, 88200, 96000, 176400, 192000)
 
 DESK = Device(
-    "desk-8", "8-channel host", "host", price=30000,
-    mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=4, phones=2,
-    optical_in=1, optical_out=1, optical_2x=1, coax_in=1, coax_out=1, word_in=1,
-    clock_in=("optical", "coax", "word"), rates_hz=(44100, 48000, 88200, 96000),
-    rack_units=1, watts=Decimal("15.5"),
-)  # fmt: skip
+    "desk-8",
+    "8-channel host",
+    "host",
+    price=30000,
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=4,
+    phones=2,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    clock_in=("optical", "coax", "word"),
+    rates_hz=BOTH,
+    rack_units=1,
+    watts=Decimal("15.5"),
+)
 PRE = Device(
-    "pre-8", "8-channel expander", "expander", price=20000,
-    mic_line=8, phantom_bank=8, line_out=8, optical_in=1, optical_out=1, optical_2x=1,
-    word_in=1, clock_in=("optical", "word"), rates_hz=(44100, 48000, 88200, 96000),
-    rack_units=1, watts=Decimal(20),
-)  # fmt: skip
+    "pre-8",
+    "8-channel expander",
+    "expander",
+    price=20000,
+    mic_line=8,
+    phantom_bank=8,
+    line_out=8,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    word_in=1,
+    clock_in=("optical", "word"),
+    rates_hz=BOTH,
+    rack_units=1,
+    watts=Decimal(20),
+)
 TICK = Device(
-    "tick-4", "word-clock generator", "clock", price=9000,
-    word_out=4, rates_hz=ALL_RATES, rack_units=1, watts=Decimal(5),
-)  # fmt: skip
+    "tick-4",
+    "word-clock generator",
+    "clock",
+    price=9000,
+    word_out=4,
+    rates_hz=ALL,
+    rack_units=1,
+    watts=Decimal(5),
+)
 OPT = Cable("opt-1m", "optical cable 1 m", "optical", 1000, price=600)
 COAX = Cable("coax-1m", "coaxial cable 1 m", "coax", 1000, price=500)
 WORD = Cable("bnc-1m", "word-clock cable 1 m", "word", 1000, price=700, pack=2)
@@ -51,28 +83,33 @@ class World:
         return [found.rule for found in audit(self.rig, self.catalogue, self.needs)]
 
 
-def master(name, device, role="host", **more):
+def master(name: str, device: Device, role: Any = "host", **more: Any) -> Unit:
     return Unit(name, device, role, INTERNAL, **more)
 
 
-def locked(name, device, role, *lock, **more):
+def locked(name: str, device: Device, role: Any, *lock: Any, **more: Any) -> Unit:
     """`lock` is source, socket, sender."""
     return Unit(name, device, role, ClockSetting(*lock), **more)
 
 
-def optical(sender, out, to, into, audio=True):
+def optical(sender: str, out: int, to: str, into: int, audio: bool = True) -> Wire:
     return Wire("optical", sender, out, to, into, OPT, audio)
 
 
-def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more) -> Catalogue:
+def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more: Any) -> Catalogue:
     return Catalogue(
-        "tiny", "Tiny", "GBP",
-        {device.id: device for device in devices}, {cable.id: cable for cable in cables},
+        "tiny",
+        "Tiny",
+        "GBP",
+        {device.id: device for device in devices},
+        {cable.id: cable for cable in cables},
         **more,
-    )  # fmt: skip
+    )
 
 
-def purchases(units: Sequence[Unit], links: Sequence[Link], needs: Needs):
+def purchases(
+    units: Sequence[Unit], links: Sequence[Link], needs: Needs
+) -> tuple[Purchase, ...]:
     """One line an item, as many packs as what is used and not owned asks for."""
     items: dict[str, Device | Cable] = {unit.device.id: unit.device for unit in units}
     items |= {link.cable.id: link.cable for link in links if link.cable}
@@ -80,10 +117,13 @@ def purchases(units: Sequence[Unit], links: Sequence[Link], needs: Needs):
     used.update(link.cable.id for link in links if link.cable)
     lines = []
     for key, item in items.items():
-        kind, pack = ("device", 1) if isinstance(item, Device) else ("cable", item.pack)
+        kind: Any = "device" if isinstance(item, Device) else "cable"
+        pack = 1 if isinstance(item, Device) else item.pack
         missing = max(0, used[key] - needs.owned.get(key, 0))
         if missing:
-            lines.append(Purchase(key, item.label, kind, -(-missing // pack), item.price, pack))
+            lines.append(
+                Purchase(key, item.label, kind, -(-missing // pack), item.price or 0, pack)
+            )
     return tuple(lines)
 
 
@@ -110,20 +150,20 @@ def build(
 # --- bending ---------------------------------------------------------------------------
 
 
-def with_needs(world: World, **changes) -> World:
+def with_needs(world: World, **changes: Any) -> World:
     return replace(world, needs=replace(world.needs, **changes))
 
 
-def with_rig(world: World, **changes) -> World:
+def with_rig(world: World, **changes: Any) -> World:
     return replace(world, rig=replace(world.rig, **changes))
 
 
-def with_unit(world: World, name: str, **changes) -> World:
+def with_unit(world: World, name: str, **changes: Any) -> World:
     units = tuple(replace(u, **changes) if u.name == name else u for u in world.rig.units)
     return with_rig(world, units=units)
 
 
-def with_device(world: World, name: str, **changes) -> World:
+def with_device(world: World, name: str, **changes: Any) -> World:
     """Another device of the same id, in the catalogue too: only the rule asked for breaks."""
     device = replace(world.rig.unit(name).device, **changes)
     units = tuple(
@@ -135,13 +175,13 @@ def with_device(world: World, name: str, **changes) -> World:
     )
 
 
-def with_link(world: World, index: int, **changes) -> World:
+def with_link(world: World, index: int, **changes: Any) -> World:
     links = list(world.rig.links)
     links[index] = replace(links[index], **changes)
     return with_rig(world, links=tuple(links))
 
 
-def with_cable(world: World, index: int, **changes) -> World:
+def with_cable(world: World, index: int, **changes: Any) -> World:
     """Another cable of the same id, in the catalogue too."""
     old = world.rig.links[index].cable
     assert old is not None
@@ -155,7 +195,7 @@ def with_cable(world: World, index: int, **changes) -> World:
     )
 
 
-def with_input(world: World, number: int, **changes) -> World:
+def with_input(world: World, number: int, **changes: Any) -> World:
     inputs = tuple(
         replace(item, **changes) if item.computer_input == number else item
         for item in world.rig.inputs
@@ -163,7 +203,7 @@ def with_input(world: World, number: int, **changes) -> World:
     return with_rig(world, inputs=inputs)
 
 
-def with_purchase(world: World, item: str, **changes) -> World:
+def with_purchase(world: World, item: str, **changes: Any) -> World:
     lines = tuple(
         replace(line, **changes) if line.item == item else line for line in world.rig.purchases
     )

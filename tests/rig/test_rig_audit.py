@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 import pytest
-from rig_builders import (
+
+from rigopt.catalogue.types import Extra, Offer
+from rigopt.needs.types import Needs, SourceLine
+from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
+from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
+from rigopt.rig.audit.banks import accepts, powered
+from rigopt.rig.audit.finding import Remedy, Rule, finding
+from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
+from tests.rig.rig_builders import (
     COAX,
     DESK,
     INTERNAL,
@@ -30,20 +38,12 @@ from rig_builders import (
     with_unit,
 )
 
-from rigopt.catalogue.types import Extra, Offer
-from rigopt.needs.types import Needs, SourceLine
-from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
-from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
-from rigopt.rig.audit.banks import accepts, powered
-from rigopt.rig.audit.finding import Remedy, Rule, finding
-from rigopt.rig.types import ClockSetting, Link, Order, Purchase, Unit
-
 Bend = Callable[[World], World]
 SOUND = ["band", "returned", "clocked", "listed", "coaxial", "sold"]
 
 
 @pytest.mark.parametrize("name", SOUND)
-def test_sound_rigs_pass(name, request):
+def test_sound_rigs_pass(name: str, request: pytest.FixtureRequest) -> None:
     world = request.getfixturevalue(name)
     assert world.rules() == []
     rig = world.rig
@@ -57,7 +57,7 @@ def swap_inputs(world: World) -> World:
     return with_rig(world, inputs=(two, one, *rest))
 
 
-def lock(world: World, name: str, *clock) -> World:
+def lock(world: World, name: str, *clock: Any) -> World:
     return with_unit(world, name, clock=ClockSetting(*clock))
 
 
@@ -99,7 +99,7 @@ def master_of(world: World, wish: str) -> World:
     return with_needs(world, master=wish)
 
 
-def stray(**changes) -> Bend:
+def stray(**changes: Any) -> Bend:
     """A purchase that nothing calls for."""
     line = replace(Purchase("opt-1m", "x", "cable", 1, 600), **changes)
     return lambda w: with_rig(w, purchases=(*w.rig.purchases, line))
@@ -116,7 +116,7 @@ def stands(world: World, packs: int) -> World:
     return with_rig(bought(world), total=world.rig.total + 900 * packs)
 
 
-def with_offer(world: World, item: str, **changes) -> World:
+def with_offer(world: World, item: str, **changes: Any) -> World:
     offers = tuple(
         replace(offer, **changes) if offer.item == item else offer
         for offer in world.catalogue.offers
@@ -124,7 +124,7 @@ def with_offer(world: World, item: str, **changes) -> World:
     return replace(world, catalogue=replace(world.catalogue, offers=offers))
 
 
-def with_seller(world: World, name: str, **changes) -> World:
+def with_seller(world: World, name: str, **changes: Any) -> World:
     sellers = dict(world.catalogue.sellers)
     sellers[name] = replace(sellers[name], **changes)
     return replace(world, catalogue=replace(world.catalogue, sellers=sellers))
@@ -184,8 +184,11 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("socket-missing", "clocked", lambda w: with_device(w, "expander-1", word_in=0)),
     ("socket-missing", "coaxial", lambda w: with_link(w, 0, from_socket=2)),
     ("socket-dead", "band", lambda w: with_device(at_rate(w, 96000), "host-1", optical_2x=0)),
-    ("socket-dead", "band", lambda w: with_device(at_rate(w, 88200), "expander-1",
-                                                  optical_2x=0)),
+    (
+        "socket-dead",
+        "band",
+        lambda w: with_device(at_rate(w, 88200), "expander-1", optical_2x=0),
+    ),
     ("socket-dead", "band", lambda w: at_rate(w, 192000)),
     ("socket-taken", "band", lambda w: plus_link(w, w.rig.links[0])),
     ("socket-taken", "clocked", lambda w: with_link(w, 2, from_socket=1)),
@@ -254,17 +257,27 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("source-places", "listed", lambda w: with_input(w, 13, source=None)),
     ("source-places", "listed", lambda w: with_input(w, 13, source="Voice")),
     ("source-use", "listed", lambda w: with_input(w, 1, use="mic")),
-    ("source-phantom", "listed",
-     lambda w: with_input(with_input(w, 13, source="Voice"), 3, source="Overhead L")),
-    ("pair", "listed",
-     lambda w: with_input(with_input(w, 13, source=None, use=None), 14, source="Overhead L",
-                          use="mic")),
+    (
+        "source-phantom",
+        "listed",
+        lambda w: with_input(with_input(w, 13, source="Voice"), 3, source="Overhead L"),
+    ),
+    (
+        "pair",
+        "listed",
+        lambda w: with_input(
+            with_input(w, 13, source=None, use=None), 14, source="Overhead L", use="mic"
+        ),
+    ),
     # outputs
     ("line-outputs", "band", lambda w: with_needs(w, out_line=5)),
     ("line-outputs", "returned", lambda w: with_rig(w, links=w.rig.links[:1])),
     ("phones", "band", lambda w: with_needs(w, out_phones=3)),
-    ("phones", "band", lambda w: with_device(with_device(w, "host-1", phones=1),
-                                             "expander-1", phones=9)),
+    (
+        "phones",
+        "band",
+        lambda w: with_device(with_device(w, "host-1", phones=1), "expander-1", phones=9),
+    ),
     # cables
     ("cable-kind", "band", lambda w: with_cable(w, 0, kind="coax")),
     ("cable-long", "band", lambda w: with_cable(w, 0, length_mm=10_001)),
@@ -283,8 +296,7 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("units", "band", lambda w: with_needs(w, units=1)),
     ("require", "band", lambda w: with_needs(w, require=("desk-8", "tick-4"))),
     # the catalogue
-    ("device-differs", "band",
-     lambda w: with_unit(w, "host-1", device=replace(DESK, price=1))),
+    ("device-differs", "band", lambda w: with_unit(w, "host-1", device=replace(DESK, price=1))),
     ("device-differs", "band", lambda w: with_unit(w, "host-1", device=replace(DESK, id="x"))),
     ("cable-differs", "band", lambda w: with_link(w, 0, cable=replace(OPT, pack=9))),
     # money
@@ -301,23 +313,27 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("price", "band", lambda w: with_purchase(w, "opt-1m", seller="north")),
     ("bought", "band", lambda w: without_purchase(w, "desk-8")),
     ("bought", "band", lambda w: with_purchase(w, "desk-8", quantity=2)),
-    ("bought", "band", lambda w: with_needs(with_unit(w, "host-1", owned=True),
-                                            owned={"desk-8": 1})),
+    (
+        "bought",
+        "band",
+        lambda w: with_needs(with_unit(w, "host-1", owned=True), owned={"desk-8": 1}),
+    ),
     ("bought", "band", stray(item="tick-4", kind="device")),
     ("owned", "band", lambda w: with_unit(w, "host-1", owned=True)),
-    ("owned", "band", lambda w: with_needs(without_purchase(w, "desk-8"),
-                                           owned={"desk-8": 1})),
+    ("owned", "band", lambda w: with_needs(without_purchase(w, "desk-8"), owned={"desk-8": 1})),
     ("packs-few", "band", lambda w: without_purchase(w, "opt-1m")),
-    ("packs-few", "clocked",
-     lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 1})),
+    (
+        "packs-few",
+        "clocked",
+        lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 1}),
+    ),
     ("packs-many", "clocked", lambda w: with_purchase(w, "bnc-1m", quantity=2)),
     ("packs-many", "band", lambda w: with_needs(w, owned={"opt-1m": 1})),
     ("packs-many", "band", stray(item="coax-1m", unit_price=500)),
     ("extras-few", "band", with_stand),
     ("extras-few", "band", lambda w: with_needs(with_stand(w), owned={"stand": 9})),
     ("extras-many", "band", lambda w: stands(with_stand(w), 3)),
-    ("extras-many", "band", lambda w: with_needs(stands(with_stand(w), 2),
-                                                 owned={"stand": 8})),
+    ("extras-many", "band", lambda w: with_needs(stands(with_stand(w), 2), owned={"stand": 8})),
     # named sellers
     ("price", "sold", lambda w: with_purchase(w, "desk-8", unit_price=29_001)),
     ("price", "sold", lambda w: with_purchase(w, "desk-8", seller="south")),
@@ -331,8 +347,13 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("order", "sold", lambda w: with_rig(w, orders=())),
     ("order", "sold", lambda w: with_rig(w, orders=w.rig.orders[::-1])),
     ("order", "sold", lambda w: with_rig(w, orders=(*w.rig.orders, w.rig.orders[0]))),
-    ("order", "sold", lambda w: with_rig(w, orders=(
-        replace(w.rig.orders[0], tax=w.rig.orders[0].tax + 1), w.rig.orders[1]))),
+    (
+        "order",
+        "sold",
+        lambda w: with_rig(
+            w, orders=(replace(w.rig.orders[0], tax=w.rig.orders[0].tax + 1), w.rig.orders[1])
+        ),
+    ),
     ("order", "band", lambda w: with_rig(w, orders=(Order("north", "GBP", 0, 0, 0, 0),))),
     ("sellers", "sold", lambda w: with_needs(w, sellers=1)),
     ("owned-only", "band", lambda w: with_needs(w, owned_only=True)),
@@ -341,11 +362,13 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("total", "band", lambda w: with_rig(w, total=w.rig.total + 1)),
     ("budget", "band", lambda w: with_needs(w, budget=50_599)),
     ("avoid", "band", lambda w: with_needs(w, avoid=("pre-8",))),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("rule", "name", "bend"), BROKEN)
-def test_each_break_is_named(rule, name, bend, request):
+def test_each_break_is_named(
+    rule: Any, name: str, bend: Any, request: pytest.FixtureRequest
+) -> None:
     world = bend(request.getfixturevalue(name))
     found = audit(world.rig, world.catalogue, world.needs)
     assert rule in [one.rule for one in found]
@@ -355,7 +378,7 @@ def test_each_break_is_named(rule, name, bend, request):
         assert "{" not in says(one) + change(one)
 
 
-def test_every_rule_is_broken_once():
+def test_every_rule_is_broken_once() -> None:
     # optical-long is a warning, figure a rule of the figures: tested with those.
     assert {rule for rule, _, _ in BROKEN} == {
         rule for part in get_args(Rule) for rule in get_args(part)
@@ -398,37 +421,68 @@ def two_of_a_name(world: World) -> World:
 EDGES: list[tuple[str, str, Bend]] = [
     ("either as host", "band", lambda w: with_device(w, "host-1", role="either")),
     ("either as expander", "band", lambda w: with_device(w, "expander-1", role="either")),
-    ("last bank is short", "band", lambda w: with_unit(with_device(
-        w, "host-1", phantom_bank=7), "host-1", phantom_banks_on=())),
-    ("no phantom banks for those without", "band", lambda w: with_device(
-        w, "host-1", phantom_bank=0)),
+    (
+        "last bank is short",
+        "band",
+        lambda w: with_unit(
+            with_device(w, "host-1", phantom_bank=7), "host-1", phantom_banks_on=()
+        ),
+    ),
+    (
+        "no phantom banks for those without",
+        "band",
+        lambda w: with_device(w, "host-1", phantom_bank=0),
+    ),
     ("hops at the limit", "band", lambda w: with_needs(w, max_hops=1)),
     ("master by role", "band", lambda w: master_of(w, "expander")),
     ("master by device", "band", lambda w: master_of(w, "pre-8")),
-    ("host without a clock of its own", "band", lambda w: with_device(
-        w, "host-1", internal_clock=False)),
-    ("master need not lock to anything", "band", lambda w: with_device(
-        w, "expander-1", clock_in=())),
+    (
+        "host without a clock of its own",
+        "band",
+        lambda w: with_device(w, "host-1", internal_clock=False),
+    ),
+    (
+        "master need not lock to anything",
+        "band",
+        lambda w: with_device(w, "expander-1", clock_in=()),
+    ),
     ("cable as long as its run", "band", lambda w: with_needs(w, host_to_rack_mm=1000)),
-    ("long run within the rack is no matter", "band", lambda w: with_needs(
-        w, within_rack_mm=9000)),
+    (
+        "long run within the rack is no matter",
+        "band",
+        lambda w: with_needs(w, within_rack_mm=9000),
+    ),
     ("optical of 10 m", "band", lambda w: with_cable(w, 0, length_mm=10_000)),
     ("coax of 10 m", "coaxial", lambda w: with_cable(w, 0, length_mm=10_000)),
     ("word of 30 m", "clocked", lambda w: with_cable(w, 1, length_mm=30_000)),
     ("outputs at the limit", "returned", lambda w: with_needs(w, out_line=12)),
-    ("limits met exactly", "band", lambda w: with_needs(
-        w, budget=50_600, rack_units=2, mains=2, units=2, max_hosts=1, ports=("usb",))),
+    (
+        "limits met exactly",
+        "band",
+        lambda w: with_needs(
+            w, budget=50_600, rack_units=2, mains=2, units=2, max_hosts=1, ports=("usb",)
+        ),
+    ),
     ("required and there", "band", lambda w: with_needs(w, require=("pre-8", "desk-8"))),
     ("owned, avoided and in use", "band", owned_desk),
     ("owned and not for sale", "band", not_for_sale),
-    ("owned pieces instead of a pack", "clocked", lambda w: with_needs(
-        without_purchase(w, "bnc-1m"), owned={"bnc-1m": 2})),
+    (
+        "owned pieces instead of a pack",
+        "clocked",
+        lambda w: with_needs(without_purchase(w, "bnc-1m"), owned={"bnc-1m": 2}),
+    ),
     ("a spare piece in the pack", "clocked", lambda w: with_needs(w, owned={"bnc-1m": 1})),
-    ("owned things that are not used", "band", lambda w: with_needs(
-        w, owned={"tick-4": 2, "coax-1m": 5})),
+    (
+        "owned things that are not used",
+        "band",
+        lambda w: with_needs(w, owned={"tick-4": 2, "coax-1m": 5}),
+    ),
     ("two packs of eight stands", "band", lambda w: stands(with_stand(w), 2)),
-    ("some stands owned", "band", lambda w: with_needs(
-        stands(with_stand(w), 1), owned={"stand": 6})),
+    (
+        "some stands owned",
+        "band",
+        lambda w: with_needs(stands(with_stand(w), 1), owned={"stand": 6}),
+    ),
     ("stands that nobody sells", "band", lambda w: without_price(with_stand(w))),
     ("stands that nobody sells new", "sold", lambda w: old_stands(with_stand(w))),
     ("no more sellers than allowed", "sold", lambda w: with_needs(w, sellers=2)),
@@ -436,19 +490,22 @@ EDGES: list[tuple[str, str, Bend]] = [
     ("one more cable for free delivery", "sold", lambda w: one_more_cable(w, 601)),
     ("more 48 V than asked for", "band", lambda w: with_needs(w, phantom=1, no_phantom=0)),
     ("max_in at the last number", "band", lambda w: with_device(w, "host-1", max_in_1x=18)),
-    ("max_in of another rate class", "band", lambda w: with_device(
-        w, "host-1", max_in_2x=1, max_in_4x=0)),
+    (
+        "max_in of another rate class",
+        "band",
+        lambda w: with_device(w, "host-1", max_in_2x=1, max_in_4x=0),
+    ),
     ("dead at other rates only", "band", lambda w: with_device(w, "host-1", optical_2x=0)),
     ("pair either way round", "listed", swapped_pair),
     ("half a pair", "listed", single_of_pair),
     ("two sources of one name", "listed", two_of_a_name),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(
     ("name", "bend"), [edge[1:] for edge in EDGES], ids=[edge[0] for edge in EDGES]
 )
-def test_edges_are_accepted(name, bend, request):
+def test_edges_are_accepted(name: str, bend: Any, request: pytest.FixtureRequest) -> None:
     assert bend(request.getfixturevalue(name)).rules() == []
 
 
@@ -466,7 +523,7 @@ def rated(rate_hz: int) -> World:
 
 
 @pytest.mark.parametrize(("rate_hz", "arrive"), [(96000, 4), (192000, 2)])
-def test_higher_rates_are_accepted_with_fewer_channels(rate_hz, arrive):
+def test_higher_rates_are_accepted_with_fewer_channels(rate_hz: int, arrive: Any) -> None:
     world = rated(rate_hz)
     assert world.rules() == []
     assert world.rig.links[0].channels == arrive
@@ -478,7 +535,7 @@ def test_higher_rates_are_accepted_with_fewer_channels(rate_hz, arrive):
 # --- hand-wired rigs -------------------------------------------------------------------
 
 
-def test_a_rig_by_hand_needs_no_cables_and_no_money(band):
+def test_a_rig_by_hand_needs_no_cables_and_no_money(band: World) -> None:
     links = (replace(band.rig.links[0], cable=None),)
     rig = band.rig
     assert audit_wiring(rig.units, links, rig.rate_hz) == ()
@@ -486,25 +543,25 @@ def test_a_rig_by_hand_needs_no_cables_and_no_money(band):
     assert warnings(rig.units, links, rig.rate_hz) == ()
 
 
-def test_a_rig_by_hand_with_broken_names_is_told_of_them_alone(band):
+def test_a_rig_by_hand_with_broken_names_is_told_of_them_alone(band: World) -> None:
     links = (replace(band.rig.links[0], from_unit="ghost", channels=99),)
     found = audit_needs(band.rig.units, links, 48000, band.needs)
     assert [one.rule for one in found] == ["unit-unknown"]
     assert audit_wiring(band.rig.units, links, 48000) == found
 
 
-def test_a_long_optical_cable_is_a_warning(band):
+def test_a_long_optical_cable_is_a_warning(band: World) -> None:
     for length, rules in ((5000, []), (5001, ["optical-long"]), (10_001, [])):
         rig = with_cable(band, 0, length_mm=length).rig
         assert [w.rule for w in warnings(rig.units, rig.links, rig.rate_hz)] == rules
 
 
-def test_a_long_coax_cable_is_none(coaxial):
+def test_a_long_coax_cable_is_none(coaxial: World) -> None:
     rig = with_cable(coaxial, 0, length_mm=9000).rig
     assert warnings(rig.units, rig.links, rig.rate_hz) == ()
 
 
-def test_a_group_of_demands_is_named_once_and_smallest(band):
+def test_a_group_of_demands_is_named_once_and_smallest(band: World) -> None:
     needs = replace(band.needs, mic=8, phantom=0, no_phantom=0, line=8, instrument=3)
     rig = band.rig
     found = audit_needs(rig.units, rig.links, rig.rate_hz, needs)
@@ -520,25 +577,25 @@ def test_a_group_of_demands_is_named_once_and_smallest(band):
     assert [one.fact("missing") for one in found] == [1]
 
 
-def test_an_expander_on_its_own_clock_beside_a_host_is_refused():
+def test_an_expander_on_its_own_clock_beside_a_host_is_refused() -> None:
     # Two units on internal clock joined by audio are a fault (follows from AES11).
     units = [master("host-1", DESK), Unit("expander-1", PRE, "expander", INTERNAL)]
     world = build(units, [optical("expander-1", 1, "host-1", 1)], {}, 0, Needs())
     assert world.rules() == ["clock-master"]
 
 
-def test_sources_of_a_list_that_ask_for_nothing_special_sit_anywhere(listed):
+def test_sources_of_a_list_that_ask_for_nothing_special_sit_anywhere(listed: World) -> None:
     sources = (*listed.needs.sources[:3], SourceLine("Bass", "instrument", "any"))
     assert with_needs(listed, sources=sources).rules() == []
 
 
-def test_a_channel_beyond_the_last_accepts_nothing(band):
+def test_a_channel_beyond_the_last_accepts_nothing(band: World) -> None:
     host = band.rig.unit("host-1")
     assert accepts(host.device)[7:] == [("mic", "line")]
     assert 9 not in powered(replace(host, phantom_banks_on=(1, 2, 3)))
 
 
-def test_a_rig_finds_its_units_by_name(band):
+def test_a_rig_finds_its_units_by_name(band: World) -> None:
     assert band.rig.master.name == "expander-1"
     with pytest.raises(KeyError):
         band.rig.unit("ghost")
@@ -547,7 +604,7 @@ def test_a_rig_finds_its_units_by_name(band):
 # --- findings --------------------------------------------------------------------------
 
 
-def test_a_finding_is_data_and_text_apart():
+def test_a_finding_is_data_and_text_apart() -> None:
     one = finding("rate", unit="a{b}", rate="48 kHz", device="x", listed="no rate")
     assert says(one) == "a{b} does not run at 48 kHz; x runs at no rate"
     assert change(one) == "run the rig at a rate that every unit lists, or replace a{b}"
@@ -558,7 +615,7 @@ def test_a_finding_is_data_and_text_apart():
         one.fact("colour")
 
 
-def test_control_characters_are_spelt_out():
+def test_control_characters_are_spelt_out() -> None:
     one = finding("source-unknown", number=1, source="a\x1b[31m\u202eb\n\x07")
     assert says(one) == "input 1 is for a\\x1b[31m\\x202eb\\x0a\\x07, which is not asked for"
     way = (Remedy("internal", "a\x1b"), Remedy("lock", "b", "optical", 1, "a\x1b"))
@@ -569,13 +626,13 @@ def test_control_characters_are_spelt_out():
     )
 
 
-def test_every_rule_has_its_words():
+def test_every_rule_has_its_words() -> None:
     rules = {rule for part in get_args(Rule) for rule in get_args(part)}
     assert {key.split()[0] for key in SENTENCES} == rules
     assert set(REMEDIES) == set(get_args(get_type_hints(Remedy)["how"]))
 
 
-def test_the_audit_says_the_same_twice(band):
+def test_the_audit_says_the_same_twice(band: World) -> None:
     world = with_needs(with_unit(band, "host-1", clock=INTERNAL), budget=1, out_line=99)
     assert audit(world.rig, world.catalogue, world.needs) == audit(
         world.rig, world.catalogue, world.needs

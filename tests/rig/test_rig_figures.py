@@ -3,9 +3,9 @@ from __future__ import annotations
 import importlib
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
-from rig_builders import build, locked, with_input, with_needs, with_rig
 
 from rigopt.needs.types import Needs
 from rigopt.output.words.findings import says
@@ -14,13 +14,14 @@ from rigopt.rig.audit.figures import check_counts, check_figures
 from rigopt.rig.counts import item_counts
 from rigopt.rig.figures import KindFigures, delay_ms, figures, recording_gb_hour
 from rigopt.rig.types import Purchase
+from tests.rig.rig_builders import World, build, locked, with_input, with_needs, with_rig
 
 
-def facts(world):
+def facts(world: World) -> Any:
     return figures(world.rig)
 
 
-def counts(world):
+def counts(world: World) -> Any:
     """Pieces of each item in use or bought: in use, of those owned, bought, left over."""
     return {
         one.item: (one.used, one.from_owned, one.bought, one.left_over)
@@ -29,7 +30,7 @@ def counts(world):
     }
 
 
-def test_recording_size_of_32_channels_at_96_khz():
+def test_recording_size_of_32_channels_at_96_khz() -> None:
     # 9.216 MB/s = 33.18 GB an hour (arithmetic on 24 bit).
     assert recording_gb_hour(32, 96000) == Decimal("33.1776")
     assert recording_gb_hour(0, 96000) == 0
@@ -40,16 +41,18 @@ def test_recording_size_of_32_channels_at_96_khz():
     # 64 samples at 48 kHz = 1.33 ms (arithmetic); 2.9025 ms goes down, 0.665 up.
     [(64, 48000, "1.33"), (128, 44100, "2.90"), (133, 200000, "0.67"), (32, 192000, "0.17")],
 )
-def test_delay(samples, rate_hz, ms):
+def test_delay(samples: Any, rate_hz: int, ms: Any) -> None:
     assert delay_ms(samples, rate_hz) == Decimal(ms)
 
 
-def test_the_band(band):
+def test_the_band(band: World) -> None:
     found = facts(band)
     assert (found.inputs, found.used, found.spare) == (16, 16, 0)
     assert found.kinds == (
-        KindFigures("mic", 14, 0), KindFigures("line", 1, 0), KindFigures("instrument", 1, 0),
-    )  # fmt: skip
+        KindFigures("mic", 14, 0),
+        KindFigures("line", 1, 0),
+        KindFigures("instrument", 1, 0),
+    )
     assert (found.line_fed, found.phones, found.units, found.mains) == (4, 2, 2, 2)
     # 1 U = 44.45 mm: EIA-310, IEC 60297-3-100.
     assert (found.rack_units, found.rack_mm) == (2, Decimal("88.90"))
@@ -64,7 +67,7 @@ def test_the_band(band):
     assert (band.rig.total, found.price_per_mic) == (50600, 3163)
 
 
-def test_spare_inputs_count_for_every_kind_they_accept(band):
+def test_spare_inputs_count_for_every_kind_they_accept(band: World) -> None:
     world = with_input(with_input(band, 1, use=None), 18, use=None)
     found = facts(world)
     assert (found.used, found.spare) == (14, 2)
@@ -72,11 +75,11 @@ def test_spare_inputs_count_for_every_kind_they_accept(band):
     assert found.recording_gb_hour_used < found.recording_gb_hour_all
 
 
-def test_outputs_of_the_expander_count_as_far_as_fed(returned):
+def test_outputs_of_the_expander_count_as_far_as_fed(returned: World) -> None:
     assert facts(returned).line_fed == 12
 
 
-def test_no_microphone_input_no_price_of_one(band):
+def test_no_microphone_input_no_price_of_one(band: World) -> None:
     inputs = tuple(replace(item, accepts=("line",), use=None) for item in band.rig.inputs)
     assert facts(with_rig(band, inputs=inputs)).price_per_mic is None
     lines = replace(band.rig.units[0].device, mic_line_inst=0, mic_line=0, line=2)
@@ -85,7 +88,7 @@ def test_no_microphone_input_no_price_of_one(band):
     assert list(check_figures(world.rig, facts(world))) == []
 
 
-def test_short_last_bank(band):
+def test_short_last_bank(band: World) -> None:
     host = band.rig.units[0]
     for banks, count in (((), 0), ((1,), 5), ((2,), 3), ((1, 2), 8), ((2, 2), 3)):
         device = replace(host.device, phantom_bank=5)
@@ -93,27 +96,27 @@ def test_short_last_bank(band):
         assert facts(with_rig(band, units=(unit,))).phantom_channels == count
 
 
-def test_spare_pieces_are_what_is_left_of_packs(clocked):
+def test_spare_pieces_are_what_is_left_of_packs(clocked: World) -> None:
     assert clocked.rig.purchases[-1].quantity == 1
     one_owned = with_needs(clocked, owned={"bnc-1m": 1, "never-used": 4})
     assert counts(one_owned)["bnc-1m"] == (2, 1, 2, 1)
     assert counts(one_owned)["opt-1m"] == (1, 0, 1, 0)
 
 
-def test_owned_pieces_beyond_those_used_are_not_spare(clocked):
+def test_owned_pieces_beyond_those_used_are_not_spare(clocked: World) -> None:
     lines = tuple(line for line in clocked.rig.purchases if line.item != "bnc-1m")
     world = with_needs(with_rig(clocked, purchases=lines), owned={"bnc-1m": 9})
     assert counts(world)["bnc-1m"] == (2, 2, 0, 0)
 
 
-def test_unnamed_cables_are_not_counted(band):
+def test_unnamed_cables_are_not_counted(band: World) -> None:
     links = (replace(band.rig.links[0], cable=None),)
     world = with_rig(band, links=links, purchases=())
     assert "opt-1m" not in counts(world)
     assert facts(world).links == 1
 
 
-def test_several_lines_of_one_cable_add_up(band):
+def test_several_lines_of_one_cable_add_up(band: World) -> None:
     lines = (*band.rig.purchases, Purchase("opt-1m", "again", "cable", 1, 600, 4))
     assert counts(with_rig(band, purchases=lines))["opt-1m"] == (1, 0, 5, 4)
 
@@ -122,7 +125,7 @@ def test_several_lines_of_one_cable_add_up(band):
 
 
 @pytest.mark.parametrize("name", ["band", "returned", "clocked", "listed", "coaxial"])
-def test_the_second_computation_agrees(name, request):
+def test_the_second_computation_agrees(name: str, request: pytest.FixtureRequest) -> None:
     world = request.getfixturevalue(name)
     assert list(check_figures(world.rig, facts(world))) == []
     for owned in ({}, {"opt-1m": 1, "bnc-1m": 1}, {"opt-1m": 9, "pre-8": 1}):
@@ -131,7 +134,7 @@ def test_the_second_computation_agrees(name, request):
         assert list(check_counts(*asked, item_counts(*asked))) == []
 
 
-def wrong_figures(found):
+def wrong_figures(found: Any) -> Any:
     for name in found._fields:
         value = getattr(found, name)
         if isinstance(value, int | Decimal):
@@ -143,7 +146,7 @@ def wrong_figures(found):
     yield "price_per_mic", found._replace(price_per_mic=None)
 
 
-def test_the_second_computation_names_each_wrong_figure(band):
+def test_the_second_computation_names_each_wrong_figure(band: World) -> None:
     cases = list(wrong_figures(facts(band)))
     assert len(cases) > 20
     for name, wrong in cases:
@@ -154,7 +157,7 @@ def test_the_second_computation_names_each_wrong_figure(band):
     assert says(wrong) == "the figure 'watts' is 1.5; it comes to 35.5"
 
 
-def test_hops_of_a_chain_are_counted_again(clocked):
+def test_hops_of_a_chain_are_counted_again(clocked: World) -> None:
     host = locked("host-1", clocked.rig.units[0].device, "host", "word", 1, "expander-1")
     units = (host, *clocked.rig.units[1:])
     world = with_rig(clocked, units=units)
@@ -162,7 +165,7 @@ def test_hops_of_a_chain_are_counted_again(clocked):
     assert [found.fact("name") for found in findings] == ["clock_hops"]
 
 
-def test_the_second_count_names_each_wrong_number(clocked):
+def test_the_second_count_names_each_wrong_number(clocked: World) -> None:
     asked = (clocked.rig, clocked.catalogue, clocked.needs)
     right = item_counts(*asked)
     assert len(right) > 3
@@ -180,7 +183,9 @@ def test_the_second_count_names_each_wrong_number(clocked):
 
 
 @pytest.mark.parametrize("name", ["figures", "item_counts"])
-def test_every_answer_has_its_figures_computed_again(band, name, monkeypatch):
+def test_every_answer_has_its_figures_computed_again(
+    band: World, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     module = importlib.import_module("rigopt.rig.audit")
     before = getattr(module, name)
     wrong = {
@@ -193,7 +198,9 @@ def test_every_answer_has_its_figures_computed_again(band, name, monkeypatch):
     assert {one.rule for one in found} == {"figure"}
 
 
-def test_of_a_rig_with_a_fault_no_figure_is_computed_again(band, monkeypatch):
+def test_of_a_rig_with_a_fault_no_figure_is_computed_again(
+    band: World, monkeypatch: pytest.MonkeyPatch
+) -> None:
     module = importlib.import_module("rigopt.rig.audit")
     monkeypatch.setattr(module, "figures", lambda _: pytest.fail("no figure follows"))
     found = audit(replace(band.rig, clock_hops=7), band.catalogue, band.needs)

@@ -3,20 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
-from rig_builders import (
-    ALL_RATES,
-    COAX,
-    DESK,
-    INTERNAL,
-    PRE,
-    Wire,
-    locked,
-    master,
-    numbers,
-    optical,
-)
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.channels import listen
@@ -25,9 +14,22 @@ from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans
 from rigopt.rig.types import Unit
+from tests.rig.rig_builders import (
+    COAX,
+    DESK,
+    INTERNAL,
+    PRE,
+    Wire,
+    World,
+    locked,
+    master,
+    numbers,
+    optical,
+)
+from tests.world import ALL
 
 
-def settle(units, wires, rate_hz=48000):
+def settle(units: Any, wires: Any, rate_hz: int = 48000) -> Any:
     """Links and inputs; the audit must hear the same channels behind the same numbers."""
     links = derive_links(units, wires, rate_hz)
     inputs = derive_inputs(units, links, rate_hz)
@@ -37,51 +39,72 @@ def settle(units, wires, rate_hz=48000):
     return links, inputs
 
 
-def runs(inputs):
+def runs(inputs: Any) -> Any:
     return [
         (r.first_input, r.last_input, r.unit, r.first_channel, r.last_channel)
         for r in fold(inputs)
     ]
 
 
-def headless(sockets, coax=0, fixed=0, at_2x=None, at_4x=0, **more):
+def headless(
+    sockets: int, coax: Any = 0, fixed: Any = 0, at_2x: Any = None, at_4x: Any = 0, **more: Any
+) -> Device:
     """A host with `fixed` line inputs and pairs of optical sockets."""
     return Device(
-        "box", "headless host", "host", price=1, line=fixed, optical_in=sockets,
-        optical_out=sockets, optical_2x=sockets if at_2x is None else at_2x,
-        optical_4x=at_4x, coax_in=coax, clock_in=("optical",), rates_hz=ALL_RATES, **more,
-    )  # fmt: skip
+        "box",
+        "headless host",
+        "host",
+        price=1,
+        line=fixed,
+        optical_in=sockets,
+        optical_out=sockets,
+        optical_2x=sockets if at_2x is None else at_2x,
+        optical_4x=at_4x,
+        coax_in=coax,
+        clock_in=("optical",),
+        rates_hz=ALL,
+        **more,
+    )
 
 
-def wide(channels):
+def wide(channels: int) -> Device:
     """A unit that can fill any number of sockets at any rate."""
     return Device(
-        "wide", "wide expander", "expander", price=1, mic=channels, optical_out=16,
-        optical_2x=16, optical_4x=16, rates_hz=ALL_RATES,
-    )  # fmt: skip
+        "wide",
+        "wide expander",
+        "expander",
+        price=1,
+        mic=channels,
+        optical_out=16,
+        optical_2x=16,
+        optical_4x=16,
+        rates_hz=ALL,
+    )
 
 
-def test_inputs_1_8_9_10_11_18_whichever_is_master(band, returned):
+def test_inputs_1_8_9_10_11_18_whichever_is_master(band: World, returned: World) -> None:
     # Host with 8 analogue, one stereo pair, one light-pipe (common practice, no source).
     expected = [(1, 8, "host-1", 1, 8), (11, 18, "expander-1", 1, 8)]
     assert runs(band.rig.inputs) == expected
     assert runs(returned.rig.inputs) == expected
 
 
-def test_one_cable_if_the_expander_is_master_two_if_the_host_is(band, returned):
+def test_one_cable_if_the_expander_is_master_two_if_the_host_is(
+    band: World, returned: World
+) -> None:
     # 16 inputs either way (common practice, no source).
     assert [link.carries for link in band.rig.links] == [("audio", "clock")]
     assert [link.carries for link in returned.rig.links] == [("audio",), ("audio", "clock")]
     assert len(band.rig.inputs) == len(returned.rig.inputs) == 16
 
 
-def test_stereo_pair_is_9_and_10(coaxial):
+def test_stereo_pair_is_9_and_10(coaxial: World) -> None:
     assert runs(coaxial.rig.inputs) == [(1, 8, "host-1", 1, 8), (9, 10, "expander-1", 1, 2)]
     assert coaxial.rig.links[0].channels == 2
 
 
 @pytest.mark.parametrize(("boxes", "inputs"), [(3, 24), (4, 32)])
-def test_headless_host_with_four_pairs(boxes, inputs):
+def test_headless_host_with_four_pairs(boxes: Any, inputs: Any) -> None:
     # Headless host, four light-pipe pairs (common practice, no source).
     units = [master("host-1", headless(4))]
     wires = []
@@ -108,7 +131,7 @@ def test_headless_host_with_four_pairs(boxes, inputs):
     ],
     ids=["36-20-12", "36-20-12-two-stereo", "26-14", "8-4-0", "16-4-0"],
 )
-def test_inputs_of_hosts_by_rate(host, expected):
+def test_inputs_of_hosts_by_rate(host: Any, expected: Any) -> None:
     for rate_hz, count in expected.items():
         sockets = host.live_in("optical", rate_hz)
         units = [master("host-1", host), Unit("expander-1", wide(64), "expander", INTERNAL)]
@@ -125,11 +148,15 @@ def test_inputs_of_hosts_by_rate(host, expected):
     ("channels", "rate_hz", "cables"),
     # Sockets for N channels = ceil(N / (8/m)): lib_xua feat_adat_tx.rst.
     [
-        (24, 48000, 3), (24, 96000, 6), (24, 192000, 12),
-        (9, 48000, 2), (9, 96000, 3), (9, 192000, 5),
+        (24, 48000, 3),
+        (24, 96000, 6),
+        (24, 192000, 12),
+        (9, 48000, 2),
+        (9, 96000, 3),
+        (9, 192000, 5),
     ],
-)  # fmt: skip
-def test_cables_that_channels_need(channels, rate_hz, cables):
+)
+def test_cables_that_channels_need(channels: int, rate_hz: int, cables: Any) -> None:
     units = [
         master("host-1", headless(12, at_4x=12)),
         Unit("expander-1", wide(channels), "expander", INTERNAL),
@@ -141,7 +168,7 @@ def test_cables_that_channels_need(channels, rate_hz, cables):
     assert arriving[0] < channels == arriving[1]
 
 
-def test_max_in_cuts_the_numbers_off():
+def test_max_in_cuts_the_numbers_off() -> None:
     desk = replace(DESK, max_in_1x=12)
     units = [
         locked("host-1", desk, "host", "optical", 1, "expander-1"),
@@ -153,7 +180,7 @@ def test_max_in_cuts_the_numbers_off():
 
 
 @pytest.mark.parametrize(("limit", "own"), [(5, 5), (0, 0), (10, 8)])
-def test_max_in_may_leave_nothing_for_a_cable(limit, own):
+def test_max_in_may_leave_nothing_for_a_cable(limit: Any, own: Any) -> None:
     desk = replace(DESK, max_in_1x=limit)
     units = [
         locked("host-1", desk, "host", "optical", 1, "expander-1"),
@@ -164,7 +191,7 @@ def test_max_in_may_leave_nothing_for_a_cable(limit, own):
     assert (links[0].channels, links[0].carries) == (0, ("clock",))
 
 
-def test_hosts_follow_one_another_after_what_each_shows():
+def test_hosts_follow_one_another_after_what_each_shows() -> None:
     # The first shows 10 of its 18 numbers, so the second starts at 11.
     units = [
         master("host-1", replace(DESK, max_in_1x=10)),
@@ -173,11 +200,13 @@ def test_hosts_follow_one_another_after_what_each_shows():
     ]
     _, found = settle(units, [optical("expander-1", 1, "host-2", 1)])
     assert runs(found) == [
-        (1, 8, "host-1", 1, 8), (11, 18, "host-2", 1, 8), (21, 28, "expander-1", 1, 8),
-    ]  # fmt: skip
+        (1, 8, "host-1", 1, 8),
+        (11, 18, "host-2", 1, 8),
+        (21, 28, "expander-1", 1, 8),
+    ]
 
 
-def test_channels_are_dealt_by_output_socket_not_by_order_of_the_wires():
+def test_channels_are_dealt_by_output_socket_not_by_order_of_the_wires() -> None:
     units = [
         master("host-1", headless(2)),
         Unit("expander-1", wide(11), "expander", INTERNAL),
@@ -188,11 +217,20 @@ def test_channels_are_dealt_by_output_socket_not_by_order_of_the_wires():
     assert runs(found) == [(1, 3, "expander-1", 9, 11), (9, 16, "expander-1", 1, 8)]
 
 
-def test_accepts_and_phantom_come_from_the_channel():
+def test_accepts_and_phantom_come_from_the_channel() -> None:
     device = Device(
-        "mix", "one of each", "host", price=1, mic_line_inst=1, mic_line=1, mic=1,
-        line_inst=1, line=1, inst=1, phantom_bank=2,
-    )  # fmt: skip
+        "mix",
+        "one of each",
+        "host",
+        price=1,
+        mic_line_inst=1,
+        mic_line=1,
+        mic=1,
+        line_inst=1,
+        line=1,
+        inst=1,
+        phantom_bank=2,
+    )
     _, found = settle([master("host-1", device, phantom_banks_on=(2,))], [])
     assert [(item.accepts, item.phantom) for item in found] == [
         (("mic", "line", "instrument"), False),
@@ -204,7 +242,7 @@ def test_accepts_and_phantom_come_from_the_channel():
     ]
 
 
-def test_no_bank_no_phantom():
+def test_no_bank_no_phantom() -> None:
     device = Device("bare", "no 48 V", "host", price=1, mic=2)
     _, found = settle([master("host-1", device, phantom_banks_on=(1,))], [])
     assert [item.phantom for item in found] == [False, False]
@@ -215,7 +253,7 @@ def test_no_bank_no_phantom():
 BOTH = replace(PRE, id="both-8", coax_out=2, coax_in=2)
 
 
-def test_one_format_light_pipe_before_stereo_unless_the_caller_says_so():
+def test_one_format_light_pipe_before_stereo_unless_the_caller_says_so() -> None:
     units = [master("host-1", DESK), Unit("expander-1", BOTH, "expander", INTERNAL)]
     coax = Wire("coax", "expander-1", 1, "host-1", 1, COAX)
     light = optical("expander-1", 1, "host-1", 1)
@@ -225,7 +263,7 @@ def test_one_format_light_pipe_before_stereo_unless_the_caller_says_so():
     assert [(link.channels, link.carries) for link in links] == [(2, ("audio",)), (0, ())]
 
 
-def test_one_host_the_first_unless_the_caller_says_so():
+def test_one_host_the_first_unless_the_caller_says_so() -> None:
     units = [
         master("host-1", DESK),
         locked("host-2", DESK, "host", "word", 1, "host-1"),
@@ -240,7 +278,7 @@ def test_one_host_the_first_unless_the_caller_says_so():
     assert [link.channels for link in settle(units, [second, aside])[0]] == [8, 0]
 
 
-def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees():
+def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees() -> None:
     host = headless(2, max_in_1x=8)
     units = [master("host-1", host), Unit("expander-1", wide(16), "expander", INTERNAL)]
     wires = [optical("expander-1", 1, "host-1", 2), optical("expander-1", 2, "host-1", 1)]
@@ -249,25 +287,30 @@ def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees():
     assert runs(found) == [(1, 8, "expander-1", 1, 8)]
 
 
-@pytest.mark.parametrize("wire", [optical("expander-1", 2, "host-1", 1),
-                                  optical("expander-1", 0, "host-1", 1),
-                                  optical("expander-1", 1, "host-1", 2),
-                                  optical("expander-1", 1, "host-1", 0)])  # fmt: skip
-def test_a_socket_that_is_not_there_carries_nothing(wire):
+@pytest.mark.parametrize(
+    "wire",
+    [
+        optical("expander-1", 2, "host-1", 1),
+        optical("expander-1", 0, "host-1", 1),
+        optical("expander-1", 1, "host-1", 2),
+        optical("expander-1", 1, "host-1", 0),
+    ],
+)
+def test_a_socket_that_is_not_there_carries_nothing(wire: Any) -> None:
     units = [master("host-1", DESK), Unit("expander-1", PRE, "expander", INTERNAL)]
     links, found = settle(units, [wire])
     assert (links[0].channels, links[0].carries) == (0, ())
     assert len(found) == 8
 
 
-def test_a_link_into_a_socket_that_is_not_there_brings_no_input():
+def test_a_link_into_a_socket_that_is_not_there_brings_no_input() -> None:
     units = [master("host-1", DESK), Unit("expander-1", PRE, "expander", INTERNAL)]
     links = derive_links(units, [optical("expander-1", 1, "host-1", 1)], 48000)
     wrong = (replace(links[0], to_socket=2),)
     assert len(derive_inputs(units, wrong, 48000)) == 8
 
 
-def test_two_cables_on_one_socket_number_each_input_once():
+def test_two_cables_on_one_socket_number_each_input_once() -> None:
     units = [
         master("host-1", DESK),
         Unit("expander-1", PRE, "expander", INTERNAL),
@@ -278,7 +321,7 @@ def test_two_cables_on_one_socket_number_each_input_once():
     assert runs(found)[-1] == (11, 18, "expander-1", 1, 8)
 
 
-def test_hosts_clocks_and_expanders_pass_no_audio_to_their_like():
+def test_hosts_clocks_and_expanders_pass_no_audio_to_their_like() -> None:
     units = [
         master("host-1", DESK),
         locked("host-2", DESK, "host", "optical", 1, "host-1"),
@@ -293,7 +336,7 @@ def test_hosts_clocks_and_expanders_pass_no_audio_to_their_like():
     assert [(link.channels, link.carries) for link in links] == [(0, ("clock",))] * 2
 
 
-def test_unknown_unit_is_a_key_error():
+def test_unknown_unit_is_a_key_error() -> None:
     with pytest.raises(KeyError):
         derive_links([master("host-1", DESK)], [optical("ghost", 1, "host-1", 1)], 48000)
 
@@ -301,18 +344,22 @@ def test_unknown_unit_is_a_key_error():
 # --- feeding the outputs of expanders --------------------------------------------------
 
 
-def feeder(line_out=10):
+def feeder(line_out: Any = 10) -> Device:
     return replace(
-        BOTH, id="feed", line_out=line_out, optical_in=2, optical_2x=2,
+        BOTH,
+        id="feed",
+        line_out=line_out,
+        optical_in=2,
+        optical_2x=2,
         clock_in=("optical", "coax"),
-    )  # fmt: skip
+    )
 
 
-def big(**changes):
+def big(**changes: Any) -> Device:
     return replace(DESK, id="big", optical_out=3, optical_2x=3, coax_out=2, **changes)
 
 
-def test_outputs_are_fed_light_pipe_first_then_by_socket():
+def test_outputs_are_fed_light_pipe_first_then_by_socket() -> None:
     units = [master("host-1", big()), Unit("expander-1", feeder(17), "expander", INTERNAL)]
     wires = [
         Wire("coax", "host-1", 1, "expander-1", 1, COAX),
@@ -325,7 +372,7 @@ def test_outputs_are_fed_light_pipe_first_then_by_socket():
     assert links[3].carries == ()
 
 
-def test_a_cable_that_is_there_for_clock_feeds_outputs_too():
+def test_a_cable_that_is_there_for_clock_feeds_outputs_too() -> None:
     for line_out, expected in ((0, ("clock",)), (3, ("audio", "clock"))):
         units = [
             master("host-1", DESK),
@@ -335,7 +382,7 @@ def test_a_cable_that_is_there_for_clock_feeds_outputs_too():
         assert (links[0].channels, links[0].carries) == (line_out, expected)
 
 
-def test_only_the_host_that_gets_the_audio_feeds_the_outputs():
+def test_only_the_host_that_gets_the_audio_feeds_the_outputs() -> None:
     units = [
         master("host-1", DESK),
         locked("host-2", DESK, "host", "word", 1, "host-1"),
@@ -347,7 +394,7 @@ def test_only_the_host_that_gets_the_audio_feeds_the_outputs():
     assert [link.channels for link in settle(units, back)[0]] == [8, 0]
 
 
-def test_a_unit_without_inputs_may_be_there_for_its_outputs():
+def test_a_unit_without_inputs_may_be_there_for_its_outputs() -> None:
     silent = replace(feeder(8), id="out-8", mic_line=0)
     units = [master("host-1", DESK), Unit("expander-1", silent, "expander", INTERNAL)]
     wires = [optical("expander-1", 1, "host-1", 1), optical("host-1", 1, "expander-1", 1)]
@@ -359,11 +406,11 @@ def test_a_unit_without_inputs_may_be_there_for_its_outputs():
 # --- folding ---------------------------------------------------------------------------
 
 
-def test_nothing_folds_to_nothing():
+def test_nothing_folds_to_nothing() -> None:
     assert fold([]) == ()
 
 
-def test_a_run_breaks_at_a_gap_a_unit_and_a_channel(band):
+def test_a_run_breaks_at_a_gap_a_unit_and_a_channel(band: World) -> None:
     inputs = band.rig.inputs
     assert fold(inputs[:2]) == (Run(1, 2, "host-1", 1, 2),)
     assert len(fold([inputs[0], inputs[2]])) == 2

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import SourceLine
@@ -12,15 +13,39 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
 
 DESK = Device(
-    "desk", "Desk interface", "host", mic_line_inst=2, mic_line=6, phantom_bank=4, line_out=2,
-    optical_in=4, optical_out=4, optical_2x=4, optical_4x=4, coax_in=1, coax_out=1,
-    word_in=1, rack_units=1, watts=Decimal(12),
-)  # fmt: skip
+    "desk",
+    "Desk interface",
+    "host",
+    mic_line_inst=2,
+    mic_line=6,
+    phantom_bank=4,
+    line_out=2,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    optical_4x=4,
+    coax_in=1,
+    coax_out=1,
+    word_in=1,
+    rack_units=1,
+    watts=Decimal(12),
+)
 PRE = Device(
-    "pre", "Preamp expander", "expander", mic_line=8, phantom_bank=8, line_out=8,
-    optical_in=2, optical_out=1, optical_2x=2, optical_4x=2, coax_in=1,
-    word_in=1, rack_units=1, watts=Decimal(20),
-)  # fmt: skip
+    "pre",
+    "Preamp expander",
+    "expander",
+    mic_line=8,
+    phantom_bank=8,
+    line_out=8,
+    optical_in=2,
+    optical_out=1,
+    optical_2x=2,
+    optical_4x=2,
+    coax_in=1,
+    word_in=1,
+    rack_units=1,
+    watts=Decimal(20),
+)
 TICK = Device("tick", "Word-clock generator", "clock", word_out=4)
 OPT = Cable("opt-1m", "Optical lead, 1 m", "optical", 1000)
 LONG = Cable("opt-8m", "Optical lead, 8 m", "optical", 8000)
@@ -30,7 +55,7 @@ INTERNAL = ClockSetting("internal")
 HOSTILE = "<b>&\"'\N{PILE OF POO}\x1b[31m=1+1 " + "x" * 200
 
 
-def made(units, wires, rate_hz=48000, uses=()) -> Rig:
+def made(units: Any, wires: Any, rate_hz: int = 48000, uses: Any = ()) -> Rig:
     """`uses`: use and source by computer input."""
     links = derive_links(units, wires, rate_hz)
     inputs = tuple(
@@ -42,7 +67,7 @@ def made(units, wires, rate_hz=48000, uses=()) -> Rig:
     return Rig(rate_hz, tuple(units), links, inputs, (), 1, 0)
 
 
-def lone(**changes) -> Rig:
+def lone(**changes: Any) -> Rig:
     device = replace(DESK, phantom_bank=0, **changes)
     return made([Unit("host-1", device, "host", INTERNAL)], [])
 
@@ -71,10 +96,12 @@ def clocked() -> Rig:
     ]
     wires = [
         Wire("optical", "expander-1", 1, "host-1", 2, LONG),
-        *(Wire("word", "clock-1", n, name, 1, BNC)
-          for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)),
+        *(
+            Wire("word", "clock-1", n, name, 1, BNC)
+            for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)
+        ),
         Wire("coax", "host-1", 1, "expander-1", 1, None),
-    ]  # fmt: skip
+    ]
     return made(units, wires)
 
 
@@ -86,12 +113,14 @@ LIST = (
 )
 
 
-def named(kick=11, left=2, right=3, bass=1) -> Rig:
+def named(kick: int = 11, left: int = 2, right: int = 3, bass: int = 1) -> Rig:
     units = list(two().units)
     uses = {
-        kick: ("mic", "Kick"), left: ("mic", "Overhead L"), right: ("mic", "Overhead R"),
+        kick: ("mic", "Kick"),
+        left: ("mic", "Overhead L"),
+        right: ("mic", "Overhead R"),
         bass: ("instrument", "Bass"),
-    }  # fmt: skip
+    }
     wires = [
         Wire("optical", "expander-1", 1, "host-1", 1, OPT),
         Wire("optical", "host-1", 1, "expander-1", 1, OPT),

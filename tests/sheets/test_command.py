@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.answers.outcome import OutOfTime
+from rigopt.answers.outcome import Choice, OutOfTime
 from rigopt.cli.main import run
 
 GOLDEN = Path(__file__).parents[1] / "golden"
@@ -47,7 +47,8 @@ def test_without_a_rig_there_is_no_list(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     target = tmp_path / "inputs.csv"
-    monkeypatch.setattr("rigopt.cli.plan.ask", lambda *_: OutOfTime(1.0))
+    late = Choice(OutOfTime(1.0))
+    monkeypatch.setattr("rigopt.cli.plan.ask_plan", lambda *_, **__: late)
     assert run([*ASK, "--mic", "1", "--input-list", str(target)]) == 4
     assert "there is no rig, so no input list is written" in capsys.readouterr().err
     assert not target.exists()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from wcwidth import width
@@ -17,11 +18,21 @@ from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit
 from rigopt.rig.wishes import GaveWay, gave_way
+from tests.sheets.rigs import (
+    DESK,
+    HOSTILE,
+    INTERNAL,
+    LIST,
+    PRE,
+    clocked,
+    lone,
+    made,
+    named,
+    two,
+)
 
-from .rigs import DESK, HOSTILE, INTERNAL, LIST, PRE, clocked, lone, made, named, two
 
-
-def rows(rig: Rig, sources=()) -> list[list[str]]:
+def rows(rig: Rig, sources: Any = ()) -> list[list[str]]:
     text = input_list_csv(rig, sources)
     assert text.count("\n") == text.count("\r\n")
     return list(csv.reader(io.StringIO(text, newline="")))
@@ -45,9 +56,13 @@ def test_sources_in_the_order_of_the_list_then_spares() -> None:
 def test_without_a_list_in_the_computers_order() -> None:
     found = rows(two())
     assert [row[0:1] + row[4:6] for row in found[1:7]] == [
-        ["1", "1", "mic"], ["2", "2", "mic"], ["3", "4", "mic"], ["4", "11", "mic"],
-        ["5", "12", "mic"], ["", "3", "mic or line"],
-    ]  # fmt: skip
+        ["1", "1", "mic"],
+        ["2", "2", "mic"],
+        ["3", "4", "mic"],
+        ["4", "11", "mic"],
+        ["5", "12", "mic"],
+        ["", "3", "mic or line"],
+    ]
 
 
 def test_names_are_harmless_in_a_spreadsheet() -> None:
@@ -89,9 +104,12 @@ def test_the_audit_takes_a_split_only_where_the_rig_tells_it() -> None:
     rules = [
         [f.rule for f in check_sources(rig.inputs, needs, split)]
         for rig, split in (
-            (apart, ()), (apart, ("Overheads",)), (together, ()), (together, ("Overheads",)),
+            (apart, ()),
+            (apart, ("Overheads",)),
+            (together, ()),
+            (together, ("Overheads",)),
         )
-    ]  # fmt: skip
+    ]
     assert rules == [["pair"], [], [], ["pair"]]
 
 
@@ -119,9 +137,7 @@ def sixteen_units(name: str = "expander-{}") -> Rig:
     for n in range(1, 16):
         here = name.format(n)
         units.append(Unit(here, PRE, "expander", ClockSetting("optical", 1, "host-1")))
-        wires += [
-            Wire("optical", here, 1, "host-1", n), Wire("optical", "host-1", n, here, 1)
-        ]  # fmt: skip
+        wires += [Wire("optical", here, 1, "host-1", n), Wire("optical", "host-1", n, here, 1)]
     return made(units, wires)
 
 

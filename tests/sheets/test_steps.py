@@ -12,8 +12,7 @@ from rigopt.output.sheets import cautions
 from rigopt.output.sheets.steps import steps
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
-
-from .rigs import DESK, HOSTILE, clocked, lone, made, named, two
+from tests.sheets.rigs import DESK, HOSTILE, clocked, lone, made, named, two
 
 TITLES = {
     "down": "Power off, levels down",
@@ -47,6 +46,12 @@ def step(rig: Rig, topic: str) -> Step | None:
     return dict(zip(topics(rig), steps(rig), strict=True)).get(topic)
 
 
+def present(rig: Rig, topic: str) -> Step:
+    found = step(rig, topic)
+    assert found is not None
+    return found
+
+
 def texts(rig: Rig, topic: str) -> list[str]:
     found = step(rig, topic)
     return list(found.lines) if found else []
@@ -68,7 +73,7 @@ def test_one_box_has_no_cable_clock_or_lock_step() -> None:
     several = ("cables", "optical", "clock", "lock", "phantom")
     assert topics(lone()) == [topic for topic in TITLES if topic not in several]
     assert not re.search(r"cable [0-9]|\block|light-pipe|48 V|master", every(lone()))
-    assert step(lone(), "patch").title == "Plug in the sources"
+    assert present(lone(), "patch").title == "Plug in the sources"
     assert texts(lone(), "rate") == [
         "Set host-1 (internal clock) and the recording program to 48 kHz."
     ]
@@ -250,7 +255,7 @@ def test_only_banks_that_are_on_are_switched_on() -> None:
     off = replace(two(), units=tuple(replace(u, phantom_banks_on=()) for u in two().units))
     assert step(off, "phantom") is None
     assert "condenser" not in every(off)
-    assert step(off, "patch").title == "Plug in the sources, 48 V off"
+    assert present(off, "patch").title == "Plug in the sources, 48 V off"
 
 
 def test_outputs_that_a_cable_feeds() -> None:
@@ -330,7 +335,7 @@ def test_cautions_stand_where_they_matter() -> None:
     ],
 )
 def test_the_watts_of_a_strip(rig: Rig, said: str) -> None:
-    assert said in step(rig, "power").cautions[1]
+    assert said in present(rig, "power").cautions[1]
 
 
 def test_any_name_is_told_as_it_is() -> None:

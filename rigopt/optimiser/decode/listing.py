@@ -1,62 +1,73 @@
 """The input list: each source by name on an input of its own.
 
 What is wished for, most important first: pairs side by side (a rule; it gives way only
-where the rig has no room for it); few 48 V banks on, and of those with several channels
+where the rig has no room for it); sources that stay where they were, and banks as they
+were, if there was anything before; few 48 V banks on, and of those with several channels
 the first; sources that do not ask for 48 V out of such banks; microphone channels kept
 for microphones; pairs that begin on an odd channel; and the order of the list: the first
-source on the lowest input that leaves the wishes before it whole, then the second, and so
-on.
+source where it was, else on the lowest input that leaves the wishes before it whole, then
+the second, and so on.
 
 The solver finds what all wishes but the order cost at least. The order is then settled by
-asking it how many of the next pieces of the list can have the lowest inputs that are free
+asking it how many of the next pieces of the list can have the best inputs that are free
 at once, so a list that nothing stands in the way of takes one question.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Collection, Mapping, Sequence
 
-from rigopt.needs.types import Group, SourceLine
-from rigopt.optimiser.decode.places import Bank, Block, Places, Seat, Take, places
+from rigopt.needs.types import SourceLine
+from rigopt.optimiser.decode.places import (
+    Bank,
+    Block,
+    Chosen,
+    Member,
+    Place,
+    Places,
+    Seat,
+    Take,
+    Use,
+    places,
+)
 from rigopt.optimiser.decode.room import Room
-from rigopt.optimiser.solver.linear import Terms, total
+from rigopt.optimiser.solver.lexicographic import optimise
+from rigopt.optimiser.solver.linear import Terms, amount
 from rigopt.optimiser.solver.run import Deadline, Result, run
+
+NO_END = Deadline(None)
 
 Piece = tuple[int, ...]
 """A single source or a pair, by place in the list, from 0."""
 
 
-class Listed(NamedTuple):
-    """Sources by the index of their seat, banks that are on, and names of split pairs."""
+def listed(
+    seats: Sequence[Seat],
+    sources: Sequence[SourceLine],
+    before: Mapping[str, Place],
+    given: Collection[Bank],
+) -> Chosen:
+    """The best seating of `sources`; every one finds a seat.
 
-    sources: dict[int, SourceLine]
-    on: tuple[Bank, ...]
-    split: tuple[str, ...]
-
-
-def listed(seats: Sequence[Seat], sources: Sequence[SourceLine]) -> Listed:
-    """The best seating of `sources`; every one finds a seat."""
-    groups = [source.group for source in sources]
+    `before` says where sources were, by name, and `given` which banks were on.
+    """
+    members = [Member(source.group, before.get(source.name)) for source in sources]
     pieces = _pieces(sources)
-    made = places(seats, Counter(_block(piece, groups) for piece in pieces))
-    room, seating = _settle_wishes(made)
+    made = places(seats, Counter(_block(piece, members) for piece in pieces))
+    room, seating = _settle_wishes(made, given)
     split = {block: seating.value(var) for block, var in made.split.items()}
-    parted = _parted(pieces, groups, split)
+    parted = _parted(pieces, members, split)
     pieces = sorted([p for p in pieces if p not in parted] + [(i,) for p in parted for i in p])
-    where = _in_order(made, [_block(piece, groups) for piece in pieces], room, seating)
-    seated = {
-        seat: source
-        for piece, at in zip(pieces, where, strict=True)
-        for source, seat in zip(piece, at, strict=True)
+    blocks = [_block(piece, members) for piece in pieces]
+    where, seating = _in_order(made, blocks, room, seating)
+    uses: dict[int, Use] = {
+        seats[at].number: (sources[source].kind, sources[source].name)
+        for piece, taken in zip(pieces, where, strict=True)
+        for source, at in zip(piece, taken, strict=True)
     }
-    powered = [seats[i].bank for i in sorted(seated) if groups[seated[i]].phantom == "on"]
-    return Listed(
-        {seat: sources[source] for seat, source in seated.items()},
-        tuple(dict.fromkeys(bank for bank in powered if bank is not None)),
-        tuple(sources[piece[0]].pair or "" for piece in parted),
-    )
+    on = tuple(bank for bank, var in made.on.items() if seating.value(var))
+    return Chosen(uses, on, tuple(sources[piece[0]].pair or "" for piece in parted))
 
 
 def _pieces(sources: Sequence[SourceLine]) -> list[Piece]:
@@ -70,65 +81,58 @@ def _pieces(sources: Sequence[SourceLine]) -> list[Piece]:
     return sorted([*whole, *((n,) for n in range(len(sources)) if n not in paired)])
 
 
-def _block(piece: Piece, groups: Sequence[Group]) -> Block:
-    return tuple(groups[number] for number in piece)
+def _block(piece: Piece, members: Sequence[Member]) -> Block:
+    return tuple(members[number] for number in piece)
 
 
 def _parted(
-    pieces: Sequence[Piece], groups: Sequence[Group], split: dict[Block, int]
+    pieces: Sequence[Piece], members: Sequence[Member], split: dict[Block, int]
 ) -> list[Piece]:
     """The pairs to be split: of those that are alike, the last of the list."""
     found = []
     for block, number in split.items():
-        alike = [piece for piece in pieces if _block(piece, groups) == block]
+        alike = [piece for piece in pieces if _block(piece, members) == block]
         found += alike[len(alike) - number :]
     return sorted(found)
 
 
-def _settle_wishes(made: Places) -> tuple[Room, Result]:
+def _settle_wishes(made: Places, given: Collection[Bank]) -> tuple[Room, Result]:
     """The best seating but for the order; `made` then allows only as good ones."""
     split: Terms = [(var, 1) for var in made.split.values()]
+    moved = made.moved()
+    changed = [(var, -1 if bank in given else 1) for bank, var in made.on.items() if given]
     shared = [bank for bank in made.on if made.is_shared(bank)]
     on: Terms = [(var, 1) for var in made.on.values()]
     first = [(made.on[bank], place) for place, bank in enumerate(shared, start=1)]
-    best = _least(made, [split, on, first], run(made.model, Deadline(None)))
+    best = run(made.model, NO_END)
+    best = optimise(made.model, [split, moved, changed, on, first], NO_END, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
         made.model.add(made.on[bank] == state)
     powered = frozenset(bank for bank, state in fixed.items() if state)
-    costs = [made.stray(powered), made.wasted(), made.even()]
-    best = _least(made, costs, best)
+    stray, wasted, even = made.stray(powered), made.wasted(), made.even()
+    best = optimise(made.model, [stray, wasted, even], NO_END, best).result
     # Which pairs give way is settled last: it may decide what the wishes above cost.
     for var in made.split.values():
         made.model.add(var == best.value(var))
-    stray, wasted, even = (_cost(cost, best) for cost in costs)
-    off = frozenset(fixed) - powered
-    return Room(made.seats, powered, off, _cost(on, best), stray, wasted, even), best
-
-
-def _least(made: Places, wishes: Sequence[Terms], best: Result) -> Result:
-    """The least cost of each wish, given those before it; `made` then allows no more.
-
-    `best` is any seating; one that costs nothing needs no better one. One call each is
-    many times faster than one call for a sum with large weights.
-    """
-    for wish in wishes:
-        if _cost(wish, best):
-            made.model.minimize(total(wish))
-            best = run(made.model, Deadline(None))
-            made.model.clear_objective()  # type: ignore[no-untyped-call]
-        made.model.add(total(wish) == _cost(wish, best))
-    return best
-
-
-def _cost(wish: Terms, seating: Result) -> int:
-    return sum(factor * seating.value(var) for var, factor in wish)
+    room = Room(
+        made.seats,
+        powered,
+        frozenset(fixed) - powered,
+        banks=amount(on, best.value),
+        moved=amount(moved, best.value),
+        stray=amount(stray, best.value),
+        wasted=amount(wasted, best.value),
+        even=amount(even, best.value),
+    )
+    return room, best
 
 
 def _in_order(
     made: Places, blocks: Sequence[Block], room: Room, seating: Result
-) -> list[tuple[int, ...]]:
-    """Seats for each block in turn, each the lowest that those before it leave possible."""
+) -> tuple[list[tuple[int, ...]], Result]:
+    """Seats for each block in turn, each the best that those before it leave possible; and
+    a seating that has them all."""
     settled: list[Take] = []
     barred: set[Take] = set()
     while len(settled) < len(blocks):
@@ -146,11 +150,11 @@ def _in_order(
         barred.update(hoped[good : good + 1])
         settled += hoped[:good]
         room = room.after(hoped[:good])
-    return [at for _, at in settled]
+    return [at for _, at in settled], seating
 
 
 def _hoped(made: Places, blocks: Sequence[Block], room: Room, barred: set[Take]) -> list[Take]:
-    """The lowest free seats for as many of the next blocks as can be hoped for at once."""
+    """The best free seats for as many of the next blocks as can be hoped for at once."""
     hoped: list[Take] = []
     for block in blocks:
         open_to = (
@@ -174,4 +178,4 @@ def _ask(made: Places, takes: Sequence[Take]) -> Result:
     """A seating with all of these, or none."""
     made.model.clear_assumptions()
     made.model.add_assumptions([made.takes[take] for take in takes])
-    return run(made.model, Deadline(None))
+    return run(made.model, NO_END)

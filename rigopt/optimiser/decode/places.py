@@ -1,8 +1,8 @@
 """Which groups of sources sit on which inputs, and which 48 V banks are on.
 
-A *block* is what is seated in one piece: the group of a single source, or the two groups
-of a pair. Sources of one group, and pairs of the same two, are interchangeable here; names
-are given out later.
+A *block* is what is seated in one piece: a single source, or the two of a pair. Sources of
+one group that were at the same place, or at none, and pairs of the same two, are
+interchangeable here; names are given out later.
 
 Variables: takes[b, p], 0/1, a block b sits on the inputs p (one, or two that are channels
 next to each other on one unit); on[u, k], 0/1, bank k of unit u is on; split[b], how many
@@ -22,7 +22,7 @@ from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import ACCEPTS
+from rigopt.catalogue.types import ACCEPTS, Source
 from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
 from rigopt.optimiser.problem.demands import serves
 from rigopt.optimiser.solver.linear import Terms, Var, total
@@ -32,9 +32,32 @@ from rigopt.rig.types import Input, Unit
 Bank = tuple[str, int]
 """A 48 V bank: unit name and bank number."""
 
-Block = tuple[Group, ...]
+Place = tuple[str, int]
+"""Unit and channel."""
+
+
+class Member(NamedTuple):
+    """A source as far as its name does not matter: its group, and where it was before."""
+
+    group: Group
+    was: Place | None = None
+
+
+Block = tuple[Member, ...]
 Take = tuple[Block, tuple[int, ...]]
 """A block, and the index of a seat for each of its members."""
+
+
+Use = tuple[Source, str | None]
+"""What an input is for: a kind of source, and its name if it has one."""
+
+
+class Chosen(NamedTuple):
+    """Uses by computer input, banks that are on, and names of pairs that are split."""
+
+    uses: dict[int, Use]
+    on: tuple[Bank, ...]
+    split: tuple[str, ...] = ()
 
 
 class Seat(NamedTuple):
@@ -53,6 +76,10 @@ class Seat(NamedTuple):
     def wastes(self, group: Group) -> bool:
         """Whether a microphone could sit where a source of that group does."""
         return group.kind != "mic" and "mic" in ACCEPTS[self.kind]
+
+    def moves(self, member: Member) -> bool:
+        """Whether that source was somewhere else before."""
+        return member.was is not None and member.was != (self.unit, self.channel)
 
 
 def seats_of(units: Sequence[Unit], inputs: Sequence[Input]) -> list[Seat]:
@@ -86,21 +113,29 @@ class Places:
     def stray(self, powered: frozenset[Bank]) -> Terms:
         """Sources in banks that are on, `powered`, which do not ask for 48 V."""
         return [
-            (var, sum(g.phantom != "on" and s.bank in powered for g, s in sat))
+            (var, sum(m.group.phantom != "on" and s.bank in powered for m, s in sat))
             for sat, var in self._sat()
         ]
 
     def wasted(self) -> Terms:
         """Line and instrument sources on channels that would take a microphone."""
-        return [(var, sum(s.wastes(g) for g, s in sat)) for sat, var in self._sat()]
+        return [(var, sum(s.wastes(m.group) for m, s in sat)) for sat, var in self._sat()]
 
     def even(self) -> Terms:
         """Pairs that begin on a channel with an even number."""
         return [(var, int(starts_even([s for _, s in sat]))) for sat, var in self._sat()]
 
-    def _sat(self) -> Iterator[tuple[list[tuple[Group, Seat]], Var]]:
+    def moved(self) -> Terms:
+        """Sources that were elsewhere before."""
+        return [(var, self.moves(take)) for take, var in self.takes.items()]
+
+    def moves(self, take: Take) -> int:
+        """How many sources of a block move there."""
+        return sum(self.seats[i].moves(member) for member, i in zip(*take, strict=True))
+
+    def _sat(self) -> Iterator[tuple[list[tuple[Member, Seat]], Var]]:
         for (block, at), var in self.takes.items():
-            yield [(g, self.seats[i]) for g, i in zip(block, at, strict=True)], var
+            yield [(m, self.seats[i]) for m, i in zip(block, at, strict=True)], var
 
 
 def starts_even(seats: Sequence[Seat]) -> bool:
@@ -116,9 +151,11 @@ def places(seats: Sequence[Seat], wanted: Mapping[Block, int]) -> Places:
     pairs = [block for block in wanted if len(block) == 2]
     for pair in pairs:
         made.split[pair] = made.model.new_int_var(0, wanted[pair], f"split {pair}")
-    singles: list[Block] = [(group,) for block in wanted for group in block]
+    singles: list[Block] = [(member,) for block in wanted for member in block]
     for block in dict.fromkeys([*wanted, *singles]):
-        made.options[block] = [(block, at) for at in _where(seats, block)]
+        made.options[block] = sorted(
+            ((block, at) for at in _where(seats, block)), key=made.moves
+        )
         for take in made.options[block]:
             made.takes[take] = made.model.new_bool_var("takes")
     _all_seated(made, wanted)
@@ -137,7 +174,7 @@ def _where(seats: Sequence[Seat], block: Block) -> Iterator[tuple[int, ...]]:
         beside = [index.get((seat.unit, seat.channel + step)) for step in steps]
         options: list[tuple[int, ...]] = [(i, j) for j in beside if j is not None]
         for at in options if steps else [(i,)]:
-            if all(seats[j].may_take(group) for j, group in zip(at, block, strict=True)):
+            if all(seats[j].may_take(m.group) for j, m in zip(at, block, strict=True)):
                 yield at
 
 
@@ -148,12 +185,12 @@ def _all_seated(made: Places, wanted: Mapping[Block, int]) -> None:
         if len(block) == 1:
             singles[block] += number
             continue
-        whole = [(var, 1) for (b, _), var in made.takes.items() if b == block]
+        whole = [(made.takes[take], 1) for take in made.options[block]]
         made.model.add(total([*whole, (made.split[block], 1)]) == number)
-        for group in block:
-            halves.setdefault((group,), []).append((made.split[block], 1))
+        for member in block:
+            halves.setdefault((member,), []).append((made.split[block], 1))
     for single in dict.fromkeys([*singles, *halves]):
-        sat = [(var, 1) for (b, _), var in made.takes.items() if b == single]
+        sat = [(made.takes[take], 1) for take in made.options[single]]
         parted = [(var, -factor) for var, factor in halves.get(single, [])]
         made.model.add(total(sat + parted) == singles[single])
 
@@ -162,8 +199,8 @@ def _one_source_each(made: Places) -> None:
     """At most one source on a seat, and its bank switched as that one needs."""
     here: list[dict[Group, Terms]] = [{} for _ in made.seats]
     for (block, at), var in made.takes.items():
-        for group, index in zip(block, at, strict=True):
-            here[index].setdefault(group, []).append((var, 1))
+        for member, index in zip(block, at, strict=True):
+            here[index].setdefault(member.group, []).append((var, 1))
     for seat, groups in zip(made.seats, here, strict=True):
         made.model.add(total([term for terms in groups.values() for term in terms]) <= 1)
         if seat.bank is not None:

@@ -16,15 +16,17 @@ from rigopt.optimiser.decode.places import Bank, Seat, Take, starts_even
 class Room:
     """Seats taken, banks known to be on or off, and what may still be spent.
 
-    `banks` is how many may be on in all; `stray`, `wasted` and `even` count what is left:
-    sources in shared banks that are on without need, line or instrument sources on
-    microphone channels, pairs that begin on an even channel.
+    `banks` is how many may be on in all; the others count what is left: `moved`, sources
+    that leave their place; `stray`, sources in shared banks that are on without need;
+    `wasted`, line or instrument sources on microphone channels; `even`, pairs that begin on
+    an even channel.
     """
 
     seats: Sequence[Seat]
     on: frozenset[Bank]
     off: frozenset[Bank]
     banks: int
+    moved: int
     stray: int
     wasted: int
     even: int
@@ -36,7 +38,7 @@ class Room:
             return False
         then = self.after([take])
         return (
-            min(then.stray, then.wasted, then.even) >= 0
+            min(then.moved, then.stray, then.wasted, then.even) >= 0
             and len(then.on) <= self.banks
             and then.on.isdisjoint(then.off)
         )
@@ -45,7 +47,8 @@ class Room:
         """The room that is left once these sit where they do."""
         room = self
         for block, at in takes:
-            sat = [(group, self.seats[i]) for group, i in zip(block, at, strict=True)]
+            sat = [(m.group, self.seats[i]) for m, i in zip(block, at, strict=True)]
+            moves = sum(self.seats[i].moves(m) for m, i in zip(block, at, strict=True))
             on = {seat.bank for group, seat in sat if group.phantom == "on" and seat.bank}
             off = {seat.bank for group, seat in sat if group.phantom == "off" and seat.bank}
             strays = sum(seat.bank in room.on and group.phantom != "on" for group, seat in sat)
@@ -53,6 +56,7 @@ class Room:
                 room,
                 on=room.on | on,
                 off=room.off | off,
+                moved=room.moved - moves,
                 stray=room.stray - strays,
                 wasted=room.wasted - sum(seat.wastes(group) for group, seat in sat),
                 even=room.even - starts_even([seat for _, seat in sat]),

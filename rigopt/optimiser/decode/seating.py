@@ -1,27 +1,33 @@
 """Which source sits on which input, and which 48 V banks are on.
 
-With an input list, `listing` decides. Without one the sources of a group are alike, and
-the cost is, in this order: banks on; line and instrument sources on channels that would
-take a microphone; then low computer inputs, microphones first.
+With an input list, `listing` decides; a rig that is repaired keeps as much of its list as
+can be. Without one the sources of a group are alike, and the cost is, in this order: banks
+on; line and instrument sources on channels that would take a microphone; then low computer
+inputs, microphones first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigopt.catalogue.types import Source
 from rigopt.needs.types import GROUPS, Group, Needs
 from rigopt.optimiser.decode.listing import listed
-from rigopt.optimiser.decode.places import Bank, Places, Seat, places, seats_of
+from rigopt.optimiser.decode.places import (
+    Chosen,
+    Member,
+    Place,
+    Places,
+    Seat,
+    Use,
+    places,
+    seats_of,
+)
 from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Link, Unit
-
-Use = tuple[Source, str | None]
-"""What an input is for: a kind of source, and its name if it has one."""
 
 
 class Seating(NamedTuple):
@@ -32,29 +38,30 @@ class Seating(NamedTuple):
     split_pairs: tuple[str, ...] = ()
 
 
-def seated(needs: Needs, units: Sequence[Unit], links: Sequence[Link]) -> Seating:
-    """The best seating of what is asked for on what is wired."""
+def seated(
+    needs: Needs,
+    units: Sequence[Unit],
+    links: Sequence[Link],
+    before: Mapping[str, Place] | None = None,
+) -> Seating:
+    """The best seating of what is asked for on what is wired.
+
+    `before` says where sources of a list were, by name. Banks of `units` that are on then
+    stay on as far as can be.
+    """
     seats = seats_of(units, derive_inputs(units, links, needs.rate_hz))
+    given = {(unit.name, bank) for unit in units for bank in unit.phantom_banks_on}
     if needs.sources:
-        found = listed(seats, needs.sources)
-        uses: dict[int, Use] = {
-            seats[i].number: (source.kind, source.name) for i, source in found.sources.items()
-        }
-        on, split = found.on, found.split
+        found = listed(seats, needs.sources, before or {}, given)
     else:
-        taken, on = _choose(seats, needs.groups)
-        uses = {number: (group.kind, None) for number, group in taken.items()}
-        split = ()
-    switched = _switched(units, on)
-    inputs = derive_inputs(switched, links, needs.rate_hz)
-    return Seating(switched, tuple(_used(line, uses) for line in inputs), split)
-
-
-def _switched(units: Iterable[Unit], on: Iterable[Bank]) -> tuple[Unit, ...]:
-    return tuple(
+        found = _unlisted(seats, needs.groups)
+    on = {*found.on, *(given - {seat.bank for seat in seats})}
+    switched = tuple(
         replace(unit, phantom_banks_on=tuple(sorted(b for name, b in on if name == unit.name)))
         for unit in units
     )
+    inputs = derive_inputs(switched, links, needs.rate_hz)
+    return Seating(switched, tuple(_used(line, found.uses) for line in inputs), found.split)
 
 
 def _used(line: Input, uses: Mapping[int, Use]) -> Input:
@@ -62,17 +69,17 @@ def _used(line: Input, uses: Mapping[int, Use]) -> Input:
     return replace(line, use=use, source=source)
 
 
-def _choose(
-    seats: Sequence[Seat], wanted: Mapping[Group, int]
-) -> tuple[dict[int, Group], tuple[Bank, ...]]:
-    """The group on each input that is taken, by number, and the banks that are on."""
-    made = places(seats, {(group,): number for group, number in wanted.items()})
+def _unlisted(seats: Sequence[Seat], wanted: Mapping[Group, int]) -> Chosen:
+    """The best seating of sources that have no names."""
+    made = places(seats, {(Member(group),): number for group, number in wanted.items()})
     made.model.minimize(total(_cost(made)))
     value = run(made.model, Deadline(None)).value
-    taken = {
-        seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if value(var)
+    uses: dict[int, Use] = {
+        seats[at[0]].number: (block[0].group.kind, None)
+        for (block, at), var in made.takes.items()
+        if value(var)
     }
-    return taken, tuple(bank for bank, var in made.on.items() if value(var))
+    return Chosen(uses, tuple(bank for bank, var in made.on.items() if value(var)))
 
 
 def _cost(made: Places) -> Terms:
@@ -80,5 +87,5 @@ def _cost(made: Places) -> Terms:
     terms = [(var, low * (len(made.seats) + 1)) for var in made.on.values()]
     terms += [(var, low * factor) for var, factor in made.wasted()]
     for (block, at), var in made.takes.items():
-        terms.append((var, at[0] * (len(GROUPS) - GROUPS.index(block[0]))))
+        terms.append((var, at[0] * (len(GROUPS) - GROUPS.index(block[0].group))))
     return terms

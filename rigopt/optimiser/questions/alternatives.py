@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
@@ -28,6 +28,7 @@ from rigopt.optimiser.questions.plan import OTHER_MIXES, answered
 from rigopt.optimiser.search.fixing import Limits, Scope
 from rigopt.optimiser.search.pooled import Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
+from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.types import Rig
 
@@ -43,7 +44,7 @@ def alternatives(
     while len(after.found) < count and after.step():
         pass
     if len(after.found) == count and count:
-        last = after.found[-1].best.cost
+        last = after.found[-1].best.objective
         if after.more(last):
             after.forget(last)
             while len(after.found) < count and after.step_by_ids(last):
@@ -53,18 +54,18 @@ def alternatives(
 
 @dataclass(frozen=True, slots=True)
 class _Other:
-    """An alternative, and how many cuts there were before it was put aside."""
+    """An alternative, and how many cuts there were before it was excluded."""
 
     best: Best
     answer: Answered
     cuts: int
 
 
-class _Part(NamedTuple):
+class Part(NamedTuple):
     """Rigs within limits, and the first of them as far as it is known: not yet, with hosts
     pooled, or as it is."""
 
-    cost: int
+    lower: int
     """No rig of the part has a lower objective."""
     number: int
     """The order in which parts were made."""
@@ -81,7 +82,7 @@ class _After:
         self.found: list[_Other] = []
         self.ended: Literal["asked", "no more", "time"] = "asked"
         self._whole = Search(state(catalogue, needs), ranks=count + 1 + OTHER_MIXES)
-        self._parts: list[_Part] = []
+        self._parts: list[Part] = []
         self._count = count
         self._made = self._split = 0
         self._currency, self._deadline = catalogue.currency, deadline
@@ -98,9 +99,9 @@ class _After:
         while self._parts:
             part = heapq.heappop(self._parts)
             if part.first is None:
-                in_time = self._look(part.search, part.cost)
+                in_time = self._look(part.search, part.lower)
             elif (held := _held(part.first.mix, self._mixes())) is not None:
-                in_time = self._divide(part.search, held, part.cost)
+                in_time = self._divide(part.search, held, part.lower)
             else:
                 in_time = self._settle(part, part.first)
             if not in_time:
@@ -109,23 +110,23 @@ class _After:
                 return True
         return self._end("no more")
 
-    def more(self, cost: int) -> bool:
-        """Whether there is one more that costs as much."""
-        self._divide_last(limit=cost)
-        if not self._parts or self._parts[0].cost > cost:
+    def more(self, objective: int) -> bool:
+        """Whether there is one more with that objective."""
+        self._divide_last(upper=objective)
+        if not self._parts or self._parts[0].lower > objective:
             return False
-        found = self._whole.best(self._deadline, Scope(cost, cost, "nothing"))
-        return isinstance(found, Best)
+        scope = Scope(objective, objective, "nothing")
+        return isinstance(self._whole.best(self._deadline, scope), Best)
 
-    def forget(self, cost: int) -> None:
-        """Take back those that cost as much."""
-        while self.found and self.found[-1].best.cost == cost:
+    def forget(self, objective: int) -> None:
+        """Take back those with that objective."""
+        while self.found and self.found[-1].best.objective == objective:
             del self._whole.cuts[self.found.pop().cuts :]
 
-    def step_by_ids(self, least: int) -> bool:
+    def step_by_ids(self, lower: int) -> bool:
         """Find the next in the order of ids as well; False if that is the end of it."""
         self._question()
-        best = self._whole.best(self._deadline, Scope(least))
+        best = self._whole.best(self._deadline, Scope(lower))
         if not (isinstance(best, Best) and best.proven):
             none = not isinstance(best, Best) and best.status == "infeasible"
             return self._end("no more" if none else "time")
@@ -134,12 +135,12 @@ class _After:
         return True
 
     def in_order(self) -> list[Answered]:
-        """Those that are found, sorted by cost and ids."""
+        """Those that are found, sorted by objective and ids."""
         items = sorted({item for other in self.found for item in other.best.mix.units})
 
         def place(other: _Other) -> tuple[int, ...]:
             units = other.best.mix.units
-            return (other.best.cost, *(-units.get(item, 0) for item in items))
+            return (other.best.objective, *(-units.get(item, 0) for item in items))
 
         return [other.answer for other in sorted(self.found, key=place)]
 
@@ -153,76 +154,78 @@ class _After:
     def _mixes(self) -> list[Mix]:
         return [other.best.mix for other in self.found]
 
-    def _settle(self, part: _Part, first: Incumbent | Best) -> bool:
+    def _settle(self, part: Part, first: Incumbent | Best) -> bool:
         """Take the first rig of the part if it is what it seemed; False if time is up."""
         best: Best | Result
         if isinstance(first, Best):
             best = first
         else:
-            scope = Scope(part.cost, ties=ANY_OF_EQUAL)
+            scope = Scope(part.lower, ties=ANY_OF_EQUAL)
             best = part.search.best(self._deadline, scope, first)
         if isinstance(best, Result):
             return best.status == "infeasible"
         if not best.proven:
             return False
-        if best.cost > part.cost:
-            self._put(best.cost, part.search, best)
+        if best.objective > part.lower:
+            self._put(best.objective, part.search, best)
         elif self._take(best):
-            self._undivided = part.search, best.mix, best.cost
+            self._undivided = part.search, best.mix, best.objective
         else:
             part.search.other_than(best.mix)
-            return self._split <= OTHER_MIXES and self._look(part.search, best.cost)
+            return self._split <= OTHER_MIXES and self._look(part.search, best.objective)
         return True
 
     def _take(self, best: Best) -> bool:
         """Put it where it belongs; False if it cannot seat all pairs, and the rig could."""
         answer = answered(self._whole.problem, best)
         if answer.rig.split_pairs and not self._may_split:
-            self._whole.other_than(best.mix)  # as a plan does, see `solve`
+            self._whole.other_than(best.mix)  # as a plan does
             self._split += 1
             return False
         self.found.append(_Other(best, answer, len(self._whole.cuts)))
         self._whole.forbid(best.mix)
         return True
 
-    def _divide_last(self, limit: int | None = None) -> bool:
+    def _divide_last(self, upper: int | None = None) -> bool:
         """Divide the part of the one found last; False if time is up."""
         if self._undivided is None:
             return True
-        search, mix, least = self._undivided
+        search, mix, lower = self._undivided
         self._undivided = None
-        return self._divide(search, mix, least, limit)
+        return self._divide(search, mix, lower, upper)
 
-    def _divide(self, search: Search, mix: Mix, least: int, limit: int | None = None) -> bool:
+    def _divide(self, search: Search, mix: Mix, lower: int, upper: int | None = None) -> bool:
         """Make parts of all rigs but those that hold `mix`; False if time is up."""
         parts = _fewer(search.limits, mix, search.problem)
-        return all(self._look(search.part(limits), least, limit) for limits in parts)
+        return all(self._look(search.part(limits), lower, upper) for limits in parts)
 
-    def _look(self, search: Search, least: int, limit: int | None = None) -> bool:
+    def _look(self, search: Search, lower: int, upper: int | None = None) -> bool:
         """Find the first rig of a part, or that it comes later; False if time is up."""
-        limit = self._enough() if limit is None else limit
-        first = search.first(self._deadline, Scope(least, limit, ANY_OF_EQUAL))
+        if upper is None:
+            upper = enough(self._parts, self._mixes(), self._count)
+        first = search.first(self._deadline, Scope(lower, upper, ANY_OF_EQUAL))
         if isinstance(first, Incumbent):
             if first.proven:
-                self._put(first.cost, search, first)
+                self._put(first.objective, search, first)
             return first.proven
-        if first.status == "infeasible" and limit is not None:
-            self._put(limit + 1, search, None)
+        if first.status == "infeasible" and upper < LARGEST:
+            self._put(upper + 1, search, None)
         return first.status == "infeasible"
 
-    def _enough(self) -> int | None:
-        """An objective within which as many are known as are still to be found, most likely."""
-        known = self._mixes()
-        for part in sorted(self._parts):
-            if part.first is not None and _held(part.first.mix, known) is None:
-                known.append(part.first.mix)
-                if len(known) == self._count:
-                    return part.cost
-        return None
-
-    def _put(self, cost: int, search: Search, first: Incumbent | Best | None) -> None:
+    def _put(self, lower: int, search: Search, first: Incumbent | Best | None) -> None:
         self._made += 1
-        heapq.heappush(self._parts, _Part(cost, self._made, search, first))
+        heapq.heappush(self._parts, Part(lower, self._made, search, first))
+
+
+def enough(parts: Iterable[Part], found: Sequence[Mix], count: int) -> int:
+    """An objective within which there are `count` mixes with those found, most likely."""
+    known = list(found)
+    for part in sorted(parts):
+        if part.first is not None and _held(part.first.mix, known) is None:
+            known.append(part.first.mix)
+            if len(known) == count:
+                return part.lower
+    return LARGEST
 
 
 def _held(mix: Mix, others: Iterable[Mix]) -> Mix | None:
@@ -241,8 +244,8 @@ def _fewer(limits: Limits, mix: Mix, problem: Problem) -> Iterator[Limits]:
     hosts = {device.id for device in problem.hosts}
     held = dict(limits)
     for item in sorted(mix.units, key=lambda item: (item not in hosts, item)):
-        least, most = held.get(item, (0, problem.max_units))
+        lower, upper = held.get(item, (0, problem.max_units))
         number = mix.units[item]
-        if least < number:
-            yield {**held, item: (least, min(most, number - 1))}
-        held[item] = (max(least, number), most)
+        if lower < number:
+            yield {**held, item: (lower, min(upper, number - 1))}
+        held[item] = (max(lower, number), upper)

@@ -90,8 +90,7 @@ class Series:
         known, problem = self._known[count], self._problem(mic)
         search = Search(problem.only(known.mix.units, known.mix.packs))
         for item, units in known.mix.units.items():
-            search.at_least(item, units)
-            search.at_most(item, units)
+            search.between(item, units, units)
         found = search.best(Deadline(None))
         if not isinstance(found, Best):
             return None

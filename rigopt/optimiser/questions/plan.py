@@ -24,9 +24,8 @@ def solve(
         TooLargeError: When prices and counts are too large to add up exactly.
         KeyboardInterrupt: When `watch` was told to stop before there was a rig.
     """
-    problem = state(catalogue, needs)
     deadline = Deadline(time_limit, watch)
-    search = Search(problem)
+    search = Search(state(catalogue, needs))
     found = search.best(deadline)
     if isinstance(found, Best):
         return _with_pairs(search, found, deadline)

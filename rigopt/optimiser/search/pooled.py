@@ -49,8 +49,8 @@ class Best:
     money: int
     bound: int
     proven: bool
-    cost: int
-    """The whole objective, in the weights of the problem."""
+    objective: int
+    """In the weights of the problem."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class Incumbent:
     """The first mix of a search, its objective or a bound, and its wiring once it has one."""
 
     mix: Mix
-    cost: int
+    objective: int
     bound: int
     unit: int
     proven: bool
@@ -66,22 +66,24 @@ class Incumbent:
 
     def better_of(self, other: Incumbent | None) -> Incumbent:
         """The better of two that are wired; if equal, the first in the order of ids."""
-        if other is None or self.cost < other.cost:
+        if other is None or self.objective < other.objective:
             return self
-        if self.cost == other.cost and place(self.mix, other.mix) < place(other.mix, self.mix):
-            return self
-        return other
+        alike = self.objective == other.objective
+        return (
+            self if alike and place(self.mix, other.mix) < place(other.mix, self.mix) else other
+        )
 
     def best(self) -> Best:
         """What it says of the money."""
         assert self.wired is not None
         money = self.wired.money
         bound = money if self.proven else min(money, max(0, self.bound // self.unit))
-        return Best(self.wired.counted, self.mix, money, bound, self.proven, self.wired.cost)
+        wired = self.wired
+        return Best(wired.counted, self.mix, money, bound, self.proven, wired.objective)
 
 
 class Search:
-    """A problem, its columns and what else is wished.
+    """A problem, its columns, and the cuts and limits to ask it with.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`, columns by whether hosts
@@ -118,16 +120,9 @@ class Search:
         """Ask for a mix that comes before `mix` in the order of ids."""
         self.cuts.append(lambda model, rig: earlier(model, rig, mix))
 
-    def at_least(self, item: str, units: int) -> None:
-        """Ask for at least `units` of a type."""
-        self._between(item, units, self.problem.max_units)
-
-    def at_most(self, item: str, units: int) -> None:
-        """Ask for at most `units` of a type."""
-        self._between(item, 0, units)
-
-    def _between(self, item: str, least: int, most: int) -> None:
-        self.cuts.append(lambda model, rig: within(model, rig, item, least, most))
+    def between(self, item: str, lower: int, upper: int) -> None:
+        """Ask for `lower` to `upper` units of a type."""
+        self.cuts.append(lambda model, rig: within(model, rig, item, lower, upper))
 
     def possible(self, deadline: Deadline) -> Result:
         """Whether there is any rig; looks for no good one.
@@ -152,8 +147,8 @@ class Search:
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
         for cut in self.cuts:
             cut(model, rig)
-        for item, (least, most) in self.limits.items():
-            within(model, rig, item, least, most)
+        for item, (lower, upper) in self.limits.items():
+            within(model, rig, item, lower, upper)
 
     def first(self, deadline: Deadline, scope: Scope) -> Incumbent | Result:
         """The first mix with hosts pooled, not wired yet: no rig has a lower objective."""
@@ -165,15 +160,15 @@ class Search:
         """The first rig in the order of the objectives; a result that has not found any, if so.
 
         Hosts are pooled first, which is quick. If the mix that is cheapest then can be
-        wired with the hosts apart for the same, it is the answer. If not, it is put aside
+        wired with the hosts apart for the same, it is the answer. If not, it is excluded
         and the next one is looked at, a few times; then hosts are told apart. Meanwhile
         some rig is kept in case that time runs out. `begun`: what is known to be `first`.
         """
-        aside = self.part(self.limits)
+        rest = self.part(self.limits)
         known: Incumbent | None = None
         fallback: Incumbent | None = None
         for _ in range(POOLED_ROUNDS):
-            pooled = begun or aside._mix(self.problem, deadline, scope)
+            pooled = begun or rest._mix(self.problem, deadline, scope)
             begun = None
             if isinstance(pooled, Result):
                 if pooled.status != "infeasible":
@@ -182,17 +177,17 @@ class Search:
             pooled = self._wired(pooled, deadline, scope)
             if not pooled.proven:
                 return self._unproven(pooled, known or fallback)
-            if pooled.wired is not None and pooled.wired.cost == pooled.cost:
+            if pooled.wired is not None and pooled.wired.objective == pooled.objective:
                 return pooled.better_of(known).best()
             if pooled.wired is not None:
-                known = replace(pooled, cost=pooled.wired.cost).better_of(known)
+                known = replace(pooled, objective=pooled.wired.objective).better_of(known)
             elif fallback is None:
-                fallback = self._some(pooled, deadline)
-            scope = scope.within(pooled.cost, known.cost if known else None)
-            aside.other_than(pooled.mix)
+                fallback = self._fallback(pooled, deadline)
+            scope = scope.within(pooled.objective, known.objective if known else LARGEST)
+            rest.other_than(pooled.mix)
         return self._apart(deadline, scope, known or fallback)
 
-    def _some(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
+    def _fallback(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
         """A rig of the types of `first`, which cannot be wired, that costs half more at most.
 
         None if there is none, or if none is found soon.
@@ -203,20 +198,20 @@ class Search:
         rig = build(model, small, columns(small, ranks=0))
         self._asked(model, rig)
         objective = objective_of(rig)
-        model.add(total(objective.terms) <= min(LARGEST, first.cost * 3 // 2))
+        model.add(total(objective.terms) <= min(LARGEST, first.objective * 3 // 2))
         result = run(model, deadline, effort=SOON)
         if not result.found:
             return None
         wired = as_it_stands(rig, objective, result)
         deadline.watch.found(wired.money)
-        return replace(first, mix=wired.mix, cost=wired.cost, wired=wired)
+        return replace(first, mix=wired.mix, objective=wired.objective, wired=wired)
 
     def _unproven(self, pooled: Incumbent, known: Incumbent | None) -> Best | Result:
         """What there is when time is up."""
         found = [first for first in (pooled, known) if first and first.wired]
         if not found:
             return NOTHING_YET
-        best = min(found, key=lambda first: first.wired.cost if first.wired else 0)
+        best = min(found, key=lambda first: first.wired.objective if first.wired else 0)
         return replace(best, bound=pooled.bound, proven=False).best()
 
     def _apart(
@@ -232,31 +227,31 @@ class Search:
         if isinstance(apart, Result) and apart.status == "infeasible":
             return apart
         if known is not None:
-            return replace(known, bound=scope.least, proven=False).best()
+            return replace(known, bound=scope.lower, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
         posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
         if not result.found:
             return result
-        mix, cost = mix_of(posed.rig, result.value), amount(posed.objective.terms, result.value)
-        proven = result.status == "optimal"
+        mix, (terms, money) = mix_of(posed.rig, result.value), posed.objective
+        objective, proven = amount(terms, result.value), result.status == "optimal"
         if proven:
-            deadline.watch.bounded(cost // posed.objective.money)
+            deadline.watch.bounded(objective // money)
         if proven and scope.ties == "ids":
-            mix = first_mix(posed.model, posed.rig, posed.objective.terms, cost, mix, deadline)
-        bound = cost if proven else max(scope.least, result.bound)
-        return Incumbent(mix, cost, bound, posed.objective.money, proven)
+            mix = first_mix(posed.model, posed.rig, terms, objective, mix, deadline)
+        bound = objective if proven else max(scope.lower, result.bound)
+        return Incumbent(mix, objective, bound, money, proven)
 
     def _wired(self, first: Incumbent, deadline: Deadline, scope: Scope) -> Incumbent:
         """The same with its wiring, hosts apart, if it can be wired."""
         apart = self.problem.apart()
-        least = first.cost if first.proven else 0
+        lower = first.objective if first.proven else 0
         wired = None
         if scope.ties != "ids of packs":
-            wired = wire(apart, first.mix, least, deadline)
-        if wired is None or (first.proven and wired.cost > first.cost):
-            wired = with_any_cables(apart, first.mix, least, deadline) or wired
+            wired = wire(apart, first.mix, lower, deadline)
+        if wired is None or (first.proven and wired.objective > first.objective):
+            wired = with_any_cables(apart, first.mix, lower, deadline) or wired
         if wired is not None:
             deadline.watch.found(wired.money)
         return replace(first, wired=wired)

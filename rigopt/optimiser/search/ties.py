@@ -1,9 +1,12 @@
-"""Among rigs that are equal in money, units, links and hops: the first by the order of ids.
+"""Among rigs with the same objective, packs and orders included: the first by ids.
 
 The first is the one with more units of the type whose id comes first; if equal, of the
 next, and so on; then the same with packs: of devices at named sellers, of cables and of
 extras, each by id, and of one item by the order of its supplies. This order does not change
 when a type that is not in the answer leaves the catalogue.
+
+Here are the cuts as well that ask for other mixes than one that is known: without all of its
+units, with other numbers of units, or before it in this order.
 """
 
 from __future__ import annotations
@@ -89,9 +92,9 @@ def _ordered(rig: RigVars, mix: Mix) -> list[tuple[str, Terms, int]]:
 def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for a mix that comes before `mix`: equal up to some type, more of that one."""
     problem = rig.problem
-    most = 1 + max(problem.max_units, problem.max_links)
+    upper = 1 + max(problem.max_units, problem.max_links)
     if problem.order_terms or problem.extras:
-        most = 1 + problem.max_packs
+        upper = 1 + problem.max_packs
     ordered = _ordered(rig, mix)
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
     model.add_exactly_one(turn)
@@ -101,7 +104,7 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
         later = turn[place + 1 :]
         if later and terms:
             # At most one of them is true, so their sum is a truth value.
-            slack = most * (1 - total([(one, 1) for one in later]))
+            slack = upper * (1 - total([(one, 1) for one in later]))
             model.add(number <= now + slack)
             model.add(number >= now - slack)
 

@@ -19,37 +19,37 @@ class Wired(NamedTuple):
 
     mix: Mix
     counted: Counted
-    cost: int
+    objective: int
     money: int
 
 
-def with_any_cables(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+def with_any_cables(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
     """The best wiring of the units of a mix, whatever is bought with them."""
     every = {cable.id for cable in problem.cables}
     small = problem.only({*mix.units, *mix.packs}, every)
-    free = _wire(small, mix, least, deadline, settle=True)
+    free = _wire(small, mix, lower, deadline, settle=True)
     if free is None:
         return None
     # Once more with these cables alone, so that no other cable has a say in ties.
-    return wire(problem, free.mix, free.cost, deadline)
+    return wire(problem, free.mix, free.objective, deadline)
 
 
-def wire(problem: Problem, mix: Mix, least: int, deadline: Deadline) -> Wired | None:
+def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
     """The best wiring of a mix, hosts apart; None if there is none (or no time).
 
     Only the types of the mix are looked at, so that the answer does not depend on
-    anything in the catalogue that is not in it. `least` is a bound on the objective. Where
+    anything in the catalogue that is not in it. `lower` is a bound on the objective. Where
     sellers are named, the baskets stay those of the mix if they can.
     """
     small = problem.only({*mix.units, *mix.packs}, mix.packs)
-    same = _wire(small, mix, least, deadline, fixed=True) if problem.order_terms else None
-    return same or _wire(small, mix, least, deadline)
+    same = _wire(small, mix, lower, deadline, fixed=True) if problem.order_terms else None
+    return same or _wire(small, mix, lower, deadline)
 
 
 def _wire(  # noqa: PLR0917
     small: Problem,
     mix: Mix,
-    least: int,
+    lower: int,
     deadline: Deadline,
     fixed: bool = False,
     settle: bool = False,
@@ -65,7 +65,7 @@ def _wire(  # noqa: PLR0917
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
     objective = objective_of(rig)
-    model.add_linear_constraint(total(objective.terms), least, LARGEST)
+    model.add_linear_constraint(total(objective.terms), lower, LARGEST)
     model.minimize(total(objective.terms))
     result = run(model, deadline)
     if result.status == "unknown":
@@ -74,7 +74,7 @@ def _wire(  # noqa: PLR0917
         return None
     wired = as_it_stands(rig, objective, result)
     if settle and result.status == "optimal":
-        mix = first_mix(model, rig, objective.terms, wired.cost, wired.mix, deadline)
+        mix = first_mix(model, rig, objective.terms, wired.objective, wired.mix, deadline)
         return wired._replace(mix=mix)
     return wired
 
@@ -84,6 +84,6 @@ def as_it_stands(rig: RigVars, objective: Objective, result: Result) -> Wired:
     return Wired(
         mix=mix_of(rig, result.value),
         counted=rig.read(result.value),
-        cost=amount(objective.terms, result.value),
+        objective=amount(objective.terms, result.value),
         money=amount(rig.spent(), result.value),
     )

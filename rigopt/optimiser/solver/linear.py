@@ -43,3 +43,9 @@ def amount(terms: Terms, value: Callable[[Var], int]) -> int:
 def reach(terms: Terms) -> int:
     """What `terms` add up to where every variable is at its largest, as the solver checks."""
     return sum(abs(factor) * max(var.proto.domain) for var, factor in terms)
+
+
+def smallest(terms: Terms) -> int:
+    """What `terms` cannot fall below, whatever the constraints."""
+    ends = ((min if factor > 0 else max)(var.proto.domain) * factor for var, factor in terms)
+    return sum(ends)

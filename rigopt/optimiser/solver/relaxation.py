@@ -36,14 +36,15 @@ class Relaxation:
 @dataclass(frozen=True, slots=True)
 class _Row:
     terms: Mapping[int, int]
-    least: int | None
-    most: int | None
+    lower: int | None
+    upper: int | None
 
 
-def relax(model: cp_model.CpModel, unit: int) -> Relaxation | None:
-    """The relaxation of `model`, which minimises; None if the linear solver fails.
+def relax(model: cp_model.CpModel, unit: int) -> Relaxation:
+    """The relaxation of `model`, which minimises what is never negative.
 
-    `unit`: the objective is divided by this for the linear solver, to keep its numbers small.
+    If the linear solver fails, no more than that is known. `unit`: the objective is divided
+    by this for the linear solver, to keep its numbers small.
     """
     proto = model.proto
     bounds = [(v.domain[0], v.domain[len(v.domain) - 1]) for v in proto.variables]
@@ -52,7 +53,7 @@ def relax(model: cp_model.CpModel, unit: int) -> Relaxation | None:
         factors[index] += factor
     rows = list(_rows(proto))
     duals = _duals(bounds, factors, rows, unit)
-    return None if duals is None else _priced(bounds, factors, rows, duals)
+    return Relaxation(0, {}) if duals is None else _priced(bounds, factors, rows, duals)
 
 
 def _rows(proto: Any) -> Iterator[_Row]:
@@ -67,11 +68,11 @@ def _rows(proto: Any) -> Iterator[_Row]:
                 shift += factor
             at, by = (index, factor) if index >= 0 else (-index - 1, -factor)
             terms[at] = terms.get(at, 0) + by
-        least, most = linear.domain[0], linear.domain[1]
+        lower, upper = linear.domain[0], linear.domain[1]
         yield _Row(
             terms,
-            least - shift if least > -INFINITE else None,
-            most - shift if most < INFINITE else None,
+            lower - shift if lower > -INFINITE else None,
+            upper - shift if upper < INFINITE else None,
         )
 
 
@@ -90,8 +91,8 @@ def _duals(
     constraints = []
     for row in rows:
         constraint = solver.RowConstraint(
-            -infinity if row.least is None else float(row.least),
-            infinity if row.most is None else float(row.most),
+            -infinity if row.lower is None else float(row.lower),
+            infinity if row.upper is None else float(row.upper),
             "",
         )
         for index, factor in row.terms.items():
@@ -101,7 +102,7 @@ def _duals(
         return None
     values = [round(constraint.dual_value() * unit) for constraint in constraints]
     return [
-        0 if (value > 0 and row.least is None) or (value < 0 and row.most is None) else value
+        0 if (value > 0 and row.lower is None) or (value < 0 and row.upper is None) else value
         for value, row in zip(values, rows, strict=True)
     ]
 
@@ -116,7 +117,7 @@ def _priced(
     bound = 0
     for row, dual in zip(rows, duals, strict=True):
         if dual:
-            bound += dual * ((row.least if dual > 0 else row.most) or 0)
+            bound += dual * ((row.lower if dual > 0 else row.upper) or 0)
             for index, factor in row.terms.items():
                 costs[index] -= dual * factor
     for index, (low, high) in enumerate(bounds):

@@ -24,8 +24,8 @@ from rigopt.output.data.json_parts import (
 from rigopt.output.facts.repair import repair_steps
 from rigopt.output.facts.sockets import free_sockets
 from rigopt.output.words import findings
-from rigopt.output.words.reasons import no_repair
-from rigopt.output.words.repair import step_words
+from rigopt.output.words.repair import reasons
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.wired import WiredRig
 
@@ -68,7 +68,7 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
     if repair is None:
         return {}
     if isinstance(repair, NoRepair):
-        return {"repair": {"reasons": list(no_repair(repair))}}
+        return {"repair": {"reasons": list(reasons(repair))}}
     currency = catalogue.currency
     steps = map(step_words, repair_steps(verdict.rig, repair))
     return {

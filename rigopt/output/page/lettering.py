@@ -7,6 +7,7 @@ the broadest of the usual sans-serif fonts. Sizes and widths are in pixels of th
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -95,13 +96,24 @@ def _last(words: list[str], style: Style, room: int) -> str:
 
 
 def _split(text: str, style: Style, room: int) -> tuple[str, str]:
-    """The longest beginning of `text` within `room`, at least one letter; and the rest."""
-    kept = ""
-    for letter in iter_graphemes(text):
-        if kept and width(kept + letter, style) > room:
-            break
-        kept += letter
+    """The longest beginning of `text` within `room`, at least one character; and the rest.
+
+    A letter of several characters, such as one with a vowel sign, is cut only where it is
+    wider than the room by itself.
+    """
+    kept = _beginning(iter_graphemes(text), style, room) or _beginning(text, style, room)
+    kept = kept or text[:1]
     return kept, text[len(kept) :]
+
+
+def _beginning(parts: Iterable[str], style: Style, room: int) -> str:
+    """As many of `parts` as fit into `room`."""
+    kept = ""
+    for part in parts:
+        if width(kept + part, style) > room:
+            break
+        kept += part
+    return kept
 
 
 def _advance(char: str) -> int:

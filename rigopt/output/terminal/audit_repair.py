@@ -12,8 +12,8 @@ from rigopt.output.facts.repair import repair_steps
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.words.bill import condition
 from rigopt.output.words.phrases import INVENTED, amount, priced
-from rigopt.output.words.reasons import no_repair
-from rigopt.output.words.repair import step_words
+from rigopt.output.words.repair import reasons
+from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.wired import WiredRig
 
 
@@ -21,7 +21,7 @@ def repair_text(before: WiredRig, repair: Repaired | NoRepair, catalogue: Catalo
     """The heading and the steps, or the reasons why there are none."""
     if isinstance(repair, NoRepair):
         lines = ["NO REPAIR THAT KEEPS THE UNITS", "No such repair was found, because:"]
-        return "\n".join([*lines, *(paragraph(reason, "- ") for reason in no_repair(repair))])
+        return "\n".join([*lines, *(paragraph(reason, "- ") for reason in reasons(repair))])
     cost = priced(repair.money, catalogue) if repair.money else "nothing to buy"
     lines = [f"REPAIR: {cost}", *_steps(before, repair, catalogue)]
     if not repair.proven:

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from itertools import zip_longest
 from typing import Final
 
 import wcwidth
-from wcwidth import ljust, rjust, width
+from tabulate import tabulate
+from wcwidth import width
 
 from rigopt.output.words.clean import clean
 
 COLUMNS: Final = 80
-_GAP: Final = "  "
+_GAP: Final = 2
 _NARROWEST: Final = (12, 8)
 """Columns to which a soft column gives way, and then any column."""
 
@@ -65,14 +65,15 @@ def table(
     natural = _widths([[[_shown(cell)] for cell in row] for row in rows])
     limits = _limits(natural, [header in soft.split("|") for header in headers])
     cells = [[cut(cell, limits[i]) for i, cell in enumerate(row)] for row in rows]
-    widths = _widths(cells)
-    rule = [["-" * columns] for columns in widths]
-    pads = [rjust if header in right.split("|") else ljust for header in headers]
-    return "\n".join(
-        _GAP.join(pads[i](part, widths[i]) for i, part in enumerate(parts)).rstrip()
-        for row in (cells[0], rule, *(row or rule for row in cells[1:]))
-        for parts in zip_longest(*row, fillvalue="")
+    rule = [["-" * columns] for columns in _widths(cells)]
+    lines = [cells[0], rule, *(row or rule for row in cells[1:])]
+    drawn = tabulate(
+        [["\n".join(cell) for cell in row] for row in lines],
+        tablefmt="plain",
+        disable_numparse=True,
+        colalign=["right" if header in right.split("|") else "left" for header in headers],
     )
+    return "\n".join(line.rstrip() for line in drawn.splitlines())
 
 
 def cut(text: str, columns: int = COLUMNS) -> list[str]:
@@ -113,7 +114,7 @@ def _widths(rows: Iterable[Sequence[Sequence[str]]]) -> list[int]:
 def _limits(natural: list[int], soft: list[bool]) -> list[int]:
     """Column widths of which the widest have given way until all fit, soft ones first."""
     limits = [min(columns, COLUMNS) for columns in natural]
-    room = COLUMNS - len(_GAP) * (len(limits) - 1)
+    room = COLUMNS - _GAP * (len(limits) - 1)
     for least, may in zip(_NARROWEST, (soft, [True] * len(soft)), strict=True):
         while sum(limits) > room:
             widest = max((limits[i], -i) for i in range(len(limits)) if may[i])

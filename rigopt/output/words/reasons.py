@@ -9,9 +9,7 @@ from typing import Final
 from rigopt.answers.choice import Fact, Need, NeedName
 from rigopt.answers.growth import OutOfReach
 from rigopt.answers.outcome import Impossible, NotAsked, Outcome, OutOfTime
-from rigopt.answers.repair import NoRepair
 from rigopt.needs.types import Needs
-from rigopt.output.words.findings import says
 from rigopt.output.words.needs import noun
 from rigopt.output.words.phrases import count, khz, listed, metres
 
@@ -85,15 +83,6 @@ def in_the_way(found: OutOfReach, currency: str) -> tuple[str, ...]:
     if obstacle.money:
         return (f"{title}: the budgets of the stages until then are not enough for it.",)
     return (f"{title}: there is a rig for it, but not together with the stages before it.",)
-
-
-def no_repair(found: NoRepair) -> tuple[str, ...]:
-    """Why no repair that keeps the units was found."""
-    return (
-        *(says(fault) for fault in found.of_units),
-        *(f"{says(fault)}: no cable cures that" for fault in found.of_list),
-        *found.reasons,
-    )
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:

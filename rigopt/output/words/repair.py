@@ -1,69 +1,62 @@
-"""The steps of a repair: a verb, and what to do."""
+"""Why a wired rig has no repair that keeps its units, in sentences."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
-from rigopt.output.facts.repair import (
-    Add,
-    Move,
-    Plug,
-    Replace,
-    SetClock,
-    SetRate,
-    SetRole,
-    Step,
-    Switch,
-    TakeOff,
-)
-from rigopt.output.words.phrases import count, khz, listed, runs
-from rigopt.output.words.wiring import clock_setting, piece
-from rigopt.rig.types import Link
+from rigopt.answers.repair import Cause, CauseName, NoRepair, Unmet, UnmetName
+from rigopt.output.words.findings import says
+from rigopt.output.words.phrases import listed
 
-_UNNAMED: Final = "the same"
+_UNMET: Final[dict[UnmetName, str]] = {
+    "inputs": "an input for every source that is asked for",
+    "outputs": "a feed for {} line outputs",
+    "hops": "a clock chain of {} cables at most",
+    "master": "a clock master that is {}",
+}
 
 
-def step_words(step: Step) -> tuple[str, str]:
-    """'Set' and 'the clock of pre-1: internal (clock master)'."""
-    match step:
-        case TakeOff(link):
-            said = "Take off", _there(link)
-        case Move(before, after):
-            said = "Move", f"{_there(before)}; to {_purpose(after)}"
-        case Replace(before, after):
-            said = "Replace", f"{_there(before)}, by {piece(after, _UNNAMED)}"
-        case Add(link):
-            said = "Add", f"{_purpose(link)}: {piece(link, _UNNAMED)}"
-        case SetRate(rate_hz):
-            said = "Set", f"every unit to {khz(rate_hz)} kHz"
-        case SetRole(unit):
-            said = "Set", f"{unit.name} up as {unit.role}"
-        case SetClock(unit):
-            said = "Set", f"the clock of {unit.name}: {clock_setting(unit)}"
-        case Switch(name, banks, on):
-            noun = "bank" if len(banks) == 1 else "banks"
-            said = "Switch", f"48 V {'on' if on else 'off'} on {noun} {runs(banks)} of {name}"
-        case Plug(source, name, channel):
-            said = "Plug", f"{source} into channel {channel} of {name}"
-    return said
-
-
-def _there(link: Link) -> str:
-    """A cable that is there: where it is, and which piece, if that is known."""
-    return f"{_route(link)}: {piece(link, _UNNAMED)}" if link.cable else _route(link)
-
-
-def _purpose(link: Link) -> str:
-    """Where a cable goes, and what for."""
-    loads = [
-        *([count(link.channels, "channel")] if "audio" in link.carries else []),
-        *(["clock"] if "clock" in link.carries else []),
-    ]
-    return f"{_route(link)}, for {listed(loads)}"
-
-
-def _route(link: Link) -> str:
+def reasons(found: NoRepair) -> tuple[str, ...]:
+    """One sentence for each fault and cause."""
     return (
-        f"{link.kind} {link.from_unit} out {link.from_socket}"
-        f" -> {link.to_unit} in {link.to_socket}"
+        *(says(fault) for fault in found.of_units),
+        *(f"{says(fault)}: no cable cures that" for fault in found.of_list),
+        *(_SAID[cause.name](cause) for cause in found.causes),
     )
+
+
+def _cables(cause: Cause) -> str:
+    few = f" (none at all of the kind {' or '.join(cause.items)})" if cause.items else ""
+    return f"the catalogue sells no cable that would be long enough{few}"
+
+
+def _needs(cause: Cause) -> str:
+    said = listed([_noun(unmet) for unmet in cause.unmet])
+    if len(cause.unmet) == 1:
+        return f"{said} is more than these units can do"
+    return f"{said} cannot be had together from these units"
+
+
+def _noun(unmet: Unmet) -> str:
+    return _UNMET[unmet.name].format(unmet.value)
+
+
+_SAID: Final[dict[CauseName, Callable[[Cause], str]]] = {
+    "size": lambda _: "this rig is too large to be repaired by calculation",
+    "prices": lambda _: "the prices of cables are too large to add up exactly",
+    "time": lambda cause: f"none was found within {cause.seconds:g} s; there may be one",
+    "cannot lock": lambda cause: (
+        f"{' and '.join(cause.items)} can lock to nothing at this rate, so each would have to"
+        " be the one clock master"
+    ),
+    "no clock": lambda cause: (
+        f"{cause.items[0]} can lock to nothing at this rate, and has no clock of its own"
+    ),
+    "no master": lambda _: "no unit has a clock of its own to be the master",
+    "clock": lambda _: "these units cannot all be joined to one clock, whatever the cables",
+    "budget": lambda _: "the cables would cost more than the budget",
+    "cables": _cables,
+    "needs": _needs,
+    "many needs": lambda _: "several of the needs together are more than these units can do",
+}

@@ -8,20 +8,19 @@ no more than it takes, and each as little as it can once those before it are set
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import Final
 
 from rigopt.answers.choice import Change, Need, NeedName, Setting
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.conflict.conflict import possible, stated
-from rigopt.optimiser.questions.conflict.edited_needs import changed, value_of, with_settings
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
+from rigopt.optimiser.questions.conflict.edited_needs import edited, with_settings
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError
 from rigopt.optimiser.questions.conflict.smaller import least_change
 
 _OF_MICS: Final[tuple[NeedName, ...]] = ("phantom", "no_phantom")
 
 
-def advice(trials: Trials, needs: Needs, conflict: Sequence[Need]) -> tuple[Change, ...]:
+def advice(probes: Probes, needs: Needs, conflict: Sequence[Need]) -> tuple[Change, ...]:
     """The least change of each member of `conflict`, or one change of several needs.
 
     What is not known when the time is up is left out.
@@ -29,41 +28,41 @@ def advice(trials: Trials, needs: Needs, conflict: Sequence[Need]) -> tuple[Chan
     found: list[Change] = []
     try:
         for need in conflict:
-            setting = least_change(trials, needs, need)
+            setting = least_change(probes, needs, need)
             if setting is not None:
-                found.append(_costed(trials, needs, [setting]))
+                found.append(_costed(probes, needs, [setting]))
         if conflict and not found:
-            found += _together(trials, needs)
+            found += _together(probes, needs)
     except TimeUpError:
         pass
     return tuple(found)
 
 
-def _costed(trials: Trials, needs: Needs, settings: Iterable[Setting]) -> Change:
+def _costed(probes: Probes, needs: Needs, settings: Iterable[Setting]) -> Change:
     merged: dict[NeedName, Setting] = {}
     now = needs
     for setting in settings:
         for part in _parts(now, setting):
-            merged[part.name] = replace(part, was=value_of(needs, part.name))
+            merged[part.name] = part
         now = with_settings(now, [setting])
     parts = tuple(merged.values())
-    return Change(parts, trials.total(with_settings(needs, parts)))
+    return Change(parts, probes.total(with_settings(needs, parts)))
 
 
 def _parts(needs: Needs, setting: Setting) -> list[Setting]:
     """`setting`, and with fewer microphones what has to be said of 48 V."""
     parts = [setting]
     if setting.name == "mic":
-        fewer = changed(needs, "mic", setting.now)
+        fewer = edited(needs, "mic", setting.now)
         parts += [
-            Setting(name, getattr(needs, name), getattr(fewer, name))
+            Setting(name, getattr(fewer, name))
             for name in _OF_MICS
             if getattr(needs, name) != getattr(fewer, name)
         ]
     return parts
 
 
-def _together(trials: Trials, needs: Needs) -> list[Change]:
+def _together(probes: Probes, needs: Needs) -> list[Change]:
     """The least changes that do together, if there are any worth telling.
 
     Starting with every need given up, needs are kept as long as some rig is left; those
@@ -72,13 +71,13 @@ def _together(trials: Trials, needs: Needs) -> list[Change]:
     given_up = stated(needs)
     for need in reversed(stated(needs)):
         fewer = [other for other in given_up if other != need]
-        if possible(trials, needs, fewer):
+        if possible(probes, needs, fewer):
             given_up = fewer
     settings: list[Setting] = []
     for place, need in enumerate(given_up):
         now = with_settings(needs, settings)
-        setting = least_change(trials, now, need, given_up[place + 1 :])
+        setting = least_change(probes, now, need, given_up[place + 1 :])
         if setting is None:
             return []
         settings.append(setting)
-    return [_costed(trials, needs, settings)]
+    return [_costed(probes, needs, settings)]

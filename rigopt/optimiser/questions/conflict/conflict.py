@@ -17,8 +17,8 @@ from rigopt.answers.choice import Need, NeedName
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.table import ROWS, TABLE
 from rigopt.needs.types import Needs, Value
-from rigopt.optimiser.questions.conflict.edited_needs import changed, forbids, value_of
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
+from rigopt.optimiser.questions.conflict.edited_needs import edited, forbids, value_of
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError
 
 NEUTRAL: Final[dict[NeedName, Value]] = {
     row.name: row.neutral for row in sorted(TABLE, key=lambda row: row.given_up) if row.given_up
@@ -52,11 +52,11 @@ def without(needs: Needs, given_up: Iterable[Need]) -> Needs:
         if ROWS[name].kind == "ids":
             items = {need.value for need in mine}
             left = tuple(item for item in getattr(needs, name) if item not in items)
-            needs = changed(needs, name, left)
+            needs = edited(needs, name, left)
         elif name == "mic":
-            needs = changed(needs, name, needs.phantom + needs.no_phantom)
+            needs = edited(needs, name, needs.phantom + needs.no_phantom)
         else:
-            needs = changed(needs, name, NEUTRAL[name])
+            needs = edited(needs, name, NEUTRAL[name])
     return needs
 
 
@@ -70,8 +70,8 @@ def rates(catalogue: Catalogue, rate_hz: int) -> list[int]:
 class Conflict:
     """The search for a smallest conflict among the needs of one question."""
 
-    def __init__(self, trials: Trials, needs: Needs) -> None:
-        self.trials, self.needs = trials, needs
+    def __init__(self, probes: Probes, needs: Needs) -> None:
+        self.probes, self.needs = probes, needs
         self.minimal = True
         self.given_up: list[Need] = []
 
@@ -103,13 +103,13 @@ class Conflict:
 
     def _impossible_without(self, given_up: Sequence[Need]) -> bool:
         try:
-            return not possible(self.trials, self.needs, given_up)
+            return not possible(self.probes, self.needs, given_up)
         except TimeUpError:
             self.minimal = False
             return False
 
 
-def possible(trials: Trials, needs: Needs, given_up: Sequence[Need]) -> bool:
+def possible(probes: Probes, needs: Needs, given_up: Sequence[Need]) -> bool:
     """Whether any rig meets `needs` without these.
 
     Raises:
@@ -117,6 +117,6 @@ def possible(trials: Trials, needs: Needs, given_up: Sequence[Need]) -> bool:
     """
     rest = without(needs, given_up)
     if all(need.name != "rate_hz" for need in given_up):
-        return trials.possible(rest)
-    choice = rates(trials.catalogue, needs.rate_hz)
-    return any(trials.possible(changed(rest, "rate_hz", rate)) for rate in choice)
+        return probes.possible(rest)
+    choice = rates(probes.catalogue, needs.rate_hz)
+    return any(probes.possible(edited(rest, "rate_hz", rate)) for rate in choice)

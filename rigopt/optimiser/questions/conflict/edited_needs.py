@@ -19,7 +19,7 @@ from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Group, Needs, SourceLine, Value
 
 
-def changed(needs: Needs, name: NeedName, value: Value) -> Needs:
+def edited(needs: Needs, name: NeedName, value: Value) -> Needs:
     """`needs` with the need `name` set to `value`."""
     if name == "pairs":
         return replace(needs, sources=tuple(replace(s, pair=None) for s in needs.sources))
@@ -51,7 +51,7 @@ def forbids(row: Row, value: Value) -> bool:
 def with_settings(needs: Needs, settings: Iterable[Setting]) -> Needs:
     """`needs` with every one of `settings`."""
     for setting in settings:
-        needs = changed(needs, setting.name, setting.now)
+        needs = edited(needs, setting.name, setting.now)
     return needs
 
 

@@ -8,7 +8,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
 from rigopt.optimiser.questions.conflict.conflict import Conflict
-from rigopt.optimiser.questions.conflict.probes import Trials, payable
+from rigopt.optimiser.questions.conflict.probes import Probes, payable
 from rigopt.optimiser.solver.run import Deadline
 
 PATIENCE_S = 20.0
@@ -18,13 +18,13 @@ PATIENCE_S = 20.0
 def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossible:
     """Why no rig meets `needs`, which none does. Takes no longer than `PATIENCE_S`."""
     left = PATIENCE_S if deadline.left is None else min(PATIENCE_S, deadline.left)
-    trials = Trials(payable(catalogue, needs), Deadline(left, deadline.watch))
+    probes = Probes(payable(catalogue, needs), Deadline(left, deadline.watch))
     deadline.watch.question("no rig; looking for the reason", catalogue.currency)
-    conflict = Conflict(trials, needs)
+    conflict = Conflict(probes, needs)
     members = conflict.members()
     return Impossible(
         conflict=members,
-        facts=facts(trials.catalogue, needs, members),
-        changes=advice(trials, needs, members),
+        facts=facts(probes.catalogue, needs, members),
+        changes=advice(probes, needs, members),
         minimal=conflict.minimal,
     )

@@ -26,7 +26,7 @@ class TimeUpError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Trials:
+class Probes:
     """Questions to `catalogue` until the deadline."""
 
     catalogue: Catalogue

@@ -51,7 +51,7 @@ def together(
         solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
         if solved.result.status == "infeasible" and ahead is None:
             return solved.result
-        bound = max(bound, solved.bound)
+        bound = max(bound, solved.result.bound)
         if not solved.result.found:
             break
         bought = [

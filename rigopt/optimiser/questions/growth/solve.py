@@ -2,78 +2,77 @@
 
 The relaxation gives a bound on all money, and for each variable what it adds to that. So
 among the journeys that cost at most a little more than the bound, most columns and packs
-do not occur, or not often. If there is no such journey, a little more is allowed. Whatever
-was left out costs more than what was allowed, so the best one found is the best of all.
+do not occur, or not often. All stages together are widened as the problem of one rig is.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from itertools import takewhile
+from typing import Final, NamedTuple
 
 from rigopt.optimiser.model.model import columns
-from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.questions.growth.model import Posed, pose
+from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
+from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.linear import LARGEST, Terms, Var, amount, reach, total
 from rigopt.optimiser.solver.relaxation import Relaxation, relax
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
-SHARES: Final = (32, 8, 2)
-"""First look at what is within this share of the bound, 3 %, then 12 %, then 50 %."""
+FIRST_SHARE: Final = 32
+LAST_SHARE: Final = 2
+FACTOR: Final = 4
+"""First look at what is within 3 % of the bound, then 12 %, then 50 %, then at all."""
 
 FINE: Final = 10**6
 """Parts of a minor unit in which the relaxation counts, as far as sums stay exact."""
 
 
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """How the search for a journey ended; nothing costs less than `bound` minor units."""
+class Solved(NamedTuple):
+    """How the search for a journey ended; nothing costs less than `result.bound` says."""
 
     posed: Posed
     result: Result
-    bound: int
 
 
 @dataclass(frozen=True, slots=True)
-class Outlook:
-    """All columns, their model, and what the relaxation says in parts of a minor unit."""
+class Prospect:
+    """All columns of all stages, and what the relaxation says in parts of a minor unit."""
 
     trip: Journey
-    columns: Sequence[Columns]
-    whole: Posed
-    known: Relaxation | None
+    stages: Sequence[Outlook]
+    known: Relaxation
     parts: int
+    top: int
+    """What costs more, in minor units, is of no interest."""
 
     @property
     def bound(self) -> int:
         """No journey costs less, in minor units."""
-        return 0 if self.known is None else max(0, -(-self.known.bound // self.parts))
+        return max(0, -(-self.known.bound // self.parts))
 
-    def within(self, limit: int) -> Posed:
-        """The model of the journeys that cost at most `limit` minor units."""
-        if self.known is None:
-            posed = pose(self.trip, self.columns)
-        else:
-            posed = self._near(self.known, limit * self.parts - self.known.bound)
-        posed.model.add(total(posed.spent) <= limit)
-        posed.model.minimize(total(posed.spent))
-        return posed
+    def first(self) -> Asked[Posed]:
+        """What to look at first."""
+        return self.up_to(self.bound + max(1, self.bound // FIRST_SHARE))
 
-    def _near(self, known: Relaxation, slack: int) -> Posed:
-        """The model without what adds more than `slack`, or as often as that allows."""
-        extra = known.reduced_costs
-        rigs = [dict(rig.columns()) for rig in self.whole.rigs]
-        near = [
-            found.only(lambda column, rig=rig: extra[rig[column].index] <= slack)  # type: ignore[misc]
-            for found, rig in zip(self.columns, rigs, strict=True)
-        ]
-        posed = pose(self.trip, near)
+    def up_to(self, upper: int) -> Asked[Posed]:
+        """The journeys that cost at most `upper` minor units; all, if that is far off."""
+        far = upper - self.bound > self.bound // LAST_SHARE
+        upper = self.top if far else min(upper, self.top)
+        return Asked(self.within(upper), upper)
+
+    def within(self, upper: int) -> Posed:
+        """The model of the journeys that cost at most `upper` minor units."""
+        posed = pose(self.trip, [stage.near(upper * self.parts) for stage in self.stages])
+        slack = upper * self.parts - self.known.bound
         for var in _bought(posed):
-            each = extra[var.index]
+            each = self.known.reduced_costs.get(var.index, 0)
             if each > 0 and slack // each < max(var.proto.domain):
                 posed.model.add(var <= slack // each)
+        posed.model.add(total(posed.spent) <= upper)
+        posed.model.minimize(total(posed.spent))
         return posed
 
 
@@ -98,35 +97,29 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
     Raises:
         TooLargeError: When what is paid could exceed what is exact.
     """
-    top = trip.most_money() if limit is None else limit
-    seen = _outlook(trip)
-    least = seen.bound
-    for end in _ends(least, top):
-        posed = seen.within(end)
+
+    def ask(posed: Posed, _: int) -> tuple[Result, int]:
         result = run(posed.model, deadline, _told(posed))
-        if result.status != "infeasible":
-            break
-        least = end + 1
-    if result.status != "optimal":
-        known = result.bound if result.found else 0
-        return Solved(posed, result, max(least, known))
-    money = amount(posed.spent, result.value)
-    best = Solved(posed, result, money)
-    return _settled(best, seen.within(money), deadline) if settle else best
+        return result, amount(posed.spent, result.value) if result.found else 0
+
+    seen = _prospect(trip, trip.most_money() if limit is None else limit)
+    widening = Widening(seen.bound, FACTOR, seen.up_to, ask)
+    best = Solved(*widening.best(seen.first(), seen.top))
+    if not settle or best.result.status != "optimal":
+        return best
+    return _settled(best, seen.within(best.result.bound), deadline)
 
 
-def _outlook(trip: Journey) -> Outlook:
+def _prospect(trip: Journey, top: int) -> Prospect:
     counted = [columns(problem, ranks=0) for problem in trip.problems]
     whole = pose(trip, counted)
     parts = max(1, min(FINE, LARGEST // (2 * reach(whole.spent) + 1)))
     whole.model.minimize(total([(var, price * parts) for var, price in whole.spent]))
-    return Outlook(trip, counted, whole, relax(whole.model, parts), parts)
-
-
-def _ends(least: int, top: int) -> list[int]:
-    """Up to where to look, step by step."""
-    ends = [least + max(1, least // share) for share in SHARES]
-    return [end for end in ends if least and end < top] + [top]
+    known = relax(whole.model, parts)
+    stages = [
+        outlook(found, rig, known) for found, rig in zip(counted, whole.rigs, strict=True)
+    ]
+    return Prospect(trip, stages, known, parts, top)
 
 
 def _told(posed: Posed) -> Terms | None:
@@ -137,14 +130,10 @@ def _told(posed: Posed) -> Terms | None:
 
 def _settled(best: Solved, posed: Posed, deadline: Deadline) -> Solved:
     """A journey that costs no more than the best, and is the first of these."""
-    for terms in posed.ties():
-        if reach(terms) > LARGEST:
-            break
-        posed.model.minimize(total(terms))
-        result = run(posed.model, deadline)
-        if not result.found:
-            break
-        best = Solved(posed, replace(result, status="optimal"), best.bound)
-        value = amount(terms, result.value)
-        posed.model.add(total(terms) <= value)
-    return best
+    ties = list(takewhile(lambda terms: reach(terms) <= LARGEST, posed.ties()))
+    if not ties:
+        return best
+    first = optimise(posed.model, ties, deadline).result
+    if not first.found:
+        return best
+    return Solved(posed, replace(first, status="optimal", bound=best.result.bound))

@@ -13,91 +13,92 @@ from __future__ import annotations
 from collections import defaultdict
 
 from rigopt.facts import AUDIO_KINDS, Kind, link_channels
-from rigopt.optimiser.questions.repair.variables import Rewire, Sender
+from rigopt.optimiser.questions.repair.variables import Rank, RepairVars
 from rigopt.optimiser.solver.linear import Var, total
 from rigopt.rig.types import Unit
 
 
-def add(rewire: Rewire) -> None:
+def add(repair: RepairVars) -> None:
     """Add the rule and its variables."""
-    for unit in rewire.case.expanders:
+    for unit in repair.case.expanders:
         for kind in AUDIO_KINDS:
-            _ranks(rewire, unit, kind)
-        _one_host(rewire, unit)
-    for index, link in enumerate(rewire.case.links):
-        if link.kind in AUDIO_KINDS and rewire.case.whole(link):
-            _keep(rewire, index)
-    _once(rewire)
+            _ranks(repair, unit, kind)
+        _one_host(repair, unit)
+    for index, link in enumerate(repair.case.links):
+        if link.kind in AUDIO_KINDS and repair.case.whole(link):
+            _keep(repair, index)
+    _once(repair)
 
 
-def _ranks(rewire: Rewire, unit: Unit, kind: Kind) -> None:
-    case = rewire.case
+def _ranks(repair: RepairVars, unit: Unit, kind: Kind) -> None:
+    case = repair.case
     outs = case.live(unit, kind, "out")
     needed = -(-unit.device.analogue // link_channels(kind, case.rate_hz))
-    before: Sender | None = None
-    for rank in range(1, min(outs, needed) + 1):
-        sender = (unit.name, kind, rank)
+    before: Rank | None = None
+    for number in range(1, min(outs, needed) + 1):
+        rank = Rank(unit.name, kind, number)
         goes = {
-            (host.name, socket): rewire.flag("goes", sender, host.name, socket)
+            (host.name, socket): repair.flag("goes", rank, host.name, socket)
             for host in case.hosts
             for socket in range(1, case.live(host, kind, "in") + 1)
-            if case.brings(unit, kind, rank, host.name, socket)
+            if case.brings(unit, kind, number, host.name, socket)
         }
         if not goes:
             return
-        starts = {out: rewire.flag("starts", sender, out) for out in range(rank, outs + 1)}
-        rewire.goes[sender], rewire.starts[sender] = goes, starts
+        starts = {out: repair.flag("starts", rank, out) for out in range(number, outs + 1)}
+        repair.goes[rank], repair.starts[rank] = goes, starts
         used = [(var, 1) for var in goes.values()]
-        rewire.model.add(total([(var, 1) for var in starts.values()]) == total(used))
-        rewire.model.add(total(used) <= 1)
+        repair.model.add(total([(var, 1) for var in starts.values()]) == total(used))
+        repair.model.add(total(used) <= 1)
         if before is not None:
-            _follows(rewire, before, sender)
-        before = sender
+            _follows(repair, before, rank)
+        before = rank
 
 
-def _follows(rewire: Rewire, before: Sender, sender: Sender) -> None:
+def _follows(repair: RepairVars, before: Rank, rank: Rank) -> None:
     """A later rank sits on a later output."""
-    first, then = rewire.starts[before], rewire.starts[sender]
+    first, then = repair.starts[before], repair.starts[rank]
     for out in then:
         up_to = [(var, 1) for socket, var in then.items() if socket <= out]
-        lower = [(var, 1) for socket, var in first.items() if socket < out]
-        rewire.model.add(total(up_to) <= total(lower))
+        below = [(var, 1) for socket, var in first.items() if socket < out]
+        repair.model.add(total(up_to) <= total(below))
 
 
-def _one_host(rewire: Rewire, unit: Unit) -> None:
-    ways = [(host.name, kind) for host in rewire.case.hosts for kind in AUDIO_KINDS]
+def _one_host(repair: RepairVars, unit: Unit) -> None:
+    ways = [(host.name, kind) for host in repair.case.hosts for kind in AUDIO_KINDS]
     for host, kind in ways:
-        rewire.sends[unit.name, host, kind] = rewire.flag("sends", unit.name, host, kind)
-    sends = {way: rewire.sends[unit.name, *way] for way in ways}
-    rewire.model.add_at_most_one(sends.values())
-    for (name, kind, _), ends in rewire.goes.items():
-        if name == unit.name:
+        repair.sends[unit.name, host, kind] = repair.flag("sends", unit.name, host, kind)
+    sends = {way: repair.sends[unit.name, *way] for way in ways}
+    repair.model.add_at_most_one(sends.values())
+    for rank, ends in repair.goes.items():
+        if rank.unit == unit.name:
             for (host, _), var in ends.items():
-                rewire.model.add_implication(var, sends[host, kind])
+                repair.model.add_implication(var, sends[host, rank.kind])
     for (host, kind), var in sends.items():
-        first = rewire.goes.get((unit.name, kind, 1), {})
+        first = repair.goes.get(Rank(unit.name, kind, 1), {})
         used = [(v, 1) for (name, _), v in first.items() if name == host]
-        rewire.model.add(total(used) >= var)
+        repair.model.add(total(used) >= var)
 
 
-def _keep(rewire: Rewire, index: int) -> None:
-    link = rewire.case.links[index]
-    for sender, ends in rewire.goes.items():
+def _keep(repair: RepairVars, index: int) -> None:
+    link = repair.case.links[index]
+    for rank, ends in repair.goes.items():
         end = ends.get((link.to_unit, link.to_socket))
-        start = rewire.starts[sender].get(link.from_socket)
-        if sender[:2] == (link.from_unit, link.kind) and end is not None and start is not None:
-            stays = rewire.flag("stays", index, sender)
-            rewire.model.add_implication(stays, end)
-            rewire.model.add_implication(stays, start)
-            rewire.kept_audio.setdefault(index, {})[sender[2]] = stays
+        start = repair.starts[rank].get(link.from_socket)
+        leaves_here = (rank.unit, rank.kind) == (link.from_unit, link.kind)
+        if leaves_here and end is not None and start is not None:
+            stays = repair.flag("stays", index, rank)
+            repair.model.add_implication(stays, end)
+            repair.model.add_implication(stays, start)
+            repair.kept_audio.setdefault(index, {})[rank.number] = stays
 
 
-def _once(rewire: Rewire) -> None:
+def _once(repair: RepairVars) -> None:
     """Of two cables between the same sockets, one can stay."""
-    staying: dict[Sender, list[Var]] = defaultdict(list)
-    for index, ranks in rewire.kept_audio.items():
-        link = rewire.case.links[index]
-        for rank, var in ranks.items():
-            staying[link.from_unit, link.kind, rank].append(var)
+    staying: dict[Rank, list[Var]] = defaultdict(list)
+    for index, ranks in repair.kept_audio.items():
+        link = repair.case.links[index]
+        for number, var in ranks.items():
+            staying[Rank(link.from_unit, link.kind, number)].append(var)
     for several in staying.values():
-        rewire.model.add_at_most_one(several)
+        repair.model.add_at_most_one(several)

@@ -24,7 +24,7 @@ FAR: int = 10**9
 class Case:
     """A rig to repair. `judged`: whether the needs were given, or stand for none.
 
-    `relaxed` names wishes that are left out, to find out which of them stands in the way.
+    `relaxed` names what is left out of that, to find out what stands in the way.
     """
 
     units: tuple[Unit, ...]
@@ -43,9 +43,9 @@ class Case:
         """The rate of the repaired rig."""
         return self.problem.rate_hz
 
-    def asks(self, wish: str) -> bool:
-        """Whether a wish of that name is to be met."""
-        return self.judged and wish not in self.relaxed
+    def asks(self, need: str) -> bool:
+        """Whether a need of that name is to be met."""
+        return self.judged and need not in self.relaxed
 
     @cached_property
     def hosts(self) -> tuple[Unit, ...]:
@@ -84,19 +84,19 @@ class Case:
 
     def whole(self, link: Link) -> bool:
         """Whether both sockets of a cable are there and work."""
-        sender, taker = self.by_name[link.from_unit], self.by_name[link.to_unit]
+        sender, receiver = self.by_name[link.from_unit], self.by_name[link.to_unit]
         return (
-            sender is not taker
+            sender is not receiver
             and 1 <= link.from_socket <= self.live(sender, link.kind, "out")
-            and 1 <= link.to_socket <= self.live(taker, link.kind, "in")
+            and 1 <= link.to_socket <= self.live(receiver, link.kind, "in")
         )
 
-    def brings(self, unit: Unit, kind: Kind, rank: int, host: str, socket: int) -> range:
-        """Channels of `unit` that arrive if its `rank`-th link (from 1) ends there."""
+    def brings(self, unit: Unit, kind: Kind, number: int, host: str, socket: int) -> range:
+        """Channels of `unit` that arrive if its `number`-th link (from 1) ends there."""
         cap = link_channels(kind, self.rate_hz)
-        first = (rank - 1) * cap + 1
-        numbers = len(self.spans[host].socket(kind, socket))
-        count = min(cap, numbers, unit.device.analogue - first + 1)
+        first = (number - 1) * cap + 1
+        seen = len(self.spans[host].socket(kind, socket))
+        count = min(cap, seen, unit.device.analogue - first + 1)
         return range(first, first + max(0, count))
 
     def meant(self, unit: Unit) -> int:
@@ -139,10 +139,10 @@ class Case:
         return self.usable(link) and right
 
     def shelf(self, kind: Kind) -> tuple[Cable, ...]:
-        """Cables of a kind that can be bought or are spare."""
+        """Cables of a kind that can be bought or are owned."""
         return self.problem.cables_of(kind)
 
-    def spare(self, cable: Cable) -> int:
+    def unplugged(self, cable: Cable) -> int:
         """Pieces that are owned and not in the rig."""
         used = sum(link.cable == cable for link in self.links)
         return max(0, self.problem.owned(cable.id) - used)
@@ -160,6 +160,6 @@ class Case:
     def pairs(self) -> Iterator[tuple[Unit, Unit, Kind]]:
         """Who could send what to whom."""
         for kind in KINDS:
-            givers = [u for u in self.units if self.live(u, kind, "out")]
-            takers = [u for u in self.units if self.live(u, kind, "in")]
-            yield from ((x, y, kind) for x in givers for y in takers if x is not y)
+            senders = [u for u in self.units if self.live(u, kind, "out")]
+            receivers = [u for u in self.units if self.live(u, kind, "in")]
+            yield from ((x, y, kind) for x in senders for y in receivers if x is not y)

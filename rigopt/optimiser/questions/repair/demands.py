@@ -1,7 +1,6 @@
 """Rule: every source that is asked for finds an arriving channel; enough outputs are fed.
 
-By Hall's theorem (P. Hall, 1935, from memory) an assignment exists exactly if, for every
-set of groups of like sources, as many channels arrive that suit at least one of them.
+As for a planned rig (see `model/channels`), but the units and their banks have names.
 
 Variables: on; and one for each product of 'this end is used' and 'that bank is on'.
 Constraints: one inequality for each set of groups; fed line outputs of expanders and
@@ -11,33 +10,18 @@ Cost: banks that change.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from itertools import combinations
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
-from rigopt.catalogue.types import ACCEPTS
-from rigopt.needs.types import Needs
-from rigopt.optimiser.questions.repair.variables import Rewire
+from rigopt.needs.types import Group
+from rigopt.optimiser.problem.demands import serves_any, subsets
+from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.banks import bank_of, banks
 from rigopt.rig.types import Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Like sources: kind, 48 V (None: either will do), and how many."""
-
-    kind: str
-    power: bool | None
-    count: int
-
-    def suits(self, channel_kind: str, power: bool) -> bool:
-        """Whether a channel takes one of them with its 48 V so."""
-        return self.kind in ACCEPTS[channel_kind] and self.power in (None, power)
-
-
-@dataclass(frozen=True, slots=True)
-class End:
+class Arrival(NamedTuple):
     """Channels of a unit that arrive: always, or if `used` is 1."""
 
     unit: Unit
@@ -45,86 +29,72 @@ class End:
     used: Var | None = None
 
 
-def groups(needs: Needs) -> list[Group]:
-    """The groups that are not empty."""
-    plain = needs.mic - needs.phantom - needs.no_phantom
-    found = [
-        Group("mic", True, needs.phantom),
-        Group("mic", False, needs.no_phantom),
-        Group("mic", None, plain),
-        Group("line", None, needs.line),
-        Group("instrument", None, needs.instrument),
-    ]
-    return [group for group in found if group.count]
-
-
-def add(rewire: Rewire) -> None:
+def add(repair: RepairVars) -> None:
     """Add the rule and its variables."""
-    case = rewire.case
+    case = repair.case
     for unit in case.units:
         for bank in banks(unit.device):
-            rewire.on[unit.name, bank] = rewire.flag("on", unit.name, bank)
+            repair.on[unit.name, bank] = repair.flag("on", unit.name, bank)
             if not case.judged:
                 on = bank in unit.phantom_banks_on
-                rewire.model.add(rewire.on[unit.name, bank] == int(on))
+                repair.model.add(repair.on[unit.name, bank] == int(on))
     if case.asks("inputs"):
-        _sources(rewire)
+        _sources(repair)
     if case.asks("outputs"):
         own = sum(host.device.line_out for host in case.hosts)
-        fed = [(var, 1) for var in rewire.fed.values()]
-        rewire.model.add(total(fed) + own >= case.needs.out_line)
+        fed = [(var, 1) for var in repair.fed.values()]
+        repair.model.add(total(fed) + own >= case.needs.out_line)
 
 
-def _sources(rewire: Rewire) -> None:
-    arriving = list(_arriving(rewire))
-    wanted = groups(rewire.case.needs)
-    for size in range(1, len(wanted) + 1):
-        for chosen in combinations(wanted, size):
-            terms: Terms = []
-            constant = 0
-            for end in arriving:
-                more, fixed = _suiting(rewire, end, chosen)
-                terms += more
-                constant += fixed
-            asked = sum(group.count for group in chosen)
-            rewire.model.add(total(terms) + constant >= asked)
+def _sources(repair: RepairVars) -> None:
+    arrivals = list(_arrivals(repair))
+    for groups, asked in subsets(repair.case.needs.groups):
+        terms: Terms = []
+        constant = 0
+        for arrival in arrivals:
+            more, fixed = _serving(repair, arrival, groups)
+            terms += more
+            constant += fixed
+        repair.model.add(total(terms) + constant >= asked)
 
 
-def _arriving(rewire: Rewire) -> Iterable[End]:
+def _arrivals(repair: RepairVars) -> Iterable[Arrival]:
     """Channels that arrive, or may."""
-    case = rewire.case
+    case = repair.case
     for host in case.hosts:
-        yield End(host, range(1, len(case.spans[host.name].analogue()) + 1))
-    for (name, kind, rank), ends in rewire.goes.items():
-        unit = case.by_name[name]
+        yield Arrival(host, range(1, len(case.spans[host.name].analogue()) + 1))
+    for rank, ends in repair.goes.items():
+        unit = case.by_name[rank.unit]
         for (to, socket), var in ends.items():
-            yield End(unit, case.brings(unit, kind, rank, to, socket), var)
+            yield Arrival(unit, case.brings(unit, rank.kind, rank.number, to, socket), var)
 
 
-def _suiting(rewire: Rewire, end: End, chosen: Iterable[Group]) -> tuple[Terms, int]:
-    """How many of the channels suit one of the groups: terms, and a constant."""
-    unit, kinds = end.unit, end.unit.device.channel_kinds
+def _serving(
+    repair: RepairVars, arrival: Arrival, groups: Sequence[Group]
+) -> tuple[Terms, int]:
+    """How many of the channels serve one of the groups: terms, and a constant."""
+    unit, kinds = arrival.unit, arrival.unit.device.channel_kinds
     if_off, more_on = 0, dict.fromkeys(banks(unit.device), 0)
-    for channel in end.channels:
+    for channel in arrival.channels:
         kind, bank = kinds[channel - 1], bank_of(unit.device, channel)
-        off = any(group.suits(kind, False) for group in chosen)
+        off = serves_any(kind, False, groups)
         if_off += off
         if bank is not None:
-            more_on[bank] += any(group.suits(kind, True) for group in chosen) - off
-    terms: Terms = [] if end.used is None else [(end.used, if_off)]
+            more_on[bank] += serves_any(kind, True, groups) - off
+    terms: Terms = [] if arrival.used is None else [(arrival.used, if_off)]
     for bank, more in more_on.items():
         if more:
-            terms.append((_and(rewire, end.used, rewire.on[unit.name, bank]), more))
-    return terms, if_off if end.used is None else 0
+            terms.append((_and(repair, arrival.used, repair.on[unit.name, bank]), more))
+    return terms, if_off if arrival.used is None else 0
 
 
-def _and(rewire: Rewire, used: Var | None, on: Var) -> Var:
+def _and(repair: RepairVars, used: Var | None, on: Var) -> Var:
     """1 exactly if both are."""
     if used is None:
         return on
     key = (used.index, on.index)
-    if key not in rewire.both:
-        both = rewire.both[key] = rewire.flag("both", *key)
-        rewire.model.add_bool_and(used, on).only_enforce_if(both)
-        rewire.model.add_bool_or(~used, ~on, both)
-    return rewire.both[key]
+    if key not in repair.both:
+        both = repair.both[key] = repair.flag("both", *key)
+        repair.model.add_bool_and(used, on).only_enforce_if(both)
+        repair.model.add_bool_or(~used, ~on, both)
+    return repair.both[key]

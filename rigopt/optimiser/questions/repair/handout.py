@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 from rigopt.catalogue.types import Cable
 from rigopt.facts import KINDS, Kind
+from rigopt.optimiser.model import money
 from rigopt.optimiser.questions.repair.case import Case
-from rigopt.optimiser.questions.repair.variables import Rewire
-from rigopt.optimiser.solver.linear import Var
+from rigopt.optimiser.questions.repair.variables import RepairVars
+from rigopt.optimiser.solver.linear import Var, amount
 from rigopt.rig.links import Wire
 
 Value = Callable[[Var], int]
@@ -19,7 +20,7 @@ Value = Callable[[Var], int]
 class Plug:
     """A cable of the repaired rig: its wire, and the cable of old that stays there, if any.
 
-    `origin` is the cable of old whose piece it uses; None: one that is spare or bought.
+    `origin` is the cable of old whose piece it uses; None: one that is owned or bought.
     """
 
     wire: Wire
@@ -29,7 +30,7 @@ class Plug:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece at hand: of an old cable that goes elsewhere, spare, or bought."""
+    """A piece at hand: of an old cable that goes elsewhere, owned, or bought."""
 
     kind: Kind
     length_mm: int
@@ -37,15 +38,15 @@ class Piece:
     origin: int | None = None
 
 
-def hand_out(rewire: Rewire, value: Value, plugs: list[Plug]) -> None:
+def hand_out(repair: RepairVars, value: Value, plugs: list[Plug]) -> None:
     """Give every cable its piece; one that is moved goes where it leaves fewest sockets."""
-    case = rewire.case
+    case = repair.case
     for plug in plugs:
-        if plug.stays is not None and value(rewire.own[plug.stays]):
+        if plug.stays is not None and value(repair.own[plug.stays]):
             plug.origin = plug.stays
             plug.wire = replace(plug.wire, cable=case.links[plug.stays].cable)
     waiting = [plug for plug in plugs if plug.origin is None]
-    pool = _pool(rewire, value)
+    pool = _pool(repair, value)
     while waiting:
         pairs = ((plug, piece) for plug in waiting for piece in pool)
         fond = sorted(pairs, key=lambda pair: _fondness(case, pair[1], pair[0].wire))
@@ -93,18 +94,16 @@ def _fondness(case: Case, piece: Piece, wire: Wire) -> tuple[int, ...]:
     return (2 - stays, piece.length_mm)
 
 
-def _pool(rewire: Rewire, value: Value) -> list[Piece]:
-    case = rewire.case
+def _pool(repair: RepairVars, value: Value) -> list[Piece]:
+    case = repair.case
     pool = [
         Piece(case.piece_kind(link), case.length(link), link.cable, index)
         for index, link in enumerate(case.links)
-        if value(rewire.moved[index])
+        if value(repair.moved[index])
     ]
     for kind in KINDS:
         for cable in case.shelf(kind):
-            number = value(rewire.spares[cable.id])
-            supplies = case.problem.ways(cable.id)
-            for var, supply in zip(rewire.packs[cable.id], supplies, strict=True):
-                number += supply.pack * value(var)
+            bought = amount(money.bought(repair.basket, cable.id), value)
+            number = value(repair.owned[cable.id]) + bought
             pool += [Piece(kind, cable.length_mm, cable)] * number
     return pool

@@ -2,56 +2,54 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
+from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.questions.repair import audio, clock, demands, pieces, returns, sockets
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.objectives import objectives
-from rigopt.optimiser.questions.repair.variables import Rewire
-from rigopt.optimiser.solver.linear import amount, total
+from rigopt.optimiser.questions.repair.variables import RepairVars
+from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
 
-@dataclass(frozen=True, slots=True)
-class Solved:
+class Solved(NamedTuple):
     """The variables with a solution, if there is any; `proven`: it is the best."""
 
-    rewire: Rewire
+    repair: RepairVars
     result: Result
     proven: bool
 
 
-def build(case: Case) -> Rewire:
-    """The model: first the cables that several rules count, then the rules."""
-    rewire = Rewire(case, cp_model.CpModel())
-    returns.create(rewire)
-    audio.add(rewire)
-    clock.create(rewire)
+def build(case: Case) -> RepairVars:
+    """The model: first the cables that several rules count, then the rules.
+
+    Raises:
+        TooLargeError: When an order could be too large to be rounded exactly.
+    """
+    repair = RepairVars(case, cp_model.CpModel(), RigVars(case.problem))
+    returns.create(repair)
+    audio.add(repair)
+    clock.create(repair)
     for rule in (clock, sockets, returns, pieces, demands):
-        rule.add(rewire)
-    return rewire
+        rule.add(repair)
+    return repair
 
 
 def solve(case: Case, deadline: Deadline) -> Solved:
-    """The best repair, objective by objective; or a result that found none."""
-    rewire = build(case)
-    best: Result | None = None
-    for terms in objectives(rewire):
-        rewire.model.minimize(total(terms))
-        result = run(rewire.model, deadline)
-        if not result.found:
-            return Solved(rewire, best or result, False)
-        best = result
-        if result.status != "optimal":
-            return Solved(rewire, best, False)
-        reached = amount(terms, result.value)
-        rewire.model.add(total(terms) <= reached)
-    assert best is not None
-    return Solved(rewire, best, True)
+    """The best repair, objective by objective; or a result that found none.
+
+    Raises:
+        TooLargeError: When prices and counts are too large to add up exactly.
+    """
+    repair = build(case)
+    return Solved(repair, *optimise(repair.model, objectives(repair), deadline))
 
 
-def can(case: Case, deadline: Deadline) -> bool:
-    """Whether there is any repair."""
-    return run(build(case).model, deadline).found
+def can(case: Case, deadline: Deadline, *without: str) -> bool:
+    """Whether there is any repair, once these needs or means are left out."""
+    relaxed = replace(case, relaxed=frozenset(without))
+    return run(build(relaxed).model, deadline).found

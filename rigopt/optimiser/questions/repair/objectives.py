@@ -10,45 +10,47 @@
 
 from __future__ import annotations
 
-from rigopt.optimiser.questions.repair.orders import spent
+from dataclasses import replace
+
 from rigopt.optimiser.questions.repair.pieces import added, unused
-from rigopt.optimiser.questions.repair.variables import Rewire
+from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import Terms, total
-from rigopt.rig.banks import banks
-from rigopt.rig.links import Wire, derive_links
+from rigopt.rig.links import derive_links
+from rigopt.rig.wired import wire_of
 
 
-def objectives(rewire: Rewire) -> list[Terms]:
+def objectives(repair: RepairVars) -> list[Terms]:
     """The objectives in their order. Adds variables that measure."""
-    return [_lost(rewire), spent(rewire), _effort(rewire), _settings(rewire), _order(rewire)]
+    lost, spent = _lost(repair), repair.basket.spent()
+    return [lost, spent, _effort(repair), _settings(repair), _order(repair)]
 
 
-def _lost(rewire: Rewire) -> Terms:
+def _lost(repair: RepairVars) -> Terms:
     """Minus what is kept: audio weighs more than all outputs together."""
-    case = rewire.case
-    outs = _fed_now(rewire)
+    case = repair.case
+    outs = _fed_now(repair)
     weight = sum(outs.values()) + 1
     terms: Terms = []
     for unit in case.expanders:
-        heard = rewire.count(case.meant(unit), "heard", unit.name)
+        heard = repair.count(case.meant(unit), "heard", unit.name)
         arriving = [
-            (var, len(case.brings(unit, kind, rank, host, socket)))
-            for (name, kind, rank), ends in rewire.goes.items()
+            (var, len(case.brings(unit, rank.kind, rank.number, host, socket)))
+            for rank, ends in repair.goes.items()
             for (host, socket), var in ends.items()
-            if name == unit.name
+            if rank.unit == unit.name
         ]
-        rewire.model.add(heard <= total(arriving))
-        fed = rewire.count(outs[unit.name], "still fed", unit.name)
-        rewire.model.add(fed <= rewire.fed[unit.name])
+        repair.model.add(heard <= total(arriving))
+        fed = repair.count(outs[unit.name], "still fed", unit.name)
+        repair.model.add(fed <= repair.fed[unit.name])
         terms += [(heard, -weight), (fed, -1)]
     return terms
 
 
-def _fed_now(rewire: Rewire) -> dict[str, int]:
+def _fed_now(repair: RepairVars) -> dict[str, int]:
     """Line outputs of expanders that the given cables feed."""
-    case = rewire.case
+    case = repair.case
     wires = [
-        Wire(link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket, None)
+        replace(wire_of(link), cable=None, audio=True)
         for link in case.links
         if case.whole(link)
     ]
@@ -59,48 +61,45 @@ def _fed_now(rewire: Rewire) -> dict[str, int]:
     return fed
 
 
-def _effort(rewire: Rewire) -> Terms:
+def _effort(repair: RepairVars) -> Terms:
     """Pieces moved, taken away, added; last, that cables stay between their sockets."""
-    gone, most = unused(rewire)
-    cables = added(rewire)
+    gone, most = unused(repair)
+    cables = added(repair)
     add_weight = most + 1
     gone_weight = add_weight * (len(cables) + 1)
     move_weight = gone_weight * (most + 1)
     terms: Terms = [(var, factor * add_weight) for var, factor in cables]
     terms += [(var, factor * gone_weight) for var, factor in gone]
-    terms += [(var, -1) for index in range(most) for var, _ in rewire.kept(index)]
-    return terms + [(var, move_weight) for var in rewire.moved.values()]
+    terms += [(var, -1) for index in range(most) for var, _ in repair.kept(index)]
+    return terms + [(var, move_weight) for var in repair.moved.values()]
 
 
-def _settings(rewire: Rewire) -> Terms:
-    case = rewire.case
-    deepest = rewire.deepest
-    assert deepest is not None
-    hops: Terms = [(var, 1) for var in rewire.hop.values()]
+def _settings(repair: RepairVars) -> Terms:
+    case = repair.case
+    hops: Terms = [(var, 1) for var in repair.hop.values()]
     depth = len(case.units) * len(case.units) + 1
     change = depth * (len(case.units) + 1)
-    terms = [*hops, (deepest, depth)]
-    for locks in rewire.locks.values():
+    terms = [*hops, (repair.deepest, depth)]
+    for locks in repair.locks.values():
         terms += [(var, change) for lock, var in locks.items() if not lock.same]
-    for unit in case.units:
-        for bank in banks(unit.device):
-            on = bank in unit.phantom_banks_on
-            terms.append((rewire.on[unit.name, bank], -change if on else change))
+    for (unit, bank), var in repair.on.items():
+        on = bank in case.by_name[unit].phantom_banks_on
+        terms.append((var, -change if on else change))
     return terms
 
 
-def _order(rewire: Rewire) -> Terms:
+def _order(repair: RepairVars) -> Terms:
     """Any fixed order will do; this one prefers low sockets, and units that come first."""
     terms: Terms = []
-    for (_, _, rank), ends in rewire.goes.items():
-        terms += [(var, place + rank) for place, var in enumerate(ends.values(), start=1)]
-    for outs in rewire.starts.values():
+    for rank, ends in repair.goes.items():
+        terms += [(v, place + rank.number) for place, v in enumerate(ends.values(), start=1)]
+    for outs in repair.starts.values():
         terms += [(var, out) for out, var in outs.items()]
-    for locks in rewire.locks.values():
+    for locks in repair.locks.values():
         terms += [(var, place) for place, var in enumerate(locks.values())]
-    terms += [(var, place) for place, var in enumerate(rewire.new_back.values(), start=1)]
-    terms += [(var, place) for place, var in enumerate(rewire.own.values())]
-    terms += [(var, place) for place, var in enumerate(rewire.on.values())]
-    for packs in rewire.packs.values():
-        terms += [(var, place) for place, var in enumerate(packs, start=1)]
+    terms += [(var, place) for place, var in enumerate(repair.new_back.values(), start=1)]
+    terms += [(var, place) for place, var in enumerate(repair.own.values())]
+    terms += [(var, place) for place, var in enumerate(repair.on.values())]
+    for packs in repair.basket.packs.values():
+        terms += [(var, n) for n, ways in enumerate(packs, start=1) for var, _ in ways]
     return terms

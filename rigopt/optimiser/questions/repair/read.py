@@ -7,13 +7,15 @@ from dataclasses import dataclass, field, replace
 
 from rigopt.answers.repair import Moved, Repaired
 from rigopt.facts import Kind
+from rigopt.optimiser.decode.baskets import lines
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.handout import Plug, Value, hand_out
-from rigopt.optimiser.questions.repair.variables import Lock, Rewire
+from rigopt.optimiser.questions.repair.variables import Lock, RepairVars
+from rigopt.optimiser.solver.run import Result
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.orders import orders, paid
-from rigopt.rig.types import ClockSetting, Link, Purchase, Unit
-from rigopt.rig.wired import WiredRig
+from rigopt.rig.types import ClockSetting, Link, Unit
+from rigopt.rig.wired import WiredRig, wire_of
 
 
 @dataclass
@@ -35,14 +37,14 @@ class Board:
         return next(free)
 
 
-def read(rewire: Rewire, value: Value, proven: bool) -> Repaired:
+def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
     """The repair that a solution tells."""
-    case = rewire.case
-    plugs, clocks = _plugs(rewire, value)
-    hand_out(rewire, value, plugs)
-    units = tuple(_unit(rewire, value, unit, clocks[unit.name]) for unit in case.units)
+    case, value = repair.case, result.value
+    plugs, clocks = _plugs(repair, value)
+    hand_out(repair, value, plugs)
+    units = tuple(_unit(repair, value, unit, clocks[unit.name]) for unit in case.units)
     links = derive_links(units, [plug.wire for plug in plugs], case.rate_hz)
-    purchases = _purchases(rewire, value)
+    purchases = lines(case.problem, repair.basket.read(value).packs)
     placed = orders(purchases, case.problem.catalogue, case.needs.exchange)
     used = {plug.origin for plug in plugs}
     pairs = list(zip(plugs, links, strict=True))
@@ -62,79 +64,73 @@ def read(rewire: Rewire, value: Value, proven: bool) -> Repaired:
     )
 
 
-def _plugs(rewire: Rewire, value: Value) -> tuple[list[Plug], dict[str, ClockSetting]]:
+def _plugs(repair: RepairVars, value: Value) -> tuple[list[Plug], dict[str, ClockSetting]]:
     """Cables that stay, in their order; then new ones, those with a fixed place first."""
-    case = rewire.case
+    case = repair.case
     board = Board(case)
     chosen = {
         unit: next(lock for lock, var in locks.items() if value(var))
-        for unit, locks in rewire.locks.items()
+        for unit, locks in repair.locks.items()
     }
     plugs = [
-        Plug(_wire(link, index in rewire.kept_back or _sends(rewire, value, index)), index)
+        Plug(_wire(link, index in repair.kept_back or _sends(repair, value, index)), index)
         for index, link in enumerate(case.links)
-        if any(value(var) for var, _ in rewire.kept(index))
+        if any(value(var) for var, _ in repair.kept(index))
     ]
-    plugs += [Plug(wire) for wire in _new_audio(rewire, value, plugs)]
+    plugs += [Plug(wire) for wire in _new_audio(repair, value, plugs)]
     for plug in plugs:
         board.sit(plug.wire)
     clocks = {unit: ClockSetting("internal") for unit in chosen}
     for unit, lock in sorted(chosen.items(), key=lambda item: item[1].socket is None):
-        if lock.giver is None or lock.kind is None:
+        if lock.sender is None:
             continue
+        sender, _, kind = lock.way(unit)
         socket = lock.socket
         if lock.how == "new":
-            wire = _new(rewire, board, unit, lock)
+            wire = _new(repair, board, unit, lock)
             plugs.append(Plug(wire))
             socket = wire.to_socket
-        clocks[unit] = ClockSetting(lock.kind, socket, lock.giver)
-    plugs += [Plug(wire) for wire in _new_back(rewire, value, board, chosen)]
+        clocks[unit] = ClockSetting(kind, socket, sender)
+    plugs += [Plug(wire) for wire in _new_back(repair, value, board, chosen)]
     return plugs, clocks
 
 
 def _wire(link: Link, audio: bool) -> Wire:
-    return Wire(
-        link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket,
-        audio=audio,
-    )  # fmt: skip
+    return replace(wire_of(link), cable=None, audio=audio)
 
 
-def _sends(rewire: Rewire, value: Value, index: int) -> bool:
-    return any(value(var) for var in rewire.kept_audio.get(index, {}).values())
+def _sends(repair: RepairVars, value: Value, index: int) -> bool:
+    return any(value(var) for var in repair.kept_audio.get(index, {}).values())
 
 
-def _new_audio(rewire: Rewire, value: Value, staying: Iterable[Plug]) -> Iterable[Wire]:
+def _new_audio(repair: RepairVars, value: Value, staying: Iterable[Plug]) -> Iterable[Wire]:
     old = {replace(plug.wire, audio=True) for plug in staying}
-    for sender, ends in rewire.goes.items():
+    for rank, ends in repair.goes.items():
         for (host, socket), var in ends.items():
             if value(var):
-                starts = rewire.starts[sender].items()
+                starts = repair.starts[rank].items()
                 out = next(out for out, start in starts if value(start))
-                wire = Wire(sender[1], sender[0], out, host, socket)
+                wire = Wire(rank.kind, rank.unit, out, host, socket)
                 if wire not in old:
                     yield wire
 
 
-def _new(rewire: Rewire, board: Board, unit: str, lock: Lock) -> Wire:
+def _new(repair: RepairVars, board: Board, unit: str, lock: Lock) -> Wire:
     """The new cable that a unit is locked to. Towards a host it is for clock alone."""
-    assert lock.giver is not None
-    assert lock.kind is not None
-    wire = Wire(
-        lock.kind, lock.giver, board.free(lock.giver, lock.kind, "out"), unit,
-        lock.socket or board.free(unit, lock.kind, "in"),
-        audio=rewire.is_back(lock.giver, unit, lock.kind),
-    )  # fmt: skip
+    sender, _, kind = way = lock.way(unit)
+    out, socket = board.free(sender, kind, "out"), lock.socket or board.free(unit, kind, "in")
+    wire = Wire(kind, sender, out, unit, socket, audio=repair.is_back(way))
     board.sit(wire)
     return wire
 
 
 def _new_back(
-    rewire: Rewire, value: Value, board: Board, chosen: dict[str, Lock]
+    repair: RepairVars, value: Value, board: Board, chosen: dict[str, Lock]
 ) -> Iterable[Wire]:
     """New cables that feed outputs, but for those that a unit is locked to."""
-    for (host, unit, kind), var in rewire.new_back.items():
+    for (host, unit, kind), var in repair.new_back.items():
         lock = chosen[unit]
-        there = lock.how == "new" and (lock.giver, lock.kind) == (host, kind)
+        there = lock.how == "new" and (lock.sender, lock.kind) == (host, kind)
         for _ in range(value(var) - there):
             out, socket = board.free(host, kind, "out"), board.free(unit, kind, "in")
             wire = Wire(kind, host, out, unit, socket)
@@ -142,21 +138,8 @@ def _new_back(
             yield wire
 
 
-def _unit(rewire: Rewire, value: Value, unit: Unit, clock: ClockSetting) -> Unit:
+def _unit(repair: RepairVars, value: Value, unit: Unit, clock: ClockSetting) -> Unit:
     on = tuple(
-        bank for (name, bank), var in rewire.on.items() if name == unit.name and value(var)
+        bank for (name, bank), var in repair.on.items() if name == unit.name and value(var)
     )
     return replace(unit, clock=clock, phantom_banks_on=on)
-
-
-def _purchases(rewire: Rewire, value: Value) -> tuple[Purchase, ...]:
-    problem = rewire.case.problem
-    return tuple(
-        Purchase(
-            item, problem.catalogue.cables[item].label, "cable", value(var), supply.price,
-            supply.pack, supply.seller, supply.condition, supply.as_of,
-        )
-        for item, packs in sorted(rewire.packs.items())
-        for var, supply in zip(packs, problem.ways(item), strict=True)
-        if value(var)
-    )  # fmt: skip

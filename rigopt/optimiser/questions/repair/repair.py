@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rigopt.answers.repair import NoRepair, Repaired
+from rigopt.answers.repair import Cause, NoRepair, Repaired
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.causes import causes
 from rigopt.optimiser.questions.repair.model import solve
-from rigopt.optimiser.questions.repair.orders import too_large
 from rigopt.optimiser.questions.repair.read import read
-from rigopt.optimiser.questions.repair.reasons import reasons
+from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.banks import banks
 from rigopt.rig.types import Unit
@@ -49,16 +49,16 @@ def repair(
         judged=needs is not None,
     )
     if case.size > LARGEST:
-        return NoRepair(("this rig is too large to be repaired by calculation",))
-    if too_large(case):
-        return NoRepair(("the prices of cables are too large to add up exactly",))
-    deadline = Deadline(time_limit)
-    solved = solve(case, deadline)
+        return NoRepair((Cause("size"),))
+    try:
+        solved = solve(case, Deadline(time_limit))
+    except TooLargeError:
+        return NoRepair((Cause("prices"),))
     if solved.result.found:
-        return read(solved.rewire, solved.result.value, solved.proven)
+        return read(*solved)
     if solved.result.status == "unknown":
-        return NoRepair((f"none was found within {time_limit:g} s; there may be one",))
-    return NoRepair(reasons(case, Deadline(time_limit)))
+        return NoRepair((Cause("time", seconds=time_limit),))
+    return NoRepair(causes(case, Deadline(time_limit)))
 
 
 def _sound(unit: Unit) -> Unit:

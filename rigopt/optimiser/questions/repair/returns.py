@@ -13,63 +13,63 @@ it is left out, for the first serves as well.)
 from __future__ import annotations
 
 from rigopt.facts import AUDIO_KINDS, Kind, link_channels
-from rigopt.optimiser.questions.repair.variables import Rewire
+from rigopt.optimiser.questions.repair.variables import RepairVars, Way
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.types import Unit
 
 
-def create(rewire: Rewire) -> None:
+def create(repair: RepairVars) -> None:
     """Create the cables, for other rules to count."""
-    case = rewire.case
+    case = repair.case
     for unit in case.expanders:
         for host in case.hosts:
-            rewire.home[unit.name, host.name] = rewire.flag("home", unit.name, host.name)
-    for giver, taker, kind in case.pairs():
-        if rewire.is_back(giver.name, taker.name, kind):
-            most = min(case.live(giver, kind, "out"), case.live(taker, kind, "in"))
-            way = (giver.name, taker.name, kind)
-            rewire.new_back[way] = rewire.count(most, "back", way)
+            repair.home[unit.name, host.name] = repair.flag("home", unit.name, host.name)
+    for sender, receiver, kind in case.pairs():
+        way = (sender.name, receiver.name, kind)
+        if repair.is_back(way):
+            most = min(case.live(sender, kind, "out"), case.live(receiver, kind, "in"))
+            repair.new_back[way] = repair.count(most, "back", way)
     for index, link in enumerate(case.links):
-        if case.whole(link) and rewire.is_back(link.from_unit, link.to_unit, link.kind):
-            rewire.kept_back[index] = rewire.flag("stays", index)
+        if case.whole(link) and repair.is_back((link.from_unit, link.to_unit, link.kind)):
+            repair.kept_back[index] = repair.flag("stays", index)
 
 
-def add(rewire: Rewire) -> None:
+def add(repair: RepairVars) -> None:
     """Add the rule."""
-    for unit in rewire.case.expanders:
-        _home(rewire, unit)
+    for unit in repair.case.expanders:
+        _home(repair, unit)
         fed: Terms = []
-        for host in rewire.case.hosts:
-            fed += _feed(rewire, unit, host.name)
-        rewire.fed[unit.name] = rewire.count(unit.device.line_out, "fed", unit.name)
-        rewire.model.add(rewire.fed[unit.name] <= total(fed))
+        for host in repair.case.hosts:
+            fed += _feed(repair, unit, host.name)
+        repair.fed[unit.name] = repair.count(unit.device.line_out, "fed", unit.name)
+        repair.model.add(repair.fed[unit.name] <= total(fed))
 
 
-def _cables(rewire: Rewire, host: str, unit: str, kind: Kind) -> Terms:
+def _cables(repair: RepairVars, way: Way) -> Terms:
     found: Terms = [
         (var, 1)
-        for index, var in rewire.kept_back.items()
-        for link in [rewire.case.links[index]]
-        if (link.from_unit, link.to_unit, link.kind) == (host, unit, kind)
+        for index, var in repair.kept_back.items()
+        for link in [repair.case.links[index]]
+        if (link.from_unit, link.to_unit, link.kind) == way
     ]
-    new = rewire.new_back.get((host, unit, kind))
+    new = repair.new_back.get(way)
     return found if new is None else [*found, (new, 1)]
 
 
-def _home(rewire: Rewire, unit: Unit) -> None:
+def _home(repair: RepairVars, unit: Unit) -> None:
     """Which host it is: the one with its audio, else the first with a cable to it."""
-    model, name = rewire.model, unit.name
-    homes = {host.name: rewire.home[name, host.name] for host in rewire.case.hosts}
+    model, name = repair.model, unit.name
+    homes = {host.name: repair.home[name, host.name] for host in repair.case.hosts}
     model.add_at_most_one(homes.values())
-    sending: Terms = [(v, 1) for (who, _, _), v in rewire.sends.items() if who == name]
+    sending: Terms = [(v, 1) for (who, _, _), v in repair.sends.items() if who == name]
     earlier: list[Var] = []
     for host, home in homes.items():
         to_it = [
-            (v, 1) for (who, to, _), v in rewire.sends.items() if (who, to) == (name, host)
+            (v, 1) for (who, to, _), v in repair.sends.items() if (who, to) == (name, host)
         ]
         model.add(total(to_it) <= home)
-        cables = [t for kind in AUDIO_KINDS for t in _cables(rewire, host, name, kind)]
-        there = rewire.flag("cable", host, name)
+        cables = [t for kind in AUDIO_KINDS for t in _cables(repair, (host, name, kind))]
+        there = repair.flag("cable", host, name)
         model.add(total(cables) >= there)
         for var, _ in cables:
             model.add(var == 0).only_enforce_if(~there)
@@ -80,29 +80,29 @@ def _home(rewire: Rewire, unit: Unit) -> None:
         earlier.append(there)
 
 
-def _feed(rewire: Rewire, unit: Unit, host: str) -> Terms:
+def _feed(repair: RepairVars, unit: Unit, host: str) -> Terms:
     """The line outputs that `host` feeds on `unit`."""
-    model, name, outs = rewire.model, unit.name, unit.device.line_out
-    cables = {kind: _cables(rewire, host, name, kind) for kind in AUDIO_KINDS}
+    model, name, outs = repair.model, unit.name, unit.device.line_out
+    cables = {kind: _cables(repair, (host, name, kind)) for kind in AUDIO_KINDS}
     locked: dict[Kind, Terms] = {
         kind: [
             (var, 1)
-            for lock, var in rewire.locks[name].items()
-            if (lock.giver, lock.kind) == (host, kind)
+            for lock, var in repair.locks[name].items()
+            if (lock.sender, lock.kind) == (host, kind)
         ]
         for kind in AUDIO_KINDS
     }
     both = [*cables["optical"], *cables["coax"]]
-    home = rewire.home[name, host]
+    home = repair.home[name, host]
     clocks = total([*locked["optical"], *locked["coax"]])
     if not outs:
         model.add(total(both) <= clocks)
         return []
     model.add(total(both) <= clocks).only_enforce_if(~home)
-    _no_more_than_needed(rewire, unit, home, cables, locked["coax"])
-    fed = rewire.count(outs, "fed", name, host)
+    _no_more_than_needed(repair, unit, home, cables, locked["coax"])
+    fed = repair.count(outs, "fed", name, host)
     brought = [
-        (var, link_channels(kind, rewire.case.rate_hz))
+        (var, link_channels(kind, repair.case.rate_hz))
         for kind in AUDIO_KINDS
         for var, _ in cables[kind]
     ]
@@ -112,17 +112,17 @@ def _feed(rewire: Rewire, unit: Unit, host: str) -> Terms:
 
 
 def _no_more_than_needed(
-    rewire: Rewire, unit: Unit, home: Var, cables: dict[Kind, Terms], locked: Terms
+    repair: RepairVars, unit: Unit, home: Var, cables: dict[Kind, Terms], locked: Terms
 ) -> None:
     """At home: as many cables of each kind as feed something, or one to lock to."""
-    model, outs, rate_hz = rewire.model, unit.device.line_out, rewire.case.rate_hz
+    model, outs, rate_hz = repair.model, unit.device.line_out, repair.case.rate_hz
     wide, narrow = (link_channels(kind, rate_hz) for kind in AUDIO_KINDS)
     most = -(-outs // wide)
     optical, coax = total(cables["optical"]), total(cables["coax"])
     model.add(optical <= most).only_enforce_if(home)
     if not cables["coax"]:
         return
-    exactly = [rewire.flag("light-pipes", unit.name, n) for n in range(most + 1)]
+    exactly = [repair.flag("light-pipes", unit.name, n) for n in range(most + 1)]
     model.add_exactly_one(exactly)
     for number, chosen in enumerate(exactly):
         left = -(-max(0, outs - number * wide) // narrow)

@@ -13,8 +13,8 @@ from rigopt.needs.keys import MASTERS
 from rigopt.needs.row import Kind, Row
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs, Value
-from rigopt.optimiser.questions.conflict.edited_needs import changed, forbids, value_of
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials
+from rigopt.optimiser.questions.conflict.edited_needs import edited, forbids, value_of
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError
 from rigopt.rig.types import Rig
 
 
@@ -34,14 +34,14 @@ class Steps:
     complete: bool
 
 
-def changes(trials: Trials, needs: Needs, rig: Rig) -> Steps:
+def changes(probes: Probes, needs: Needs, rig: Rig) -> Steps:
     """Each need relaxed or tightened by one step, everything else as asked."""
     known: list[Change] = []
-    for step in steps(trials.catalogue, needs, rig):
+    for step in steps(probes.catalogue, needs, rig):
         about = f"another {step.name.removesuffix('_hz').replace('_', ' ')}"
-        trials.deadline.watch.question(about, trials.catalogue.currency)
+        probes.deadline.watch.question(about, probes.catalogue.currency)
         try:
-            total = trials.total(changed(needs, step.name, step.now))
+            total = probes.total(edited(needs, step.name, step.now))
         except TimeUpError:
             return Steps(tuple(known), complete=False)
         known.append(Change((step,), total))
@@ -55,7 +55,7 @@ def steps(catalogue: Catalogue, needs: Needs, rig: Rig) -> Iterator[Setting]:
         for row in TABLE:
             if row.kind == kind:
                 was = value_of(needs, row.name)
-                yield from (Setting(row.name, was, now) for now in step(row, was, asked))
+                yield from (Setting(row.name, now) for now in step(row, was, asked))
 
 
 def _counts(row: Row, was: int, _: Asked) -> Iterator[Value]:

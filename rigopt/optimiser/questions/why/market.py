@@ -13,10 +13,11 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import weights
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.questions.conflict.probes import UNSETTLED, proven
+from rigopt.optimiser.questions.conflict.probes import proven
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
+from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline
 
 
@@ -31,7 +32,7 @@ class Line:
     bought: int
     mix: Mix
 
-    def cost(self, price: int) -> int:
+    def objective(self, price: int) -> int:
         """The objective at `price` minor units."""
         return self.rest + self.bought * price
 
@@ -62,18 +63,18 @@ class Market:
     def line(self, best: Best, price: int) -> Line:
         """The line of the rig that is `best` at `price`."""
         bought = self._bought(best.mix.units.get(self.item, 0))
-        return Line(best.cost - bought * price, bought, best.mix)
+        return Line(best.objective - bought * price, bought, best.mix)
 
     def outside(self, best: Best, problem: Problem) -> Line:
         """The line of the rig that is `best` in another `problem` and has none of the type."""
         free = self._at(0)
-        cost, total = best.cost, 0
+        left, total = best.objective, 0
         for place, here in zip(weights(problem), weights(free), strict=True):
-            total += cost // place * here
-            cost %= place
+            total += left // place * here
+            left %= place
         # What is missing is counted from all that could arrive.
         total += (free.max_arriving - problem.max_arriving) * weights(free).missing
-        return Line(total + cost, 0, best.mix)
+        return Line(total + left, 0, best.mix)
 
     def crossing(self, line: Line, other: Line) -> int:
         """The last whole price at which `line` is not dearer than `other`, with fewer."""
@@ -96,26 +97,24 @@ class Market:
         return min(ends, default=None)
 
     def cheapest(
-        self, price: int, least: int, most: int | None = None, limit: int | None = None
+        self, price: int, lower: int, upper: int | None = None, limit: int = LARGEST
     ) -> Line | None:
-        """The cheapest rig with `least` to `most` of the type, its objective within `limit`.
+        """The cheapest rig with `lower` to `upper` of the type, its objective within `limit`.
 
         Raises:
             TimeUpError: When it is not known in time.
         """
-        search = self._search(price, least, most)
-        best = proven(search.best(self.deadline, Scope(limit=limit, ties="nothing")))
-        if best is None or (limit is not None and best.cost > limit):
-            return None
-        return self.line(best, price)
+        search = self._search(price, lower, upper)
+        best = proven(search.best(self.deadline, Scope(upper=limit, ties="nothing")))
+        return None if best is None or best.objective > limit else self.line(best, price)
 
-    def first(self, price: int, least: int) -> Line | None:
+    def first(self, price: int, lower: int) -> Line | None:
         """The same, and if there are several, the first by ids.
 
         Raises:
             TimeUpError: When it is not known in time.
         """
-        best = proven(self._search(price, least, None).best(self.deadline))
+        best = proven(self._search(price, lower).best(self.deadline))
         return None if best is None else self.line(best, price)
 
     def used(self, price: int) -> int:
@@ -125,29 +124,28 @@ class Market:
             TimeUpError: When it is not known in time.
         """
         line = self.first(price, 0)
-        if line is None or not self._within_budget(line.cost(price)):
+        if line is None or not self._within_budget(line.objective(price)):
             return 0
         return line.mix.units.get(self.item, 0)
 
-    def _within_budget(self, cost: int) -> bool:
-        return self.budget is None or cost // self.minor <= self.budget
+    def _within_budget(self, objective: int) -> bool:
+        return self.budget is None or objective // self.minor <= self.budget
 
-    def earlier(self, price: int, least: int, most: int | None, line: Line) -> bool:
+    def earlier(self, price: int, lower: int, upper: int | None, line: Line) -> bool:
         """Whether such a rig has the same objective as `line`, and comes before it by ids.
 
         Raises:
             TimeUpError: When it is not known in time.
         """
-        search = self._search(price, least, most)
+        search = self._search(price, lower, upper)
         search.before(line.mix)
-        cost = line.cost(price)
-        best = proven(search.best(self.deadline, UNSETTLED.within(cost, cost)))
-        return best is not None and best.cost == cost
+        objective = line.objective(price)
+        scope = Scope(objective, objective, "nothing")
+        best = proven(search.best(self.deadline, scope))
+        return best is not None and best.objective == objective
 
-    def _search(self, price: int, least: int, most: int | None) -> Search:
+    def _search(self, price: int, lower: int, upper: int | None = None) -> Search:
         search = Search(self._at(price), focus={self.item})
-        if least:
-            search.at_least(self.item, least)
-        if most is not None:
-            search.at_most(self.item, most)
+        most = search.problem.max_units
+        search.between(self.item, lower, most if upper is None else upper)
         return search

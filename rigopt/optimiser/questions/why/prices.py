@@ -10,6 +10,8 @@ decides, as in any plan.
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from rigopt.optimiser.questions.why.market import Line, Market
 
 
@@ -23,18 +25,18 @@ def switch_price(market: Market, line: Line, units: int, price: int) -> int | No
     Raises:
         TimeUpError: When it is not known in time.
     """
-    fewer, most = units - 1, market.affordable(line)
+    fewer, affordable = units - 1, market.affordable(line)
     other = market.cheapest(price, 0, fewer)
     if other is None:
-        return most
+        return affordable
     while True:
         price = market.crossing(line, other)
-        if most is not None and most < price:
-            price = most
-        found = market.cheapest(price, 0, fewer, limit=line.cost(price))
+        if affordable is not None:
+            price = min(price, affordable)
+        found = market.cheapest(price, 0, fewer, limit=line.objective(price))
         if found is None:
             return price
-        if found.cost(price) == line.cost(price):
+        if found.objective(price) == line.objective(price):
             return price - market.earlier(price, 0, fewer, line)
         other = found
 
@@ -50,7 +52,7 @@ def entry_price(market: Market, line: Line) -> int | None:
     price, objective = 0, line.rest
     while True:
         found = market.cheapest(price, 1, limit=objective)
-        if found is not None and found.cost(price) < objective:
+        if found is not None and found.objective(price) < objective:
             price = -((found.rest - objective) // found.bought)
             continue
         if found is not None and market.earlier(price, 1, None, line):
@@ -68,11 +70,4 @@ def switch_price_by_halves(market: Market, units: int) -> int | None:
     high = market.too_dear(other, units)
     if high is None:
         return None
-    low = -1
-    while high - low > 1:
-        middle = (low + high) // 2
-        if market.used(middle) >= units:
-            low = middle
-        else:
-            high = middle
-    return low
+    return bisect_left(range(high), True, key=lambda price: market.used(price) < units) - 1

@@ -9,7 +9,7 @@ from rigopt.answers.choice import Price, Why
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
-from rigopt.optimiser.questions.conflict.probes import TimeUpError, Trials, proven
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.why.binding import changes
 from rigopt.optimiser.questions.why.market import Market
 from rigopt.optimiser.questions.why.prices import (
@@ -28,7 +28,7 @@ def why(catalogue: Catalogue, needs: Needs, rig: Rig, deadline: Deadline) -> Why
         prices = _Prices(catalogue, needs, rig, deadline).all()
     except TimeUpError:
         prices = ()
-    steps = changes(Trials(catalogue, deadline), needs, rig)
+    steps = changes(Probes(catalogue, deadline), needs, rig)
     known = bool(prices) and all(price.note != "unknown" for price in prices)
     return Why(prices, steps.known, known and steps.complete)
 

@@ -1,0 +1,111 @@
+"""Questions to which the answer is a rig for each column or count.
+
+`time_limit` is in seconds, for all of a question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigopt.answers.outcome import Answered, NotAsked, Outcome
+from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
+from rigopt.api.audited import finished
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.solver.watch import Watch
+
+if TYPE_CHECKING:
+    from rigopt.optimiser.solver.run import Deadline
+
+
+def ask_each(
+    scenarios: Sequence[Scenario], time_limit: float | None = None, watch: Watch | None = None
+) -> Comparison:
+    """Each scenario with its outcome.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When `watch` was told to stop before there was any rig.
+    """
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
+
+    watch = watch or Watch()
+    deadline = Deadline(time_limit, watch)
+    columns: list[Column] = []
+    for place, scenario in enumerate(scenarios):
+        watch.question(f"column {place + 1} of {len(scenarios)}", scenario.catalogue.currency)
+        columns.append(Column(scenario, _outcome(scenario, deadline, len(scenarios) - place)))
+    if watch.stopped and not any(isinstance(c.outcome, Answered) for c in columns):
+        raise KeyboardInterrupt
+    return Comparison(tuple(columns))
+
+
+def _outcome(scenario: Scenario, deadline: Deadline, left: int) -> Outcome | NotAsked:
+    """The outcome of the next of `left` scenarios, unless it was stopped before."""
+    from rigopt.optimiser.questions.plan import solve  # noqa: PLC0415
+
+    if deadline.watch.stopped:
+        return NotAsked()
+    catalogue, needs = scenario.catalogue, scenario.needs
+    try:
+        found = solve(catalogue, needs, deadline.share(left).seconds, deadline.watch)
+    except KeyboardInterrupt:
+        if not deadline.watch.stopped:
+            raise
+        return NotAsked()
+    return finished(found, catalogue, needs, deadline.share(left))
+
+
+def ask_curve(
+    catalogue: Catalogue,
+    needs: Needs,
+    counts: Sequence[int],
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Curve:
+    """Outcomes for ascending `counts` of microphones, all other needs as they are.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When `watch` was told to stop before there was any rig.
+    """
+    from rigopt.optimiser.questions.curve import curve  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
+
+    deadline = Deadline(time_limit, watch)
+    found = curve(catalogue, needs, counts, deadline)
+    points = tuple(_finished(point, catalogue, needs, deadline) for point in found.points)
+    return replace(found, points=points)
+
+
+def ask_stretch(
+    catalogue: Catalogue,
+    needs: Needs,
+    budget: int,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Stretch:
+    """The most microphones for `budget` (minor units), and the next step up.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When `watch` was told to stop before there was any rig within it.
+    """
+    from rigopt.optimiser.questions.stretch import stretch  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
+
+    deadline = Deadline(time_limit, watch)
+    found = stretch(catalogue, needs, budget, deadline)
+    best, step = found.best, found.step
+    if best is not None:
+        best = _finished(best, catalogue, replace(needs, budget=budget), deadline)
+    if step is not None:
+        step = _finished(step, catalogue, replace(needs, budget=None), deadline)
+    return replace(found, best=best, step=step)
+
+
+def _finished(point: Point, catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Point:
+    asked = replace(needs, mic=point.mic)
+    return Point(point.mic, finished(point.outcome, catalogue, asked, deadline))

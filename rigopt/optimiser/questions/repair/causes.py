@@ -1,0 +1,63 @@
+"""Why no repair keeps the units: what cannot be, or which need stands in the way.
+
+Each need is left out in turn; if a repair is possible without it, it is a cause.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from rigopt.answers.repair import Cause, Unmet, UnmetName
+from rigopt.facts import KINDS
+from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.model import can
+from rigopt.optimiser.solver.run import Deadline
+
+MEANS: Final = ("budget", "cables")
+"""What is at hand; if one of these alone stands in the way, it is the cause."""
+
+NEEDS: Final[tuple[UnmetName, ...]] = ("inputs", "outputs", "hops", "master")
+"""What is asked of the units."""
+
+
+def causes(case: Case, deadline: Deadline) -> tuple[Cause, ...]:
+    """What stands in the way, as far as it can be told."""
+    found = tuple(_clocks(case))
+    if found:
+        return found
+    if can(case, deadline, "budget"):
+        return (Cause("budget"),)
+    if can(case, deadline, "cables"):
+        return (Cause("cables", tuple(kind for kind in KINDS if not case.shelf(kind))),)
+    unmet = tuple(_unmet(case, need) for need in NEEDS if can(case, deadline, need))
+    if unmet:
+        return (Cause("needs", unmet=unmet),)
+    return (Cause("many needs" if can(case, deadline, *MEANS, *NEEDS) else "clock"),)
+
+
+def _unmet(case: Case, name: UnmetName) -> Unmet:
+    needs = case.needs
+    values: dict[UnmetName, int | str] = {
+        "inputs": needs.inputs,
+        "outputs": needs.out_line,
+        "hops": needs.max_hops,
+        "master": needs.master,
+    }
+    return Unmet(name, values[name])
+
+
+def _clocks(case: Case) -> Iterator[Cause]:
+    """What no cable can cure."""
+    alone = [
+        unit
+        for unit in case.units
+        if not any(case.live(unit, kind, "in") for kind in unit.device.clock_in)
+    ]
+    if len(alone) > 1:
+        yield Cause("cannot lock", tuple(unit.name for unit in alone))
+    for unit in alone:
+        if not unit.device.internal_clock:
+            yield Cause("no clock", (unit.name,))
+    if not any(unit.device.internal_clock for unit in case.units):
+        yield Cause("no master")
