@@ -57,10 +57,11 @@ def link_channels(kind: Kind, rate_hz: int) -> int:
     return STEREO_CHANNELS if kind == "coax" else 0
 
 
-SocketKind = Literal["optical", "coax", "word", "trunk"]
-"""A kind of digital socket; which formats it speaks is another matter."""
+SocketKind = Literal["optical", "coax", "word", "trunk", "analogue"]
+"""A kind of socket; which formats it speaks is another matter."""
 
 SOCKET_KINDS: Final[tuple[SocketKind, ...]] = ("optical", "coax", "word", "trunk")
+"""The digital ones."""
 
 
 class Format(NamedTuple):
@@ -100,6 +101,7 @@ LIGHT_PIPE: Final = "light-pipe"
 OPTICAL_STEREO: Final = "stereo"
 COAX: Final = "coax"
 WORD: Final = "word"
+ANALOGUE: Final = "analogue"
 
 FORMATS: Final[dict[str, Format]] = {
     row.id: row
@@ -142,6 +144,16 @@ FORMATS: Final[dict[str, Format]] = {
             max_mm=30_000,
             source="AES11-2009 annex on word clock (memory); length: practice",
         ),
+        Format(
+            ANALOGUE,
+            "analogue",
+            "analogue line",
+            "analogue",
+            (1, 1, 1),
+            clock=False,
+            max_mm=30_000,
+            source="one channel from a direct out to an input for line; length: practice",
+        ),
     )
 }
 """The formats that every catalogue has; its `formats.csv` adds trunks to them."""
@@ -150,5 +162,5 @@ TEE: Final = "tee"
 TERMINATOR: Final = "terminator"
 """Kinds of cable that have no length: pieces of a chain of word inputs."""
 
-RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", "analogue", TEE, TERMINATOR)
+RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", TEE, TERMINATOR)
 """What neither a trunk nor its cables may be called."""

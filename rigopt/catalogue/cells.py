@@ -8,9 +8,11 @@ from typing import Final, Literal
 from rigopt.catalogue.types import (
     BLOCKS,
     CHANNEL_COLUMNS,
+    PLUGS,
     Blank,
     Block,
     InOut,
+    Plug,
     SocketRef,
 )
 from rigopt.facts import SOCKET_KINDS, SocketKind
@@ -37,6 +39,21 @@ def in_out(value: object) -> int | InOut:
         raise BadValueError("must be a number, or inputs/outputs such as 2/1")
     inputs, outputs = (amounts.whole(part, MOST) for part in parts)
     return InOut(inputs, outputs)
+
+
+def ends(value: object) -> tuple[Plug, Plug]:
+    """The plugs of an analogue cable, such as `jack-xlr`: that at the direct outs first.
+
+    Raises:
+        BadValueError: When it is not two plugs.
+    """
+    parts = [part.strip() for part in values.tidy(value).split("-")]
+    try:
+        one, other = (values.one_of(PLUGS, part) for part in parts)
+    except (BadValueError, ValueError):
+        problem = f"must be two of {', '.join(PLUGS)}, such as 'jack-xlr': that at the direct"
+        raise BadValueError(f"{problem} outs first") from None
+    return one, other
 
 
 def banks(value: object) -> int | tuple[int, ...]:

@@ -152,10 +152,17 @@ def _cables(
         if row.kind not in kinds:
             problem = "must be " + listed(kinds)
             table.faults.add(problem, row=number, column="kind", value=row.kind, allowed=kinds)
-        elif row.length_m is None and row.kind not in plain:
-            table.faults.add("must not be blank", row=number, column="length_m")
+        else:
+            _sound(table.faults, number, rules.cable_problems(row))
         cables[row.id] = Cable(
-            row.id, row.label or row.id, row.kind, row.length_m or 0, row.price, row.pack
+            row.id,
+            row.label or row.id,
+            row.kind,
+            row.length_m or 0,
+            row.price,
+            row.pack,
+            row.ends,
+            rules.ways(row),
         )
     return cables
 

@@ -20,11 +20,13 @@ from rigopt.catalogue.types import (
     CHANNEL_COLUMNS,
     COMPUTERS,
     MANY,
+    PLUGS,
     Block,
     Catalogue,
     Computer,
     InOut,
     Per,
+    Plug,
     Role,
     SocketRef,
     WordEnd,
@@ -92,7 +94,12 @@ class DeviceRow(RowModel):
     inst: Channels = 0
     phantom_bank: Annotated[int | tuple[int, ...], PlainValidator(cells.banks)] = 0
     line_out: Channels = 0
+    direct_out: Channels = 0
+    direct_plug: Annotated[Plug, word(PLUGS)] = "jack"
+    line_plug: Annotated[Plug, word(PLUGS)] = "jack"
     phones: Channels = 0
+    line_in: Annotated[int, whole(MOST_CHANNELS, least=1)] = 2
+    di_phantom: YesNo = False
     optical_in: Sockets = 0
     optical_out: Sockets = 0
     optical_1x: EachWay | None = None
@@ -144,6 +151,8 @@ class CableRow(RowModel):
     """In millimetres once read; T-pieces and terminators have none."""
     price: Money | None = None
     pack: Pieces = 1
+    ends: Annotated[tuple[Plug, Plug] | None, PlainValidator(cells.ends)] = None
+    ways: Annotated[int | None, whole(MOST_CHANNELS, least=1)] = None
 
 
 class FormatRow(RowModel):

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from rigopt.catalogue.rows import DeviceRow, FormatRow
+from rigopt.catalogue.rows import CableRow, DeviceRow, FormatRow
 from rigopt.catalogue.types import (
     ACCEPTS,
     CHANNEL_COLUMNS,
+    DSUB_WAYS,
     MANY,
     Device,
     InOut,
     SocketRef,
 )
-from rigopt.facts import RATE_MULTIPLIER, RESERVED_WORDS, Format, SocketKind
+from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, RESERVED_WORDS, TEE, TERMINATOR, Format, SocketKind
 
 Problem = tuple[str, object, str]
 """Column, value, what is wrong with it."""
@@ -26,7 +27,8 @@ def problems(row: DeviceRow, formats: Mapping[str, Format]) -> Iterator[Problem]
     yield from _trunk(row, formats)
     yield from _clock_in(row)
     yield from _either(row, formats)
-    yield from _clock_role(row)
+    yield from _roles(row)
+    yield from _direct_outs(row)
     yield from _banks(row)
 
 
@@ -115,11 +117,30 @@ def _whole(
     )
 
 
-def _clock_role(row: DeviceRow) -> Iterator[Problem]:
-    for column in CHANNEL_COLUMNS if row.role == "clock" else ():
-        channels = getattr(row, column)
-        if channels:
-            yield column, channels, "a unit of role clock carries no audio"
+DIGITAL = ("optical", "coax", "trunk", "word")
+_SOCKETS = tuple(f"{kind}_{way}" for kind in DIGITAL for way in ("in", "out"))
+_OTHERS = tuple(column for column in CHANNEL_COLUMNS if column != "inst")
+
+NOT_FOR: Mapping[str, tuple[tuple[str, ...], str]] = {
+    "clock": (CHANNEL_COLUMNS, "a unit of role clock carries no audio"),
+    "headphones": (CHANNEL_COLUMNS, "a unit of role headphones has no inputs of these kinds"),
+    "di": (_OTHERS, "a unit of role di takes instruments alone: use the column inst"),
+    "preamp": (_SOCKETS, "a unit of role preamp is analogue only; is it an expander?"),
+}
+"""Columns that a role leaves blank, and why."""
+
+
+def _roles(row: DeviceRow) -> Iterator[Problem]:
+    columns, problem = NOT_FOR.get(row.role, ((), ""))
+    for column in columns:
+        if getattr(row, column):
+            yield column, getattr(row, column), problem
+
+
+def _direct_outs(row: DeviceRow) -> Iterator[Problem]:
+    able = sum(getattr(row, column) for column in ACCEPTS if "mic" in ACCEPTS[column])
+    if row.direct_out > able:
+        yield "direct_out", row.direct_out, f"is more than the {able} microphone inputs"
 
 
 def _banks(row: DeviceRow) -> Iterator[Problem]:
@@ -181,3 +202,22 @@ def trunk(row: FormatRow) -> Format:
         max_mm=row.max_m,
         source="the catalogue",
     )
+
+
+def cable_problems(row: CableRow) -> Iterator[Problem]:
+    """What is wrong with a row of `cables.csv` whose kind is known."""
+    if row.kind not in (TEE, TERMINATOR) and row.length_m is None:
+        yield "length_m", "", "must not be blank"
+    if row.kind != ANALOGUE:
+        for column in ("ends", "ways"):
+            if getattr(row, column) is not None:
+                yield column, "", "is for analogue cables alone"
+    elif row.ends is None:
+        yield "ends", "", "must not be blank for an analogue cable, such as jack-jack"
+    elif "dsub" in row.ends and row.ways not in (None, DSUB_WAYS):
+        yield "ways", row.ways, f"a D-sub connector has {DSUB_WAYS} channels"
+
+
+def ways(row: CableRow) -> int:
+    """Channels in one piece."""
+    return DSUB_WAYS if row.ends and "dsub" in row.ends else row.ways or 1

@@ -14,7 +14,10 @@ from typing import Final, Literal, NamedTuple, get_args
 
 from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, Kind, SocketKind
 
-Role = Literal["host", "expander", "either", "clock"]
+Role = Literal["host", "expander", "either", "clock", "preamp", "di", "headphones"]
+"""A `preamp` is analogue only; a `di` turns microphone inputs into instrument inputs;
+`headphones` is an amplifier for several headphones."""
+
 Computer = Literal["usb", "thunderbolt", "pcie", "network"]
 COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
 """How a host connects to the computer."""
@@ -69,6 +72,13 @@ Block = Literal["analogue", "coax", "optical", "trunk"] | Blank
 BLOCKS: Final[tuple[Block, ...]] = ("analogue", "coax", "optical", "trunk")
 """The blocks of a host's input numbers, in the order that a blank cell stands for."""
 
+Plug = Literal["jack", "xlr", "dsub"]
+PLUGS: Final[tuple[Plug, ...]] = get_args(Plug)
+"""Plugs of analogue lines: one channel each, or a 25-way D-sub with 8 (AES59, restated)."""
+
+DSUB_WAYS: Final = 8
+"""Channels of one D-sub connector (AES59, restated)."""
+
 WordEnd = Literal["switch", "fixed", "none"]
 """The 75-ohm end of a word input: it can be switched, is always there, or is missing."""
 
@@ -90,7 +100,16 @@ class Device:
     phantom_bank: int | tuple[int, ...] = 0
     """Microphone inputs to a 48 V switch; or the sizes of the banks, one after another."""
     line_out: int = 0
+    direct_out: int = 0
+    """Line outputs that carry one microphone channel each: the k-th, the k-th of those."""
+    direct_plug: Plug = "jack"
+    line_plug: Plug = "jack"
+    """Plug of the inputs that take line."""
     phones: int = 0
+    line_in: int = 2
+    """Line outputs that feed it, of a headphone amplifier."""
+    di_phantom: bool = False
+    """Of a DI box: the microphone input that it is plugged into must have 48 V."""
     optical_in: int = 0
     optical_out: int = 0
     optical_1x: int | InOut = MANY
@@ -135,8 +154,18 @@ class Device:
 
     @property
     def mic_capable(self) -> int:
-        """Number of channels that accept a microphone; they are channels 1 to this."""
+        """Number of channels that accept a microphone."""
         return self.mic_line_inst + self.mic_line + self.mic
+
+    def taking(self, source: Source) -> tuple[int, ...]:
+        """The channels that accept a source, ascending."""
+        kinds = self.channel_kinds
+        return tuple(n for n, kind in enumerate(kinds, 1) if source in ACCEPTS[kind])
+
+    @property
+    def direct_channels(self) -> tuple[int, ...]:
+        """The channels that its direct outs carry, direct out 1 first."""
+        return self.taking("mic")[: self.direct_out]
 
     @property
     def channel_kinds(self) -> tuple[str, ...]:
@@ -153,8 +182,13 @@ class Device:
 
     @property
     def may_expand(self) -> bool:
-        """Whether it may be in a rig without being a host."""
-        return self.role != "host"
+        """Whether it may be in a rig, with channels or for the clock, and not be a host."""
+        return self.role in ("expander", "either", "clock", "preamp")
+
+    @property
+    def has_direct_outs(self) -> bool:
+        """Whether its direct outs may be used: a host's are not."""
+        return self.direct_out > 0 and self.role in ("expander", "either", "preamp")
 
     def live_in(self, kind: Kind, rate_hz: int) -> int:
         """Input sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
@@ -191,6 +225,10 @@ class Cable:
     length_mm: int
     price: int | None = None
     pack: int = 1
+    ends: tuple[Plug, Plug] | None = None
+    """Of an analogue cable: the plug at the direct outs, and the one at the inputs."""
+    ways: int = 1
+    """Channels in one piece of an analogue cable."""
 
 
 Per = Literal["mic", "source", "unit", "rack_unit", "mains", "rig"]
