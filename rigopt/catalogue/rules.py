@@ -14,7 +14,15 @@ from rigopt.catalogue.types import (
     InOut,
     SocketRef,
 )
-from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, RESERVED_WORDS, TEE, TERMINATOR, Format, SocketKind
+from rigopt.facts import (
+    ANALOGUE,
+    RATE_MULTIPLIER,
+    RESERVED_WORDS,
+    TEE,
+    TERMINATOR,
+    Format,
+    SocketKind,
+)
 
 Problem = tuple[str, object, str]
 """Column, value, what is wrong with it."""

@@ -181,9 +181,14 @@ class Device:
         return self.role in ("host", "either")
 
     @property
+    def digital(self) -> bool:
+        """Whether it runs at a rate, which the others need not know of."""
+        return self.role in ("host", "expander", "either", "clock")
+
+    @property
     def may_expand(self) -> bool:
-        """Whether it may be in a rig, with channels or for the clock, and not be a host."""
-        return self.role in ("expander", "either", "clock", "preamp")
+        """Whether it may have digital links without being a host."""
+        return self.digital and self.role != "host"
 
     @property
     def has_direct_outs(self) -> bool:

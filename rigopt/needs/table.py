@@ -82,6 +82,16 @@ TABLE: Final = (
         option=Option("--instrument", "N", "Instruments plugged in directly."),
     ),
     Row(
+        "inputs.spare",
+        "spare",
+        "count",
+        _COUNT,
+        neutral=0,
+        given_up=45,
+        say="{} microphone input{s} to spare",
+        option=Option("--spare", "N", "Microphone inputs that stay free."),
+    ),
+    Row(
         "outputs.line",
         "out_line",
         "count",
@@ -89,6 +99,7 @@ TABLE: Final = (
         neutral=0,
         given_up=170,
         say="{} line output{s}",
+        option=Option("--line-out", "N", "Line outputs in use at once."),
     ),
     Row(
         "outputs.phones",
@@ -98,6 +109,7 @@ TABLE: Final = (
         neutral=0,
         given_up=160,
         say="{} headphone output{s}",
+        option=Option("--phones", "N", "Headphone outputs in use at once."),
     ),
     Row(
         "rate_khz",
@@ -134,6 +146,7 @@ TABLE: Final = (
         neutral=MOST_HOPS,
         given_up=30,
         say="up to {} cable{s} between clock master and unit",
+        option=Option("--hops", "N", "Most cables between clock master and unit."),
     ),
     Row(
         "clock.own_clocks",
@@ -163,6 +176,9 @@ TABLE: Final = (
         neutral=COMPUTERS,
         given_up=110,
         say="hosts on {}",
+        option=Option(
+            "--port", "PORT", "A kind of computer connection to allow; may be given again."
+        ),
     ),
     Row(
         "computer.max_hosts",
@@ -173,6 +189,7 @@ TABLE: Final = (
         given_up=210,
         say="up to {} hosts",
         named={1: "one host"},
+        option=Option("--hosts", "N", "Most hosts, joined at the computer."),
     ),
     Row(
         "cables.host_to_rack_m",
@@ -182,6 +199,7 @@ TABLE: Final = (
         neutral=0,
         given_up=20,
         say="{} from a host to other units",
+        option=Option("--host-cable", "M", "Metres of cable from a host to other units."),
     ),
     Row(
         "cables.within_rack_m",
@@ -191,6 +209,7 @@ TABLE: Final = (
         neutral=0,
         given_up=10,
         say="{} between other units",
+        option=Option("--rack-cable", "M", "Metres of cable between other units."),
     ),
     Row(
         "limits.budget",
@@ -209,6 +228,7 @@ TABLE: Final = (
         given_up=140,
         say="up to {} U of rack",
         named={None: "no limit on height"},
+        option=Option("--rack-units", "U", "The most height in a rack."),
     ),
     Row(
         "limits.mains",
@@ -218,6 +238,7 @@ TABLE: Final = (
         given_up=120,
         say="up to {} mains plug{s}",
         named={None: "no limit on mains plugs"},
+        option=Option("--mains", "N", "The most mains plugs."),
     ),
     Row(
         "limits.units",
@@ -227,6 +248,7 @@ TABLE: Final = (
         given_up=130,
         say="up to {} unit{s}",
         named={None: "no limit on units"},
+        option=Option("--units", "N", "The most units."),
     ),
     Row(
         "owned",
@@ -250,6 +272,9 @@ TABLE: Final = (
         given_up=100,
         say="{} avoided",
         named={(): "no device avoided"},
+        option=Option(
+            "--avoid", "ID", "A device that is not to be in the rig; may be given again."
+        ),
     ),
     Row(
         "choose.require",
@@ -260,6 +285,9 @@ TABLE: Final = (
         given_up=150,
         say="{} in the rig",
         named={(): "no device required"},
+        option=Option(
+            "--require", "ID", "A device that must be in the rig; may be given again."
+        ),
     ),
     Row(
         "choose.owned_only",

@@ -58,6 +58,8 @@ class Needs:
     no_phantom: int = 0
     line: int = 0
     instrument: int = 0
+    spare: int = 0
+    """Inputs for a microphone that arrive and that nothing sits on."""
     out_line: int = 0
     out_phones: int = 0
     master: str = "any"
@@ -93,6 +95,15 @@ class Needs:
     def inputs(self) -> int:
         """All sources at once."""
         return self.mic + self.line + self.instrument
+
+    @property
+    def wanted(self) -> dict[Group, int]:
+        """The groups, with the spare inputs as if a microphone of any sort sat on each."""
+        plain = Group("mic")
+        found = self.groups
+        if self.spare:
+            found[plain] = found.get(plain, 0) + self.spare
+        return {group: found[group] for group in GROUPS if group in found}
 
     @property
     def groups(self) -> dict[Group, int]:

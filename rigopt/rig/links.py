@@ -34,6 +34,7 @@ class Wire:
     after: str | None = None
     tee: Cable | None = None
     terminator: Cable | None = None
+    piece: int | None = None
 
     @property
     def end(self) -> SocketRef:
@@ -72,9 +73,19 @@ def derive_links(
             host = sending[0].to_unit if sending else None
             for wire, number in room.fed(unit, host, live, spans).items():
                 (back if wire.format.duplex else channels)[wire] = number
+    channels.update((wire, 1) for wire in wires if _direct(wire, by_name))
     return tuple(
         _link(wire, channels.get(wire, 0), back.get(wire, 0), by_name) for wire in wires
     )
+
+
+def _direct(wire: Wire, units: Mapping[str, Unit]) -> bool:
+    """Whether a wire joins a direct out to an input for line, both there."""
+    if wire.format.socket != "analogue":
+        return False
+    outs = len(units[wire.from_unit].device.direct_channels)
+    lines = units[wire.to_unit].device.taking("line")
+    return wire.from_socket <= outs and wire.to_socket in lines
 
 
 class _Room:
@@ -182,6 +193,7 @@ def _link(wire: Wire, channels: int, back: int, units: Mapping[str, Unit]) -> Li
         wire.after,
         wire.tee,
         wire.terminator,
+        wire.piece,
     )
 
 

@@ -159,10 +159,27 @@ def derive_inputs(
     for unit in units:
         if unit.role == "host":
             numbers = spans[unit.name].analogue()
-            _put(found, unit, numbers, range(1, len(numbers) + 1))
+            _put(found, unit, numbers, range(1, len(numbers) + 1), (unit.name,))
         for link, channels in split(_to_hosts(unit, links, spans), unit.device, rate_hz):
-            _put(found, unit, spans[link.to_unit].socket(link.end[1]), channels)
+            numbers = spans[link.to_unit].socket(link.end[1])
+            _put(found, unit, numbers, channels, (unit.name, link.to_unit))
+    _put_direct(found, {unit.name: unit for unit in units}, links)
     return tuple(found[number] for number in sorted(found))
+
+
+def _put_direct(
+    found: dict[int, Input], units: Mapping[str, Unit], links: Iterable[Link]
+) -> None:
+    """What comes by direct outs, in the place of the inputs that these occupy."""
+    numbers = {(line.unit, line.channel): line for line in found.values()}
+    for link in links:
+        line = numbers.get((link.to_unit, link.to_socket))
+        if link.kind != "analogue" or line is None or not link.channels:
+            continue
+        unit = units[link.from_unit]
+        channel = unit.device.direct_channels[link.from_socket - 1]
+        path = (unit.name, *line.path)
+        found[line.computer_input] = _input(line.computer_input, unit, channel, path)
 
 
 def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list[Link]:
@@ -176,9 +193,14 @@ def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list
     ]
 
 
-def _put(found: dict[int, Input], unit: Unit, numbers: range, channels: range) -> None:
+def _put(
+    found: dict[int, Input], unit: Unit, numbers: range, channels: range, path: tuple[str, ...]
+) -> None:
     """Pair `numbers` with `channels` as far as both go; a number once taken stays."""
-    kinds, on = unit.device.channel_kinds, powered(unit)
     for number, channel in zip(numbers, channels, strict=False):
-        accepts = ACCEPTS[kinds[channel - 1]]
-        found.setdefault(number, Input(number, unit.name, channel, accepts, channel in on))
+        found.setdefault(number, _input(number, unit, channel, path))
+
+
+def _input(number: int, unit: Unit, channel: int, path: tuple[str, ...]) -> Input:
+    accepts = ACCEPTS[unit.device.channel_kinds[channel - 1]]
+    return Input(number, unit.name, channel, accepts, channel in powered(unit), path=path)

@@ -14,7 +14,7 @@ from typing import Literal, NamedTuple
 from rigopt.catalogue.types import Cable, Device, ItemKind, SocketRef, Source
 from rigopt.facts import Format, SocketKind
 
-UnitRole = Literal["host", "expander", "clock"]
+UnitRole = Literal["host", "expander", "clock", "preamp", "di", "headphones"]
 Load = Literal["audio", "clock"]
 Way = Literal["input", "output", "socket", "tee"]
 """`socket` is one that is both ways; `tee` the T-piece at a unit's word input."""
@@ -63,6 +63,9 @@ class Link:
     a line output (towards an expander); `back` those of a duplex link that feed line outputs
     where it starts. `carries` holds 'clock' exactly if a unit at its end is locked to it.
 
+    An analogue link is one channel, from a direct out to an input; its sockets are their
+    numbers, and several may be on one piece.
+
     `after`: of a chain of word inputs, the unit at whose T-piece this cable begins; `from_unit`
     stays the output that feeds the chain. `tee` and `terminator` sit where the cable ends.
     Pieces are None where there are none, and in a rig wired by hand that names none.
@@ -80,6 +83,8 @@ class Link:
     after: str | None = None
     tee: Cable | None = None
     terminator: Cable | None = None
+    piece: int | None = None
+    """Of an analogue link: the number of its piece; all ways of one piece have the same."""
 
     @property
     def kind(self) -> SocketKind:
@@ -118,6 +123,8 @@ class Input:
     phantom: bool
     use: Source | None = None
     source: str | None = None
+    path: tuple[str, ...] = ()
+    """Units from the source to the computer, a DI box among them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format
 from rigopt.optimiser.decode.deal import deal
-from rigopt.optimiser.model.variables import RACK, Counted
+from rigopt.optimiser.model.variables import RACK, Counted, Site
 from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockState, Lock, OwnSockets
@@ -173,14 +173,25 @@ def boxes(counted: Counted) -> list[Box]:
         for number, column in enumerate(counted.hosts, 1)
     ]
     numbers: Counter[str] = Counter()
+    placed: Counter[SatelliteColumn] = Counter()
+    senders = {bunch.stub.site for bunch, _ in counted.joined.lines}
     for column in sorted(counted.satellites, key=_order):
-        role: UnitRole = "clock" if column.device.role == "clock" else "expander"
         for _ in range(counted.satellites[column]):
+            role = _role(column, Site(column, placed[column]) in senders)
+            placed[column] += 1
             numbers[role] += 1
             signature = column.signature
             state = None if signature is None else states[signature].pop(0)
             found.append(Box(f"{role}-{numbers[role]}", role, column, state))
     return found
+
+
+def _role(column: SatelliteColumn, sends: bool) -> UnitRole:
+    """Its role in the rig; one of which only direct outs are used is a preamp."""
+    role = column.device.role
+    if role in ("clock", "preamp", "di", "headphones"):
+        return role
+    return "preamp" if sends and column.wiring.idle else "expander"
 
 
 def _order(column: SatelliteColumn) -> tuple[object, ...]:

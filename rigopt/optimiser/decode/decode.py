@@ -6,6 +6,7 @@ enough, so nothing is searched for here: sockets are dealt out in order.
 
 from __future__ import annotations
 
+from rigopt.optimiser.decode import leads
 from rigopt.optimiser.decode.baskets import purchases
 from rigopt.optimiser.decode.boxes import boxes, units
 from rigopt.optimiser.decode.pieces import with_cables
@@ -21,12 +22,13 @@ from rigopt.rig.types import Rig
 def decode(problem: Problem, counted: Counted) -> Rig:
     """The finished rig of a solution."""
     found = boxes(counted)
-    bare = wires(problem, found, counted)
+    pieces = leads.laid(problem, found, counted)
+    bare = [*wires(problem, found, counted), *leads.wires(pieces)]
     named = units(problem, found)
     roles = {unit.name: unit.role for unit in named}
-    wired = with_cables(problem, counted.packs, bare, roles)
+    wired = with_cables(problem, counted.packs, bare, roles, [p.lead for p in pieces])
     links = derive_links(named, wired, problem.rate_hz)
-    seating = seated(problem.needs, named, links)
+    seating = seated(problem.needs, named, links, boxed=counted.boxed)
     bought = purchases(problem, counted.packs, seating.units, links)
     placed = orders(bought, problem.catalogue, problem.needs.exchange)
     return Rig(

@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
-from rigopt.needs.types import SourceLine
+from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.decode.places import (
     Bank,
     Block,
@@ -42,32 +42,46 @@ Piece = tuple[int, ...]
 """A single source or a pair, by place in the list, from 0."""
 
 
-def listed(
+def listed(  # noqa: PLR0917
     seats: Sequence[Seat],
     sources: Sequence[SourceLine],
     before: Mapping[str, Place],
     given: Collection[Bank],
+    shut: Collection[Bank] = (),
+    boxed: Mapping[int, Group] = {},
 ) -> Chosen:
     """The best seating of `sources`; every one finds a seat.
 
-    `before` says where sources were, by name, and `given` which banks were on.
+    `before` says where sources were, by name, `given` which banks were on, and `shut` which
+    stay off. `boxed`: what instruments in DI boxes ask for, by place in the list.
     """
-    members = [Member(source.group, before.get(source.name)) for source in sources]
+    members = [
+        Member(boxed.get(place, source.group), before.get(source.name), place in boxed)
+        for place, source in enumerate(sources)
+    ]
     pieces = _pieces(sources)
-    made = places(seats, Counter(_block(piece, members) for piece in pieces))
+    made = places(seats, Counter(_block(piece, members) for piece in pieces), shut)
     room, seating = _settle_wishes(made, given)
     split = {block: seating.value(var) for block, var in made.split.items()}
     parted = _parted(pieces, members, split)
     pieces = sorted([p for p in pieces if p not in parted] + [(i,) for p in parted for i in p])
     blocks = [_block(piece, members) for piece in pieces]
     where, seating = _in_order(made, blocks, room, seating)
-    uses: dict[int, Use] = {
-        seats[at].number: (sources[source].kind, sources[source].name)
+    at = {
+        source: seats[seat].number
         for piece, taken in zip(pieces, where, strict=True)
-        for source, at in zip(piece, taken, strict=True)
+        for source, seat in zip(piece, taken, strict=True)
+    }
+    uses: dict[int, Use] = {
+        number: (sources[source].kind, sources[source].name) for source, number in at.items()
     }
     on = tuple(bank for bank, var in made.on.items() if seating.value(var))
-    return Chosen(uses, on, tuple(sources[piece[0]].pair or "" for piece in parted))
+    return Chosen(
+        uses,
+        on,
+        tuple(sources[piece[0]].pair or "" for piece in parted),
+        {at[n]: members[n] for n in boxed},
+    )
 
 
 def _pieces(sources: Sequence[SourceLine]) -> list[Piece]:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from rigopt.catalogue.types import Cable
 from rigopt.facts import TEE, TERMINATOR
+from rigopt.optimiser.model.variables import Lead
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.rig.links import Wire
 
@@ -16,10 +17,12 @@ def with_cables(
     packs: Mapping[str, tuple[int, ...]],
     wires: Sequence[Wire],
     roles: Mapping[str, str],
+    leads: Sequence[Lead] = (),
 ) -> tuple[Wire, ...]:
     """`wires` in their order, each with the shortest piece that is long enough.
 
     Where a wire has a stand-in for a T-piece or a terminator, it gets one that is there.
+    `leads`: what each numbered piece of analogue cable is.
 
     The longer runs choose first; what they leave is as good for the shorter ones, since
     every piece they could have taken is long enough for both.
@@ -31,9 +34,14 @@ def with_cables(
         for start, wire in zip(starts, wires, strict=True)
     ]
     wired = list(wires)
+    shared: dict[int, Cable] = {}
     for place in sorted(range(len(wires)), key=lambda n: -runs[n]):
         wire = wires[place]
-        piece = _take(pool, wire.format.cable, runs[place])
+        if wire.piece is None:
+            piece = _take(pool, wire.format.cable, runs[place])
+        else:
+            piece = shared.get(wire.piece) or _lead(pool, leads[wire.piece - 1], runs[place])
+            shared[wire.piece] = piece
         tee = _take(pool, TEE) if wire.tee else None
         terminator = _take(pool, TERMINATOR) if wire.terminator else None
         wired[place] = replace(wire, cable=piece, tee=tee, terminator=terminator)
@@ -47,6 +55,14 @@ def _take(pool: list[Cable], kind: str, length_mm: int = 0) -> Cable:
     return piece
 
 
+def _lead(pool: list[Cable], lead: Lead, length_mm: int) -> Cable:
+    """The shortest piece of these plugs and channels that is long enough."""
+    sort = lead.ends, lead.ways
+    piece = next(c for c in pool if (c.ends, c.ways) == sort and c.length_mm >= length_mm)
+    pool.remove(piece)
+    return piece
+
+
 def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]:
     """Every piece at hand, the shortest first."""
     pool: list[Cable] = []
@@ -56,5 +72,5 @@ def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]
             problem.ways(cable.id), packs.get(cable.id, ()), strict=False
         ):
             pieces += supply.pack * number
-        pool += [cable] * min(pieces, problem.max_links + problem.max_units)
+        pool += [cable] * min(pieces, problem.max_pieces(cable) + problem.max_units)
     return pool

@@ -16,7 +16,7 @@ Cost: none of its own.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -27,7 +27,7 @@ from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
 from rigopt.optimiser.problem.demands import serves
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.banks import bank_of
-from rigopt.rig.types import Input, Unit
+from rigopt.rig.types import Input, Link, Unit
 
 Bank = tuple[str, int]
 """A 48 V bank: unit name and bank number."""
@@ -41,6 +41,13 @@ class Member(NamedTuple):
 
     group: Group
     was: Place | None = None
+    boxed: bool = False
+    """Whether it is an instrument in a DI box, which takes a microphone input."""
+
+    @property
+    def kind(self) -> Source:
+        """What the source is."""
+        return "instrument" if self.boxed else self.group.kind
 
 
 Block = tuple[Member, ...]
@@ -58,6 +65,8 @@ class Chosen(NamedTuple):
     uses: dict[int, Use]
     on: tuple[Bank, ...]
     split: tuple[str, ...] = ()
+    boxed: Mapping[int, Member] = {}
+    """The members in DI boxes, by computer input."""
 
 
 class Seat(NamedTuple):
@@ -143,11 +152,30 @@ def starts_even(seats: Sequence[Seat]) -> bool:
     return len(seats) == 2 and min(seat.channel for seat in seats) % 2 == 0
 
 
-def places(seats: Sequence[Seat], wanted: Mapping[Block, int]) -> Places:
-    """The model of how `wanted` blocks, so many of each, can sit on `seats`."""
+def shut_banks(units: Sequence[Unit], links: Iterable[Link]) -> frozenset[Bank]:
+    """Banks that stay off, for a direct out is plugged into an XLR of theirs."""
+    devices = {unit.name: unit.device for unit in units}
+    found = set()
+    for link in links:
+        if link.kind == "analogue" and devices[link.to_unit].line_plug == "xlr":
+            bank = bank_of(devices[link.to_unit], link.to_socket)
+            if bank is not None:
+                found.add((link.to_unit, bank))
+    return frozenset(found)
+
+
+def places(
+    seats: Sequence[Seat], wanted: Mapping[Block, int], shut: Collection[Bank] = ()
+) -> Places:
+    """The model of how `wanted` blocks, so many of each, can sit on `seats`.
+
+    `shut`: banks that stay off.
+    """
     made = Places(seats)
     for bank in dict.fromkeys(seat.bank for seat in seats if seat.bank is not None):
         made.on[bank] = made.model.new_bool_var(f"on {bank}")
+        if bank in shut:
+            made.model.add(made.on[bank] == 0)
     pairs = [block for block in wanted if len(block) == 2]
     for pair in pairs:
         made.split[pair] = made.model.new_int_var(0, wanted[pair], f"split {pair}")

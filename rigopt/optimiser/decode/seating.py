@@ -8,13 +8,16 @@ inputs, microphones first.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigopt.needs.types import GROUPS, Group, Needs
+from rigopt.needs.types import GROUPS, Needs
+from rigopt.optimiser.decode.di import chosen, fewest, members, plugged
 from rigopt.optimiser.decode.listing import listed
 from rigopt.optimiser.decode.places import (
+    Bank,
     Chosen,
     Member,
     Place,
@@ -23,6 +26,7 @@ from rigopt.optimiser.decode.places import (
     Use,
     places,
     seats_of,
+    shut_banks,
 )
 from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.optimiser.solver.run import Deadline, run
@@ -43,43 +47,56 @@ def seated(
     units: Sequence[Unit],
     links: Sequence[Link],
     before: Mapping[str, Place] | None = None,
+    boxed: Mapping[bool, int] | None = None,
 ) -> Seating:
     """The best seating of what is asked for on what is wired.
 
     `before` says where sources of a list were, by name. Banks of `units` that are on then
-    stay on as far as can be.
+    stay on as far as can be. `boxed`: how many instruments may be in DI boxes, by whether
+    their input must have 48 V; no more are than must.
     """
     seats = seats_of(units, derive_inputs(units, links, needs.rate_hz))
+    shut = shut_banks(units, links)
     given = {(unit.name, bank) for unit in units for bank in unit.phantom_banks_on}
+    boxes = fewest(seats, needs.groups, boxed, shut) if boxed else Counter()
     if needs.sources:
-        found = listed(seats, needs.sources, before or {}, given)
+        inside = chosen(needs.sources, boxes)
+        found = listed(seats, needs.sources, before or {}, given, shut, inside)
     else:
-        found = _unlisted(seats, needs.groups)
+        found = _unlisted(seats, members(needs.groups, boxes), shut)
     on = {*found.on, *(given - {seat.bank for seat in seats})}
     switched = tuple(
         replace(unit, phantom_banks_on=tuple(sorted(b for name, b in on if name == unit.name)))
         for unit in units
     )
     inputs = derive_inputs(switched, links, needs.rate_hz)
-    return Seating(switched, tuple(_used(line, found.uses) for line in inputs), found.split)
+    through = plugged(units, found.boxed)
+    used = tuple(_used(line, found.uses, through) for line in inputs)
+    return Seating(switched, used, found.split)
 
 
-def _used(line: Input, uses: Mapping[int, Use]) -> Input:
+def _used(line: Input, uses: Mapping[int, Use], through: Mapping[int, str]) -> Input:
     use, source = uses.get(line.computer_input, (None, None))
-    return replace(line, use=use, source=source)
+    box = through.get(line.computer_input)
+    path = line.path if box is None else (box, *line.path)
+    return replace(line, use=use, source=source, path=path)
 
 
-def _unlisted(seats: Sequence[Seat], wanted: Mapping[Group, int]) -> Chosen:
+def _unlisted(
+    seats: Sequence[Seat], wanted: Mapping[Member, int], shut: Collection[Bank]
+) -> Chosen:
     """The best seating of sources that have no names."""
-    made = places(seats, {(Member(group),): number for group, number in wanted.items()})
+    made = places(seats, {(member,): number for member, number in wanted.items()}, shut)
     made.model.minimize(total(_cost(made)))
     value = run(made.model, Deadline(None)).value
-    uses: dict[int, Use] = {
-        seats[at[0]].number: (block[0].group.kind, None)
-        for (block, at), var in made.takes.items()
-        if value(var)
+    sat = {
+        seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if value(var)
     }
-    return Chosen(uses, tuple(bank for bank, var in made.on.items() if value(var)))
+    return Chosen(
+        {number: (member.kind, None) for number, member in sat.items()},
+        tuple(bank for bank, var in made.on.items() if value(var)),
+        boxed={number: member for number, member in sat.items() if member.boxed},
+    )
 
 
 def _cost(made: Places) -> Terms:

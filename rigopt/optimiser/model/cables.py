@@ -10,12 +10,14 @@ Cost: none here; packs are money.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Cable
-from rigopt.facts import TEE, TERMINATOR
+from rigopt.facts import ANALOGUE, FORMATS, TEE, TERMINATOR
+from rigopt.optimiser.model import leads
 from rigopt.optimiser.model.money import pieces
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RigVars
@@ -37,14 +39,29 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         run = Run(needs.host_to_rack_mm if far else needs.within_rack_mm, row.max_mm)
         wanted.setdefault(row.cable, {}).setdefault(run, []).extend(terms)
     for kind, runs in wanted.items():
-        _pieces(model, rig, kind, runs)
+        _pieces(model, rig, rig.problem.cables_of(kind), runs)
+    _analogue(model, rig)
     for kind, terms in zip((TEE, TERMINATOR), rig.tees(), strict=True):
         if terms:
-            _pieces(model, rig, kind, {Run(0, None): terms})
+            _pieces(model, rig, rig.problem.cables_of(kind), {Run(0, None): terms})
 
 
-def _pieces(model: cp_model.CpModel, rig: RigVars, kind: str, runs: dict[Run, Terms]) -> None:
-    cables = rig.problem.cables_of(kind)
+def _analogue(model: cp_model.CpModel, rig: RigVars) -> None:
+    """Pieces of each pair of plugs and number of channels."""
+    longest = FORMATS[ANALOGUE].max_mm
+    wanted: dict[tuple[object, int], dict[Run, Terms]] = {}
+    for lead, var in rig.leads.items():
+        run = Run(leads.lengths(rig)[lead.far].length_mm, longest)
+        alike = wanted.setdefault((lead.ends, lead.ways), {})
+        alike.setdefault(run, []).append((var, 1))
+    for sort, runs in wanted.items():
+        cables = [c for c in rig.problem.cables_of(ANALOGUE) if (c.ends, c.ways) == sort]
+        _pieces(model, rig, cables, runs)
+
+
+def _pieces(
+    model: cp_model.CpModel, rig: RigVars, cables: Sequence[Cable], runs: dict[Run, Terms]
+) -> None:
     there = {cable: pieces(rig, cable.id) for cable in cables}
     transport(
         model,

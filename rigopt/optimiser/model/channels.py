@@ -3,11 +3,13 @@
 Sources fall into groups of one kind and one wish for 48 V. For every set of groups, the
 channels that accept at least one of them must be at least as many as the sources in it.
 That is not only necessary but enough (see `demands`), so no variable says which source
-sits where.
+sits where. Channels are those that arrive by themselves, without the inputs that direct
+outs occupy, and with what these direct outs bring.
 
 Variables: on[c], how many banks of composition c are switched on, over all units; a bank
-is known by what its arriving channels accept. Only present when some microphones need
-48 V and others must not get it; otherwise all banks are on, or all off.
+is known by its channels. Only present when some microphones need 48 V and others must not
+get it, or a direct out must find it off; otherwise all banks are on, or all off. moved[c, cell,
+on]: of the channels of a sort in such banks, how many are occupied, or come by direct outs.
 Constraints: 0 <= on[c] <= banks of that composition; one inequality for each set of groups.
 Cost: none.
 """
@@ -15,56 +17,78 @@ Cost: none.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
 from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
-from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
+from rigopt.optimiser.model.variables import Cells, Moved, RigVars
+from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap, cells, needs_off
+from rigopt.optimiser.problem.columns import Column
 from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.banks import bank_of
 
-Composition = tuple[str, ...]
-"""Kinds of the channels of one bank that arrive."""
 
-
-def split(column: HostColumn | SatelliteColumn) -> tuple[Counter[Composition], Counter[str]]:
-    """Arriving channels: banks by composition, and channels outside any bank by kind."""
-    kinds = column.device.channel_kinds
-    members: dict[int, list[str]] = {}
-    single: Counter[str] = Counter()
-    for number in column.arriving:
+def split(column: Column) -> tuple[Counter[Cells], Counter[Cell]]:
+    """Channels that arrive or could: banks by composition, and those outside any bank."""
+    members: dict[int, list[Cell]] = {}
+    single: Counter[Cell] = Counter()
+    for number, cell in cells(column).items():
         bank = bank_of(column.device, number)
         if bank is None:
-            single[kinds[number - 1]] += 1
+            single[cell] += 1
         else:
-            members.setdefault(bank, []).append(kinds[number - 1])
+            members.setdefault(bank, []).append(cell)
     return Counter(tuple(bank) for bank in members.values()), single
+
+
+class Pool(NamedTuple):
+    """Channels with the same state of 48 V: of a cell, how many at once, and how often."""
+
+    cells: Mapping[Cell, int]
+    on: bool
+    units: Terms
+    bank: Cells | None
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
-    wanted = rig.problem.needs.groups
-    banks: dict[Composition, Terms] = {}
-    single: dict[str, Terms] = {}
+    pools = list(_pools(model, rig))
+    for pool in pools:
+        _move(model, rig, pool)
+    wanted = rig.wanted()
+    for groups, _ in subsets(dict.fromkeys(wanted, 0)):
+        terms = [term for pool in pools for term in _serving(rig, pool, groups)]
+        asked = total([term for group in groups for term in wanted[group][1]])
+        model.add(total(terms) >= asked + sum(wanted[group][0] for group in groups))
+
+
+def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
+    banks: dict[Cells, Terms] = {}
+    single: dict[Cell, Terms] = {}
     for column, count in rig.columns():
         in_banks, outside = split(column)
         for bank, number in in_banks.items():
             banks.setdefault(bank, []).append((count, number))
-        for kind, number in outside.items():
-            single.setdefault(kind, []).append((count, number))
+        for cell, number in outside.items():
+            single.setdefault(cell, []).append((count, number))
     upper = rig.problem.max_units * max(
         (box.device.analogue for box in rig.problem.devices), default=0
     )
-    sums = {kind: _sum(model, kind, terms, upper) for kind, terms in single.items()}
-    counts = {bank: _sum(model, " ".join(bank), terms, upper) for bank, terms in banks.items()}
-    on = _switches(model, counts, wanted)
-    for groups, asked in subsets(wanted):
-        terms = [(var, serves_any(kind, False, groups)) for kind, var in sums.items()]
-        for bank, var in counts.items():
-            terms += _bank_terms(bank, var, on, groups)
-        model.add(total(terms) >= asked)
+    for cell, terms in single.items():
+        yield Pool({cell: 1}, False, [(_sum(model, cell[0], terms, upper), 1)], None)
+    for bank, terms in banks.items():
+        count = _sum(model, "bank", terms, upper)
+        on = _switch(model, rig, bank, count)
+        members = Counter(bank)
+        if isinstance(on, bool):
+            yield Pool(members, on, [(count, 1)], bank)
+        else:
+            rig.on[bank] = on
+            yield Pool(members, True, [(on, 1)], bank)
+            yield Pool(members, False, [(count, 1), (on, -1)], bank)
 
 
 def _sum(model: cp_model.CpModel, name: str, terms: Terms, upper: int) -> Var:
@@ -74,26 +98,39 @@ def _sum(model: cp_model.CpModel, name: str, terms: Terms, upper: int) -> Var:
     return var
 
 
-def _switches(
-    model: cp_model.CpModel, banks: dict[Composition, Var], wanted: dict[Group, int]
-) -> dict[Composition, Var] | bool:
-    """Banks on, by composition; or True for all on, False for all off."""
-    if NO_PHANTOM not in wanted:
-        return True
+def _switch(model: cp_model.CpModel, rig: RigVars, bank: Cells, count: Var) -> Var | bool:
+    """How many banks of a composition are on; or True for all, False for none."""
+    wanted = rig.wanted()
     if PHANTOM not in wanted:
         return False
-    on = {}
-    for bank, count in banks.items():
-        on[bank] = model.new_int_var(0, wanted[PHANTOM], f"on {' '.join(bank)}")
-        model.add(on[bank] <= count)
+    if NO_PHANTOM not in wanted and not any(map(needs_off, bank)):
+        return True
+    on = model.new_int_var(0, rig.most_powered, "on")
+    model.add(on <= count)
     return on
 
 
-def _bank_terms(
-    bank: Composition, count: Var, on: dict[Composition, Var] | bool, groups: tuple[Group, ...]
-) -> Terms:
-    if_on = sum(serves_any(kind, True, groups) for kind in bank)
-    if_off = sum(serves_any(kind, False, groups) for kind in bank)
-    if isinstance(on, bool):
-        return [(count, if_on if on else if_off)]
-    return [(count, if_off), (on[bank], if_on - if_off)]
+def _move(model: cp_model.CpModel, rig: RigVars, pool: Pool) -> None:
+    """Create what is occupied by direct outs, and what comes by them."""
+    for cell, number in pool.cells.items():
+        kind, place = cell
+        brings = isinstance(place, Tap)
+        if place is None or (pool.on and needs_off(cell)):
+            continue
+        var = model.new_int_var(0, rig.problem.max_leads, f"{kind} {'out' if brings else 'in'}")
+        model.add(var <= total([(unit, number * factor) for unit, factor in pool.units]))
+        rig.moved[Moved(pool.bank, cell, pool.on)] = var
+
+
+def _serving(rig: RigVars, pool: Pool, groups: Iterable[Group]) -> Terms:
+    """Channels of a pool that serve some of the groups."""
+    found: Terms = []
+    for cell, number in pool.cells.items():
+        kind, place = cell
+        served = serves_any(kind, pool.on, groups)
+        moved = rig.moved.get(Moved(pool.bank, cell, pool.on))
+        if not isinstance(place, Tap):
+            found += [(unit, factor * number * served) for unit, factor in pool.units]
+        if moved is not None:
+            found.append((moved, -served if isinstance(place, Inlet) else served))
+    return found

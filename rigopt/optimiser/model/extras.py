@@ -3,8 +3,9 @@
 An extra that nobody sells costs nothing and holds nothing up: it is no part of the model.
 
 Variables: none of its own. Constraints: for each extra, `each` times what it is counted
-by (microphones and sources of the needs; units, rack units and mains plugs of the rig; 1
-for the rig) <= pieces bought + pieces owned. Cost: none here; packs are money.
+by (microphones and sources of the needs, instruments in DI boxes as microphones; units, rack
+units and mains plugs of the rig; 1 for the rig) <= pieces bought + pieces owned.
+Cost: none here; packs are money.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     for extra in rig.problem.extras:
         bought, owned = pieces(rig, extra.id)
-        counted = total([(n, weight(extra.per, c.device)) for c, n in rig.columns()])
-        needed = extra.each * (counted + asked(extra.per, rig.problem.needs))
+        terms = [(n, weight(extra.per, c.device)) for c, n in rig.columns()]
+        if extra.per == "mic":
+            terms += [(var, 1) for var in rig.boxed.values()]
+        needed = extra.each * (total(terms) + asked(extra.per, rig.problem.needs))
         model.add(needed <= total(bought) + owned)

@@ -11,14 +11,17 @@ from rigopt.optimiser.model import (
     cables,
     channels,
     clock,
+    di,
     extras,
     hosts,
+    leads,
     limits,
     money,
     orders,
     outputs,
     pairs,
     sockets,
+    taps,
 )
 from rigopt.optimiser.model.variables import RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
@@ -30,9 +33,25 @@ from rigopt.optimiser.problem.dominance import undominated
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
 
-RULES = (hosts, clock, sockets, channels, pairs, outputs, cables, extras, money, orders, limits)
-"""In this order: the clock creates the routes that sockets and cables count; what is bought
-and ordered is created before them all."""
+RULES = (
+    hosts,
+    clock,
+    sockets,
+    di,
+    channels,
+    leads,
+    taps,
+    pairs,
+    outputs,
+    cables,
+    extras,
+    money,
+    orders,
+    limits,
+)
+"""In this order: the clock creates the routes that sockets and cables count, DI boxes what
+else channels have to serve, and these what leads have to join, which cables count; what is
+bought and ordered is created before them all."""
 
 
 class Objective(NamedTuple):
@@ -103,7 +122,7 @@ def weights(problem: Problem) -> Weights:
     missing = pack * (problem.max_packs + 1)
     hop = missing * (problem.max_arriving + 1)
     link = hop * (problem.needs.max_hops + 1)
-    unit = link * (problem.max_links + 1)
+    unit = link * (problem.max_links + problem.max_leads + 1)
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
@@ -125,6 +144,7 @@ def objective_of(rig: RigVars) -> Objective:
     terms += [(var, weigh.unit) for var, _ in rig.units()]
     for links in rig.runs().values():
         terms += [(var, number * weigh.link) for var, number in links]
+    terms += [(var, weigh.link) for var in rig.leads.values()]
     terms += [(var, weigh.hop) for var in rig.deepest.values()]
     assert rig.one is not None
     terms.append((rig.one, weigh.missing * problem.max_arriving))

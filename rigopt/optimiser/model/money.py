@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.model import orders
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.supplies import Supply
@@ -24,8 +23,7 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     """Create what is bought of every device type, cable and extra, and the orders."""
     problem = rig.problem
     for cable in problem.cables:
-        there = cable.kind in (TEE, TERMINATOR)
-        item(model, rig, cable.id, problem.max_units if there else problem.max_links)
+        item(model, rig, cable.id, problem.max_pieces(cable))
     for extra in problem.extras:
         item(model, rig, extra.id, problem.max_extra[extra.id])
     for name, units in rig.units_by_type.items():

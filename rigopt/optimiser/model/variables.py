@@ -11,8 +11,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
-from rigopt.catalogue.types import WordEnd
+from rigopt.catalogue.types import ACCEPTS, Plug, WordEnd
 from rigopt.facts import WORD
+from rigopt.needs.types import PHANTOM, Group
+from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
@@ -60,6 +62,82 @@ class Chain(NamedTuple):
         return ((self.sender != RACK) != self.to_host) + 2 * self.detour
 
 
+Cells = tuple[Cell, ...]
+"""The channels of a bank."""
+
+
+class Moved(NamedTuple):
+    """Channels of a sort that direct outs occupy or bring: of banks, or of none, on or off."""
+
+    bank: Cells | None
+    cell: Cell
+    on: bool
+
+
+class Lead(NamedTuple):
+    """Pieces of analogue cable on the direct outs of like units: plugs, channels, and whether
+    it spans the run between a host and another unit."""
+
+    tap: Tap
+    plug: Plug
+    ways: int
+    far: bool
+
+    @property
+    def ends(self) -> tuple[Plug, Plug]:
+        """Its plugs."""
+        return self.tap.plug, self.plug
+
+    @property
+    def of_use(self) -> int:
+        """Its channels that one unit can use."""
+        return min(self.ways, self.tap.free)
+
+
+class Site(NamedTuple):
+    """A unit by its column, and its place among the units of that."""
+
+    column: HostColumn | SatelliteColumn
+    place: int
+
+
+class Stub(NamedTuple):
+    """Where analogue cables leave or enter: a D-sub connector of a unit, or all of its single
+    plugs (`connector` None); any unit with such plugs, if `site` is None."""
+
+    site: Site | None
+    connector: int | None
+    channels: tuple[int, ...]
+
+
+class Bunch(NamedTuple):
+    """Lines from a place of a unit to inputs of a plug."""
+
+    stub: Stub
+    end: Stub
+    tap: Tap
+    inlet: Inlet
+    lines: Var
+
+
+class Piece(NamedTuple):
+    """Pieces of a cable on a place of a unit."""
+
+    stub: Stub
+    end: Stub
+    lead: Lead
+    number: Var
+
+
+class Joined(NamedTuple):
+    """Who feeds whom by analogue cables: channels that are occupied or come by direct outs,
+    lines, and pieces of cable for them, none of them nothing."""
+
+    moved: tuple[tuple[Site, int], ...]
+    lines: tuple[tuple[Bunch, int], ...]
+    pieces: tuple[tuple[Piece, int], ...]
+
+
 class Counted(NamedTuple):
     """A solution without its zeros: the hosts by slot, and counts."""
 
@@ -70,6 +148,8 @@ class Counted(NamedTuple):
     chains: dict[Chain, int]
     followers: dict[tuple[Chain, bool], int]
     packs: dict[str, tuple[int, ...]]
+    joined: Joined
+    boxed: dict[bool, int]
 
 
 class OrderVars(NamedTuple):
@@ -88,7 +168,12 @@ class RigVars:
     each signature are in each clock state; routes: links for clock alone; chains: chains of
     word inputs, and followers: units in them, hosts or not, beside the last of each; locked:
     hosts locked to a link by which so many channels arrive, by slot and format, where not
-    every socket will do; deepest: 0/1 for each hop from 1, 'some unit is that far'; packs:
+    every socket will do; deepest: 0/1 for each hop from 1, 'some unit is that far'; on:
+    banks that are switched on, by composition, where that is open; moved: channels occupied
+    by direct outs, or brought by them; lines: direct outs by where they go; leads: pieces of
+    cable for them; boxed: instruments in a DI box, by whether it needs 48 V; phones: headphone
+    amplifiers that are fed; bunches, pieces and stubs: the same by the names of units, where
+    these are told apart; packs:
     packs bought of each supply, by item; orders: what is ordered at each named seller.
     """
 
@@ -101,6 +186,15 @@ class RigVars:
     followers: dict[tuple[Chain, bool], Var] = field(default_factory=dict)
     locked: dict[tuple[int, str, int], Terms] = field(default_factory=dict)
     deepest: dict[int, Var] = field(default_factory=dict)
+    on: dict[Cells, Var] = field(default_factory=dict)
+    moved: dict[Moved, Var] = field(default_factory=dict)
+    lines: dict[tuple[Tap, Inlet], Var] = field(default_factory=dict)
+    leads: dict[Lead, Var] = field(default_factory=dict)
+    boxed: dict[bool, Var] = field(default_factory=dict)
+    phones: Terms = field(default_factory=list)
+    bunches: list[Bunch] = field(default_factory=list)
+    pieces: list[Piece] = field(default_factory=list)
+    stubs: dict[tuple[Site, int], Terms] = field(default_factory=dict)
     packs: dict[str, tuple[Terms, ...]] = field(default_factory=dict)
     orders: dict[str, OrderVars] = field(default_factory=dict)
     one: Var | None = None
@@ -182,8 +276,30 @@ class RigVars:
         return [*((n, 1) for n in self.followers.values()), *open_ended], open_ended
 
     def microphones(self) -> Terms:
-        """Channels that take a microphone and reach the computer."""
-        return [(n, c.microphones) for c, n in self.columns() if c.microphones]
+        """Inputs at the computer that take a microphone."""
+        own = [(n, c.microphones) for c, n in self.columns() if c.microphones]
+        moved = [
+            (var, 1 if isinstance(place, Tap) else -1)
+            for (_, (kind, place), _), var in self.moved.items()
+            if "mic" in ACCEPTS[kind]
+        ]
+        return own + moved
+
+    def wanted(self) -> dict[Group, tuple[int, Terms]]:
+        """The groups of sources that there may be: how many, and what adds to that."""
+        base = self.problem.needs.wanted
+        found: dict[Group, tuple[int, Terms]] = {g: (n, []) for g, n in base.items()}
+        for powered, var in self.boxed.items():
+            group = PHANTOM if powered else Group("mic")
+            found.setdefault(group, (0, []))[1].append((var, 1))
+            found[Group("instrument")][1].append((var, -1))
+        return found
+
+    @property
+    def most_powered(self) -> int:
+        """No more banks than this are switched on."""
+        boxes = self.problem.needs.instrument if True in self.boxed else 0
+        return self.problem.needs.phantom + boxes
 
     def spent(self) -> Terms:
         """Money spent, minor units: at plain prices, and in orders."""
@@ -215,6 +331,12 @@ class RigVars:
             chains=_positive(self.chains, value),
             followers=_positive(self.followers, value),
             packs={item: numbers for item, numbers in packs.items() if any(numbers)},
+            joined=Joined(
+                tuple(key for key, terms in self.stubs.items() if amount(terms, value)),
+                tuple((b, value(b.lines)) for b in self.bunches if value(b.lines)),
+                tuple((p, value(p.number)) for p in self.pieces if value(p.number)),
+            ),
+            boxed=_positive(self.boxed, value),
         )
 
 
@@ -230,6 +352,8 @@ def upper_of(problem: Problem, column: SatelliteColumn) -> int:
     wiring = column.wiring
     links = wiring.links + sum(wiring.returns.values())
     upper = problem.max_joined // links if links else problem.max_units
+    if problem.most is not None:
+        upper = min(upper, problem.most.get(column.device.id, 0))
     if problem.unlimited(column.device.id):
         return min(upper, problem.max_units)
     return min(upper, problem.max_units, problem.obtainable(column.device.id))

@@ -11,12 +11,17 @@ from rigopt.rig.sockets import Socket, modes, sockets
 
 
 class DeviceAtRate:
-    """A device at a rate that it lists: its live sockets, and what works together of them."""
+    """A device at a rate: its live sockets, and what works together of them.
+
+    At a rate that it does not list it has none: only its direct outs are of use.
+    """
 
     def __init__(self, device: Device, rate_hz: int) -> None:
         self.device, self.rate_hz = device, rate_hz
         self.multiplier = RATE_MULTIPLIER[rate_hz]
-        self.sockets: tuple[Socket, ...] = sockets(device, rate_hz)
+        self.runs = device.digital and rate_hz in device.rates_hz
+        """Whether it may have digital links, or be a host."""
+        self.sockets: tuple[Socket, ...] = sockets(device, rate_hz) if self.runs else ()
         self.analogue = converted(device, self.multiplier)
         """Analogue inputs that are converted; they are channels 1 to this."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from rigopt.catalogue.types import Device, Extra
 from rigopt.needs.types import Needs
@@ -11,8 +11,12 @@ from rigopt.rig.counts import asked, weight
 from rigopt.rig.sockets import Way
 
 
-def bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int, int]:
+def bounds(
+    needs: Needs, hosts: Sequence[DeviceAtRate], beside: Collection[str]
+) -> tuple[int, int, int]:
     """Most units and most links of a cheapest rig, and of those the ones with audio.
+
+    `beside`: roles of types that may be there without digital links.
 
     A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
     on the clock, so it lies on the way from the master to one that does; there are at most
@@ -21,12 +25,20 @@ def bounds(needs: Needs, hosts: Sequence[DeviceAtRate]) -> tuple[int, int, int]:
     sockets_in = (_sockets(host, "in") for host in hosts)
     sockets_out = (_sockets(host, "out") for host in hosts)
     sent = needs.max_hosts * max(sockets_in, default=0)
-    returned = needs.max_hosts * max(sockets_out, default=0) if needs.out_line else 0
+    feeds = needs.out_line or "headphones" in beside
+    returned = needs.max_hosts * max(sockets_out, default=0) if feeds else 0
     useful = needs.max_hosts + sent + returned + len(needs.require)
-    units = useful * (1 + needs.max_hops)
+    units = useful * (1 + needs.max_hops) + _beside(needs, beside)
     if needs.units is not None:
         units = min(units, needs.units)
     return units, sent + returned + units, sent + returned
+
+
+def _beside(needs: Needs, roles: Collection[str]) -> int:
+    """Most units without digital links: each brings a channel, an instrument or phones."""
+    brought = {"di": needs.instrument, "headphones": needs.out_phones}
+    channels = needs.mic + needs.spare if {*roles} - {*brought} else 0
+    return channels + sum(number for role, number in brought.items() if role in roles)
 
 
 def _sockets(host: DeviceAtRate, way: Way) -> int:

@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import ClassVar
 
-from rigopt.catalogue.types import ACCEPTS, Device
+from rigopt.catalogue.types import ACCEPTS, Device, Plug
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.ports import Hosting, Sockets, Use, hostings
 from rigopt.optimiser.problem.problem import Problem
@@ -30,6 +31,11 @@ class HostColumn:
     hosting: Hosting
     sockets: Sockets
     signature: ClockSignature
+    plugs: frozenset[tuple[Plug, Plug]] = frozenset()
+    """Plugs that analogue cables join."""
+
+    direct: ClassVar[tuple[int, ...]] = ()
+    """A host's own channels are at the computer already."""
 
     @property
     def device(self) -> Device:
@@ -40,6 +46,11 @@ class HostColumn:
     def arriving(self) -> range:
         """Channel numbers that reach the computer."""
         return range(1, self.hosting.own + 1)
+
+    @cached_property
+    def inlets(self) -> tuple[int, ...]:
+        """Channels that arrive and that a direct out may be plugged into."""
+        return inlets(self)
 
     @property
     def line_outs(self) -> int:
@@ -61,6 +72,8 @@ class SatelliteColumn:
     mode: tuple[Socket, ...]
     """Sockets that are in use together."""
     signature: ClockSignature | None
+    plugs: frozenset[tuple[Plug, Plug]] = frozenset()
+    """Plugs that analogue cables join."""
 
     @property
     def device(self) -> Device:
@@ -80,6 +93,19 @@ class SatelliteColumn:
             first = (link - 1) * width + 1
             numbers += range(first, min(first + seen - 1, self.at_rate.analogue) + 1)
         return tuple(numbers)
+
+    @cached_property
+    def direct(self) -> tuple[int, ...]:
+        """Channels that do not arrive, and that a direct out carries."""
+        device = self.device
+        if not any(device.direct_plug == plug for plug, _ in self.plugs):
+            return ()
+        return tuple(n for n in device.direct_channels if n not in self.arriving)
+
+    @cached_property
+    def inlets(self) -> tuple[int, ...]:
+        """Channels that arrive and that a direct out may be plugged into."""
+        return inlets(self)
 
     @cached_property
     def line_outs(self) -> int:
@@ -106,6 +132,15 @@ class SatelliteColumn:
 Column = HostColumn | SatelliteColumn
 
 
+def inlets(column: Column) -> tuple[int, ...]:
+    """Channels that arrive, take line, and have a plug that some cable suits."""
+    device = column.device
+    if not any(device.line_plug == plug for _, plug in column.plugs):
+        return ()
+    lines = set(device.taking("line"))
+    return tuple(n for n in column.arriving if n in lines)
+
+
 def microphones(column: Column) -> int:
     """Channels that take a microphone and reach the computer."""
     kinds = column.device.channel_kinds
@@ -120,7 +155,7 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
             for slot in problem.slots:
                 signature = clocks.of_host(host, slot, hosting)
                 if signature.internal or signature.shared or signature.alone:
-                    yield HostColumn(host, slot, hosting, sockets, signature)
+                    yield HostColumn(host, slot, hosting, sockets, signature, problem.plugs)
 
 
 def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
@@ -135,7 +170,7 @@ def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
                 if (wiring, signature) in seen or not _stands(wiring, signature):
                     continue
                 seen.add((wiring, signature))
-                yield SatelliteColumn(satellite, wiring, mode, signature)
+                yield SatelliteColumn(satellite, wiring, mode, signature, problem.plugs)
 
 
 def _stands(wiring: Wiring, signature: ClockSignature | None) -> bool:

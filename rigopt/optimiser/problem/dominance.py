@@ -92,8 +92,15 @@ class _Judge:
 
     def __init__(self, problem: Problem, ranks: int, focus: frozenset[str]) -> None:
         self.problem, self.ranks, self.focus = problem, ranks, focus
-        self.wanted = problem.needs.groups
+        self.wanted = problem.needs.wanted
         sources = {group.kind for group in self.wanted}
+        if problem.plugs:
+            sources.add("line")
+        if any(box.device.role == "di" for box in problem.satellites):
+            sources.add("mic")
+        self.phantom = PHANTOM in self.wanted or any(
+            box.device.di_phantom for box in problem.satellites if box.device.role == "di"
+        )
         paid = {extra.per for extra in problem.extras}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
@@ -131,7 +138,9 @@ class _Judge:
     def serves(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better` does all that `column` does."""
         return (
-            (not self.problem.needs.out_line or better.line_outs >= column.line_outs)
+            (not self.problem.feeds or better.line_outs >= column.line_outs)
+            and beside(better, column)
+            and self._analogue(better, column)
             and _clock(better, column)
             and self._as_host(better, column)
             and self._channels(better, column)
@@ -172,10 +181,29 @@ class _Judge:
             and covers(better.hosting.ports, column.hosting.ports)
         )
 
+    def _analogue(self, better: ColumnT, column: ColumnT) -> bool:
+        """Direct outs that are free, and inputs for them; by the same plugs."""
+        one, other = better.device, column.device
+        if column.inlets and one.line_plug != other.line_plug:
+            return False
+        if not column.direct:
+            return True
+        kinds, others = one.channel_kinds, other.channel_kinds
+        return (
+            one.direct_plug == other.direct_plug
+            and set(better.direct) >= set(column.direct)
+            and (not other.phantom_bank or as_fine(one, other))
+            and all(
+                self.accepts[kinds[n - 1]] >= self.accepts[others[n - 1]] for n in column.direct
+            )
+        )
+
     def _channels(self, better: ColumnT, column: ColumnT) -> bool:
         if not set(better.arriving).issuperset(column.arriving):
             return False
-        if PHANTOM in self.wanted and not self._powers(better, column):
+        if column.inlets and not as_fine(better.device, column.device):
+            return False
+        if self.phantom and not self._powers(better, column):
             return False
         kinds, others = better.device.channel_kinds, column.device.channel_kinds
         return all(
@@ -184,10 +212,24 @@ class _Judge:
 
     def _powers(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether what gets 48 V can get it too, and is switched at least as finely."""
-        if NO_PHANTOM in self.wanted:
+        if NO_PHANTOM in self.wanted or self.problem.plugs:
             return as_fine(better.device, column.device)
         banked = {n for bank in bank_channels(column.device) for n in bank}
         return {n for bank in bank_channels(better.device) for n in bank} >= banked
+
+
+def beside(better: ColumnT, column: ColumnT) -> bool:
+    """What a unit without links is there for: instruments, or headphones."""
+    one, other = better.device, column.device
+    if one.digital and other.digital:
+        return True
+    return (
+        one.role == other.role
+        and one.inst >= other.inst
+        and (one.di_phantom == other.di_phantom)
+        and one.phones >= other.phones
+        and one.line_in <= other.line_in
+    )
 
 
 def _clock(better: ColumnT, column: ColumnT) -> bool:

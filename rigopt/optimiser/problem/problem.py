@@ -12,8 +12,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar
 
-from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
-from rigopt.facts import TEE, TERMINATOR, Format
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Plug
+from rigopt.facts import ANALOGUE, TEE, TERMINATOR, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
@@ -48,6 +48,10 @@ class Problem:
     """No more channels than this reach the computer."""
     max_tees: int = 0
     """No more T-pieces and terminators than this are of use."""
+    max_leads: int = 0
+    """No more pieces of analogue cable than this are of use; 0: no direct out is."""
+    most: Mapping[str, int] | None = None
+    """Units of each type, at most, where that is known; what is not named is not there."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
     host is; for several it allows all that they can do and sometimes more."""
@@ -92,7 +96,7 @@ class Problem:
         beyond = sum(
             self.order_terms[name].surplus(min(found)) for name, found in prices.items()
         )
-        pieces = self.max_units + self.max_links + self.max_tees
+        pieces = self.max_units + self.max_links + self.max_tees + self.max_leads
         return pieces + sum(self.max_extra.values()) + beyond
 
     @cached_property
@@ -122,6 +126,20 @@ class Problem:
         )
 
     @cached_property
+    def plugs(self) -> frozenset[tuple[Plug, Plug]]:
+        """Plugs that some analogue cable joins, that at the direct outs first."""
+        if not self.max_leads:
+            return frozenset()
+        return frozenset(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends)
+
+    @property
+    def feeds(self) -> bool:
+        """Whether line outputs are of use: asked for, or to feed headphone amplifiers."""
+        return self.needs.out_line > 0 or any(
+            box.device.role == "headphones" for box in self.satellites
+        )
+
+    @cached_property
     def devices(self) -> tuple[DeviceAtRate, ...]:
         """Every usable type once, in the order of ids."""
         unique = {device.id: device for device in self.hosts + self.satellites}
@@ -131,6 +149,12 @@ class Problem:
     def formats(self) -> dict[str, Format]:
         """What anything here can speak, by id."""
         return {row.id: row for box in self.devices for row in box.formats}
+
+    def max_pieces(self, cable: Cable) -> int:
+        """Most pieces of a cable that are of use."""
+        if cable.kind == ANALOGUE:
+            return self.max_leads
+        return self.max_units if cable.kind in (TEE, TERMINATOR) else self.max_links
 
     def cables_of(self, kind: str) -> tuple[Cable, ...]:
         """Usable cables of `kind`."""
@@ -159,8 +183,9 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
     """
-    devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs)]
     cables = [c for c in _sorted(catalogue.cables) if _fits(c, catalogue, needs)]
+    leads = needs.mic + needs.spare > 0 and any(cable.kind == ANALOGUE for cable in cables)
+    devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs, leads)]
     extras = _sorted(catalogue.extras)
     found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
     order_terms = supplies.order_terms(found, catalogue, needs)
@@ -168,20 +193,26 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
     boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
-    hosts = tuple(b for b in boxes if b.device.may_host and b.device.computer in needs.ports)
-    units, links, joined = bounds(needs, hosts)
+    hosts = tuple(
+        b for b in boxes if b.runs and b.device.may_host and b.device.computer in needs.ports
+    )
+    beside = {d.role for d in devices if not _in_time(d, needs)}
+    units, links, joined = bounds(needs, hosts, beside)
+    leads = leads and any(device.has_direct_outs for device in devices)
+    arriving = needs.max_hosts * max((h.visible.row for h in hosts), default=0)
     sold = tuple(e for e in extras if e.id in found)
     return Problem(
         max_units=units,
         max_links=links,
-        max_arriving=needs.max_hosts * max((h.visible.row for h in hosts), default=0),
+        max_arriving=arriving,
+        max_leads=min(needs.mic + needs.spare, arriving) if leads else 0,
         max_joined=joined,
         # For each unit in a chain of word inputs a T-piece, and a terminator at its end.
         max_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
         catalogue=catalogue,
         needs=needs,
         hosts=hosts,
-        satellites=tuple(box for box in boxes if box.device.may_expand),
+        satellites=tuple(box for box in boxes if box.device.role != "host"),
         cables=tuple(
             c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
         ),
@@ -199,8 +230,22 @@ def _sorted(shelf: Mapping[str, ItemT]) -> list[ItemT]:
     return [shelf[key] for key in sorted(shelf)]
 
 
-def _of_use(device: Device, needs: Needs) -> bool:
-    """Whether it works at the rate, in some role."""
+def _of_use(device: Device, needs: Needs, leads: bool) -> bool:
+    """Whether it works at the rate, in some role, or needs no rate for what it does.
+
+    `leads`: whether there are cables for direct outs.
+    """
+    if device.id in needs.require and (device.has_direct_outs or not device.digital):
+        return True
+    if device.role == "di":
+        return needs.instrument > 0
+    if device.role == "headphones":
+        return needs.out_phones > 0
+    return _in_time(device, needs) or (device.has_direct_outs and leads)
+
+
+def _in_time(device: Device, needs: Needs) -> bool:
+    """Whether it may have digital links at the rate, or be a host."""
     hosting = device.may_host and device.computer in needs.ports
     return needs.rate_hz in device.rates_hz and (hosting or device.may_expand)
 

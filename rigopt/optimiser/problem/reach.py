@@ -27,18 +27,20 @@ def _line_outs(host: HostColumn) -> int:
 
 
 PARTS: Final[tuple[tuple[Callable[[Needs], int], Callable[[HostColumn], int]], ...]] = (
-    (lambda needs: needs.inputs, lambda host: host.at_rate.visible.total),
+    (lambda needs: needs.inputs + needs.spare, lambda host: host.at_rate.visible.total),
     (lambda needs: needs.out_line, _line_outs),
     (lambda needs: needs.out_phones, lambda host: host.device.phones),
 )
-"""What is asked for in all, and the most that one host can bring of it."""
+"""What is asked for in all, and the most that one host can bring of it; headphones, which
+amplifiers can have as well, are the last."""
 
 
 def reaching(problem: Problem, counted: Columns) -> Columns:
     """The columns without the hosts that fall short of inputs or outputs."""
     others = problem.needs.max_hosts - 1
     hosts = list(counted.hosts)
-    for wanted, brings in PARTS:
+    amplified = any(c.device.role == "headphones" for c in counted.satellites)
+    for wanted, brings in PARTS[:-1] if amplified else PARTS:
         best = others * max(map(brings, hosts), default=0)
         hosts = [host for host in hosts if brings(host) + best >= wanted(problem.needs)]
     return Columns(hosts, counted.satellites)

@@ -234,7 +234,7 @@ class Clocks:
             return False
         sockets = {r.id: r.socket for r in box.formats}
         fed = wiring.returns if wiring.mute or not box.device.line_out else wiring.feeding
-        if not self.problem.needs.out_line:
+        if not self.problem.feeds:
             fed = wiring.returns
         return all(sockets[name] in own for name in fed)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 
+from rigopt.catalogue.types import Device
 from rigopt.facts import Format
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.links import NONE, Links
@@ -88,13 +89,13 @@ def wirings(
 ) -> Iterator[Wiring]:
     """Every wiring of a type with the sockets of one mode."""
     device = satellite.device
-    if device.id in problem.needs.require:
+    if device.id in problem.needs.require or not device.digital or taps(problem, device):
         yield IDLE
     if any(socket.ref.way == "out" or socket.duplex for socket in mode):
         yield ALONE
-    if device.role == "clock":
+    if device.role == "clock" or not satellite.runs:
         return
-    returns = [NONE, *(_returns(satellite, mode) if problem.needs.out_line else ())]
+    returns = [NONE, *(_returns(satellite, mode) if problem.feeds else ())]
     for slot in problem.slots:
         for back in returns[1:]:
             yield Wiring(slot, returns=back)
@@ -105,6 +106,11 @@ def wirings(
                     yield wiring
                 if not back and _may_be_mute(problem, wiring, satellite):
                     yield replace(wiring, mute=True)
+
+
+def taps(problem: Problem, device: Device) -> bool:
+    """Whether its direct outs can be used: some cable suits their plug."""
+    return device.has_direct_outs and any(device.direct_plug == p for p, _ in problem.plugs)
 
 
 def _returns(satellite: DeviceAtRate, mode: tuple[Socket, ...]) -> Iterator[Links]:
@@ -145,7 +151,7 @@ def _may_be_mute(problem: Problem, wiring: Wiring, satellite: DeviceAtRate) -> b
         and row.socket not in satellite.device.rate_converter
         and any(row.socket in host.device.rate_converter for host in problem.hosts)
         and fed(wiring.feeding, satellite) > 0
-        and problem.needs.out_line > 0
+        and problem.feeds
     )
 
 
@@ -153,7 +159,7 @@ def _sendings(
     problem: Problem, cut: Cuts, satellite: DeviceAtRate, mode: tuple[Socket, ...]
 ) -> Iterator[tuple[Format, int, int, int, int]]:
     """Format, number of links, of those with audio, which is cut and to how many channels."""
-    outputs = satellite.device.line_out if problem.needs.out_line else 0
+    outputs = satellite.device.line_out if problem.feeds else 0
     for row in satellite.formats:
         width = satellite.carries(row)
         if not width:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
@@ -57,6 +58,7 @@ def _wire(  # noqa: PLR0917
     """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
     that come to the same, the first in the order of ids, which the wiring need not use."""
     model = cp_model.CpModel()
+    small = replace(small, most=mix.units)
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
         model.add(total(units) == mix.units.get(item, 0))

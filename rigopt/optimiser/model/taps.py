@@ -1,0 +1,275 @@
+"""Rule: units with direct outs, or with inputs for them, told apart by name.
+
+That is done where hosts stand apart: for a rig whose units are mostly known. It settles
+what counts leave open (see `leads`): each piece is on one unit; a D-sub connector holds one
+piece; between two of them equal places are joined; no unit feeds itself.
+
+Variables: there, whether a unit is; moves, whether a channel is occupied or comes by its
+direct out, by whether its bank is on; banks that are on; Bunch, lines from a unit (or one of
+its connectors) to inputs of a plug (or to one connector); Piece, the cables that these take.
+Constraints: sums over the units are the counts of `channels` and `leads`. Cost: none.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import NamedTuple
+
+from ortools.sat.python import cp_model
+
+from rigopt.catalogue.types import DSUB_WAYS, Plug
+from rigopt.optimiser.model.leads import lengths
+from rigopt.optimiser.model.transport import transport
+from rigopt.optimiser.model.variables import (
+    Bunch,
+    Cells,
+    Lead,
+    Moved,
+    Piece,
+    RigVars,
+    Site,
+    Stub,
+)
+from rigopt.optimiser.problem.analogue import (
+    Cell,
+    Inlet,
+    Tap,
+    cells,
+    connectors,
+    tap,
+)
+from rigopt.optimiser.problem.columns import Column, HostColumn
+from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.rig.banks import bank_of
+
+
+@dataclass(frozen=True, eq=False)
+class Named:
+    """A unit by name, if it is there."""
+
+    site: Site
+    there: Var
+    moves: dict[int, Terms] = field(default_factory=dict)
+    """Whether each channel is occupied, or comes by its direct out: one of these."""
+
+    @property
+    def column(self) -> Column:
+        """Its column."""
+        return self.site.column
+
+    def moved(self, channels: Sequence[int]) -> Terms:
+        """How many of these channels are."""
+        return [term for channel in channels for term in self.moves.get(channel, ())]
+
+    @property
+    def inlet(self) -> Inlet:
+        """What a direct out finds in it."""
+        return Inlet(self.column.device.line_plug, isinstance(self.column, HostColumn))
+
+
+def add(model: cp_model.CpModel, rig: RigVars) -> None:
+    """Add the rule to `model`."""
+    if rig.problem.pooled or not rig.lines:
+        return
+    units = [unit for column, number in rig.columns() for unit in _named(model, column, number)]
+    _channels(model, rig, units)
+    for unit in units:
+        _lowest_first(model, unit)
+    senders = [(unit, one) for unit in units for one in [tap(unit.column)] if one]
+    takers = [unit for unit in units if unit.column.inlets]
+    bunches = [
+        bunch
+        for unit, one in senders
+        for stub in _stubs(unit, one)
+        for bunch in _bunches(model, rig, unit, one, stub, takers)
+    ]
+    _ends(model, rig, units, bunches, senders)
+    _pieces(model, rig, bunches)
+    _places(model, {unit.site: unit for unit in units}, bunches)
+    rig.bunches += bunches
+    rig.stubs.update(
+        {(unit.site, n): terms for unit in units for n, terms in unit.moves.items()}
+    )
+
+
+def _named(model: cp_model.CpModel, column: Column, number: Var) -> Iterator[Named]:
+    """The units of a column, if analogue cables may join them; the first are there first."""
+    if not (column.direct or column.inlets):
+        return
+    if isinstance(column, HostColumn):
+        yield Named(Site(column, 0), number)
+        return
+    upper = max(number.proto.domain)
+    there = [model.new_bool_var(f"{column.device.id} {index}") for index in range(upper)]
+    for one, other in pairwise(there):
+        model.add(one >= other)
+    model.add(total([(var, 1) for var in there]) == number)
+    for index, var in enumerate(there):
+        yield Named(Site(column, index), var)
+
+
+def _channels(model: cp_model.CpModel, rig: RigVars, units: Sequence[Named]) -> None:
+    """Which channels are occupied or come by direct outs, and which banks are on."""
+    moved: dict[Moved, Terms] = {key: [] for key in rig.moved}
+    on: dict[Cells, Terms] = {key: [] for key in rig.on}
+    for unit in units:
+        by_bank: dict[int | None, dict[int, Cell]] = defaultdict(dict)
+        for number, cell in cells(unit.column).items():
+            by_bank[bank_of(unit.column.device, number)][number] = cell
+        for bank, members in by_bank.items():
+            key = None if bank is None else tuple(members.values())
+            switch = None
+            if key in on and key is not None:
+                switch = model.new_bool_var("on")
+                model.add(switch <= unit.there)
+                on[key].append((switch, 1))
+            for state in (True, False):
+                for number, cell in members.items():
+                    if (sort := Moved(key, cell, state)) in moved:
+                        var = model.new_bool_var("moved")
+                        model.add(var <= unit.there)
+                        if switch is not None:
+                            model.add(var <= switch) if state else model.add(var + switch <= 1)
+                        moved[sort].append((var, 1))
+                        unit.moves.setdefault(number, []).append((var, 1))
+    for sort, terms in moved.items():
+        model.add(total(terms) == rig.moved[sort])
+    for key, terms in on.items():
+        if any(place is not None for _, place in key):
+            model.add(total(terms) == rig.on[key])
+
+
+def _lowest_first(model: cp_model.CpModel, unit: Named) -> None:
+    """Of inputs, and of direct outs, that are alike the first: but for D-sub connectors, where
+    each has its place."""
+    alike: dict[tuple[int | None, Cell], list[int]] = defaultdict(list)
+    for number, cell in cells(unit.column).items():
+        _, place = cell
+        if place is not None and place.plug != "dsub":
+            alike[bank_of(unit.column.device, number), cell].append(number)
+    for numbers in alike.values():
+        for one, other in pairwise(numbers):
+            model.add(total(unit.moved([one])) >= total(unit.moved([other])))
+
+
+def _stubs(unit: Named, one: Tap) -> Iterator[Stub]:
+    """Where cables leave a unit: at each D-sub connector, or anywhere."""
+    if one.plug != "dsub":
+        yield Stub(unit.site, None, unit.column.direct)
+        return
+    for number, channels in enumerate(connectors(unit.column.device, "mic")):
+        yield Stub(unit.site, number, channels)
+
+
+def _bunches(  # noqa: PLR0917
+    model: cp_model.CpModel,
+    rig: RigVars,
+    unit: Named,
+    one: Tap,
+    stub: Stub,
+    takers: Sequence[Named],
+) -> Iterator[Bunch]:
+    """The lines from one place of a unit, by where they go."""
+    found: list[Bunch] = []
+    for sender, inlet in rig.lines:
+        if sender != one:
+            continue
+        ends = [Stub(None, None, ())] if inlet.plug != "dsub" else []
+        for taker in takers if inlet.plug == "dsub" else ():
+            if taker.inlet == inlet and taker is not unit:
+                ends += [
+                    Stub(taker.site, number, channels)
+                    for number, channels in enumerate(connectors(taker.column.device, "line"))
+                ]
+        for end in ends:
+            most = len(stub.channels) if end.site is None else DSUB_WAYS
+            lines = model.new_int_var(0, min(most, len(stub.channels)), "lines")
+            found.append(Bunch(stub, end, one, inlet, lines))
+    moved = unit.moved(stub.channels)
+    model.add(total([(bunch.lines, 1) for bunch in found]) == total(moved))
+    yield from found
+
+
+def _ends(
+    model: cp_model.CpModel,
+    rig: RigVars,
+    units: Sequence[Named],
+    bunches: Sequence[Bunch],
+    senders: Sequence[tuple[Named, Tap]],
+) -> None:
+    """What is sent arrives: in all, in each connector, and not where it came from."""
+    for (one, inlet), number in rig.lines.items():
+        sent = [(b.lines, 1) for b in bunches if (b.tap, b.inlet) == (one, inlet)]
+        model.add(total(sent) == number)
+    for unit in units:
+        if unit.column.inlets and unit.inlet.plug == "dsub":
+            for socket, channels in enumerate(connectors(unit.column.device, "line")):
+                into = [
+                    (b.lines, 1)
+                    for b in bunches
+                    if b.end.site == unit.site and b.end.connector == socket
+                ]
+                model.add(total(into) == total(unit.moved(channels)))
+    for unit, _ in senders:
+        if unit.column.inlets and not unit.inlet.host and unit.inlet.plug != "dsub":
+            own = [(b.lines, 1) for b in bunches if b.inlet == unit.inlet]
+            sent = [
+                (b.lines, 1)
+                for b in bunches
+                if b.inlet == unit.inlet and b.stub.site == unit.site
+            ]
+            taken = unit.moved(unit.column.inlets)
+            model.add(total(sent + taken) <= total(own))
+
+
+def _pieces(model: cp_model.CpModel, rig: RigVars, bunches: Sequence[Bunch]) -> None:
+    """Each place of a unit has pieces of its own; a connector one, at either end."""
+    used: dict[Lead, Terms] = {lead: [] for lead in rig.leads}
+    groups: dict[tuple[Stub, Stub, Plug], list[Bunch]] = defaultdict(list)
+    for bunch in bunches:
+        groups[bunch.stub, bunch.end, bunch.inlet.plug].append(bunch)
+    in_stub: dict[Stub, Terms] = defaultdict(list)
+    in_end: dict[Stub, Terms] = defaultdict(list)
+    for (stub, end, plug), together in groups.items():
+        there: dict[NamedTuple, Terms] = defaultdict(list)
+        single = stub.connector is not None or end.site is not None
+        for lead, pieces in used.items():
+            if (lead.tap, lead.plug) != (together[0].tap, plug):
+                continue
+            most = 1 if single else len(stub.channels)
+            var = model.new_int_var(0, most, "pieces")
+            pieces.append((var, 1))
+            there[lengths(rig)[lead.far]].append((var, lead.ways))
+            rig.pieces.append(Piece(stub, end, lead, var))
+            if stub.connector is not None:
+                in_stub[stub].append((var, 1))
+            if end.site is not None:
+                in_end[end].append((var, 1))
+        wanted: dict[NamedTuple, Terms] = defaultdict(list)
+        for bunch in together:
+            wanted[lengths(rig)[bunch.inlet.host]].append((bunch.lines, 1))
+        transport(model, wanted, there, lambda piece, run: piece >= run)
+    for lead, terms in used.items():
+        model.add(total(terms) == rig.leads[lead])
+    for terms in (*in_stub.values(), *in_end.values()):
+        model.add(total(terms) <= 1)
+
+
+def _places(
+    model: cp_model.CpModel, units: dict[Site, Named], bunches: Sequence[Bunch]
+) -> None:
+    """Between two D-sub connectors equal places are joined."""
+    for bunch in bunches:
+        if bunch.stub.connector is None or bunch.end.site is None:
+            continue
+        joined = model.new_bool_var("joined")
+        model.add(bunch.lines <= DSUB_WAYS * joined)
+        assert bunch.stub.site is not None
+        sender, taker = units[bunch.stub.site], units[bunch.end.site]
+        for place in range(DSUB_WAYS):
+            out = sender.moved(bunch.stub.channels[place : place + 1])
+            into = taker.moved(bunch.end.channels[place : place + 1])
+            model.add(total(out) == total(into)).only_enforce_if(joined)
