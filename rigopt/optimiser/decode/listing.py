@@ -1,6 +1,6 @@
 """The input list: each source by name on an input of its own.
 
-What is wished for, most important first: pairs side by side (a rule; it gives way only
+What is wished for, most important first: line and instrument sources without 48 V; pairs side by side (a rule; it gives way only
 where the rig has no room for it); sources that stay where they were, and banks as they
 were, if there was anything before; few 48 V banks on, and of those with several channels
 the first; sources that do not ask for 48 V out of such banks; microphone channels kept
@@ -119,7 +119,8 @@ def _settle_wishes(made: Places, given: Collection[Bank]) -> tuple[Room, Result]
     on: Terms = [(var, 1) for var in made.on.values()]
     first = [(made.on[bank], place) for place, bank in enumerate(shared, start=1)]
     best = run(made.model, NO_END)
-    best = optimise(made.model, [split, moved, changed, on, first], NO_END, best).result
+    hot: Terms = [(var, 1) for var in made.hot]
+    best = optimise(made.model, [hot, split, moved, changed, on, first], NO_END, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
         made.model.add(made.on[bank] == state)

@@ -6,7 +6,7 @@ interchangeable here; names are given out later.
 
 Variables: takes[b, p], 0/1, a block b sits on the inputs p (one, or two that are channels
 next to each other on one unit); on[u, k], 0/1, bank k of unit u is on; split[b], how many
-pairs of block b are seated as two singles.
+pairs of block b are seated as two singles; hot, 0/1, a line or instrument source has 48 V.
 Constraints: at most one source an input; as many of a block as there are, less those that
 are split; a microphone that needs 48 V only in a bank that is on, one that must not get it
 only in a bank that is off or outside any.
@@ -113,6 +113,8 @@ class Places:
     takes: dict[Take, Var] = field(default_factory=dict)
     on: dict[Bank, Var] = field(default_factory=dict)
     split: dict[Block, Var] = field(default_factory=dict)
+    hot: list[Var] = field(default_factory=list)
+    """Line or instrument sources that get 48 V, as no line output should, one by one."""
     options: dict[Block, list[Take]] = field(default_factory=dict)
 
     def is_shared(self, bank: Bank) -> bool:
@@ -235,3 +237,8 @@ def _one_source_each(made: Places) -> None:
             on = made.on[seat.bank]
             made.model.add(total(groups.get(PHANTOM, [])) <= on)
             made.model.add(total([*groups.get(NO_PHANTOM, []), (on, 1)]) <= 1)
+            plain = [t for group, ts in groups.items() if group.kind != "mic" for t in ts]
+            if plain:
+                hot = made.model.new_bool_var("hot")
+                made.model.add(total([*plain, (on, 1)]) <= 1 + hot)
+                made.hot.append(hot)

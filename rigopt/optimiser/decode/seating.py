@@ -1,8 +1,8 @@
 """Which source sits on which input, and which 48 V banks are on.
 
 With an input list, `listing` decides; a rig that is repaired keeps as much of its list as
-can be. Without one the sources of a group are alike, and the cost is, in this order: banks
-on; line and instrument sources on channels that would take a microphone; then low computer
+can be. Without one the sources of a group are alike, and the cost is, in this order: line and
+instrument sources that get 48 V; banks on; line and instrument sources on channels that would take a microphone; then low computer
 inputs, microphones first.
 """
 
@@ -100,8 +100,10 @@ def _unlisted(
 
 
 def _cost(made: Places) -> Terms:
-    low = (len(made.seats) + 1) ** 2 * len(GROUPS)
-    terms = [(var, low * (len(made.seats) + 1)) for var in made.on.values()]
+    more = len(made.seats) + 1
+    low = more**2 * len(GROUPS)
+    terms = [(var, low * more * more) for var in made.hot]
+    terms += [(var, low * more) for var in made.on.values()]
     terms += [(var, low * factor) for var, factor in made.wasted()]
     for (block, at), var in made.takes.items():
         terms.append((var, at[0] * (len(GROUPS) - GROUPS.index(block[0].group))))
