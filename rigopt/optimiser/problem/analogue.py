@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from dataclasses import dataclass
 
 from rigopt.catalogue.types import ACCEPTS, DSUB_WAYS, Device, Plug
 from rigopt.optimiser.problem.columns import Column, HostColumn
 
 
-class Tap(NamedTuple):
-    """Direct outs of a unit that are free: their plug, and how many it has of them."""
+@dataclass(frozen=True, slots=True, order=True)
+class Tap:
+    """Direct outs of a unit that are free: their plug, and how many it has of them.
+
+    No tuple: it must not be equal to an inlet of the same plug.
+    """
 
     plug: Plug
     free: int
 
 
-class Inlet(NamedTuple):
+@dataclass(frozen=True, slots=True, order=True)
+class Inlet:
     """An input for direct outs: its plug, and whether it is a host's."""
 
     plug: Plug
