@@ -1,7 +1,7 @@
 """The input list: each source by name on an input of its own.
 
-What is wished for, most important first: line and instrument sources without 48 V; pairs side by side (a rule; it gives way only
-where the rig has no room for it); sources that stay where they were, and banks as they
+What is wished for, most important first: line and instrument sources without 48 V;
+pairs side by side (a rule; it gives way only where the rig has no room for it); sources that stay where they were, and banks as they
 were, if there was anything before; few 48 V banks on, and of those with several channels
 the first; sources that do not ask for 48 V out of such banks; microphone channels kept
 for microphones; pairs that begin on an odd channel; and the order of the list: the first

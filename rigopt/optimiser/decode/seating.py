@@ -2,8 +2,8 @@
 
 With an input list, `listing` decides; a rig that is repaired keeps as much of its list as
 can be. Without one the sources of a group are alike, and the cost is, in this order: line and
-instrument sources that get 48 V; banks on; line and instrument sources on channels that would take a microphone; then low computer
-inputs, microphones first.
+instrument sources that get 48 V; banks on; line and instrument sources on channels that would
+take a microphone; then low computer inputs, microphones first.
 """
 
 from __future__ import annotations
