@@ -1,12 +1,12 @@
 """The input list: each source by name on an input of its own.
 
-What is wished for, most important first: line and instrument sources without 48 V;
-pairs side by side (a rule; it gives way only where the rig has no room for it); sources that stay where they were, and banks as they
-were, if there was anything before; few 48 V banks on, and of those with several channels
-the first; sources that do not ask for 48 V out of such banks; microphone channels kept
-for microphones; pairs that begin on an odd channel; and the order of the list: the first
-source where it was, else on the lowest input that leaves the wishes before it whole, then
-the second, and so on.
+What is wished for, most important first: line and instrument sources without 48 V; pairs
+side by side (a rule; it gives way only where the rig has no room for it); sources that stay
+where they were, and banks as they were, if there was anything before; few 48 V banks on,
+and of those with several channels the first; sources that do not ask for 48 V out of such
+banks; microphone channels kept for microphones; pairs that begin on an odd channel; and the
+order of the list: the first source where it was, else on the lowest input that leaves the
+wishes before it whole, then the second, and so on.
 
 The solver finds what all wishes but the order cost at least. The order is then settled by
 asking it how many of the next pieces of the list can have the best inputs that are free
