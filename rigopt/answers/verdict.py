@@ -51,7 +51,8 @@ def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
     said = [*causes(found), *misplaced]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
-    return Verdict(rig, tuple(said), warnings(units, links, rate_hz), inputs, hops(units))
+    remarks = causes(warnings(units, links, rate_hz), beside=found)
+    return Verdict(rig, tuple(said), remarks, inputs, hops(units))
 
 
 def seat(

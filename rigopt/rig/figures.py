@@ -153,10 +153,13 @@ def _price_per_mic(rig: Rig) -> int | None:
 
 
 def _line_fed(rig: Rig) -> int:
-    """A link that does not go to a host has channels only if it feeds line outputs."""
+    """A link that does not go to a host has channels only if it feeds line outputs; of one
+    that is duplex, what comes back does.
+    """
     hosts = [unit for unit in rig.units if unit.role == "host"]
     names = {unit.name for unit in hosts}
     fed = sum(link.channels for link in rig.links if link.to_unit not in names)
+    fed += sum(link.back for link in rig.links)
     return fed + sum(unit.device.line_out for unit in hosts)
 
 
@@ -176,8 +179,8 @@ def _pieces(links: Iterable[Link]) -> dict[str, int]:
     """Pieces in use by cable id; a link without a named cable is not counted."""
     used: dict[str, int] = {}
     for link in links:
-        if link.cable is not None:
-            used[link.cable.id] = used.get(link.cable.id, 0) + 1
+        for piece in link.pieces:
+            used[piece.id] = used.get(piece.id, 0) + 1
     return used
 
 

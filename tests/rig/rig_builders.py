@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from wires import wire
+
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
 from rigopt.needs.types import Needs
 from rigopt.rig.audit import audit
@@ -61,7 +63,7 @@ def locked(name, device, role, *lock, **more):
 
 
 def optical(sender, out, to, into, audio=True):
-    return Wire("optical", sender, out, to, into, OPT, audio)
+    return wire("optical", sender, out, to, into, OPT, audio)
 
 
 def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more) -> Catalogue:
@@ -75,9 +77,9 @@ def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more) -> 
 def purchases(units: Sequence[Unit], links: Sequence[Link], needs: Needs):
     """One line an item, as many packs as what is used and not owned asks for."""
     items: dict[str, Device | Cable] = {unit.device.id: unit.device for unit in units}
-    items |= {link.cable.id: link.cable for link in links if link.cable}
+    items |= {piece.id: piece for link in links for piece in link.pieces}
     used = Counter([unit.device.id for unit in units])
-    used.update(link.cable.id for link in links if link.cable)
+    used.update(piece.id for link in links for piece in link.pieces)
     lines = []
     for key, item in items.items():
         kind, pack = ("device", 1) if isinstance(item, Device) else ("cable", item.pack)

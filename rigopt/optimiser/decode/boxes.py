@@ -205,7 +205,8 @@ def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
 
 
 def _setting(box: Box) -> ClockSetting | None:
-    if box.state is None:
+    """None where no clock is needed: it is no host and nothing is joined to it."""
+    if box.state is None or not (box.ins or box.outs or box.role == "host"):
         return None
     if box.clock is None:
         return ClockSetting("internal")

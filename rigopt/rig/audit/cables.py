@@ -6,14 +6,9 @@ from collections.abc import Iterator
 
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.sockets import is_live
 from rigopt.rig.audit.wiring import Wiring, link_name
 from rigopt.rig.types import Link
-
-LONGEST_M = {"optical": 10, "coax": 10, "word": 30}
-"""Common practice, no source; for coax and word far inside AES11-2009 cl. 5.3."""
-
-SAFE_OPTICAL_M = 5
-"""Common practice, no source."""
 
 
 def metres(length_mm: int) -> str:
@@ -24,35 +19,47 @@ def metres(length_mm: int) -> str:
 def check_cables(wiring: Wiring) -> Iterator[Finding]:
     """Rules cable-kind, cable-long, of the cables that are named."""
     for link in wiring.links:
+        row = link.format
         if link.cable is None:
             continue
-        if link.cable.kind != link.kind:
+        if link.cable.kind != row.cable:
             yield finding(
-                "cable-kind", "the cable of {link} is {cable}, which is {kind}",
+                "cable-kind",
+                "the cable of {link} is {cable}, which is {kind}",
                 "use a cable of the kind the sockets have",
-                link=link_name(link), cable=link.cable.id, kind=link.cable.kind,
-            )  # fmt: skip
-        if link.cable.length_mm > LONGEST_M[link.kind] * 1000:
+                link=link_name(link),
+                cable=link.cable.id,
+                kind=link.cable.kind,
+            )
+        if row.max_mm is not None and link.cable.length_mm > row.max_mm:
             yield finding(
-                "cable-long", "the cable of {link} is {length} long; it works up to {limit} m",
+                "cable-long",
+                "the cable of {link} is {length} long; it works up to {limit}",
                 "use a shorter one, and move the units closer together if it must be",
-                link=link_name(link), length=metres(link.cable.length_mm),
-                limit=LONGEST_M[link.kind],
-            )  # fmt: skip
+                link=link_name(link),
+                length=metres(link.cable.length_mm),
+                limit=metres(row.max_mm),
+            )
 
 
 def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
-    """Rule cable-short: a piece that is named is at least as long as its run."""
+    """Rule cable-short: a piece that is named is at least as long as its run.
+
+    In a chain of word inputs it runs from the unit at whose T-piece it begins.
+    """
     for link in wiring.links:
-        ends = {wiring.unit(link.from_unit).role, wiring.unit(link.to_unit).role}
-        far = "host" in ends and len(ends) > 1
+        start = wiring.unit(link.after or link.from_unit)
+        far = (start.role == "host") != (wiring.unit(link.to_unit).role == "host")
         run = needs.host_to_rack_mm if far else needs.within_rack_mm
         if link.cable is not None and link.cable.length_mm < run:
             yield finding(
-                "cable-short", "the cable of {link} is {length} long; its run is {run}",
-                "use a longer one", link=link_name(link),
-                length=metres(link.cable.length_mm), run=metres(run),
-            )  # fmt: skip
+                "cable-short",
+                "the cable of {link} is {length} long; its run is {run}",
+                "use a longer one",
+                link=link_name(link),
+                length=metres(link.cable.length_mm),
+                run=metres(run),
+            )
 
 
 def check_named(wiring: Wiring) -> Iterator[Finding]:
@@ -60,25 +67,39 @@ def check_named(wiring: Wiring) -> Iterator[Finding]:
     for link in wiring.links:
         if link.cable is None:
             yield finding(
-                "cable-unnamed", "nothing says which cable {link} is",
-                "name a cable of the catalogue", link=link_name(link),
-            )  # fmt: skip
+                "cable-unnamed",
+                "nothing says which cable {link} is",
+                "name a cable of the catalogue",
+                link=link_name(link),
+            )
 
 
-def warnings(wiring: Wiring) -> tuple[Finding, ...]:
-    """What is within the rules and may still not work: optical pieces above 5 m."""
-    return tuple(_doubtful(link) for link in wiring.links if _is_doubtful(link))
+def warnings(wiring: Wiring) -> Iterator[Finding]:
+    """What keeps the rules and still may not work, or is of no use.
+
+    Rules optical-long (a cable that works only if it is a good one) and carries-nothing.
+    """
+    for link in wiring.links:
+        row = link.format
+        if link.cable is not None and row.warn_mm is not None:
+            longest = link.cable.length_mm if row.max_mm is None else row.max_mm
+            if row.warn_mm < link.cable.length_mm <= longest:
+                yield _doubtful(link, link.cable.kind, row.warn_mm)
+        if not link.carries and is_live(wiring, link):
+            yield finding(
+                "carries-nothing",
+                "the cable {link} carries neither audio nor clock",
+                "take it off",
+                link=link_name(link),
+            )
 
 
-def _is_doubtful(link: Link) -> bool:
-    if link.kind != "optical" or link.cable is None:
-        return False
-    return SAFE_OPTICAL_M * 1000 < link.cable.length_mm <= LONGEST_M["optical"] * 1000
-
-
-def _doubtful(link: Link) -> Finding:
+def _doubtful(link: Link, kind: str, most_mm: int) -> Finding:
     return finding(
-        "optical-long", "the optical cable of {link} is longer than {limit} m",
+        "optical-long",
+        "the {kind} cable of {link} is longer than {limit}",
         "use a good one, or move the units closer together",
-        link=link_name(link), limit=SAFE_OPTICAL_M,
-    )  # fmt: skip
+        kind=kind,
+        link=link_name(link),
+        limit=metres(most_mm),
+    )

@@ -12,14 +12,19 @@ from rigopt.rig.audit.finding import Finding
 
 FOLLOWING = ("channels", "carries-audio", "carries-clock", "carries-nothing")
 FIRST = (
-    "role", "no-host", "rate", "socket-missing", "socket-dead", "socket-taken", "two-hosts",
-    "clock-audio", "clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop",
-)  # fmt: skip
+    *("role", "no-host", "rate", "two-hosts", "clock-audio"),
+    *("socket-missing", "socket-dead", "socket-format", "socket-taken", "socket-either"),
+    *("clock-none", "clock-master", "clock-internal", "clock-tree", "clock-hosts"),
+    *("clock-kind", "clock-link", "clock-format", "clock-loop", "chain-start"),
+)
 
 
-def causes(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """`findings` in their order; it is empty only if they are."""
-    first = any(found.rule in FIRST for found in findings)
+def causes(findings: Sequence[Finding], beside: Sequence[Finding] = ()) -> tuple[Finding, ...]:
+    """`findings` in their order; without any beside them, it is empty only if they are.
+
+    `beside`: faults of the same rig that remarks may follow from.
+    """
+    first = any(found.rule in FIRST for found in (*findings, *beside))
     unlinked = [found.fact("unit") for found in findings if found.rule == "clock-link"]
     return tuple(
         found

@@ -13,9 +13,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from rigopt.needs.types import Needs, Phantom
-from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.inputs import accepts, powered
+from rigopt.rig.audit.inputs import arriving
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Input
 
@@ -44,10 +43,7 @@ def demands(needs: Needs) -> list[Demand]:
 
 def check_room(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rule demand: the smallest groups of demands that find too few channels."""
-    channels = [
-        (accepts(wiring.unit(name).device, channel), powered(wiring.unit(name), channel))
-        for name, channel in listen(wiring).inputs.values()
-    ]
+    channels = [(behind.accepts, behind.phantom) for behind in arriving(wiring).values()]
     wanted = [demand for demand in demands(needs) if demand.count > 0]
     short: list[tuple[Demand, ...]] = []
     for size in range(1, len(wanted) + 1):

@@ -135,7 +135,7 @@ def _phantom(rig: Rig) -> Iterator[tuple[str, Value]]:
 
 def _cables(rig: Rig, needs: Needs) -> Iterator[tuple[str, Value]]:
     """Lay every piece on the table, take the owned ones first, and see what is left."""
-    used = [link.cable.id for link in rig.links if link.cable is not None]
+    used = [piece.id for link in rig.links for piece in link.pieces]
     bought = [
         line.item
         for line in rig.purchases

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.inputs import banks
 from rigopt.rig.audit.wiring import Wiring, link_name
-from rigopt.rig.types import Unit
 
 PLAYS = {
     "host": ("host",),
@@ -24,17 +24,23 @@ def check_names(wiring: Wiring) -> Iterator[Finding]:
     for name, count in counts.items():
         if count > 1:
             yield finding(
-                "name-twice", "{count} units are called {unit}",
-                "give each unit a name of its own", unit=name, count=count,
-            )  # fmt: skip
+                "name-twice",
+                "{count} units are called {unit}",
+                "give each unit a name of its own",
+                unit=name,
+                count=count,
+            )
     for link in wiring.links:
-        for name in dict.fromkeys((link.from_unit, link.to_unit)):
+        named = (link.from_unit, link.to_unit, link.after or link.from_unit)
+        for name in dict.fromkeys(named):
             if name not in counts:
                 yield finding(
-                    "unit-unknown", "the cable {link} names {unit}, which is not in the rig",
+                    "unit-unknown",
+                    "the cable {link} names {unit}, which is not in the rig",
                     "add {unit} to the units, or take the cable off",
-                    link=link_name(link), unit=name,
-                )  # fmt: skip
+                    link=link_name(link),
+                    unit=name,
+                )
 
 
 def check_roles(wiring: Wiring) -> Iterator[Finding]:
@@ -43,32 +49,34 @@ def check_roles(wiring: Wiring) -> Iterator[Finding]:
         allowed = PLAYS[unit.device.role]
         if unit.role not in allowed:
             yield finding(
-                "role", "{unit} is in the rig as {role}; {device} can only be {allowed}",
+                "role",
+                "{unit} is in the rig as {role}; {device} can only be {allowed}",
                 "put {unit} in the rig as {allowed}, or use another device",
-                unit=unit.name, role=unit.role, device=unit.device.id,
+                unit=unit.name,
+                role=unit.role,
+                device=unit.device.id,
                 allowed=" or ".join(allowed),
-            )  # fmt: skip
+            )
     if not any(wiring.of_role("host")):
         yield finding(
-            "no-host", "no unit is a host, so the computer sees no inputs",
+            "no-host",
+            "no unit is a host, so the computer sees no inputs",
             "add a host, or use a unit that can be one as the host",
-        )  # fmt: skip
+        )
 
 
 def check_banks(wiring: Wiring) -> Iterator[Finding]:
     """Rule bank-missing: a 48 V bank that is on exists on its device."""
     for unit in wiring.units:
-        last = last_bank(unit)
+        last = len(banks(unit.device))
         for bank in unit.phantom_banks_on:
             if not 1 <= bank <= last:
                 yield finding(
-                    "bank-missing", "{unit} has no 48 V bank {bank}; {device} has {count}",
-                    "leave bank {bank} out", unit=unit.name, bank=bank,
-                    device=unit.device.id, count=last,
-                )  # fmt: skip
-
-
-def last_bank(unit: Unit) -> int:
-    """How many 48 V banks its microphone channels make; the last may be short."""
-    size, channels = unit.device.phantom_bank, unit.device.mic_capable
-    return len(range(0, channels, size)) if size else 0
+                    "bank-missing",
+                    "{unit} has no 48 V bank {bank}; {device} has {count}",
+                    "leave bank {bank} out",
+                    unit=unit.name,
+                    bank=bank,
+                    device=unit.device.id,
+                    count=last,
+                )

@@ -12,10 +12,10 @@ from rigopt.rig.audit.wiring import Wiring
 
 def line_fed(wiring: Wiring) -> int:
     """Line outputs that something feeds."""
-    names = {unit.name for unit in wiring.of_role("expander")}
-    heard = listen(wiring).heard
-    fed = sum(n for link, n in zip(wiring.links, heard, strict=True) if link.to_unit in names)
-    return fed + sum(unit.device.line_out for unit in wiring.of_role("host"))
+    sound = listen(wiring)
+    own = sum(unit.device.line_out for unit in wiring.of_role("host"))
+    away = [wiring.unit(link.to_unit).role == "expander" for link in wiring.links]
+    return own + sum(n for n, to in zip(sound.heard, away, strict=True) if to) + sum(sound.back)
 
 
 def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
@@ -23,13 +23,18 @@ def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     fed = line_fed(wiring)
     if fed < needs.out_line:
         yield finding(
-            "line-outputs", "{fed} line outputs are fed; {asked} are needed",
+            "line-outputs",
+            "{fed} line outputs are fed; {asked} are needed",
             "add a cable from a host to an expander with line outputs, or another unit",
-            fed=fed, asked=needs.out_line,
-        )  # fmt: skip
+            fed=fed,
+            asked=needs.out_line,
+        )
     phones = sum(unit.device.phones for unit in wiring.of_role("host"))
     if phones < needs.out_phones:
         yield finding(
-            "phones", "the hosts have {count} headphone outputs; {asked} are needed",
-            "use a host with more of them", count=phones, asked=needs.out_phones,
-        )  # fmt: skip
+            "phones",
+            "the hosts have {count} headphone outputs; {asked} are needed",
+            "use a host with more of them",
+            count=phones,
+            asked=needs.out_phones,
+        )

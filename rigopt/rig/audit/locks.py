@@ -1,0 +1,119 @@
+"""Locks: a unit is locked to an input that it can lock to, with a cable that brings clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigopt.rig.audit import relock
+from rigopt.rig.audit.feeding import directions
+from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.forest import is_master
+from rigopt.rig.audit.sockets import is_live, locks
+from rigopt.rig.audit.wiring import Wiring, link_name
+from rigopt.rig.types import ClockSetting, Link, Unit
+
+
+def check_lock(wiring: Wiring, unit: Unit, clock: ClockSetting) -> Iterator[Finding]:
+    """Rules clock-kind, clock-link and clock-format of one unit that is not a master."""
+    source, socket, sender = clock.source, clock.socket, clock.from_unit
+    if not locks(unit.device, source, socket):
+        listed = [
+            one if isinstance(one, str) else f"{one.kind} {one.number}"
+            for one in unit.device.clock_in
+        ]
+        numbered = any(
+            not isinstance(one, str) and one.kind == source for one in unit.device.clock_in
+        )
+        yield finding(
+            "clock-kind",
+            "{unit} is locked to {kind}; {device} locks to {listed}",
+            "{way}",
+            unit=unit.name,
+            kind=f"{source} {socket}" if numbered else source,
+            device=unit.device.id,
+            listed=", ".join(listed) or "nothing",
+            way=relock.said(relock.way(wiring, unit)) or "lock it to another kind of socket",
+        )
+    there = [(link, giver) for link in wiring.links for giver in _givers(link, unit)]
+    if not any(giver == sender for _, giver in there):
+        yield finding(
+            "clock-link",
+            "{unit} is locked to {kind} input {socket}, and no cable{sender} is in it",
+            "{way}",
+            unit=unit.name,
+            kind=source,
+            sender=f" from {sender}" if sender else "",
+            socket="without a number" if socket is None else socket,
+            way=relock.said(relock.missing(wiring, unit))
+            or "lock it to a socket with a cable in it",
+        )
+    for link, _ in there:
+        if not link.format.clock:
+            yield finding(
+                "clock-format",
+                "{unit} is locked to {link}, which carries no clock",
+                "{way}",
+                unit=unit.name,
+                link=link_name(link),
+                way=relock.said(relock.way(wiring, unit)) or "lock it to another socket",
+            )
+
+
+def check_carries(wiring: Wiring) -> Iterator[Finding]:
+    """Rule carries-clock: 'clock' is on a link exactly if a unit at its end is locked to it."""
+    for link in wiring.links:
+        ends = [link.to_unit] + [link.from_unit] * link.format.duplex
+        locked = [name for name in ends if _is_locked(link, wiring.unit(name))]
+        if bool(locked) != ("clock" in link.carries):
+            yield finding(
+                "carries-clock",
+                "the cable {link} is said to carry {said}; {unit} {does} locked to it",
+                "{cure} 'clock' in what it carries, or change what {unit} is locked to",
+                link=link_name(link),
+                unit=(locked or ends)[0],
+                said="no clock" if locked else "clock",
+                does="is" if locked else "is not",
+                cure="put" if locked else "leave out",
+            )
+
+
+def check_lowest(wiring: Wiring) -> Iterator[Finding]:
+    """Rule clock-lowest: of links of one kind from units as near to the same master."""
+    for unit in wiring.clocked:
+        place, clock = wiring.places.get(unit.name), unit.clock
+        if place is None or clock is None or clock.socket is None or is_master(unit):
+            continue
+        for link in wiring.links:
+            for sender, receiver, socket in directions(link):
+                if (
+                    (receiver, link.kind) == (unit.name, clock.source)
+                    and socket < clock.socket
+                    and wiring.places.get(sender) == place._replace(hops=place.hops - 1)
+                    and link.format.clock
+                    and locks(unit.device, link.kind, socket)
+                    and is_live(wiring, link)
+                ):
+                    yield finding(
+                        "clock-lowest",
+                        "{unit} is locked to {kind} {said}; {socket} would do",
+                        "lock it to {kind} {socket}",
+                        unit=unit.name,
+                        kind=link.kind,
+                        said=clock.socket,
+                        socket=socket,
+                    )
+
+
+def _givers(link: Link, unit: Unit) -> Iterator[str]:
+    """Who gives a unit its clock over a link, if it is locked to the socket that this is in."""
+    lock = (unit.name, unit.clock.source, unit.clock.socket) if unit.clock else None
+    for sender, receiver, socket in directions(link):
+        if (receiver, link.kind, socket) == lock:
+            yield sender
+
+
+def _is_locked(link: Link, unit: Unit) -> bool:
+    """Whether a unit takes its clock from the socket that the link is in."""
+    if not link.format.duplex:
+        return any(_givers(link, unit))
+    return any(unit.clock and unit.clock.from_unit == giver for giver in _givers(link, unit))

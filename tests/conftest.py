@@ -1,0 +1,1 @@
+"""Makes the modules beside it importable from every folder of tests."""
