@@ -51,7 +51,8 @@ def headless(sockets, coax=0, fixed=0, at_2x=None, at_4x=0, **more):
     return Device(
         "box", "headless host", "host", price=1, line=fixed, optical_in=sockets,
         optical_out=sockets, optical_2x=sockets if at_2x is None else at_2x,
-        optical_4x=at_4x, coax_in=coax, coax_4x=coax, clock_in=("optical",), rates_hz=ALL_RATES, **more,
+        optical_4x=at_4x, coax_in=coax, coax_4x=coax, clock_in=("optical",),
+        rates_hz=ALL_RATES, **more,
     )  # fmt: skip
 
 

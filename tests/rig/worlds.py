@@ -50,11 +50,12 @@ class _World:
         return self.random.choice(items)
 
     def make(self) -> tuple[Catalogue, Needs]:
-        roles = ["host", self.pick("host", "either"), "expander", self.pick("expander", "either")]
+        roles = ["host", self.pick("host", "either"), "expander"]
+        roles += [self.pick("expander", "either")]
         roles += [self.pick("expander", "clock", "clock")] * self.number(0, 2)
         trunk = DUPLEX if self.leaning == "trunk" else self.pick(*TRUNKS)
         devices = [self.device(f"{role}-{n}", role, trunk) for n, role in enumerate(roles)]
-        cables = self.cables(trunk)
+        cables = self.cables()
         catalogue = Catalogue(
             "random",
             "Random",
@@ -78,7 +79,7 @@ class _World:
         }
         row = trunk if self.rarely(2) else self.pick(None, *TRUNKS)
         if row is not None and not clock:
-            sockets["trunk_in"] = self.number(0, 2) if hosting or row.duplex else self.number(0, 1)
+            sockets["trunk_in"] = self.number(0, 2 if hosting or row.duplex else 1)
             sockets["trunk_out"] = 0 if row.duplex else self.number(0, 1) + (not hosting)
         else:
             row = None
@@ -179,19 +180,16 @@ class _World:
 
     def either(self, device: Device):
         refs = self.refs(device)
-        groups = []
-        for _ in range(self.number(1, 2)):
-            if len(refs) > 1:
-                groups.append(tuple(self.random.sample(refs, self.number(2, min(3, len(refs))))))
-        return tuple(groups)
+        sizes = [self.number(2, 3) for _ in range(self.number(1, 2))]
+        return tuple(tuple(self.random.sample(refs, n)) for n in sizes if n <= len(refs))
 
-    def cables(self, trunk: Format) -> list[Cable]:
+    def cables(self) -> list[Cable]:
         kinds = ["optical", "coax", "word", *(row.cable for row in TRUNKS)]
         found = []
         for kind in kinds:
             for length in (1000, 4000) if self.rarely(2) else (4000,):
-                price = self.number(0, 30) * 100
-                found.append(Cable(f"{kind}-{length}", kind, kind, length, price, self.pick(1, 1, 2)))
+                price, pack = self.number(0, 30) * 100, self.pick(1, 1, 2)
+                found.append(Cable(f"{kind}-{length}", kind, kind, length, price, pack))
         if not self.rarely(4):
             found.append(Cable("tee", "T-piece", "tee", 0, self.number(0, 10) * 100))
         if not self.rarely(4):

@@ -157,7 +157,10 @@ def _clock(problem: Problem, found: Sequence[Box], counted: Counted) -> Iterator
                 # Towards a host this cable is for clock; towards an expander it may feed
                 # outputs.
                 audio = box.role != "host" and not receiving.row.duplex
-                yield Joint(sender, start, box, heard, audio, listener)
+                if receiving.row.duplex and (sender.role, box.role) == ("host", "expander"):
+                    yield Joint(box, heard, sender, start, audio)
+                else:
+                    yield Joint(sender, start, box, heard, audio, listener)
 
 
 class Receiving(NamedTuple):

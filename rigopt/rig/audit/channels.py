@@ -67,12 +67,20 @@ def _dealt(wiring: Wiring) -> Iterator[tuple[int, Place, Channel]]:
 
 
 def check_channels(wiring: Wiring) -> Iterator[Finding]:
-    """Rules two-hosts, clock-audio, channels, carries-audio."""
+    """Rules two-hosts, clock-audio, duplex-start, channels, carries-audio."""
     yield from _check_one_host(wiring)
     sound = listen(wiring)
     for link, heard, back in zip(wiring.links, sound.heard, sound.back, strict=True):
         if is_live(wiring, link):
             yield from _check_link(wiring, link, heard, back)
+        roles = (wiring.unit(link.from_unit).role, wiring.unit(link.to_unit).role)
+        if link.format.duplex and "audio" in link.carries and roles == ("host", "expander"):
+            yield finding(
+                "duplex-start",
+                "the cable {link} carries audio both ways, and is said to begin at a host",
+                "let it begin at the expander",
+                link=link_name(link),
+            )
 
 
 def _check_one_host(wiring: Wiring) -> Iterator[Finding]:

@@ -97,16 +97,15 @@ def _check_masters(wiring: Wiring) -> Iterator[Finding]:
                 unit=unit.name,
                 way=relock.said(relock.way(wiring, unit)) or "set it to its internal clock",
             )
-    masters = [unit for unit in wiring.clocked if is_master(unit)]
-    if not masters:
+    if wiring.units and not any(is_master(unit) for unit in wiring.units):
         yield finding(
             "clock-master",
             "no unit runs on its internal clock; one must",
             "{way}",
             way=relock.said(relock.crown(wiring)) or "set one unit to its internal clock",
         )
-    for unit in masters:
-        if not unit.device.internal_clock:
+    for unit in wiring.clocked:
+        if is_master(unit) and not unit.device.internal_clock:
             yield finding(
                 "clock-internal",
                 "{unit} is clock master; {device} has no clock of its own",

@@ -9,7 +9,7 @@ Rule = Literal[
     "name-twice", "unit-unknown", "role", "no-host", "bank-missing",
     "rate-unknown", "rate", "rate-asked",
     "socket-missing", "socket-dead", "socket-format", "socket-taken", "socket-either",
-    "two-hosts", "clock-audio", "channels", "carries-audio", "carries-nothing",
+    "two-hosts", "clock-audio", "duplex-start", "channels", "carries-audio", "carries-nothing",
     "clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop",
     "clock-none", "clock-idle", "clock-format", "clock-tree", "clock-hosts", "clock-lowest",
     "carries-clock", "clock-hops", "clock-far", "clock-wish",

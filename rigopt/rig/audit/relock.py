@@ -103,7 +103,7 @@ def settle(wiring: Wiring, masters: Sequence[Unit]) -> Remedies:
 def crown(wiring: Wiring) -> Remedies:
     """The unit that makes all chains end in it when set to its internal clock."""
     units, passed = wiring.clocked, list[str]()
-    if not units or any(is_master(unit) for unit in units):
+    if not units or any(is_master(unit) for unit in wiring.units):
         return ()
     name: str | None = units[0].name
     while name in wiring.by_name and name not in passed:

@@ -130,7 +130,9 @@ def _works(wiring: Wiring, end: End, links: list[Link]) -> Iterator[Finding]:
     device = wiring.unit(name).device
     count = fitted(device, kind, way)
     alive = live(device, kind, way, wiring.rate_hz)
-    if not 1 <= socket <= count:
+    if device.trunk is not None and way not in ways(device, kind):
+        yield from (_mute(wiring, end, link) for link in links)
+    elif not 1 <= socket <= count:
         yield finding(
             "socket-missing",
             "{unit} has no {kind} {way} {socket}; {device} has {count}",

@@ -53,7 +53,7 @@ class Wiring:
     @cached_property
     def places(self) -> dict[str, Place]:
         """Where in its clock tree each unit hangs whose chain ends in a master."""
-        return forest(self.clocked)
+        return forest(self.units)
 
 
 def link_name(link: Link) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from rigopt.facts import FORMATS, Format, Kind
 from rigopt.files.faults import Gathered
 from rigopt.rig.links import Wire
 from rigopt.rig.reading.draft import ClockDraft, Draft, LinkDraft, UnitDraft
@@ -50,13 +51,18 @@ def links_of(
     """The cables; where a draft says what one carries, that stands, right or wrong."""
     wires = [
         Wire(
-            draft.kind, draft.from_unit, draft.from_socket, draft.to_unit, draft.to_socket,
+            _usual(draft.kind), draft.from_unit, draft.from_socket, draft.to_unit, draft.to_socket,
             draft.cable, draft.carries is None or "audio" in draft.carries,
         )
         for draft in drafts
     ]  # fmt: skip
     derived = carried(units, wires, rate_hz)
     return tuple(_stated(link, draft) for link, draft in zip(derived, drafts, strict=True))
+
+
+def _usual(kind: Kind) -> Format:
+    """The format that sockets of a kind speak where nothing else is said."""
+    return next(row for row in FORMATS.values() if row.socket == kind)
 
 
 def _stated(link: Link, draft: LinkDraft) -> Link:

@@ -1,0 +1,69 @@
+"""The audit finds nothing in what the optimiser answers, whatever rows a catalogue has."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+import worlds
+
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.optimiser.questions.plan import solve
+from rigopt.rig.audit import audit, warnings
+from rigopt.rig.audit.figures import check_figures
+from rigopt.rig.figures import figures
+from rigopt.rig.types import Rig
+
+SEEDS = [*range(0, 100, 10)]
+
+
+def met(rig: Rig) -> set[str]:
+    """What there is in a rig of what these catalogues are about."""
+    used = {ref.kind for link in rig.links for _, ref in (link.start, link.end)}
+    found = {f"{kind} sockets" for kind in used} | {link.format.id for link in rig.links}
+    signs = {
+        "a chain": any(link.after for link in rig.links),
+        "a terminator": any(link.terminator for link in rig.links),
+        "several trees": len(rig.masters) > 1,
+        "several hosts": sum(unit.role == "host" for unit in rig.units) > 1,
+        "no clock": any(unit.clock is None for unit in rig.units),
+        "outputs over a duplex link": any(link.back for link in rig.links),
+        "sockets that exclude each other": any(unit.device.either for unit in rig.units),
+        "two hops": rig.clock_hops > 1,
+    }
+    return found | {sign for sign, there in signs.items() if there}
+
+
+def answers(seeds: range) -> Counter[str]:
+    """Solve and audit every seed; what was met, and how often."""
+    seen: Counter[str] = Counter()
+    for seed in seeds:
+        catalogue, needs = worlds.instance(seed)
+        outcome = solve(catalogue, needs)
+        assert isinstance(outcome, Answered | Impossible)
+        if isinstance(outcome, Answered):
+            rig = outcome.rig
+            assert audit(rig, catalogue, needs) == (), seed
+            assert check_figures(rig, needs, figures(rig, needs)) == (), seed
+            told = {one.rule for one in warnings(rig.units, rig.links, rig.rate_hz)}
+            assert told <= {"optical-long"}, seed
+            seen.update({"rigs", *met(rig)})
+    return seen
+
+
+EVERYTHING = {
+    *("light-pipe", "stereo", "coax", "word", "trunk-16", "both-12", "still-8"),
+    *("a chain", "a terminator", "several trees", "several hosts", "no clock", "two hops"),
+    *("outputs over a duplex link", "sockets that exclude each other"),
+}
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_audit_finds_nothing_in_an_answer(seed):
+    assert answers(range(seed, seed + 10))["rigs"] > 0
+
+
+@pytest.mark.long
+def test_the_audit_finds_nothing_in_many_answers():
+    seen = answers(range(1000, 1800))
+    assert {sign for sign in EVERYTHING if seen[sign] < 3} == set()
