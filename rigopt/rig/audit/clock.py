@@ -76,7 +76,7 @@ def check_stated(wiring: Wiring, stated: int) -> Iterator[Finding]:
             counted=counted,
         )
     for unit in wiring.units:
-        if unit.clock is not None and unit not in wiring.clocked:
+        if unit.clock is not None and not wiring.needs_clock(unit):
             yield finding(
                 "clock-idle",
                 "{unit} has no digital link, and a clock setting",

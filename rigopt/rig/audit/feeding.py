@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from rigopt.facts import FORMATS, Format
 from rigopt.rig.audit.numbers import width
 from rigopt.rig.audit.sockets import converts, is_live
-from rigopt.rig.audit.wiring import Wiring
+from rigopt.rig.audit.wiring import Wiring, directions
 from rigopt.rig.types import Link, Unit
 
 
@@ -47,13 +47,6 @@ def returned(wiring: Wiring) -> Iterator[tuple[int, str, int]]:
                 fed = min(left, width(link.format, wiring.rate_hz))
                 left -= fed
                 yield index, unit.name, fed
-
-
-def directions(link: Link) -> Iterator[tuple[str, str, int]]:
-    """The ways that something goes over a link: from whom, to whom, into which socket."""
-    yield link.from_unit, link.to_unit, link.to_socket
-    if link.format.duplex:
-        yield link.to_unit, link.from_unit, link.from_socket
 
 
 def _rank(row: Format) -> tuple[int, str]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigopt.catalogue.types import SocketRef
 from rigopt.rig.audit import relock
-from rigopt.rig.audit.feeding import directions
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.forest import is_master
 from rigopt.rig.audit.sockets import is_live, locks
-from rigopt.rig.audit.wiring import Wiring, link_name
+from rigopt.rig.audit.wiring import Wiring, directions, link_name
 from rigopt.rig.types import ClockSetting, Link, Unit
 
 
@@ -17,25 +17,22 @@ def check_lock(wiring: Wiring, unit: Unit, clock: ClockSetting) -> Iterator[Find
     """Rules clock-kind, clock-link and clock-format of one unit that is not a master."""
     source, socket, sender = clock.source, clock.socket, clock.from_unit
     if not locks(unit.device, source, socket):
-        listed = [
-            one if isinstance(one, str) else f"{one.kind} {one.number}"
-            for one in unit.device.clock_in
-        ]
-        numbered = any(
-            not isinstance(one, str) and one.kind == source for one in unit.device.clock_in
-        )
+        single = [one for one in unit.device.clock_in if isinstance(one, SocketRef)]
+        listed = [one for one in unit.device.clock_in if not isinstance(one, SocketRef)]
         yield finding(
             "clock-kind",
             "{unit} is locked to {kind}; {device} locks to {listed}",
             "{way}",
             unit=unit.name,
-            kind=f"{source} {socket}" if numbered else source,
+            kind=f"{source} {socket}" if any(one.kind == source for one in single) else source,
             device=unit.device.id,
-            listed=", ".join(listed) or "nothing",
+            listed=", ".join([*listed, *(f"{one.kind} {one.number}" for one in single)])
+            or "nothing",
             way=relock.said(relock.way(wiring, unit)) or "lock it to another kind of socket",
         )
-    there = [(link, giver) for link in wiring.links for giver in _givers(link, unit)]
-    if not any(giver == sender for _, giver in there):
+    arrivals = wiring.arrivals[unit.name]
+    there = [x for x in arrivals if (x.link.kind, x.socket) == (source, socket)]
+    if not any(x.sender == sender for x in there):
         yield finding(
             "clock-link",
             "{unit} is locked to {kind} input {socket}, and no cable{sender} is in it",
@@ -47,7 +44,7 @@ def check_lock(wiring: Wiring, unit: Unit, clock: ClockSetting) -> Iterator[Find
             way=relock.said(relock.missing(wiring, unit))
             or "lock it to a socket with a cable in it",
         )
-    for link, _ in there:
+    for link, _, _ in there:
         if not link.format.clock:
             yield finding(
                 "clock-format",
@@ -62,7 +59,7 @@ def check_lock(wiring: Wiring, unit: Unit, clock: ClockSetting) -> Iterator[Find
 def check_carries(wiring: Wiring) -> Iterator[Finding]:
     """Rule carries-clock: 'clock' is on a link exactly if a unit at its end is locked to it."""
     for link in wiring.links:
-        ends = [link.to_unit] + [link.from_unit] * link.format.duplex
+        ends = [name for _, name, _ in directions(link)]
         locked = [name for name in ends if _is_locked(link, wiring.unit(name))]
         if bool(locked) != ("clock" in link.carries):
             yield finding(
@@ -83,37 +80,35 @@ def check_lowest(wiring: Wiring) -> Iterator[Finding]:
         place, clock = wiring.places.get(unit.name), unit.clock
         if place is None or clock is None or clock.socket is None or is_master(unit):
             continue
-        for link in wiring.links:
-            for sender, receiver, socket in directions(link):
-                if (
-                    (receiver, link.kind) == (unit.name, clock.source)
-                    and socket < clock.socket
-                    and wiring.places.get(sender) == place._replace(hops=place.hops - 1)
-                    and link.format.clock
-                    and locks(unit.device, link.kind, socket)
-                    and is_live(wiring, link)
-                ):
-                    yield finding(
-                        "clock-lowest",
-                        "{unit} is locked to {kind} {said}; {socket} would do",
-                        "lock it to {kind} {socket}",
-                        unit=unit.name,
-                        kind=link.kind,
-                        said=clock.socket,
-                        socket=socket,
-                    )
-
-
-def _givers(link: Link, unit: Unit) -> Iterator[str]:
-    """Who gives a unit its clock over a link, if it is locked to the socket that this is in."""
-    lock = (unit.name, unit.clock.source, unit.clock.socket) if unit.clock else None
-    for sender, receiver, socket in directions(link):
-        if (receiver, link.kind, socket) == lock:
-            yield sender
+        before = place._replace(hops=place.hops - 1)
+        for link, sender, socket in wiring.arrivals[unit.name]:
+            if (
+                link.kind == clock.source
+                and socket < clock.socket
+                and wiring.places.get(sender) == before
+                and link.format.clock
+                and locks(unit.device, link.kind, socket)
+                and is_live(wiring, link)
+            ):
+                yield finding(
+                    "clock-lowest",
+                    "{unit} is locked to {kind} {said}; {socket} would do",
+                    "lock it to {kind} {socket}",
+                    unit=unit.name,
+                    kind=link.kind,
+                    said=clock.socket,
+                    socket=socket,
+                )
 
 
 def _is_locked(link: Link, unit: Unit) -> bool:
-    """Whether a unit takes its clock from the socket that the link is in."""
-    if not link.format.duplex:
-        return any(_givers(link, unit))
-    return any(unit.clock and unit.clock.from_unit == giver for giver in _givers(link, unit))
+    """Whether a unit takes its clock from the socket that the link is in.
+
+    Over one of a duplex format it may come from either end, so the setting says from which.
+    """
+    clock = unit.clock
+    return clock is not None and any(
+        (receiver, link.kind, socket) == (unit.name, clock.source, clock.socket)
+        and (not link.format.duplex or sender == clock.from_unit)
+        for sender, receiver, socket in directions(link)
+    )

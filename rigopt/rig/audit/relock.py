@@ -14,11 +14,10 @@ from typing import Final, Literal, NamedTuple
 
 from rigopt.facts import SOCKET_KINDS as KINDS
 from rigopt.facts import Format
-from rigopt.rig.audit.feeding import directions
 from rigopt.rig.audit.forest import forest, is_master
 from rigopt.rig.audit.sockets import End, closed, formats, is_live, last, live, locks, ways
 from rigopt.rig.audit.wiring import Wiring, format_name
-from rigopt.rig.types import ClockSetting, Link, Unit
+from rigopt.rig.types import ClockSetting, Unit
 
 INTERNAL = ClockSetting("internal")
 
@@ -159,9 +158,10 @@ def _hang(wiring: Wiring, kept: Unit, masters: Sequence[Unit]) -> list[Remedy]:
 
 
 def _known_cable(wiring: Wiring, unit: Unit, senders: Collection[str]) -> Remedy | None:
-    for link, sender, socket in _arriving(wiring).get(unit.name, ()):
+    for link, sender, socket in wiring.arrivals[unit.name]:
         row = link.format
-        if sender in senders and row.clock and locks(unit.device, row.socket, socket):
+        known = sender in senders and row.clock and locks(unit.device, row.socket, socket)
+        if known and is_live(wiring, link):
             return Remedy("lock", unit.name, row, socket, sender)
     return None
 
@@ -176,7 +176,7 @@ def _new_cable(
     """A cable from the nearest of `senders`, into the input `only` if that is given."""
     found: list[tuple[int, Remedy]] = []
     for kind in KINDS:
-        into = ways(unit.device, kind)[0]
+        into, out = ways(unit.device, kind)[0], ways(unit.device, kind)[-1]
         for row in formats(unit.device, kind):
             inputs = [
                 n
@@ -187,22 +187,11 @@ def _new_cable(
                 and only in (None, (kind, n))
             ]
             for hops, sender, output in _outputs(wiring).get(row, ()) if inputs else ():
-                step = Remedy("plug and lock", unit.name, row, inputs[0], sender, output)
-                if sender in senders and taken.isdisjoint(step.ends):
+                if sender in senders and (sender, kind, out, output) not in taken:
+                    step = Remedy("plug and lock", unit.name, row, inputs[0], sender, output)
                     found.append((hops, step))
                     break
     return min(found, key=lambda way: way[0])[1] if found else None
-
-
-@lru_cache(maxsize=4)
-def _arriving(wiring: Wiring) -> dict[str, list[tuple[Link, str, int]]]:
-    """By unit: each live link that comes in there, from whom, and into which socket."""
-    found: dict[str, list[tuple[Link, str, int]]] = defaultdict(list)
-    for link in wiring.links:
-        if is_live(wiring, link):
-            for sender, receiver, socket in directions(link):
-                found[receiver].append((link, sender, socket))
-    return found
 
 
 @lru_cache(maxsize=4)

@@ -69,15 +69,12 @@ def live(device: Device, kind: str, way: str, rate_hz: int) -> int:
 
 def is_live(wiring: Wiring, link: Link) -> bool:
     """Whether both sockets of `link` are there and speak its format at the rate."""
-    row, both = link.format, link.format.duplex
-    sides = (
-        (link.from_unit, "socket" if both else "output", link.from_socket),
-        (link.to_unit, "socket" if both else "input", link.to_socket),
-    )
-    return all(
-        1 <= socket <= last(wiring.unit(name).device, row, way, wiring.rate_hz)
-        for name, way, socket in sides
-    )
+    row, rate_hz = link.format, wiring.rate_hz
+    out, into = ("socket", "socket") if row.duplex else ("output", "input")
+    start, end = wiring.unit(link.from_unit).device, wiring.unit(link.to_unit).device
+    return 1 <= link.from_socket <= last(
+        start, row, out, rate_hz
+    ) and 1 <= link.to_socket <= last(end, row, into, rate_hz)
 
 
 def locks(device: Device, kind: str, socket: int | None) -> bool:

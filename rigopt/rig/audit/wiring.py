@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from rigopt.facts import FORMATS, Format
 from rigopt.rig.audit.forest import Place, forest
 from rigopt.rig.types import Link, Unit
+
+
+class Arrival(NamedTuple):
+    """A link as it comes in at a unit: from whom, and into which socket."""
+
+    link: Link
+    sender: str
+    socket: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,15 +55,35 @@ class Wiring:
         """Names of the units that have a digital link."""
         return frozenset(name for x in self.links for name in (x.from_unit, x.to_unit))
 
+    def needs_clock(self, unit: Unit) -> bool:
+        """Whether it needs a clock: it is a host, or has a digital link."""
+        return unit.role == "host" or unit.name in self.linked
+
     @cached_property
     def clocked(self) -> tuple[Unit, ...]:
-        """The units that need a clock: hosts, and every other with a digital link."""
-        return tuple(u for u in self.units if u.role == "host" or u.name in self.linked)
+        """The units that need a clock."""
+        return tuple(unit for unit in self.units if self.needs_clock(unit))
+
+    @cached_property
+    def arrivals(self) -> Mapping[str, list[Arrival]]:
+        """What comes in at each unit, in the order of the links."""
+        found: dict[str, list[Arrival]] = defaultdict(list)
+        for link in self.links:
+            for sender, receiver, socket in directions(link):
+                found[receiver].append(Arrival(link, sender, socket))
+        return found
 
     @cached_property
     def places(self) -> dict[str, Place]:
         """Where in its clock tree each unit hangs whose chain ends in a master."""
         return forest(self.units)
+
+
+def directions(link: Link) -> Iterator[tuple[str, str, int]]:
+    """The ways that something goes over a link: from whom, to whom, into which socket."""
+    yield link.from_unit, link.to_unit, link.to_socket
+    if link.format.duplex:
+        yield link.to_unit, link.from_unit, link.from_socket
 
 
 def link_name(link: Link) -> str:
