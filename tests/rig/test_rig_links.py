@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 import link_worlds as worlds
 import pytest
@@ -23,6 +23,7 @@ from rig_builders import (
 )
 from wires import link
 
+from rigopt.answers.rates import by_rate
 from rigopt.catalogue.types import Blank, InOut, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.rig.audit import audit_wiring, warnings
@@ -33,6 +34,7 @@ from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import ClockSetting, Unit
+from rigopt.rig.wired import WiredRig
 
 Bend = Callable[[World], World]
 SOUND = ["stereo", "staged", "chained", "apart", "two_hosts", "idle"]
@@ -331,3 +333,43 @@ def test_banks_of_a_list_in_the_order_of_the_channels():
     assert banks(mixed) == [[3, 4], [5]]
     assert banks(replace(mixed, phantom_bank=4)) == [[3, 4, 5, 6], [7]]
     assert banks(replace(mixed, phantom_bank=0)) == []
+
+
+# --- at every rate ---------------------------------------------------------------------
+
+
+def wired(world: World) -> WiredRig:
+    rig = world.rig
+    return WiredRig(rig.rate_hz, rig.units, rig.links)
+
+
+def test_what_dies_at_which_rate():
+    at_rates = {column.rate_hz: column for column in by_rate(wired(made("staged")))}
+    assert [at_rates[hz].arriving("expander-1") for hz in (48000, 96000, 192000)] == [12, 6, 0]
+    assert (at_rates[96000].dead, at_rates[96000].works) == ((), True)
+    dead = at_rates[192000].dead
+    assert ("host-1", "coax", "input", 1, 1, 0) in map(astuple, dead)
+    assert ("expander-1", "trunk", "socket", 1, 2, 1) in map(astuple, dead)
+    # The trunk dies, and the clock that came over it.
+    assert {one.rule for one in at_rates[192000].clock} == {"socket-dead"}
+
+
+def test_stereo_over_optical_dies_at_4x():
+    """The sockets live on as light-pipes, or do not."""
+    world = with_device(made("stereo"), "host-1", optical_4x=2)
+    column = next(c for c in by_rate(wired(world)) if c.rate_hz == 192000)
+    assert ("expander-1", "optical", "input", 1, 1, 0) in map(astuple, column.dead)
+    assert "socket-format" in [one.rule for one in column.clock]
+
+
+def test_a_chain_goes_by_a_unit_that_does_not_know_the_rate():
+    world = made("chained")
+    for name in ("host-1", "expander-2", "clock-1"):
+        world = with_device(world, name, rates_hz=(48000, 96000))
+    world = with_device(world, "expander-1", rates_hz=(48000,))
+    column = next(c for c in by_rate(wired(world)) if c.rate_hz == 96000)
+    assert (column.missing, column.works) == (("expander-1",), False)
+    assert column.verdict.findings == ()
+    assert [link.after for link in column.verdict.rig.links if link.kind == "word"] == [
+        None, "host-1",
+    ]  # fmt: skip

@@ -75,13 +75,20 @@ def check_carries(wiring: Wiring) -> Iterator[Finding]:
 
 
 def check_lowest(wiring: Wiring) -> Iterator[Finding]:
-    """Rule clock-lowest: of links of one kind from units as near to the same master."""
+    """Rule clock-lowest: of links of one kind that are there anyway, from units as near.
+
+    One that brings clock alone is there for it, or to move a host's numbers.
+    """
     for unit in wiring.clocked:
         place, clock = wiring.places.get(unit.name), unit.clock
         if place is None or clock is None or clock.socket is None or is_master(unit):
             continue
-        before = place._replace(hops=place.hops - 1)
-        for link, sender, socket in wiring.arrivals[unit.name]:
+        before, here = place._replace(hops=place.hops - 1), (clock.source, clock.socket)
+        arrivals = wiring.arrivals[unit.name]
+        alone = any(
+            (x.link.kind, x.socket) == here and "audio" not in x.link.carries for x in arrivals
+        )
+        for link, sender, socket in () if alone else arrivals:
             if (
                 link.kind == clock.source
                 and socket < clock.socket
