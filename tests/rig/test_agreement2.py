@@ -6,8 +6,11 @@ from collections import Counter
 
 import pytest
 import worlds
+from rig_builders import OPT, catalogue_of
 
 from rigopt.answers.outcome import Answered, Impossible
+from rigopt.catalogue.types import Device, SocketRef
+from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit, warnings
 from rigopt.rig.audit.figures import check_figures
@@ -67,3 +70,25 @@ def test_the_audit_finds_nothing_in_an_answer(seed):
 def test_the_audit_finds_nothing_in_many_answers():
     seen = answers(range(1000, 1800))
     assert {sign for sign in EVERYTHING if seen[sign] < 3} == set()
+
+
+@pytest.mark.xfail(
+    reason="the model counts a stereo link on a socket that does nothing else as one in a"
+    " socket whose numbers it reckons with",
+    strict=True,
+)
+def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does():
+    """Of three optical sockets the third does stereo alone, and is the only one to lock to."""
+    desk = Device(
+        "desk", "desk", "host", price=100, mic=1, optical_in=3, optical_1x=2,
+        optical_stereo=3, max_in_1x=8, clock_in=(SocketRef("optical", "in", 3),),
+        internal_clock=False,
+    )  # fmt: skip
+    pre = Device(
+        "pre", "pre", "expander", price=100, mic=3, optical_out=2, optical_1x=1,
+        optical_stereo=2,
+    )  # fmt: skip
+    catalogue = catalogue_of([desk, pre], [OPT])
+    needs = Needs(mic=4, units=2)
+    outcome = solve(catalogue, needs)
+    assert isinstance(outcome, Impossible) or audit(outcome.rig, catalogue, needs) == ()
