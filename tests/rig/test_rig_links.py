@@ -12,6 +12,7 @@ from rig_builders import (
     DESK,
     INTERNAL,
     OPT,
+    TICK,
     WORD,
     World,
     plus_link,
@@ -29,6 +30,7 @@ from rigopt.facts import FORMATS
 from rigopt.rig.audit import audit_wiring, warnings
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Rule
+from rigopt.rig.audit.forest import Place, forest
 from rigopt.rig.audit.inputs import accepts, banks
 from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.relock import free
@@ -373,3 +375,63 @@ def test_a_chain_goes_by_a_unit_that_does_not_know_the_rate():
     assert [link.after for link in column.verdict.rig.links if link.kind == "word"] == [
         None, "host-1",
     ]  # fmt: skip
+
+
+# --- the change that gives a unit its clock ----------------------------------------------
+
+
+def changes(units, links) -> list[tuple[str, str]]:
+    return [(one.rule, one.change) for one in audit_wiring(units, links, 48000)]
+
+
+def test_a_trunk_that_is_there_and_one_that_is_not():
+    world = made("staged")
+    host, stage = world.rig.units
+    lost = replace(stage, clock=None)
+    bare = replace(world.rig.links[0], back=0, carries=("audio",))
+    assert changes((host, lost), (bare,)) == [
+        ("clock-none", "lock expander-1 to trunk both-12 1, where the cable from host-1 is")
+    ]
+    apart = replace(stage, clock=ClockSetting("trunk", 2, "host-1"))
+    assert dict(changes((host, apart), (bare,)))["clock-link"] == (
+        "plug the trunk both-12 cable that is missing from host-1 1 into expander-1 2"
+    )
+
+
+def test_no_change_plugs_into_a_receiver_that_is_shared():
+    """Optical 1 would do, but for the coax cable beside it."""
+    group = (SocketRef("coax", "in", 1), SocketRef("optical", "in", 1))
+    hub = replace(worlds.HUB, either=(group,), optical_in=1, clock_in=("optical",))
+    pair = replace(worlds.PAIR, optical_stereo=0, optical_1x=1, coax_out=1)
+    units = (Unit("host-1", hub, "host", None), Unit("expander-1", pair, "expander", INTERNAL))
+    coax = link("coax", "expander-1", 1, "host-1", 1, 2, ("audio",), worlds.COAX)
+    assert changes(units, (coax,)) == [("clock-none", "set it to its internal clock")]
+    free_hub = replace(units[0], device=replace(hub, either=()))
+    assert changes((free_hub, units[1]), (coax,)) == [
+        (
+            "clock-none",
+            "plug an optical cable from expander-1 out 1 into host-1 in 1,"
+            " and lock host-1 to it",
+        )
+    ]
+
+
+def test_a_master_that_nothing_is_joined_to_is_one_all_the_same():
+    """The second host hangs, by what its setting says, on a generator without a cable."""
+    units = [
+        Unit("host-1", DESK, "host", INTERNAL),
+        Unit("host-2", DESK, "host", ClockSetting("word", 1, "clock-1")),
+        Unit("clock-1", TICK, "clock", INTERNAL),
+    ]
+    rules = [one.rule for one in audit_wiring(units, (), 48000)]
+    assert rules == ["clock-hosts", "clock-link"]
+
+
+def test_units_behind_a_circle_are_in_no_tree():
+    names = ("a", "b", "c", "d")
+    before = dict(zip(names, ("b", "a", "b", "c"), strict=True))
+    units = [Unit(n, TICK, "clock", ClockSetting("word", 1, before[n])) for n in names]
+    assert forest(units) == {}
+    assert forest([replace(units[0], clock=INTERNAL), *units[1:]]) == {
+        "a": Place("a", 0), "b": Place("a", 1), "c": Place("a", 2), "d": Place("a", 3),
+    }  # fmt: skip

@@ -35,13 +35,15 @@ def chains(wiring: Wiring) -> Iterator[Chain]:
             hanging[link.from_unit, link.from_socket].append(link)
     for (unit, socket), links in hanging.items():
         order: list[Link] = []
-        left = list(links)
+        going_on: dict[str | None, list[Link]] = defaultdict(list)
+        for link in reversed(links):
+            going_on[link.after].append(link)
         before: str | None = None
-        while following := [link for link in left if link.after == before]:
-            order.append(following[0])
-            left.remove(following[0])
-            before = following[0].to_unit
-        yield Chain(unit, socket, tuple(order), tuple(x for x in left if x.after))
+        while going_on[before]:
+            order.append(going_on[before].pop())
+            before = order[-1].to_unit
+        loose = (link for left in going_on.values() for link in left if link.after)
+        yield Chain(unit, socket, tuple(order), tuple(loose))
 
 
 def check_chains(wiring: Wiring) -> Iterator[Finding]:

@@ -37,13 +37,13 @@ def hops(units: Sequence[Unit]) -> int:
 def check_wish(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rules clock-wish (of trees with a host) and clock-far: what the needs ask."""
     hosts = [wiring.places.get(unit.name) for unit in wiring.of_role("host")]
+    leading = {place.master for place in hosts if place is not None}
     for unit in wiring.clocked:
         wishes = ("any", unit.role, unit.device.id)
         place = wiring.places.get(unit.name)
         if place is None:
             continue
-        leads = any(host is not None and host.master == unit.name for host in hosts)
-        if leads and needs.master not in wishes:
+        if unit.name in leading and needs.master not in wishes:
             yield finding(
                 "clock-wish",
                 "{unit} is clock master; the needs ask for {wish}",

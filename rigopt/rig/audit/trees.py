@@ -77,7 +77,7 @@ def _apart(
         for name in others:
             group[name] = mine
         why[mine[0]] = first
-    order = [unit.name for unit in wiring.clocked]
+    order = list(wiring.by_name)
     for masters in dict.fromkeys(map(tuple, group.values())):
         if len(masters) > 1:
             yield sorted(masters, key=order.index), why[masters[0]]

@@ -51,11 +51,16 @@ def links_of(
     """The cables; where a draft says what one carries, that stands, right or wrong."""
     wires = [
         Wire(
-            _usual(draft.kind), draft.from_unit, draft.from_socket, draft.to_unit, draft.to_socket,
-            draft.cable, draft.carries is None or "audio" in draft.carries,
+            _usual(draft.kind),
+            draft.from_unit,
+            draft.from_socket,
+            draft.to_unit,
+            draft.to_socket,
+            draft.cable,
+            draft.carries is None or "audio" in draft.carries,
         )
         for draft in drafts
-    ]  # fmt: skip
+    ]
     derived = carried(units, wires, rate_hz)
     return tuple(_stated(link, draft) for link, draft in zip(derived, drafts, strict=True))
 
