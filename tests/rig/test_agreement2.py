@@ -9,7 +9,7 @@ import worlds
 from rig_builders import OPT, catalogue_of
 
 from rigopt.answers.outcome import Answered, Impossible
-from rigopt.catalogue.types import Device, SocketRef
+from rigopt.catalogue.types import Device, InOut, SocketRef
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit, warnings
@@ -92,3 +92,24 @@ def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does():
     needs = Needs(mic=4, units=2)
     outcome = solve(catalogue, needs)
     assert isinstance(outcome, Impossible) or audit(outcome.rig, catalogue, needs) == ()
+
+
+def test_of_two_links_that_are_there_anyway_the_clock_comes_in_on_the_lower():
+    """Outputs are fed by a light-pipe and in stereo; either would do for the clock."""
+    desk = Device(
+        "desk", "desk", "host", price=100, mic=1, optical_out=2, optical_2x=InOut(0, 1),
+        optical_stereo=2, rates_hz=(96000,),
+    )  # fmt: skip
+    out = Device(
+        "out", "out", "expander", price=100, optical_in=2, optical_2x=2, optical_stereo=2,
+        line_out=6, clock_in=("optical",), internal_clock=False, rates_hz=(96000,),
+    )  # fmt: skip
+    catalogue = catalogue_of([desk, out], [OPT])
+    needs = Needs(rate_hz=96000, mic=1, out_line=6)
+    outcome = solve(catalogue, needs)
+    assert isinstance(outcome, Answered)
+    assert audit(outcome.rig, catalogue, needs) == ()
+    assert [(link.format.id, link.to_socket, link.carries) for link in outcome.rig.links] == [
+        ("light-pipe", 1, ("audio", "clock")),
+        ("stereo", 2, ("audio",)),
+    ]
