@@ -120,12 +120,8 @@ class _World:
             sockets = {"optical_in": 3, "optical_out": 2 + hosting, "optical_stereo": 3}
             return {**sockets, "optical_1x": self.number(0, 2), "coax_in": 0, "coax_out": 0}
         if self.leaning == "trunk" and not clock:
-            sockets: dict[str, Any] = {
-                "trunk": DUPLEX,
-                "trunk_in": self.number(1, 3),
-                "trunk_out": 0,
-            }
-            return {**sockets, "optical_in": 0, "line_out": self.pick(0, 4, 8)}
+            trunks = {"trunk": DUPLEX, "trunk_in": self.number(1, 3), "trunk_out": 0}
+            return {**trunks, "optical_in": 0, "line_out": self.pick(0, 4, 8)}
         if self.leaning == "clocks" and not clock:
             return {"rate_converter": ("optical", "trunk"), "optical_in": 2, "optical_out": 2}
         return {}
