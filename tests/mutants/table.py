@@ -11,9 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from rigopt import facts
-from rigopt.catalogue.types import Cable, Device, Offer, Seller
-from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
+from rigopt.catalogue.types import Cable, Device, Offer, Seller, SocketRef
+from rigopt.facts import KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
     cables,
@@ -45,9 +44,11 @@ from rigopt.rig import numbering
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
 from tests.mutants.patches import (
     Patch,
+    Seen,
     asking,
     attribute,
     item,
+    speaking,
     taking_devices_for,
     taking_sellers_for,
     together,
@@ -115,29 +116,34 @@ def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Ca
 # --- mutants that need a line of code ------------------------------------------------------
 
 
-def _one_more(count: Callable[..., int]) -> Callable[..., int]:
-    return lambda *given: count(*given) + 1
+_SOCKETS = sockets.add
+
+
+def _one_host_a_slot(solver_model: Any, rig: RigVars) -> None:
+    """The rule of the sockets as if hosts were never pooled."""
+    _SOCKETS(solver_model, Seen(rig, problem=Seen(rig.problem, per_slot=1)))
 
 
 def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
-    sends = column.wiring.kind is not None
+    sends = column.wiring.format is not None
     return tuple(range(1, column.device.analogue + 1)) if sends else ()
 
 
-def _nothing_cut(device: Device, rate_hz: int) -> VisibleInputs:
-    """Visible inputs of whole sockets only."""
-    seen = visible_inputs(device, rate_hz)
-    return seen._replace(sockets=seen.sockets)
+def _nothing_cut(device: Device, rate_hz: int, spoken: Any) -> VisibleInputs:
+    """Visible inputs of whole sockets only, at 1x."""
+    seen = visible_inputs(device, rate_hz, spoken)
+    whole = {ref: n if len(n) in (2, 8) else range(0) for ref, n in seen.sockets.items()}
+    return seen._replace(sockets=whole)
 
 
-def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
+def _no_gap(self: numbering.Span, socket: SocketRef) -> range:
     """Numbers that leave no room for stereo sockets with nothing in them."""
-    del kind
-    start = self.before + len(self.visible.own) + 8 * (socket - 1)
+    start = self.before + len(self.visible.own) + 8 * (socket.number - 1)
     return range(start + 1, start + 9)
 
 
-def _always_from_one(units: Any, rate_hz: int) -> dict[str, numbering.Span]:
+def _always_from_one(units: Any, links: Any, rate_hz: int) -> dict[str, numbering.Span]:
+    del links
     hosts = [unit for unit in units if unit.role == "host"]
     return {u.name: numbering.Span(visible_inputs(u.device, rate_hz), 0) for u in hosts}
 
@@ -205,13 +211,13 @@ def _headphones_anywhere(solver_model: Any, rig: RigVars) -> None:
 _WEIGHTS = model.weights
 
 
-def _swapped(one: int, other: int) -> Callable[..., tuple[int, ...]]:
-    """Two of the weights of money, units, links and hops in each other's place."""
+def _swapped(one: int, other: int) -> Callable[..., model.Weights]:
+    """Two of the weights of money, units, links, hops, arrivals and packs swapped."""
 
-    def weights(*given: Any) -> tuple[int, ...]:
+    def weights(*given: Any) -> model.Weights:
         found = list(_WEIGHTS(*given))
         found[one], found[other] = found[other], found[one]
-        return tuple(found)
+        return model.Weights(*found)
 
     return weights
 
@@ -300,19 +306,19 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "a light-pipe carries 8/m",
         "one more",
-        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 9),
+        speaking("light-pipe", channels=(9, 4, 2)),
         _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
     ),
     Mutant(
         "a light-pipe carries 8/m",
         "one fewer",
-        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 7),
+        speaking("light-pipe", channels=(7, 4, 2)),
         _case(DESK, PRE, right={"total": 50600, "links": 1}, mic=16),
     ),
     Mutant(
         "a stereo link carries 2",
         "3",
-        item(vars(facts), "STEREO_CHANNELS", 3),
+        speaking("coax", channels=(3, 3, 3)),
         _case(DESK, replace(COAX_PRE, mic_line=3), right=None, mic=11),
     ),
     Mutant(
@@ -336,7 +342,9 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "stereo sockets are numbered before light-pipe",
         "after it",
-        attribute(numbering, "NUMBERED", ("optical", "coax")),
+        taking_devices_for(
+            lambda d, _: replace(d, input_order=("analogue", "optical", "coax", "trunk"))
+        ),
         _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
     ),
     Mutant(
@@ -363,7 +371,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "to several",
         together(
             attribute(problem.Problem, "apart", lambda self: self),
-            attribute(sockets, "to_one_host", lambda *_: None),
+            attribute(sockets, "add", _one_host_a_slot),
         ),
         _case(SOLO, WIDE, right=None, mic=20, max_hosts=2),
     ),
@@ -476,7 +484,7 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "a host's output takes one cable",
         "as many as you like",
-        attribute(Device, "live_out", _one_more(Device.live_out)),
+        taking_devices_for(lambda d, _: replace(d, optical_out=d.optical_out + 1)),
         _case(NARROW, PRE, right=None, mic=16, master="host"),
     ),
     Mutant(
@@ -558,13 +566,13 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "optical cables are 10 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] + 1),
+        speaking("light-pipe", max_mm=10_001),
         _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=10001),)),
     ),
     Mutant(
         "optical cables may be 10 m",
         "1 mm less",
-        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] - 1),
+        speaking("light-pipe", max_mm=9_999),
         _case(
             DESK, PRE, right={"total": 50600}, mic=9, cables=(replace(OPT, length_mm=10000),)
         ),
@@ -572,13 +580,13 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "stereo cables are 10 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "coax", CABLE_LIMIT_MM["coax"] + 1),
+        speaking("coax", max_mm=10_001),
         _case(DESK, COAX_PRE, right=None, mic=9, cables=(Cable("c", "", "coax", 10001, 1),)),
     ),
     Mutant(
         "word cables are 30 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "word", CABLE_LIMIT_MM["word"] + 1),
+        speaking("word", max_mm=30_001),
         _case(
             WORD_HUB,
             WORD_PRE,
@@ -671,7 +679,7 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "then hops, then packs",
         "packs come before hops",
-        attribute(model, "weights", _swapped(3, 4)),
+        attribute(model, "weights", _swapped(3, 5)),
         _case(
             replace(WORD_HUB, word_out=3),
             WORD_PRE,
