@@ -11,7 +11,17 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from rigopt.catalogue.types import Cable, Device, Offer, Seller, SocketRef
+from rigopt.catalogue.types import (
+    BLOCKS,
+    CHANNEL_COLUMNS,
+    MANY,
+    Blank,
+    Cable,
+    Device,
+    Offer,
+    Seller,
+    SocketRef,
+)
 from rigopt.facts import KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
@@ -104,6 +114,15 @@ PAIRS = tuple(SourceLine(f"{p} {side}", pair=p) for p in "ABC" for side in ("lef
 OFFERS = (Offer("desk-8", "a", 10000), Offer("pre-8", "b", 7000), Offer("pre-8", "a", 9000))
 OPT = CABLES[1]
 FREE = tuple(replace(cable, price=0) for cable in CABLES)
+SHARED = replace(
+    DESK, id="shared", either=((SocketRef("coax", "in", 1), SocketRef("optical", "in", 1)),)
+)
+ONE_WORD = replace(WORD_HUB, id="hub-1w", optical_in=3)
+LISTENER = replace(WORD_PRE, id="pre-l", word_out=0)
+TEE, END = Cable("tee", "", "tee", 0, 300), Cable("end", "", "terminator", 0, 200)
+CHAINED = (*CABLES, TEE, END)
+CONVERTER = replace(HUB, id="conv", rate_converter=("optical",))
+LONE = replace(DESK, id="lone", optical_in=0, optical_out=0, coax_in=0, coax_out=0, clock_in=())
 
 
 def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Case:
@@ -121,7 +140,8 @@ _SOCKETS = sockets.add
 
 def _one_host_a_slot(solver_model: Any, rig: RigVars) -> None:
     """The rule of the sockets as if hosts were never pooled."""
-    _SOCKETS(solver_model, Seen(rig, problem=Seen(rig.problem, per_slot=1)))
+    apart: Any = Seen(rig, problem=Seen(rig.problem, per_slot=1))
+    _SOCKETS(solver_model, apart)
 
 
 def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
@@ -302,7 +322,69 @@ MUTANTS: tuple[Mutant, ...] = (
         taking_devices_for(_no_dead_sockets),
         _case(SHUT, PRE, right=None, mic=5, rate_hz=96000),
     ),
+    Mutant(
+        "an optical socket beyond optical_1x is dead at 1x",
+        "it is live",
+        taking_devices_for(lambda d, _: replace(d, optical_1x=MANY)),
+        _case(replace(DESK, optical_1x=0), PRE, right=None, mic=9),
+    ),
+    Mutant(
+        "a coax socket beyond coax_4x is dead at 4x",
+        "it is live",
+        taking_devices_for(lambda d, _: replace(d, coax_4x=MANY)),
+        _case(
+            replace(DESK, rates_hz=ALL),
+            replace(COAX_PRE, coax_4x=1, rates_hz=ALL),
+            right=None,
+            mic=9,
+            rate_hz=192000,
+        ),
+    ),
+    Mutant(
+        "of sockets of one group one works at a time",
+        "all do",
+        taking_devices_for(lambda d, _: replace(d, either=())),
+        _case(SHARED, PRE, COAX_PRE, right=None, mic=17),
+    ),
+    Mutant(
+        "an optical socket within optical_stereo can be stereo",
+        "it cannot",
+        taking_devices_for(lambda d, _: replace(d, optical_stereo=0)),
+        _case(
+            replace(HUB, optical_stereo=1),
+            replace(PRE, mic_line=2, optical_1x=0, optical_stereo=1, clock_in=()),
+            right={"links": 1},
+            mic=2,
+        ),
+    ),
     # Channels
+    Mutant(
+        "analogue inputs beyond analogue_2x are not converted",
+        "they are",
+        taking_devices_for(lambda d, _: replace(d, analogue_2x=MANY)),
+        _case(replace(DESK, analogue_2x=4), right=None, mic=5, rate_hz=96000),
+    ),
+    Mutant(
+        "channels are numbered in channel_order",
+        "microphones first",
+        taking_devices_for(lambda d, _: replace(d, channel_order=CHANNEL_COLUMNS)),
+        _case(
+            HUB,
+            replace(PRE, line=8, channel_order=("line", *CHANNEL_COLUMNS[:-2], "inst")),
+            right=None,
+            mic=1,
+        ),
+    ),
+    Mutant(
+        "blank inputs count",
+        "they do not",
+        taking_devices_for(lambda d, _: replace(d, input_order=BLOCKS)),
+        _case(
+            replace(DESK, input_order=(Blank(4, 4, 4), *BLOCKS), max_in_1x=8),
+            right=None,
+            mic=5,
+        ),
+    ),
     Mutant(
         "a light-pipe carries 8/m",
         "one more",
@@ -409,6 +491,12 @@ MUTANTS: tuple[Mutant, ...] = (
         _case(
             replace(DESK, mic_line=6), right={"total": 30000}, mic=6, phantom=4, no_phantom=2
         ),
+    ),
+    Mutant(
+        "inputs beyond a list of banks have no 48 V",
+        "they have",
+        taking_devices_for(lambda d, _: replace(d, phantom_bank=4)),
+        _case(replace(DESK, phantom_bank=(4,)), right=None, mic=5, phantom=5),
     ),
     Mutant(
         "one that needs 48 V gets it",
@@ -529,6 +617,81 @@ MUTANTS: tuple[Mutant, ...] = (
         "to any kind",
         taking_devices_for(_lockable),
         _case(HUB, replace(PRE, clock_in=()), right=None, mic=16),
+    ),
+    Mutant(
+        "a unit locks to the one socket that clock_in names",
+        "to any of the kind",
+        taking_devices_for(lambda d, _: replace(d, clock_in=("optical",))),
+        _case(
+            HUB,
+            replace(PRE, optical_in=2, clock_in=(SocketRef("optical", "in", 1),)),
+            right={"total": 46200},
+            mic=8,
+            master="host",
+        ),
+    ),
+    Mutant(
+        "audio joins clocks",
+        "every input converts",
+        taking_devices_for(lambda d, _: replace(d, rate_converter=("optical", "coax"))),
+        _case(HUB, DEAF, right=None, mic=8, master="host"),
+    ),
+    Mutant(
+        "a converter stands between clocks",
+        "none does",
+        taking_devices_for(lambda d, _: replace(d, rate_converter=())),
+        _case(CONVERTER, DEAF, right={"links": 1, "master": "host"}, mic=8, master="host"),
+    ),
+    Mutant(
+        "hosts have one clock",
+        "they need not",
+        asking(own_clocks=True),
+        _case(LONE, right=None, mic=9, max_hosts=2),
+    ),
+    Mutant(
+        "with own_clocks hosts need no cable",
+        "they do",
+        asking(own_clocks=False),
+        _case(LONE, right={"units": 2, "links": 0}, mic=9, max_hosts=2, own_clocks=True),
+    ),
+    Mutant(
+        "a word output feeds word_inputs inputs",
+        "one more",
+        asking(word_inputs=lambda most: most + 1),
+        _case(ONE_WORD, LISTENER, right=None, mic=24, word_inputs=2, cables=CHAINED),
+    ),
+    Mutant(
+        "a fixed end is the last",
+        "it may be anywhere",
+        taking_devices_for(lambda d, _: replace(d, word_end="switch")),
+        _case(
+            ONE_WORD, replace(LISTENER, word_end="fixed"), right=None, mic=16, cables=CHAINED
+        ),
+    ),
+    Mutant(
+        "one end at least may be fixed",
+        "none may",
+        asking(word_inputs=1),
+        _case(
+            ONE_WORD,
+            LISTENER,
+            replace(LISTENER, id="fixed", word_end="fixed", price=19000),
+            right={"units": 3, "links": 4},
+            mic=16,
+            cables=CHAINED,
+        ),
+    ),
+    Mutant(
+        "an open end takes a T-piece and a terminator",
+        "it takes none",
+        taking_devices_for(lambda d, _: replace(d, word_end="switch")),
+        _case(
+            ONE_WORD,
+            replace(LISTENER, word_end="none"),
+            right={"total": 25000 + 20000 + 600 + 900 + 500},
+            mic=8,
+            cables=CHAINED,
+        ),
     ),
     Mutant(
         "every unit is within max_hops",
