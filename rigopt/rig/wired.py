@@ -53,6 +53,7 @@ def wire_of(link: Link) -> Wire:
         link.after,
         link.tee,
         link.terminator,
+        link.piece,
     )
 
 

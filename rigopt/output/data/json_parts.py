@@ -84,6 +84,7 @@ def link_json(link: Link) -> Json:
         "after": link.after,
         "tee": link.tee.id if link.tee else None,
         "terminator": link.terminator.id if link.terminator else None,
+        "piece": link.piece,
     }
 
 
@@ -97,6 +98,7 @@ def input_json(item: Input) -> Json:
         "phantom": item.phantom,
         "use": item.use,
         "source": item.source,
+        "path": list(item.path),
     }
 
 

@@ -17,7 +17,7 @@ from pydantic import BeforeValidator, Field, PlainValidator
 
 from rigopt.catalogue.rows import from_catalogue
 from rigopt.catalogue.types import Cable, Catalogue
-from rigopt.facts import SOCKET_KINDS, SocketKind
+from rigopt.facts import SocketKind
 from rigopt.files import values
 from rigopt.files.faults import Gathered
 from rigopt.files.json import read_json
@@ -85,7 +85,7 @@ class UnitTable(Table):
 class LinkTable(Table):
     """One of the `links`."""
 
-    kind: Annotated[SocketKind, word(SOCKET_KINDS)]
+    kind: Annotated[SocketKind, word(words.LINK_KINDS)]
     from_unit: UnitName = Field(alias="from")
     from_socket: Socket
     to_unit: UnitName = Field(alias="to")
@@ -94,10 +94,11 @@ class LinkTable(Table):
     carries: Annotated[tuple[Annotated[Load, word(words.LOADS)], ...], at_most(9)] | None = None
     cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
     format: Annotated[str, from_catalogue(words.format_id)] | None = None
-    back: Any = None
+    back: Annotated[int, whole(MOST_CHANNEL)] | None = None
     after: UnitName | None = None
     tee: Annotated[Cable, from_catalogue(words.cable)] | None = None
     terminator: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    piece: Number | None = None
 
 
 class InputTable(Table):
@@ -110,6 +111,7 @@ class InputTable(Table):
     phantom: Annotated[bool, PlainValidator(values.yes)] | None = None
     use: Use | None = None
     source: Label | None = None
+    path: Any = None
 
 
 class RigFile(Table):

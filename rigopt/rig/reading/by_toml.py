@@ -24,7 +24,9 @@
 
 The socket of a clock setting may be left out where it can only be one. `carries` says
 "clock" for a cable that is there for clock alone, `format` "stereo" for one in that format
-over optical, and "expander-1 tee" = "expander-2 word in 1" goes on from a T-piece.
+over optical, and "expander-1 tee" = "expander-2 word in 1" goes on from a T-piece. From direct
+out to input channel, "preamp-1 analogue out 1" = "host-1 analogue in 5"; ways of one loom have
+the same `piece`, a number.
 """
 
 from __future__ import annotations
@@ -112,6 +114,7 @@ class CableTable(Table):
     format: Annotated[str, from_catalogue(words.format_id)] | None = None
     tee: Annotated[Cable, from_catalogue(words.cable)] | None = None
     terminator: Annotated[Cable, from_catalogue(words.cable)] | None = None
+    piece: Number | None = None
     carries: (
         Annotated[
             tuple[Annotated[Load, word(words.LOADS)], ...],
@@ -216,6 +219,7 @@ def _draft(place: str, start: End, stop: End, table: CableTable) -> LinkDraft:
         after=start.unit if start.way == "tee" else None,
         tee=table.tee,
         terminator=table.terminator,
+        piece=table.piece,
     )
 
 

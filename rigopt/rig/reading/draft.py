@@ -59,10 +59,12 @@ class LinkDraft:
     cable: Cable | None = None
     channels: int | None = None
     carries: tuple[Load, ...] | None = None
+    back: int | None = None
     format: str | None = None
     after: str | None = None
     tee: Cable | None = None
     terminator: Cable | None = None
+    piece: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,16 @@ from collections.abc import Collection
 from typing import Final, get_args
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.facts import SOCKET_KINDS
+from rigopt.facts import ANALOGUE, SOCKET_KINDS
 from rigopt.files import amounts, values
 from rigopt.files.values import BadValueError
 from rigopt.rig.reading.draft import MOST_SOCKET, ClockDraft, ClockSource
 from rigopt.rig.types import End, Load, UnitRole, Way
 
 ROLES: Final[tuple[UnitRole, ...]] = get_args(UnitRole)
+LINK_KINDS: Final = (*SOCKET_KINDS, ANALOGUE)
+"""Kinds of socket that a cable may join; analogue ones are direct outs and input channels."""
+
 CLOCK_SOURCES: Final[tuple[ClockSource, ...]] = get_args(ClockSource)
 LOADS: Final[tuple[Load, ...]] = get_args(Load)
 
@@ -32,7 +35,8 @@ _CLOCK: Final = re.compile(r"(?P<source>\S+)(?: (?:in|input))?(?: (?P<socket>\d+
 def end(value: object, units: Collection[str]) -> End:
     """A socket such as 'expander-1 optical out 1', of one of `units`.
 
-    One that is both ways may be 'stage-1 trunk 1'; 'expander-1 tee' is its T-piece.
+    One that is both ways may be 'stage-1 trunk 1'; 'expander-1 tee' is its T-piece;
+    'preamp-1 analogue out 1' is a direct out, 'host-1 analogue in 5' an input channel.
 
     Raises:
         BadValueError: When it is none.
@@ -46,7 +50,7 @@ def end(value: object, units: Collection[str]) -> End:
     if not found:
         raise BadValueError("must be unit, kind, in or out, and socket: 'host-1 optical in 1'")
     try:
-        kind = values.one_of(SOCKET_KINDS, found["kind"])
+        kind = values.one_of(LINK_KINDS, found["kind"])
     except BadValueError as fault:
         raise BadValueError(str(fault), fault.allowed, found["kind"]) from None
     way = _WAYS.get(found["way"].casefold())
