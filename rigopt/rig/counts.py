@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from rigopt.catalogue.types import Catalogue, Device, Extra, ItemKind, Per
 from rigopt.needs.types import Needs
-from rigopt.rig.types import Link, Rig, Unit
+from rigopt.rig.types import Input, Link, Rig, Unit
 
 
 def asked(per: Per, needs: Needs) -> int:
@@ -25,9 +25,11 @@ def weight(per: Per, device: Device) -> int:
     return {"unit": 1, "rack_unit": device.rack_units, "mains": device.mains}.get(per, 0)
 
 
-def pieces(extra: Extra, devices: Iterable[Device], needs: Needs) -> int:
-    """Pieces that a rig of these units calls for."""
+def pieces(extra: Extra, devices: Iterable[Device], needs: Needs, boxed: int = 0) -> int:
+    """Pieces that a rig of these units calls for; `boxed`: instruments in DI boxes, which
+    count as microphones too."""
     counted = asked(extra.per, needs) + sum(weight(extra.per, device) for device in devices)
+    counted += boxed if extra.per == "mic" else 0
     return extra.each * counted
 
 
@@ -65,20 +67,41 @@ class ItemCounts(NamedTuple):
         return max(0, self.used - self.owned - self.bought) if self.kind == "extra" else 0
 
 
+def by_piece(links: Iterable[Link]) -> list[Link]:
+    """The links, of the ways of one piece of analogue cable the first alone."""
+    found: dict[object, Link] = {}
+    for place, link in enumerate(links):
+        key = ("alone", place) if link.piece is None else ("piece", link.piece)
+        found.setdefault(key, link)
+    return list(found.values())
+
+
+def in_boxes(units: Iterable[Unit], inputs: Iterable[Input]) -> int:
+    """Instruments that come to the computer through a DI box."""
+    boxes = {unit.name for unit in units if unit.role == "di"}
+    return sum(not boxes.isdisjoint(item.path[:1]) for item in inputs)
+
+
 def called_for(
-    units: Sequence[Unit], links: Iterable[Link], extras: Iterable[Extra], needs: Needs
+    units: Sequence[Unit],
+    links: Iterable[Link],
+    inputs: Iterable[Input],
+    extras: Iterable[Extra],
+    needs: Needs,
 ) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
     devices = [unit.device for unit in units]
     used = Counter(device.id for device in devices)
-    used.update(piece.id for link in links for piece in link.pieces)
-    used.update({extra.id: pieces(extra, devices, needs) for extra in extras})
+    used.update(piece.id for link in by_piece(links) for piece in link.pieces)
+    boxed = in_boxes(units, inputs)
+    used.update({extra.id: pieces(extra, devices, needs, boxed) for extra in extras})
     return used
 
 
 def item_counts(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[ItemCounts, ...]:
     """Devices, then cables, then extras, each by id: all that are used, owned or bought."""
-    used = called_for(rig.units, rig.links, catalogue.extras.values(), needs)
+    extras = catalogue.extras.values()
+    used = called_for(rig.units, rig.links, rig.inputs, extras, needs)
     bought: Counter[str] = Counter()
     for line in rig.purchases:
         bought[line.item] += line.quantity * line.pack

@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import Source
 from rigopt.rig.banks import powered
+from rigopt.rig.counts import by_piece
 from rigopt.rig.types import Rig
 
 RACK_UNIT_MM: Final = Decimal("44.45")
@@ -62,7 +63,7 @@ class Figures(NamedTuple):
     line_fed: int
     """Line outputs of hosts, and of expanders as far as a link from their host feeds them."""
     phones: int
-    """Headphone outputs of hosts."""
+    """Headphone outputs of hosts, and of amplifiers that all fed line outputs can feed."""
     units: int
     rack_units: int
     rack_mm: Decimal
@@ -80,6 +81,9 @@ class Figures(NamedTuple):
     delays: tuple[Delay, ...]
     clock_hops: int
     links: int
+    """Digital cables."""
+    leads: int
+    """Pieces of analogue cable."""
 
 
 def figures(rig: Rig) -> Figures:
@@ -94,7 +98,7 @@ def figures(rig: Rig) -> Figures:
         kinds=tuple(_kind(rig, kind) for kind in SOURCES),
         price_per_mic=_price_per_mic(rig),
         line_fed=_line_fed(rig),
-        phones=sum(unit.device.phones for unit in rig.units if unit.role == "host"),
+        phones=_phones(rig),
         units=len(rig.units),
         rack_units=rack_units,
         rack_mm=rack_units * RACK_UNIT_MM,
@@ -107,7 +111,8 @@ def figures(rig: Rig) -> Figures:
         recording_gb_hour_all=recording_gb_hour(len(rig.inputs), rig.rate_hz),
         delays=tuple(Delay(samples, delay_ms(samples, rig.rate_hz)) for samples in BUFFERS),
         clock_hops=rig.clock_hops,
-        links=len(rig.links),
+        links=sum(link.kind != "analogue" for link in rig.links),
+        leads=sum(link.kind == "analogue" for link in by_piece(rig.links)),
     )
 
 
@@ -134,12 +139,29 @@ def _price_per_mic(rig: Rig) -> int | None:
     return (2 * rig.total + able) // (2 * able)
 
 
+def _phones(rig: Rig) -> int:
+    """The amplifiers that take the fewest line outputs for each headphone output first would
+    not always be best, so that every number of line outputs is looked at."""
+    lines = _line_fed(rig)
+    most = [sum(unit.device.phones for unit in rig.units if unit.role == "host")] * (lines + 1)
+    for unit in rig.units:
+        if unit.role == "headphones":
+            taken = unit.device.line_in
+            for fed in range(lines, taken - 1, -1):
+                most[fed] = max(most[fed], most[fed - taken] + unit.device.phones)
+    return most[-1]
+
+
 def _line_fed(rig: Rig) -> int:
     """A link that does not go to a host has channels only if it feeds line outputs; of one
     that is duplex, what comes back does.
     """
     hosts = [unit for unit in rig.units if unit.role == "host"]
     names = {unit.name for unit in hosts}
-    fed = sum(link.channels for link in rig.links if link.to_unit not in names)
+    fed = sum(
+        link.channels
+        for link in rig.links
+        if link.to_unit not in names and link.kind != "analogue"
+    )
     fed += sum(link.back for link in rig.links)
     return fed + sum(unit.device.line_out for unit in hosts)

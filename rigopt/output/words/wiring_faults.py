@@ -190,6 +190,79 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "the {kind} cable of {link} is longer than {limit}",
         "use a good one, or move the units closer together",
     ),
+    "line-out": Sentence(
+        "{link} begins at a direct out that is not there; {device} has {count}",
+        "move it to a direct out of {unit}",
+    ),
+    "line-in": Sentence(
+        "{link} ends at channel {channel} of {unit}, which does not take line",
+        "move it to an input that takes line",
+    ),
+    "line-self": Sentence(
+        "{link} leads from {unit} back into {unit}", "move it to an input of another unit"
+    ),
+    "line-twice": Sentence(
+        "{link} shares a direct out or an input with another cable",
+        "leave one cable on each direct out and on each input",
+    ),
+    "line-idle": Sentence(
+        "{link} ends at an input of {unit} that does not reach the computer",
+        "move it to an input that does, or take it off",
+    ),
+    "line-needless": Sentence(
+        "{link} carries a channel of {unit} that is at the computer already", "take it off"
+    ),
+    "line-bank": Sentence(
+        "{link} is plugged by XLR into bank {bank} of {unit}, which has 48 V on",
+        "switch that bank off, or use another input: 48 V can destroy a line output",
+    ),
+    "line-channels": Sentence(
+        "{link} is not said to carry one channel of audio", "put channels 1 and audio"
+    ),
+    "preamp-linked": Sentence(
+        "{unit} is in the rig as preamp and has a digital cable",
+        "put it in as expander, or take the digital cable off",
+    ),
+    "piece-units": Sentence(
+        "the piece of cable of {link} comes from several units",
+        "give each unit pieces of its own",
+    ),
+    "piece-differs": Sentence(
+        "the ways of the piece of {link} are said to be different cables",
+        "name one cable for all of them",
+    ),
+    "piece-plugs": Sentence(
+        "{cable} on {link} has the plugs {plugs}; the units there have {wanted}",
+        "use a cable with those plugs, that of the direct out first",
+    ),
+    "piece-ways": Sentence(
+        "{count} lines are on one piece of {cable}, which has {ways}",
+        "use another piece for the rest",
+    ),
+    "piece-places": Sentence(
+        "{link} joins different places of two D-sub connectors",
+        "put it on equal places: a cable between two such connectors joins only those",
+    ),
+    "connector-taken": Sentence(
+        "D-sub connector {connector} ({side}) of {unit} has more than one cable, or a cable "
+        "more than one connector",
+        "one cable goes into one connector; use another",
+    ),
+    "di-missing": Sentence(
+        "input {number} is said to come through {box}, which has no free channel for that",
+        "put the instrument into a DI box with a free channel",
+    ),
+    "di-phantom": Sentence(
+        "{box} at input {number} needs 48 V, which is off there",
+        "switch its bank on, or use a passive box",
+    ),
+    "spare": Sentence(
+        "{count} microphone inputs stay free; {asked} are to",
+        "bring in more channels for microphones",
+    ),
+    "input-path": Sentence(
+        "input {number} is said to come another way than {path}", "put that way"
+    ),
     "use": Sentence(
         "input {number} is used for {use}; it accepts {listed}",
         "use an input that accepts {use}",

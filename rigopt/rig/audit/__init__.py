@@ -23,11 +23,12 @@ from rigopt.rig.audit.chains import check_chains, check_length, check_pieces_nam
 from rigopt.rig.audit.chains import warnings as _chain_warnings
 from rigopt.rig.audit.channels import check_channels
 from rigopt.rig.audit.clock import check_clock, check_stated, check_wish
-from rigopt.rig.audit.demands import check_room, check_uses
+from rigopt.rig.audit.demands import check_boxes, check_room, check_uses
 from rigopt.rig.audit.figures import check_counts, check_figures
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.inputs import check_inputs
 from rigopt.rig.audit.limits import check_computer, check_required, check_size
+from rigopt.rig.audit.lines import check_line_pieces, check_lines
 from rigopt.rig.audit.money import check_orders, check_total
 from rigopt.rig.audit.names import check_banks, check_names, check_roles
 from rigopt.rig.audit.outputs import check_outputs
@@ -54,6 +55,8 @@ WIRING_CHECKS = (
     check_clock,
     check_chains,
     check_cables,
+    check_lines,
+    check_line_pieces,
 )
 """Rules of the trade, one function each, over units, links and the rate."""
 
@@ -131,6 +134,7 @@ def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Ite
     yield from check_pieces_named(wiring)
     yield from check_inputs(wiring, rig.inputs)
     yield from check_uses(rig.inputs, needs)
+    yield from check_boxes(wiring, rig.inputs)
     yield from check_sources(rig.inputs, needs, rig.split_pairs)
     yield from check_catalogue(wiring, catalogue)
 

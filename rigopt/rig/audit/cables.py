@@ -17,7 +17,7 @@ def metres(length_mm: int) -> str:
 
 def check_cables(wiring: Wiring) -> Iterator[Finding]:
     """Rules cable-kind, cable-long, of the cables that are named."""
-    for link in wiring.links:
+    for link in wiring.every:
         row = link.format
         if link.cable is None:
             continue
@@ -39,7 +39,7 @@ def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
 
     In a chain of word inputs it runs from the unit at whose T-piece it begins.
     """
-    for link in wiring.links:
+    for link in wiring.every:
         start = wiring.unit(link.after or link.from_unit)
         far = (start.role == "host") != (wiring.unit(link.to_unit).role == "host")
         run = needs.host_to_rack_mm if far else needs.within_rack_mm
@@ -54,14 +54,14 @@ def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
 
 def check_named(wiring: Wiring) -> Iterator[Finding]:
     """Rule cable-unnamed: a rig that is to be bought names every piece."""
-    for link in wiring.links:
+    for link in wiring.every:
         if link.cable is None:
             yield finding("cable-unnamed", link=link_name(link))
 
 
 def warnings(wiring: Wiring) -> Iterator[Finding]:
     """Rule optical-long: what keeps the rules, and works only if it is a good cable."""
-    for link in wiring.links:
+    for link in wiring.every:
         row = link.format
         if link.cable is not None and row.warn_mm is not None:
             longest = link.cable.length_mm if row.max_mm is None else row.max_mm

@@ -14,7 +14,7 @@ def check_catalogue(wiring: Wiring, catalogue: Catalogue) -> Iterator[Finding]:
     for unit in wiring.units:
         if catalogue.devices.get(unit.device.id) != unit.device:
             yield finding("device-differs", unit=unit.name, device=unit.device.id)
-    for link in wiring.links:
+    for link in wiring.every:
         for piece in link.pieces:
             if catalogue.cables.get(piece.id) != piece:
                 yield finding("cable-differs", link=link_name(link), cable=piece.id)

@@ -7,9 +7,11 @@ sees is an input. Nothing is taken over from how a rig was put together.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
+from rigopt.rig.audit.banks import accepts
 from rigopt.rig.audit.feeding import audio_links, returned
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.numbers import Place, converted, places, width
@@ -48,7 +50,26 @@ def listen(wiring: Wiring) -> Sound:
             inputs.setdefault(number, sent)
     for index, name, count in returned(wiring):
         (heard if wiring.links[index].to_unit == name else back)[index] += count
+    inputs |= _by_lines(wiring, inputs)
     return Sound(dict(sorted(inputs.items())), tuple(heard), tuple(back))
+
+
+def of_themselves(wiring: Wiring) -> frozenset[Channel]:
+    """Channels that arrive without a direct out."""
+    return frozenset(listen(replace(wiring, every=wiring.links)).inputs.values())
+
+
+def _by_lines(wiring: Wiring, inputs: dict[int, Channel]) -> dict[int, Channel]:
+    """What comes by direct outs, on the numbers of the inputs that these occupy."""
+    numbers = {channel: number for number, channel in inputs.items()}
+    found: dict[int, Channel] = {}
+    for link in wiring.lines:
+        takes = accepts(wiring.unit(link.from_unit).device)
+        able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
+        number = numbers.get((link.to_unit, link.to_socket))
+        if number and 1 <= link.from_socket <= len(able):
+            found[number] = (link.from_unit, able[link.from_socket - 1])
+    return found
 
 
 def _dealt(wiring: Wiring) -> Iterator[tuple[int, Place, Channel]]:

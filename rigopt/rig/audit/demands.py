@@ -8,8 +8,9 @@ of it. `check_uses`: is the assignment that a rig states a right one?
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from rigopt.needs.types import Needs, Phantom
@@ -39,14 +40,44 @@ def demands(needs: Needs) -> list[Demand]:
         Demand("microphones", "mic", "any", plain),
         Demand("line sources", "line", "any", needs.line),
         Demand("instruments", "instrument", "any", needs.instrument),
+        Demand("spare microphone inputs", "mic", "any", needs.spare),
     ]
 
 
 def check_room(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
-    """Rule demand: the smallest groups of demands that find too few channels."""
+    """Rule demand: the smallest groups of demands that find too few channels.
+
+    Instruments may be in DI boxes: it is enough if there is room with some of them in one.
+    """
+    ways = [list(_room(wiring, wanted)) for wanted in boxed(wiring, demands(needs))]
+    if all(ways):
+        yield from ways[0]
+
+
+def boxed(wiring: Wiring, wanted: list[Demand]) -> Iterator[list[Demand]]:
+    """The demands, with none of the instruments in a DI box first, then with some."""
+    room = Counter[bool]()
+    for unit in wiring.of_role("di"):
+        room[unit.device.di_phantom] += unit.device.inst
+    instruments = next(one.count for one in wanted if one.kind == "instrument")
+    for powered in range(min(room[True], instruments) + 1):
+        for other in range(min(room[False], instruments - powered) + 1):
+            yield [
+                *(
+                    replace(one, count=one.count - powered - other)
+                    if one.kind == "instrument"
+                    else one
+                    for one in wanted
+                ),
+                Demand("instruments in DI boxes that need 48 V", "mic", "on", powered),
+                Demand("instruments in DI boxes", "mic", "any", other),
+            ]
+
+
+def _room(wiring: Wiring, every: list[Demand]) -> Iterator[Finding]:
     known = channels(wiring)
     arriving = [known[channel] for channel in listen(wiring).inputs.values()]
-    wanted = [demand for demand in demands(needs) if demand.count > 0]
+    wanted = [demand for demand in every if demand.count > 0]
     short: list[tuple[Demand, ...]] = []
     for size in range(1, len(wanted) + 1):
         for group in combinations(wanted, size):
@@ -58,9 +89,10 @@ def check_room(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
 
 
 def check_uses(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
-    """Rules use, use-count, use-phantom of the assignment stated in `inputs`."""
+    """Rules use, use-count, use-phantom, spare of the assignment stated in `inputs`."""
     for item in inputs:
-        if item.use is not None and item.use not in item.accepts:
+        taken = "mic" if _in_box(item) else item.use
+        if item.use is not None and taken not in item.accepts:
             yield finding(
                 "use", number=item.computer_input, use=item.use, listed=", ".join(item.accepts)
             )
@@ -69,6 +101,30 @@ def check_uses(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:
         if used != asked:
             yield finding("use-count", used=used, kind=kind, asked=asked)
     yield from _check_phantom(inputs, needs)
+    left = sum(item.use is None and "mic" in item.accepts for item in inputs)
+    if left < needs.spare:
+        yield finding("spare", count=left, asked=needs.spare)
+
+
+def _in_box(item: Input) -> bool:
+    """Whether something stands between the source and the unit of the input."""
+    return item.path[:1] not in ((), (item.unit,))
+
+
+def check_boxes(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
+    """Rules di-missing, di-phantom: instruments in DI boxes, each on a channel of its own."""
+    used: Counter[str] = Counter()
+    for item in inputs:
+        if not _in_box(item):
+            continue
+        name = item.path[0]
+        unit = wiring.by_name.get(name)
+        used[name] += 1
+        boxes = unit is not None and unit.role == "di" and used[name] <= unit.device.inst
+        if unit is None or not boxes or item.use != "instrument":
+            yield finding("di-missing", number=item.computer_input, box=name)
+        elif unit.device.di_phantom and not item.phantom:
+            yield finding("di-phantom", number=item.computer_input, box=name)
 
 
 def _check_phantom(inputs: Sequence[Input], needs: Needs) -> Iterator[Finding]:

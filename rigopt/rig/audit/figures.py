@@ -18,7 +18,8 @@ from rigopt.rig.audit.banks import channels
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.clock import hops
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.outputs import line_fed
+from rigopt.rig.audit.lines import pieces
+from rigopt.rig.audit.outputs import line_fed, most_phones
 from rigopt.rig.audit.pieces import Key, called_for, key_of
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.counts import ItemCounts
@@ -110,16 +111,17 @@ def _box(rig: Rig, wiring: Wiring) -> Iterator[tuple[str, Value]]:
         totals["units"] += 1
         totals["rack_units"] += unit.device.rack_units
         totals["mains"] += unit.device.mains
-        totals["phones"] += unit.device.phones if unit.role == "host" else 0
         watts += Fraction(unit.device.watts)
-    for name in ("units", "rack_units", "mains", "phones"):
+    for name in ("units", "rack_units", "mains"):
         yield name, totals[name]
     yield "watts", watts
     # 1.75 inches of 25.4 mm (EIA-310, restated).
     yield "rack_mm", Fraction(175, 100) * Fraction(254, 10) * totals["rack_units"]
     yield "line_fed", line_fed(wiring)
+    yield "phones", most_phones(wiring, line_fed(wiring))
     yield "clock_hops", hops(rig.units)
-    yield "links", len(rig.links)
+    yield "links", len(wiring.links)
+    yield "leads", len(pieces(wiring.lines))
 
 
 def _phantom(wiring: Wiring) -> Iterator[tuple[str, Value]]:

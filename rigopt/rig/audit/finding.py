@@ -31,8 +31,14 @@ Prices = Literal["quantity", "not-for-sale", "price", "stock", "not-new"]
 Pieces = Literal["bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many"]
 Money = Literal["exchange", "order", "total", "budget"]
 
+Lines = Literal["line-out", "line-in", "line-self", "line-twice", "line-idle"]
+Taken = Literal["line-needless", "line-bank", "line-channels", "preamp-linked", "input-path"]
+Looms = Literal["piece-units", "piece-differs", "piece-plugs", "piece-ways", "piece-places"]
+Boxes = Literal["connector-taken", "di-missing", "di-phantom", "spare"]
+
 OfClock = Clocks | Locks | Hops | Chains | Parts
-OfWiring = Units | Rates | Sockets | Speech | Audio | OfClock | Cables | Limits
+OfLines = Lines | Taken | Looms | Boxes
+OfWiring = OfLines | Units | Rates | Sockets | Speech | Audio | OfClock | Cables | Limits
 Rule = OfWiring | Inputs | Channels | Sources | Demands | Shelves | Prices | Pieces | Money
 """Short names of all rules that a finding can speak of."""
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from rigopt.rig.audit.banks import channels
+from rigopt.rig.audit.banks import accepts, channels
 from rigopt.rig.audit.channels import Channel, listen
+from rigopt.rig.audit.feeding import audio_links
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Input
@@ -14,7 +15,7 @@ from rigopt.rig.types import Input
 
 def check_inputs(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
     """Rules input-order, input-missing, input-extra, input-channel, input-accepts,
-    input-phantom.
+    input-phantom, input-path.
     """
     yield from _check_order(inputs)
     found, known = listen(wiring).inputs, channels(wiring)
@@ -28,6 +29,30 @@ def check_inputs(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
         else:
             behind = found[item.computer_input]
             yield from _check_input(item, behind, *known[behind])
+            yield from _check_path(wiring, item)
+
+
+def _check_path(wiring: Wiring, item: Input) -> Iterator[Finding]:
+    """Rule input-path: the units that lie between the source and the computer."""
+    behind, path = (item.unit, item.channel), [item.unit]
+    for link in wiring.lines:
+        takes = accepts(wiring.unit(link.from_unit).device)
+        able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
+        if (link.from_unit, item.channel) == behind and able[link.from_socket - 1] == behind[1]:
+            path.append(link.to_unit)
+    if wiring.unit(path[-1]).role != "host":
+        path.append(next(iter(_hosts(wiring, path[-1])), ""))
+    said = list(item.path)
+    if said and wiring.unit(said[0]).role == "di":
+        del said[0]
+    if said != path:
+        yield finding("input-path", number=item.computer_input, path=" > ".join(path))
+
+
+def _hosts(wiring: Wiring, name: str) -> Iterator[str]:
+    """Hosts that the audio of a unit goes to."""
+    for index in audio_links(wiring).get(name, ()):
+        yield wiring.links[index].to_unit
 
 
 def _check_order(inputs: Sequence[Input]) -> Iterator[Finding]:

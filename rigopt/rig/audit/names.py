@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from rigopt.catalogue.types import Device
 from rigopt.rig.audit.banks import banks
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, link_name
@@ -14,8 +15,18 @@ PLAYS = {
     "expander": ("expander",),
     "either": ("host", "expander"),
     "clock": ("clock",),
+    "preamp": ("preamp",),
+    "di": ("di",),
+    "headphones": ("headphones",),
 }
-"""Roles in a rig by the role a device has in the catalogue."""
+"""Roles in a rig by the role a device has in the catalogue; one that has direct outs, and is
+no host alone, may be a preamp too."""
+
+
+def plays(device: Device) -> tuple[str, ...]:
+    """The roles that a device can play in a rig."""
+    own = PLAYS[device.role]
+    return (*own, "preamp") if "expander" in own and device.direct_out else own
 
 
 def check_names(wiring: Wiring) -> Iterator[Finding]:
@@ -24,7 +35,7 @@ def check_names(wiring: Wiring) -> Iterator[Finding]:
     for name, count in counts.items():
         if count > 1:
             yield finding("name-twice", unit=name, count=count)
-    for link in wiring.links:
+    for link in wiring.every:
         named = (link.from_unit, link.to_unit, link.after or link.from_unit)
         for name in dict.fromkeys(named):
             if name not in counts:
@@ -34,7 +45,7 @@ def check_names(wiring: Wiring) -> Iterator[Finding]:
 def check_roles(wiring: Wiring) -> Iterator[Finding]:
     """Rules role and no-host."""
     for unit in wiring.units:
-        allowed = PLAYS[unit.device.role]
+        allowed = plays(unit.device)
         if unit.role not in allowed:
             yield finding(
                 "role",

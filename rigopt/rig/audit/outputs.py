@@ -18,11 +18,24 @@ def line_fed(wiring: Wiring) -> int:
     return own + sum(n for n, to in zip(sound.heard, away, strict=True) if to) + sum(sound.back)
 
 
+def most_phones(wiring: Wiring, lines: int) -> int:
+    """The most headphone outputs: those of hosts, and of amplifiers that `lines` line outputs
+    feed, each by as many as it takes.
+    """
+    best = {0: sum(unit.device.phones for unit in wiring.of_role("host"))}
+    for unit in wiring.of_role("headphones"):
+        for used, phones in list(best.items()):
+            more = used + unit.device.line_in
+            if more <= lines:
+                best[more] = max(best.get(more, 0), phones + unit.device.phones)
+    return max(best.values())
+
+
 def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     """Rules line-outputs, phones."""
     fed = line_fed(wiring)
     if fed < needs.out_line:
         yield finding("line-outputs", fed=fed, asked=needs.out_line)
-    phones = sum(unit.device.phones for unit in wiring.of_role("host"))
+    phones = most_phones(wiring, max(0, fed - needs.out_line))
     if phones < needs.out_phones:
         yield finding("phones", count=phones, asked=needs.out_phones)

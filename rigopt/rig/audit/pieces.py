@@ -15,6 +15,7 @@ from rigopt.catalogue.types import Catalogue, Extra, ItemKind
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, Rule, finding
 from rigopt.rig.audit.invoice import bill
+from rigopt.rig.audit.lines import pieces
 from rigopt.rig.audit.prices import new
 from rigopt.rig.types import Purchase, Rig
 
@@ -63,7 +64,10 @@ def key_of(line: Purchase) -> Key:
 def called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
     """Pieces of each item that a rig uses, or should."""
     used: Counter[Key] = Counter(("device", unit.device.id) for unit in rig.units)
-    used.update(("cable", piece.id) for link in rig.links for piece in link.pieces)
+    digital = [link for link in rig.links if link.format.socket != "analogue"]
+    used.update(("cable", piece.id) for link in digital for piece in link.pieces)
+    lines = [link for link in rig.links if link.format.socket == "analogue"]
+    used.update(("cable", way[0].cable.id) for way in pieces(lines) if way[0].cable is not None)
     for extra in catalogue.extras.values():
         used["extra", extra.id] = extra.each * _count(extra, rig, needs)
     return used
@@ -72,7 +76,10 @@ def called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
 def _count(extra: Extra, rig: Rig, needs: Needs) -> int:
     """How many there are of what an extra is bought by."""
     if extra.per == "mic":
-        return needs.mic
+        boxes = {unit.name for unit in rig.units if unit.role == "di"}
+        return needs.mic + sum(
+            item.path[:1] != () and item.path[0] in boxes for item in rig.inputs
+        )
     if extra.per == "source":
         return needs.mic + needs.line + needs.instrument
     if extra.per == "unit":

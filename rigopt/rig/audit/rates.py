@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.names import plays
 from rigopt.rig.audit.wiring import Wiring, khz
 
 
@@ -20,9 +21,12 @@ def check_known(wiring: Wiring) -> Iterator[Finding]:
 
 
 def check_rates(wiring: Wiring) -> Iterator[Finding]:
-    """Rule rate."""
+    """Rule rate: of units that are not analogue alone, as those without a clock may be."""
     for unit in wiring.units:
-        if wiring.rate_hz not in unit.device.rates_hz:
+        if unit.role in ("preamp", "di", "headphones"):
+            continue
+        idle = not wiring.needs_clock(unit) and "preamp" in plays(unit.device)
+        if not idle and wiring.rate_hz not in unit.device.rates_hz:
             yield finding(
                 "rate",
                 unit=unit.name,

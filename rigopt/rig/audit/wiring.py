@@ -29,9 +29,20 @@ class Wiring:
     """
 
     units: tuple[Unit, ...]
-    links: tuple[Link, ...]
+    every: tuple[Link, ...]
+    """All cables, analogue lines one by one."""
     rate_hz: int
     own_clocks: bool = False
+
+    @cached_property
+    def links(self) -> tuple[Link, ...]:
+        """The digital ones."""
+        return tuple(link for link in self.every if link.format.socket != "analogue")
+
+    @cached_property
+    def lines(self) -> tuple[Link, ...]:
+        """The analogue ones."""
+        return tuple(link for link in self.every if link.format.socket == "analogue")
 
     @cached_property
     def by_name(self) -> dict[str, Unit]:
@@ -86,8 +97,15 @@ def directions(link: Link) -> Iterator[tuple[str, str, int]]:
         yield link.to_unit, link.from_unit, link.from_socket
 
 
+def line_name(link: Link) -> str:
+    """An analogue line in words, for findings."""
+    return f"{link.from_unit} direct out {link.from_socket} -> {link.to_unit} {link.to_socket}"
+
+
 def link_name(link: Link) -> str:
     """A link in words, for findings."""
+    if link.format.socket == "analogue":
+        return line_name(link)
     out, into = ("", "") if link.format.duplex else ("out ", "in ")
     via = f" via {link.after}" if link.after else ""
     return (
