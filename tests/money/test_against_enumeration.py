@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from oracle.keys import key_of
 
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.optimiser.questions.plan import solve
@@ -23,8 +24,8 @@ def trouble(question: Question) -> str:
     assert outcome.proven
     assert outcome.bound == outcome.rig.total
     rig = outcome.rig
-    if (rig.total, len(rig.units), len(rig.links), rig.clock_hops) != key:
-        return f"found {rig.total, len(rig.units), len(rig.links), rig.clock_hops}, not {key}"
+    if key_of(rig) != key:
+        return f"found {key_of(rig)}, not {key}"
     return "; ".join(str(finding) for finding in audit(rig, *question))
 
 
