@@ -27,6 +27,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 
 from .boxes import Box, Boxes, castings, squads, within_limits
+from .demands import Demands
 from .key import NO_MONEY, Key
 from .purse import Purse, Thing
 from .squad import Squad
@@ -61,13 +62,13 @@ def brute_best(catalogue: Catalogue, needs: Needs) -> Key | None:
     """
     if needs.units is None:
         raise ValueError("the enumeration needs a limit on the number of units")
-    purse = Purse(catalogue, needs)
+    purse, demands = Purse(catalogue, needs), Demands(needs)
     best: Key | None = None
     for cost, boxes in sorted(
         squads(catalogue, needs, purse), key=lambda s: (s[0], len(s[1]), str(s[1]))
     ):
         if best is not None and (cost, len(boxes)) > best[:2]:
             break
-        found = Squad(boxes, cost, needs, purse).best(best)
+        found = Squad(boxes, cost, needs, purse, demands).best(best)
         best = found or best
     return best

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from functools import cache
 
 from rigopt.facts import OPTICAL_STEREO
-from rigopt.needs.types import Needs
 
 from .audio import Audio, Plan, Sending
 from .demands import Demands
@@ -25,9 +24,9 @@ Ends = tuple[End, ...]
 class Arrivals:
     """Channels that arrive from one multiset of boxes, and whether they serve the sources."""
 
-    def __init__(self, audio: Audio, needs: Needs) -> None:
+    def __init__(self, audio: Audio, demands: Demands) -> None:
         self.audio, self.hosts, self.panels = audio, audio.hosts, audio.panels
-        self.demands = Demands(needs)
+        self.demands = demands
         self.rooms = cache(self._rooms)
 
     def possible(self) -> bool:

@@ -47,6 +47,10 @@ def by_bank(device: Device, channels: Sequence[int]) -> tuple[list[Tally], Tally
     return list(tallies.values()), outside
 
 
+Cells = tuple[int, ...]
+"""Channels by kind: first those with 48 V on, then those without."""
+
+
 class Demands:
     """The sources of the needs."""
 
@@ -54,6 +58,29 @@ class Demands:
         self.needs = needs
         self.meets = cache(self._meets)
         self.by_bank = cache(by_bank)
+        free = needs.mic - needs.phantom - needs.no_phantom
+        classes = [
+            (needs.phantom, "mic", (True,)),
+            (needs.no_phantom, "mic", (False,)),
+            (free, "mic", (True, False)),
+            (needs.line, "line", (True, False)),
+            (needs.instrument, "instrument", (True, False)),
+        ]
+        asked = [one for one in classes if one[0]]
+        cells = list(itertools.product((True, False), CHANNEL_COLUMNS))
+        # For each set of classes of source: how many there are, the cells that serve any.
+        self.sets = [
+            (
+                sum(count for count, _, _ in chosen),
+                [
+                    at
+                    for at, (state, column) in enumerate(cells)
+                    if any(what in ACCEPTS[column] and state in ok for _, what, ok in chosen)
+                ],
+            )
+            for size in range(1, len(asked) + 1)
+            for chosen in itertools.combinations(asked, size)
+        ]
 
     def served(self, arriving: Sequence[tuple[Device, tuple[int, ...]]]) -> bool:
         """Whether these channels of these devices serve all sources."""
@@ -74,7 +101,7 @@ class Demands:
                 for kind, channels in enumerate(bank):
                     on[kind] += channels * ons
                     off[kind] += channels * (count - ons)
-            if self.hall(on, off):
+            if self.hall((*on, *off)):
                 return True
         return False
 
@@ -86,26 +113,6 @@ class Demands:
             return iter([(0,) * len(counts)])
         return itertools.product(*(range(count + 1) for count in counts))
 
-    def hall(self, on: list[int], off: list[int]) -> bool:
+    def hall(self, cells: Cells) -> bool:
         """Hall's condition: each set of sources has as many channels that serve any of it."""
-        needs = self.needs
-        free = needs.mic - needs.phantom - needs.no_phantom
-        classes = [
-            (needs.phantom, "mic", (True,)),
-            (needs.no_phantom, "mic", (False,)),
-            (free, "mic", (True, False)),
-            (needs.line, "line", (True, False)),
-            (needs.instrument, "instrument", (True, False)),
-        ]
-        asked = [one for one in classes if one[0]]
-        for size in range(1, len(asked) + 1):
-            for chosen in itertools.combinations(asked, size):
-                room = sum(
-                    channels
-                    for state, counts in ((True, on), (False, off))
-                    for column, channels in zip(CHANNEL_COLUMNS, counts, strict=True)
-                    if any(what in ACCEPTS[column] and state in ok for _, what, ok in chosen)
-                )
-                if room < sum(count for count, _, _ in chosen):
-                    return False
-        return True
+        return all(sum(cells[at] for at in serving) >= count for count, serving in self.sets)

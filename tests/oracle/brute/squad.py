@@ -16,6 +16,7 @@ from . import chains
 from .arrivals import Arrivals
 from .audio import Audio, Feeds, Plan, Wires
 from .boxes import Boxes
+from .demands import Demands
 from .key import NO_MONEY, Key
 from .panel import End, Panel
 from .trees import Trees
@@ -41,9 +42,19 @@ def panel(device: Device, formats: tuple[Format, ...], multiplier: int) -> Panel
 
 
 class Squad:
-    """One multiset of boxes, of which the boxes and extras have a price."""
+    """One multiset of boxes, of which the boxes and extras have a price.
 
-    def __init__(self, boxes: Boxes, cost: int, needs: Needs, purse: Buyer) -> None:
+    `demands` of the same needs may be shared, so that it remembers what serves the sources.
+    """
+
+    def __init__(
+        self,
+        boxes: Boxes,
+        cost: int,
+        needs: Needs,
+        purse: Buyer,
+        demands: Demands | None = None,
+    ) -> None:
         self.boxes, self.cost, self.needs, self.purse = boxes, cost, needs, purse
         self.formats = purse.formats
         table = tuple(self.formats.values())
@@ -51,7 +62,7 @@ class Squad:
         self.panels = [panel(box.device, table, m) for box in boxes]
         self.audio = Audio(boxes, self.panels, needs.out_line)
         self.all, self.hosts = self.audio.all, self.audio.hosts
-        self.arrivals = Arrivals(self.audio, needs)
+        self.arrivals = Arrivals(self.audio, demands or Demands(needs))
         self.lockable = {v: self.sources(v) for v in self.all}
         self.reached = [self.spread(unit) for unit in self.all if self.may_lead(unit)]
 
