@@ -9,7 +9,7 @@ from typing import Any
 from rigopt.catalogue.types import BLOCKS, CHANNEL_COLUMNS, MANY, Catalogue, Device, SocketRef
 from rigopt.needs.types import Needs
 
-from .rich import Question, each
+from .themes import Question, each
 
 Change = Callable[[Catalogue, Needs], Question]
 

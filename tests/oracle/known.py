@@ -11,20 +11,44 @@ from rigopt.catalogue.types import Cable, Catalogue, Device
 from rigopt.needs.types import Needs
 
 DESK = Device(
-    "desk", "host with 8 preamps and a light-pipe pair", "host", price=20_000,
-    mic_line=8, phantom_bank=8, line_out=2, phones=1, optical_in=1, optical_out=1,
-    optical_2x=1, clock_in=("optical",), rates_hz=(44_100, 48_000, 96_000),
-)  # fmt: skip
-PRE = Device(
-    "pre", "8 preamps with a light-pipe pair", "expander", price=15_000,
-    mic_line=8, phantom_bank=8, optical_in=1, optical_out=1,
-    optical_2x=1, clock_in=("optical",), rates_hz=(44_100, 48_000, 96_000),
-)  # fmt: skip
-HEADLESS = Device(
-    "headless", "host without preamps, four light-pipe pairs", "host", price=30_000,
-    optical_in=4, optical_out=4, optical_2x=4, clock_in=("optical",),
+    "desk",
+    "host with 8 preamps and a light-pipe pair",
+    "host",
+    price=20_000,
+    mic_line=8,
+    phantom_bank=8,
+    line_out=2,
+    phones=1,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    clock_in=("optical",),
     rates_hz=(44_100, 48_000, 96_000),
-)  # fmt: skip
+)
+PRE = Device(
+    "pre",
+    "8 preamps with a light-pipe pair",
+    "expander",
+    price=15_000,
+    mic_line=8,
+    phantom_bank=8,
+    optical_in=1,
+    optical_out=1,
+    optical_2x=1,
+    clock_in=("optical",),
+    rates_hz=(44_100, 48_000, 96_000),
+)
+HEADLESS = Device(
+    "headless",
+    "host without preamps, four light-pipe pairs",
+    "host",
+    price=30_000,
+    optical_in=4,
+    optical_out=4,
+    optical_2x=4,
+    clock_in=("optical",),
+    rates_hz=(44_100, 48_000, 96_000),
+)
 WORD = Device("star", "word clock, four outputs", "clock", price=9000, word_out=4)
 CABLE = Cable("opt", "optical 1 m", "optical", 1000, price=600)
 BNC = Cable("bnc", "word 1 m", "word", 1000, price=500)

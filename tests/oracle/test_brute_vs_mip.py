@@ -13,9 +13,11 @@ from .facts_that_matter import CHANGES, Change
 from .frozen import FOLDER, freeze, thaw
 from .instances import instance
 from .known import KNOWN, ONE, Known
+from .known_clocks import KNOWN_CLOCKS
 from .known_links import KNOWN_LINKS
 from .mip import milp_best, milp_key
-from .rich import Question, rich, rich_questions
+from .rich import rich, rich_questions
+from .themes import Question
 
 
 @pytest.mark.parametrize("seed", range(16))
@@ -68,7 +70,9 @@ def test_the_two_opinions_agree_on_anything(question: Question) -> None:
     assert milp_key(*question) == brute_best(*question)
 
 
-@pytest.mark.parametrize("known", [*KNOWN, *KNOWN_LINKS], ids=lambda known: known.name)
+@pytest.mark.parametrize(
+    "known", [*KNOWN, *KNOWN_LINKS, *KNOWN_CLOCKS], ids=lambda known: known.name
+)
 def test_both_know_the_answers_worked_out_by_hand(known: Known) -> None:
     assert brute_best(known.catalogue, known.needs) == known.key
     assert milp_key(known.catalogue, known.needs) == known.key

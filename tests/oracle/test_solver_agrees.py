@@ -27,6 +27,7 @@ from .graph_checks import channels_suffice, clock_tree_faults
 from .instances import PORTS, catalogues, instance, middling, needs_for
 from .keys import key_of
 from .known import KNOWN, Known
+from .known_clocks import KNOWN_CLOCKS
 from .known_links import KNOWN_LINKS
 from .mip import milp_best, milp_key
 from .rich import rich, rich_questions
@@ -154,7 +155,9 @@ def test_agrees_with_the_linear_model_on_1000_more(first: int) -> None:
     assert not found, "\n".join(found)
 
 
-@pytest.mark.parametrize("known", [*KNOWN, *KNOWN_LINKS], ids=lambda known: known.name)
+@pytest.mark.parametrize(
+    "known", [*KNOWN, *KNOWN_LINKS, *KNOWN_CLOCKS], ids=lambda known: known.name
+)
 def test_knows_the_answers_worked_out_by_hand(known: Known) -> None:
     assert not trouble((known.catalogue, known.needs), known.key)
 

@@ -127,7 +127,7 @@ class Audio:
         """
         sending, outputs = plan[i], self.boxes[i].device.line_out
         ways: list[tuple[int, Feeds]] = [(0, {})]
-        for host in [sending.host] if sending and outputs else self.hosts if outputs else []:
+        for host in [sending.host] if sending else self.hosts:
             counts = [
                 range(min(self.panels[host].count("out", f), self.panels[i].count("in", f)) + 1)
                 for f in self.width

@@ -104,6 +104,6 @@ class Purse:
     def pieces(self, cable: Cable, count: int) -> float:
         """Minor units for so many pieces of one type; endless when it is not for sale."""
         bought = max(0, count - self.needs.owned.get(cable.id, 0))
-        if bought and cable.price is None:
+        if bought and (cable.price is None or cable.id in self.needs.avoid):
             return math.inf
         return -(-bought // cable.pack) * (cable.price or 0)

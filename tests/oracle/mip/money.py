@@ -37,17 +37,15 @@ class Money:
         for d in self.catalogue.devices.values():
             sold = d.price is not None and d.id not in self.needs.avoid
             bought = self.lin.variable(most=len(self.units.places) if sold else 0)
-            places = self.units.places
-            count = total(
-                *(self.units.of(u, lambda b, d=d: b.device.id == d.id) for u in places)
-            )
+            count = self.units.of_type(d.id)
             self.lin.within(count, {bought: 1}, extra=self.needs.owned.get(d.id, 0))
             money[bought] = float(d.price or 0)
         return money
 
     def packs(self, cable: Cable, pieces: list[int]) -> Terms:
         """Packs so that there are so many pieces, and what they cost."""
-        packs = self.lin.variable(most=MOST_PACKS if cable.price is not None else 0)
+        sold = cable.price is not None and cable.id not in self.needs.avoid
+        packs = self.lin.variable(most=MOST_PACKS if sold else 0)
         owned = self.needs.owned.get(cable.id, 0)
         self.lin.within(ones(pieces), {packs: cable.pack}, extra=owned)
         return {packs: float(cable.price or 0)}

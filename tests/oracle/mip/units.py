@@ -61,8 +61,7 @@ class Units:
         phones = [self.of(u, lambda b: b.device.phones) for u in self.hosts]
         lin.row(total(*phones), least=needs.out_phones)
         for wanted in needs.require:
-            here = [self.of(u, lambda b, w=wanted: b.device.id == w) for u in self.places]
-            lin.row(total(*here), least=1)
+            lin.row(self.of_type(wanted), least=1)
 
     def builds(self, u: int) -> list[Build]:
         """Builds that place u may hold."""
@@ -81,6 +80,11 @@ class Units:
     def of(self, u: int, figure: Callable[[Build], float]) -> Terms:
         """A figure of the build that place u holds, 0 when empty."""
         return {self.x[u, b.name]: float(f) for b in self.builds(u) if (f := figure(b))}
+
+    def of_type(self, device_id: str) -> Terms:
+        """Number of units of a type."""
+        places = self.places
+        return total(*(self.of(u, lambda b: b.device.id == device_id) for u in places))
 
     def filled(self, u: int) -> Terms:
         """1 if place u holds a unit."""
