@@ -3,6 +3,9 @@
 root[u] = 1 if u is on its internal clock and has a cable or is a host; lock[u,v,f] = 1 if v
 is locked to a cable of format f from u; tree[u,r] = 1 if u is in the tree with root r;
 depth[u] in cables from the root. A unit without cables that is no host needs no clock.
+
+Where nothing lets clocks differ, all that is of use is in the tree of the hosts: then there is
+one root, and tree[u,r] = 1 for r = ANY alone.
 """
 
 from __future__ import annotations
@@ -14,6 +17,8 @@ from .builds import Build
 from .linear import Linear, Terms, ones, total
 from .units import Units
 
+ANY = -1
+
 
 class Clock:
     """Roots, locks and trees."""
@@ -22,7 +27,9 @@ class Clock:
         self.lin, self.units, self.audio = lin, units, audio
         places, hops = units.places, units.needs.max_hops
         self.root = {u: lin.variable() for u in places}
-        self.tree = {(u, r): lin.variable() for u in places for r in places}
+        differ = any(d.rate_converter for d in units.catalogue.devices.values())
+        self.labels = list(places) if differ or units.needs.own_clocks else [ANY]
+        self.tree = {(u, r): lin.variable() for u in places for r in self.labels}
         self.depth = {u: lin.variable(most=hops) for u in places}
         self.lock = {
             (u, v, form): lin.variable()
@@ -31,6 +38,8 @@ class Clock:
             for form in units.formats
             if u != v and self.may_give(u, form) and self.may_take(v, form)
         }
+        if self.labels == [ANY]:
+            lin.row(ones(self.root.values()), most=1)
         for v in places:
             self.one_clock(v)
             for u in places:
@@ -54,7 +63,7 @@ class Clock:
 
     def in_a_tree(self, u: int) -> Terms:
         """1 if u has a clock."""
-        return ones(self.tree[u, r] for r in self.units.places)
+        return ones(self.tree[u, r] for r in self.labels)
 
     def one_clock(self, v: int) -> None:
         """A unit in a tree is its root or locked; the root has an internal clock."""
@@ -62,7 +71,8 @@ class Clock:
         hops = units.needs.max_hops
         lin.within(self.in_a_tree(v), units.filled(v))
         lin.equal(self.in_a_tree(v), total(self.locked(v), {self.root[v]: 1}))
-        lin.equal({self.tree[v, v]: 1}, {self.root[v]: 1})
+        if v in self.labels:
+            lin.equal({self.tree[v, v]: 1}, {self.root[v]: 1})
         lin.within({self.root[v]: 1}, units.of(v, lambda b: b.device.internal_clock))
         lin.row({self.depth[v]: 1, self.root[v]: hops}, most=hops)
 
@@ -75,8 +85,9 @@ class Clock:
             total({self.depth[u]: 1, self.depth[v]: -1}, dict.fromkeys(locks, hops + 1)),
             most=hops,
         )
-        lin.within({self.tree[u, v]: 1}, {self.root[v]: 1})
-        for r in self.units.places:
+        if v in self.labels:
+            lin.within({self.tree[u, v]: 1}, {self.root[v]: 1})
+        for r in self.labels:
             lin.row(total(locks, {self.tree[u, r]: 1, self.tree[v, r]: -1}), most=1)
         lin.within(locks, self.in_a_tree(u))
 
@@ -87,10 +98,11 @@ class Clock:
             lin.equal(self.in_a_tree(u), units.filled(u))
             for r in units.places:
                 fit = units.of(r, lambda b, r=r: self.may_lead(r, b))
-                lin.within({self.tree[u, r]: 1}, fit)
+                below = self.tree[u, r] if r in self.labels else self.root[r]
+                lin.within({below: 1}, fit)
         if not units.needs.own_clocks:
             for u, following in pairwise(units.hosts):
-                for r in units.places:
+                for r in self.labels:
                     lin.within({self.tree[following, r]: 1}, {self.tree[u, r]: 1})
 
     def may_lead(self, u: int, build: Build) -> bool:
@@ -117,6 +129,6 @@ class Clock:
         lin = self.lin
         lin.within(joined, self.in_a_tree(u))
         lin.within(joined, self.in_a_tree(v))
-        for r in self.units.places:
+        for r in self.labels:
             ends = {self.tree[u, r]: 1.0, self.tree[v, r]: -1.0}
             lin.within(total(ends, joined), apart, extra=1)
