@@ -91,6 +91,9 @@ STAR = replace(WORD, word_in=1, clock_in=("word",))
 FIXED = replace(BOX, id="fixed", word_end="fixed")
 OPEN = replace(BOX, id="open", word_end="none")
 DEARER = replace(BOX, id="dearer", price=15_100)
+# Passes the clock on, from a socket of its own or from the one it comes in on.
+PASS = replace(BOX, word_out=1)
+TURN = replace(PASS, either=((SocketRef("word", "in", 1), SocketRef("word", "out", 1)),))
 PARTS = (CABLE, BNC, TEE, TERMINATOR)
 FIVE = Needs(units=5, mic=24)
 BOXES = 30_000 + 3 * 15_000 + 3 * 600
@@ -152,6 +155,14 @@ WORDS = [
         replace(FIVE, mic=8),
         (30_000 + 15_000 + 600 + 500 + 500, 2, 2, 1, -8),
     ),
+    # From output to input in a row, two hops, without any tee.
+    Known(
+        "passed on",
+        catalogue(HUB, PASS, CABLE, BNC),
+        Needs(units=3, mic=16),
+        (30_000 + 2 * 15_000 + 2 * 600 + 2 * 500, 3, 4, 2, -16),
+    ),
+    Known("in or out", catalogue(HUB, TURN, CABLE, BNC), Needs(units=3, mic=16), None),
     # The host to the first box is the longer run, from box to box 0.5 m do.
     Known(
         "runs from box to box",

@@ -62,6 +62,12 @@ TOS = Device(
 STEREO = catalogue(PIPED, TOS, CABLE)
 NO_STEREO = catalogue(replace(PIPED, optical_stereo=0), TOS, CABLE)
 PIPES = catalogue(PIPED, PRE, CABLE)
+# A clock generator over optical, in one format or the other.
+TICK = Device(
+    "tick", "clock", "clock", price=9000, optical_out=1, optical_stereo=1, optical_1x=0
+)
+TOCK = replace(TICK, optical_stereo=0, optical_1x=1)
+AFTER_CLOCK = replace(THREE, mic=2, master="clock")
 
 FAST_DESK = replace(DESK, coax_in=1, clock_in=("coax",), rates_hz=(48_000, 192_000))
 DEAD_COAX = catalogue(FAST_DESK, replace(PAIR, coax_4x=1), COAX)
@@ -94,6 +100,19 @@ SOCKETS = [
     # Empty, the socket may come to hold a light-pipe: 8 numbers, and 2 analogue.
     Known("eight numbers for none", STEREO, replace(THREE, mic=2), (20_000, 1, 0, 0, -2)),
     Known("two numbers for stereo", STEREO, replace(THREE, mic=10), (25_600, 2, 1, 1, -10)),
+    # A cable for clock alone counts too.
+    Known(
+        "two for a clock",
+        catalogue(PIPED, TICK, CABLE),
+        AFTER_CLOCK,
+        (29_600, 2, 1, 1, -8),
+    ),
+    Known(
+        "eight for a clock",
+        catalogue(PIPED, TOCK, CABLE),
+        AFTER_CLOCK,
+        (29_600, 2, 1, 1, -2),
+    ),
     Known("one format, both ends", NO_STEREO, replace(THREE, mic=3), None),
     Known("eight for a light-pipe", PIPES, replace(THREE, mic=10), (35_600, 2, 1, 1, -10)),
     Known("no stereo at 4x", DEAD_COAX, replace(THREE, mic=9, rate_hz=192_000), None),
@@ -204,6 +223,12 @@ ONE_WAY = on_trunks(
     MANY_CABLE,
 )
 TWO_BOXES = Needs(units=3, mic=40)
+# Nobody follows anybody: a box with a rate converter keeps its own clock.
+DEAF_TRUNKED = replace(TRUNKED, clock_in=())
+OWN_CLOCK = replace(BOX_16, clock_in=(), rate_converter=("trunk",))
+OUTS_ONLY = replace(OWN_CLOCK, mic_line=0)
+BOTH_CONVERT = on_trunks(replace(DEAF_TRUNKED, rate_converter=("trunk",)), OWN_CLOCK, CAT)
+FED = replace(THREE, mic=8, out_line=10)
 
 TRUNKS = [
     Known("a stage box", DUPLEX, replace(THREE, mic=24), (62_000, 2, 1, 1, -24)),
@@ -229,6 +254,10 @@ TRUNKS = [
         replace(THREE, mic=24, master="host"),
         (64_000, 2, 2, 1, -24),
     ),
+    # A duplex cable carries audio both ways: outputs alone need no converter in the host.
+    Known("outputs alone", on_trunks(DEAF_TRUNKED, OUTS_ONLY, CAT), FED, (62_000, 2, 1, 0, -8)),
+    Known("inputs come with it", on_trunks(DEAF_TRUNKED, OWN_CLOCK, CAT), FED, None),
+    Known("both ends convert", BOTH_CONVERT, FED, (62_000, 2, 1, 0, -24)),
     # Only the format's own rows join: a trunk of another format stays out.
     Known(
         "two formats do not meet",
