@@ -11,6 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from rigopt.rig.by_kind import NONE
+
 from rigopt import facts
 from rigopt.catalogue.types import Cable, Device, Offer, Seller
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
@@ -42,7 +44,6 @@ from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
 from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
-from rigopt.rig.by_kind import NONE
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
 from tests.mutants.patches import (
     Patch,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from rigopt.rig.by_kind import NONE, ByKind
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit import banks as audit
 from rigopt.rig.banks import as_fine, bank_of, banks, powered
-from rigopt.rig.by_kind import NONE, ByKind
 from rigopt.rig.types import ClockSetting, Unit
 
 BOX = Device("box", "", "host", mic_line=5, mic=2, line=3, phantom_bank=3)
