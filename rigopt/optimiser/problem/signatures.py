@@ -140,6 +140,11 @@ class Clocks:
             kind for host in problem.hosts for kind in host.device.rate_converter
         }
         """Kinds of socket behind which some host has a converter."""
+        self.parting = bool(self.converting) or (
+            problem.needs.out_line > 0
+            and any(box.device.rate_converter for box in problem.satellites)
+        )
+        """Whether any link may join units of two clock trees."""
         self.picky = {
             name
             for host in problem.hosts
@@ -225,7 +230,7 @@ class Clocks:
 
     def _apart(self, box: DeviceAtRate, wiring: Wiring) -> bool:
         """Whether it can be in a tree without its host, as far as the unit itself goes."""
-        if not self.converting:
+        if not self.parting:
             return False
         if wiring.slot is None:
             return True
