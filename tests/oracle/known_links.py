@@ -256,6 +256,13 @@ TRUNKS = [
     # A duplex cable carries audio both ways: outputs alone need no converter in the host.
     Known("outputs alone", on_trunks(DEAF_TRUNKED, OUTS_ONLY, CAT), FED, (62_000, 2, 1, 0, -8)),
     Known("inputs come with it", on_trunks(DEAF_TRUNKED, OWN_CLOCK, CAT), FED, None),
+    # A converter behind another kind of socket is of no use to it.
+    Known(
+        "a converter elsewhere",
+        on_trunks(replace(DEAF_TRUNKED, rate_converter=("optical",)), OWN_CLOCK, CAT),
+        FED,
+        None,
+    ),
     Known("both ends convert", BOTH_CONVERT, FED, (62_000, 2, 1, 0, -24)),
     # Only the format's own rows join: a trunk of another format stays out.
     Known(
