@@ -109,8 +109,8 @@ class Box:
             formats = socket.formats
             if spoken is not None and socket.ref.way == "in":
                 formats = (spoken.get(socket.ref, formats[0]),)
-            seen = len(visible.sockets.get(socket.ref, range(0)))
-            return end.row in formats and seen >= end.arrives and socket.locks >= end.locks
+            enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
+            return end.row in formats and enough and socket.locks >= end.locks
 
         ins = [s for s in mode if s.ref.way == "in"]
         _deal([*self.ins, *[e for e in self.outs if e.row.duplex]], ins, serves)
