@@ -190,6 +190,7 @@ NUMBERS = [
 
 # --- trunks ----------------------------------------------------------------------
 
+# AES50, 48/24/12 both ways (its owner's table, restated); AES10, 64/32/16 (restated).
 STAGE = Format("stage", "trunk", "48 both ways", "cat", (48, 24, 12), duplex=True)
 MANY = Format("many", "trunk", "64 one way", "many", (64, 32, 16))
 CAT = Cable("cat", "cat 1 m", "cat", 1000, price=2000)
