@@ -29,12 +29,18 @@ from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
 from tests.choice.mixes import needed
 from tests.oracle.instances import catalogues, instance, needs_for
-from tests.oracle.keys import key_of
+from tests.oracle.keys import Key, key_of
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
 
 Question = tuple[Catalogue, Needs]
 MANY = 4
+
+
+def key(rig: Rig) -> Key:
+    found = key_of(rig)
+    assert found is not None
+    return found
 
 
 def mix(rig: Rig) -> Counter[str]:
@@ -64,8 +70,8 @@ def trouble(question: Question) -> str:
     found = others(question, rig)
     rigs = [rig, *(answer.rig for answer in found.found)]
     wanted = expected[: MANY + 1]
-    if [key_of(one) for one in rigs] != [one for one, _ in wanted]:
-        return f"{[key_of(one) for one in rigs]} are not {wanted}"
+    if [key(one) for one in rigs] != [one for one, _ in wanted]:
+        return f"{[key(one) for one in rigs]} are not {wanted}"
     keys = [one for one, _ in expected]
     for one, (its, devices) in zip(rigs, wanted, strict=True):
         if keys.count(its) == 1 and mix(one) != devices:
@@ -106,7 +112,7 @@ def test_come_in_order_and_differ_on_the_demo() -> None:
     rigs = [rig, *(answer.rig for answer in found.found)]
     assert found.ended == "asked"
     assert len(rigs) == 7
-    keys = [key_of(one) for one in rigs]
+    keys = [key(one) for one in rigs]
     assert keys == sorted(keys)
     mixes = [mix(one) for one in rigs]
     assert all(not earlier <= later for n, later in enumerate(mixes) for earlier in mixes[:n])

@@ -161,7 +161,7 @@ class Panel:
     @property
     def max_in(self) -> int | None:
         """Inputs that the computer can see; None for all."""
-        return getattr(self.device, f"max_in_{self.place}")  # type: ignore[no-any-return]
+        return getattr(self.device, f"max_in_{self.place}")
 
     def _visible(self, stereo: frozenset[int]) -> dict[Part, int]:
         """Numbers of each part of the row that reach the computer.

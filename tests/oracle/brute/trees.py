@@ -126,7 +126,7 @@ class Trees:
         if self.farthest() > self.squad.needs.max_hops:
             return False
         known = {unit: self.root(unit) for unit in self.squad.all}
-        leaders = {known[host] for host in self.squad.hosts} - {None}
+        leaders = {root for host in self.squad.hosts if (root := known[host]) is not None}
         return all(self.squad.may_lead(leader) for leader in leaders) and all(
             len({known[unit] for unit in group} - {None}) <= 1 for group in self.together
         )

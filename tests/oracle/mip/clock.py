@@ -10,6 +10,7 @@ one root, and tree[u,r] = 1 for r = ANY alone.
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 
 from tests.oracle.mip.audio import Audio
@@ -97,7 +98,7 @@ class Clock:
         for u in units.hosts:
             lin.equal(self.in_a_tree(u), units.filled(u))
             for r in units.places:
-                fit = units.of(r, lambda b, r=r: self.may_lead(r, b))
+                fit = units.of(r, partial(self.may_lead, r))
                 below = self.tree[u, r] if r in self.labels else self.root[r]
                 lin.within({below: 1}, fit)
         if not units.needs.own_clocks:

@@ -69,7 +69,7 @@ class Linear:
             # Presolve called a model impossible that is not (scipy 1.17.1, see
             # regressions/held-money.json): that is believed without it alone.
             if answer.status == 0:
-                return answer.x  # type: ignore[no-any-return]
+                return answer.x
         if answer.status != 2:
             raise RuntimeError(f"HiGHS: {answer.message}")
         return None

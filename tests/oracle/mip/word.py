@@ -66,7 +66,7 @@ class Word:
         for (u, v), lock in self.lock.items():
             if v == a:
                 same = self.lock.get((u, b))
-                lin.row({lock: 1, then: 1} | ({same: -1} if same is not None else {}), most=1)
+                lin.row(total({lock: 1, then: 1}, {} if same is None else {same: -1}), most=1)
 
     def cables(self, u: int, v: int) -> Terms:
         """Word cables from u, or from the tee at u, to v."""
