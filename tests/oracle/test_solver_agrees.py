@@ -35,9 +35,9 @@ from tests.tiers import few
 Question = tuple[Catalogue, Needs]
 Key = tuple[int, ...]
 
-BY_ENUMERATION = [range(first, first + 25) for first in range(0, 400, 25)]
+BY_ENUMERATION = [range(first, first + 10) for first in range(0, 400, 10)]
 OF_EVERY_KIND = [range(first, first + 10) for first in range(0, 300, 10)]
-BY_MODEL = [range(first, first + 10) for first in range(490, 390, -10)]
+BY_MODEL = [range(first, first + 5) for first in range(495, 395, -5)]
 MIDDLING = range(4, 12)
 
 
@@ -282,7 +282,7 @@ def test_two_runs_give_the_same_rig(question: Question) -> None:
     assert rig_of(question) == rig_of(question)
 
 
-@pytest.mark.parametrize("seed", few(range(0, 60, 5)))
+@pytest.mark.parametrize("seed", few(range(0, 60, 5), now=0))
 def test_each_need_loosened_never_costs_more(seed: int) -> None:
     answered = (s for s in range(1000 * seed, 1000 * seed + 100) if brute_best(*instance(s)))
     question = instance(next(answered))
