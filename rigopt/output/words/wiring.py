@@ -77,6 +77,8 @@ def banks(unit: Unit) -> str:
 def _load(link: Link) -> str:
     """'8 ch + clock', '8 ch', 'clock'; '16 ch, 8 back' where a link goes both ways."""
     back = f"{link.back} ch back" if link.back else ""
-    said = ", ".join(part for part in (f"{link.channels} ch" if link.channels else "", back) if part)
+    said = ", ".join(
+        part for part in (f"{link.channels} ch" if link.channels else "", back) if part
+    )
     sound = [said] if said else []
     return " + ".join([*sound, *(["clock"] if "clock" in link.carries else [])])
