@@ -71,9 +71,12 @@ def grow_title(needs: Needs, number: int) -> str:
 
 def _proof(growth: Growth, catalogue: Catalogue) -> str:
     if growth.proven:
-        return "complete; no way through these stages costs less."
+        return "complete; no way through these stages with this catalogue costs less."
     least = priced(growth.bound, catalogue)
-    return f"none yet; this is the best found in the time. No way costs less than {least}."
+    return (
+        "none yet; this is the best found in the time. No way with this catalogue costs less "
+        f"than {least}."
+    )
 
 
 def _beside(found: Grown, catalogue: Catalogue) -> str:
@@ -121,7 +124,7 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
     if not step.rig.purchases:
         bill = "Nothing: everything is there."
     parts = [
-        f"{name}\n{line('Asked', asked(step.needs))}",
+        f"{name}\n{line('Asked', asked(step.needs, catalogue.currency))}",
         f"TO BUY THEN\n{bill}",
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",

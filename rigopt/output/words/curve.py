@@ -21,9 +21,9 @@ from rigopt.output.words.reasons import STOPPED, why
 TITLE: Final = "Price against microphones"
 
 
-def curve_asked(curve: Curve, needs: Needs) -> str:
+def curve_asked(curve: Curve, needs: Needs, currency: str) -> str:
     """The counts, and what is asked for besides."""
-    return asked(replace(needs, mic=curve.counts[-1]), curve.counts[0])
+    return asked(replace(needs, mic=curve.counts[-1]), currency, curve.counts[0])
 
 
 def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs) -> list[str]:

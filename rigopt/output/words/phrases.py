@@ -14,6 +14,11 @@ INVENTED: Final = "The demo catalogue's prices are invented."
 _KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": "instrument"}
 
 
+def entry(item: str, label: str) -> str:
+    """A row of the catalogue by its id and its label: 'desk-8: 8-preamp USB interface'."""
+    return f"{item}: {label}" if label not in ("", item) else item
+
+
 def span(first: int, last: int) -> str:
     """'4' for one number, '1–8' for several in a row."""
     return str(first) if first == last else f"{first}–{last}"
