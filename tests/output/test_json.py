@@ -31,7 +31,7 @@ def test_a_whole_answer() -> None:
         "owned",
         "missing",
     ]
-    assert document["format"] == "rigopt-plan/1"
+    assert document["format"] == "rigopt-plan/2"
     assert document["status"] == "proven cheapest"
     assert (document["currency"], document["total"]) == ("GBP", "206.00")
     assert (document["bound"], document["rate_khz"]) == ("206.00", 48)
@@ -61,13 +61,18 @@ def test_each_part() -> None:
     assert document["links"] == [
         {
             "kind": "optical",
+            "format": "light-pipe",
             "from": "expander-1",
             "from_socket": 1,
             "to": "host-1",
             "to_socket": 1,
             "channels": 8,
             "carries": ["audio", "clock"],
+            "back": 0,
             "cable": "opt-1m",
+            "after": None,
+            "tee": None,
+            "terminator": None,
         }
     ]
     assert document["inputs"][0] == {
@@ -106,14 +111,14 @@ def test_a_cable_nobody_named_is_null() -> None:
 def test_outcomes_without_a_rig() -> None:
     none = Impossible(facts=(Fact("no_host"),))
     assert json.loads(plan_json(none, CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1",
+        "format": "rigopt-plan/2",
         "status": "impossible",
         "reasons": ["No host is for sale or owned."],
         "conflict": [],
         "changes": [],
     }
     assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1",
+        "format": "rigopt-plan/2",
         "status": "out of time",
         "time_limit_s": 2.5,
     }

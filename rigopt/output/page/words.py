@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rigopt.output.facts.clocks import clock_goes_back
 from rigopt.output.facts.sockets import Sockets, free_sockets
-from rigopt.output.words.phrases import count, entry, listed, runs
+from rigopt.output.words.phrases import count, labelled, listed, runs
 from rigopt.output.words.wiring import both_ways, ends, starts
 from rigopt.rig.types import Link, Rig, Unit
 
@@ -48,7 +48,7 @@ def _way(unit: Unit, one: Sockets) -> str:
 def unit_told(unit: Unit, rig: Rig) -> str:
     """Everything of a unit, in full."""
     free = free_told(unit, rig)
-    return f"{unit.name}: {entry(unit.device.id, unit.device.label)}; {clock_line(unit)}" + (
+    return f"{unit.name}: {labelled(unit.device.id, unit.device.label)}; {clock_line(unit)}" + (
         f"; free: {free}" if free else ""
     )
 

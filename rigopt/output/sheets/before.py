@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Final
 
 from rigopt.catalogue.types import WordEnd
@@ -11,7 +11,7 @@ from rigopt.output.facts.optical import is_long
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
-from rigopt.output.words.phrases import entry, listed, metres, plain
+from rigopt.output.words.phrases import labelled, listed, metres, plain
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Link, Rig, Unit
@@ -65,7 +65,7 @@ def cables(rig: Rig) -> Iterator[Step]:
         lines.append(
             "Optical plugs: take the caps off, push until they click, bend them gently."
         )
-    lines += [line for chain in chains(rig.links) for line in _terminated(rig, chain)]
+    lines += _terminated(rig)
     yield Step("Plug in the digital cables", tuple(lines))
 
 
@@ -89,7 +89,7 @@ def _bus_powered(unit: Unit) -> bool:
 
 
 def _box(unit: Unit) -> str:
-    text = f"{unit.name}: {entry(unit.device.id, unit.device.label)}"
+    text = f"{unit.name}: {labelled(unit.device.id, unit.device.label)}"
     height = unit.device.rack_units
     return f"{text}, {height} U" if height else text
 
@@ -107,22 +107,27 @@ def _cable(number: int, link: Link, rig: Rig) -> str:
     return text
 
 
-def _terminated(rig: Rig, chain: Sequence[Link]) -> Iterator[str]:
+def _terminated(rig: Rig) -> Iterator[str]:
     """75 ohm at the last input of a chain and nowhere else (operating guides, restated)."""
-    *before, last = chain
-    mode = rig.unit(last.to_unit).device.word_end
-    yield f"Word clock ends at {receiver(last)}: {_END[mode]}."
-    open_ones = [
-        receiver(link) for link in before if rig.unit(link.to_unit).device.word_end == "switch"
+    found = chains(rig.links)
+    for mode, what in _END.items():
+        last = [c[-1] for c in found if rig.unit(c[-1].to_unit).device.word_end == mode]
+        if last:
+            yield f"Word clock ends at {listed([receiver(link) for link in last])}: {what}."
+    on_the_way = [
+        receiver(link)
+        for chain in found
+        for link in chain[:-1]
+        if rig.unit(link.to_unit).device.word_end == "switch"
     ]
-    if open_ones:
-        yield f"Switch the 75-ohm end off at {listed(open_ones)}: the cable goes on from there."
+    if on_the_way:
+        yield f"Off is the 75-ohm end of {listed(on_the_way)}: the clock goes on from there."
 
 
 _END: Final[dict[WordEnd, str]] = {
-    "switch": "switch its 75-ohm end on, if it has a switch",
-    "fixed": "its 75-ohm end is built in",
-    "none": "put the 75-ohm terminator on the free side of its T-piece",
+    "switch": "switch the 75-ohm end on there",
+    "fixed": "the 75-ohm end is built in",
+    "none": "plug the 75-ohm terminator into the free side of the T-piece there",
 }
 """What terminates the last word input of a chain."""
 

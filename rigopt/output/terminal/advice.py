@@ -9,7 +9,7 @@ from rigopt.output.facts.bill import OLD_DAYS, old
 from rigopt.output.facts.clocks import chains, own_clocks
 from rigopt.output.facts.optical import is_long, set_by_hand
 from rigopt.output.terminal.layout import paragraph
-from rigopt.output.words.phrases import entry, khz, listed, metres, runs
+from rigopt.output.words.phrases import khz, labelled, listed, metres, runs
 from rigopt.rig.types import Rig
 
 
@@ -99,7 +99,7 @@ def _phantom(rig: Rig) -> str:
 
 def _old_prices(rig: Rig, today: datetime.date | None) -> str:
     told = [
-        f"{entry(line.item, line.label)} at {line.seller} ({line.as_of})"
+        f"{labelled(line.item, line.label)} at {line.seller} ({line.as_of})"
         for line in rig.purchases
         if today and old(line, today)
     ]

@@ -15,8 +15,13 @@ _KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": 
 
 
 def entry(item: str, label: str) -> str:
-    """A row of the catalogue by its id and its label: 'desk-8: 8-preamp USB interface'."""
+    """A row of the catalogue in a table, by id and label: 'desk-8: USB interface'."""
     return f"{item}: {label}" if label not in ("", item) else item
+
+
+def labelled(item: str, label: str) -> str:
+    """The same within a sentence: 'USB interface (desk-8)'."""
+    return f"{label} ({item})" if label not in ("", item) else item
 
 
 def span(first: int, last: int) -> str:
