@@ -42,7 +42,6 @@ from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
 from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
-from rigopt.rig.by_kind import NONE
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
 from tests.mutants.patches import (
     Patch,
@@ -127,7 +126,8 @@ def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
 
 def _nothing_cut(device: Device, rate_hz: int) -> VisibleInputs:
     """Visible inputs of whole sockets only."""
-    return visible_inputs(device, rate_hz)._replace(cut=NONE)
+    seen = visible_inputs(device, rate_hz)
+    return seen._replace(sockets=seen.sockets)
 
 
 def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
