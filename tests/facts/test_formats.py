@@ -24,7 +24,7 @@ from rigopt.facts import (
 )
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.text import plan_text
-from rigopt.rig.audit.channels import places
+from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
@@ -199,7 +199,7 @@ def test_the_two_ways_in_which_inputs_are_counted_agree(
     # The rig and the audit count on their own; the drivers' maps are a third opinion.
     for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
         seen = visible_inputs(host, rate)
-        by_socket = len(seen.own) + sum(len(numbers) for numbers in seen.sockets.values())
+        by_socket = len(seen.own) + sum(map(len, seen.sockets.values()))
         assert (seen.total, by_socket, counted(host, rate)) == (expected,) * 3
 
 
