@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rigopt.answers.growth import Grown, Growth, OutOfReach
 from rigopt.answers.outcome import OutOfTime
@@ -123,8 +124,10 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
         bill = "Nothing: everything is there."
+    # What was bought before is there by then, and was not asked for.
+    needs = step.needs if number == 1 else replace(step.needs, owned={})
     parts = [
-        f"{name}\n{line('Asked', asked(step.needs, catalogue.currency))}",
+        f"{name}\n{line('Asked', asked(needs, catalogue.currency))}",
         f"TO BUY THEN\n{bill}",
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",

@@ -57,11 +57,13 @@ def _end(link: Link) -> str:
 
 
 def _load(link: Link) -> str:
-    """'8 ch audio and clock', '16 and 8 ch audio' both ways, 'clock alone'."""
+    """'8 ch audio and clock', '16/8 ch and clock' both ways, 'clock alone'."""
     if "audio" not in link.carries:
         return "clock alone"
-    each = " and ".join(str(number) for number in (link.channels, link.back) if number)
-    return f"{each} ch audio" + (" and clock" if "clock" in link.carries else "")
+    clock = " and clock" if "clock" in link.carries else ""
+    if link.back:
+        return f"{link.channels}/{link.back} ch{clock}"
+    return f"{link.channels} ch audio{clock}"
 
 
 def _room(rig: Rig) -> int:

@@ -61,9 +61,11 @@ def _besides(needs: Needs, currency: str) -> Iterator[str]:
             )
 
 
-_NAMED: Final[dict[str, Callable[[Mapping[str, object]], str]]] = {
-    "owned": lambda there: f"owned: {listed([f'{n} {item}' for item, n in there.items()])}",
-    "exchange": lambda rates: listed([f"1 for {rate} {code}" for code, rate in rates.items()]),
+_NAMED: Final[dict[str, Callable[[Mapping[str, object], str], str]]] = {
+    "owned": lambda there, _: f"owned: {listed([f'{n} {item}' for item, n in there.items()])}",
+    "exchange": lambda rates, currency: listed(
+        [f"1 {currency} buys {rate} {code}" for code, rate in rates.items()]
+    ),
 }
 """Needs that are names with numbers."""
 
