@@ -216,13 +216,13 @@ Qty  Item                                   Unit price  Total GBP
      Order                                                  13.19
 
 Order at far
-Qty  Item                                                Unit price  Total EUR
----  --------------------------------------------------  ----------  ---------
-  1  desk-8: Desk interface, 8 in (used, price of            234.00     234.00
+Qty  Item                                          Unit price  Total EUR
+---  --------------------------------------------  ----------  ---------
+  1  desk-8: Desk interface, 8 in (used, price of      234.00     234.00
      2025-01-02)
----  --------------------------------------------------  ----------  ---------
-     Delivery, free from 200.00                                           0.00
-     Order                                                              234.00
+---  --------------------------------------------  ----------  ---------
+     Delivery, free from 200.00                                     0.00
+     Order                                                        234.00
 At 1.17 EUR for 1 GBP this is 200.00 GBP.
 
 Total: 513.19 GBP
@@ -372,6 +372,6 @@ def test_a_seller_without_fees_has_no_rows_for_them() -> None:
     )
     assert section(shown, "TO BUY")[3:] == [
         "  1  opt-1m: Optical lead, 1 m (pack of 3)        3.00       3.00",
-        "---  -----------------------------  ----------  ---------",
-        "     Order                                           3.00",
+        "---  -------------------------------------  ----------  ---------",
+        "     Order                                                   3.00",
     ]

@@ -54,11 +54,8 @@ def _besides(needs: Needs, currency: str) -> Iterator[str]:
             if pairs := len({source.pair for source in needs.sources if source.pair}):
                 yield noun(row.name, pairs, currency)
         elif (value := getattr(needs, row.name)) != getattr(usual, row.name):
-            yield (
-                _NAMED[row.name](value)
-                if row.kind == "table"
-                else noun(row.name, value, currency)
-            )
+            named = _NAMED.get(row.name)
+            yield named(value, currency) if named else noun(row.name, value, currency)
 
 
 _NAMED: Final[dict[str, Callable[[Mapping[str, object], str], str]]] = {
