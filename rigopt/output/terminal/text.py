@@ -34,7 +34,8 @@ def whole_text(
     # Here and not above, so that a plain answer does not wait for it.
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
-    return told + choice_text(choice, catalogue.currency)
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    return told + choice_text(choice, catalogue.currency, labels)
 
 
 def plan_text(

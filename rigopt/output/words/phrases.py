@@ -24,6 +24,11 @@ def labelled(item: str, label: str) -> str:
     return f"{label} ({item})" if label not in ("", item) else item
 
 
+def legend(labels: Mapping[str, str]) -> list[str]:
+    """What ids in a table stand for, a line each; nothing for ids without a label."""
+    return [entry(item, label) for item, label in labels.items() if label not in ("", item)]
+
+
 def span(first: int, last: int) -> str:
     """'4' for one number, '1–8' for several in a row."""
     return str(first) if first == last else f"{first}–{last}"
