@@ -95,6 +95,13 @@ def test_each_part() -> None:
     }
 
 
+def test_a_unit_that_needs_no_clock_has_none() -> None:
+    idle = replace(sixteen().units[1], clock=None)
+    rig = replace(sixteen(), units=(*sixteen().units, replace(idle, name="expander-2")))
+    document = json.loads(plan_json(answered(rig), CATALOGUE, NEEDS))
+    assert document["units"][2]["clock"] is None
+
+
 def test_best_found_has_its_bound() -> None:
     document = json.loads(plan_json(Answered(sixteen(), 100, False), CATALOGUE, NEEDS))
     assert (document["status"], document["bound"]) == ("best found", "1.00")

@@ -1,6 +1,6 @@
 import datetime
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import fields, replace
 from decimal import Decimal
 
 import pytest
@@ -10,9 +10,12 @@ from rigopt.answers.choice import Fact
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Extra, Seller
 from rigopt.facts import FORMATS
+from rigopt.needs.table import TABLE
+from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.terminal.advice import advice
 from rigopt.output.terminal.layout import COLUMNS
 from rigopt.output.terminal.text import plan_text, summary
+from rigopt.output.words.answer import asked
 from rigopt.rig.types import ClockSetting, Order, Rig, Unit
 from tests.output.rigs import (
     CATALOGUE,
@@ -59,6 +62,48 @@ def test_a_question_without_title_or_sources_has_a_head_too() -> None:
     assert "Size:   1 unit, 0 digital cables\n" in shown
     assert "None: this rig brings no input to the computer." in shown
     assert "48 kHz, no source\n" in text(rig, mic=0, out_line=0)
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"master": "host"}, "a host as clock master"),
+        ({"max_hops": 1}, "up to 1 cable between clock master and unit"),
+        ({"own_clocks": True}, "hosts on clocks of their own"),
+        ({"word_inputs": 2}, "up to 2 word inputs fed by one output"),
+        ({"ports": ("usb", "pcie")}, "hosts on usb or pcie"),
+        ({"max_hosts": 2}, "up to 2 hosts"),
+        ({"host_to_rack_mm": 2500}, "2.5 m from a host to other units"),
+        ({"within_rack_mm": 1000}, "1 m between other units"),
+        ({"budget": 50000}, "a budget of 500.00 GBP"),
+        ({"rack_units": 4}, "up to 4 U of rack"),
+        ({"mains": 3}, "up to 3 mains plugs"),
+        ({"units": 2}, "up to 2 units"),
+        ({"sellers": 1}, "up to 1 seller"),
+        ({"owned": {"desk-8": 1, "opt-1m": 2}}, "owned: 1 desk-8 and 2 opt-1m"),
+        ({"avoid": ("rack-8",)}, "rack-8 avoided"),
+        ({"require": ("rack-8",)}, "rack-8 in the rig"),
+        ({"owned_only": True}, "nothing bought"),
+        ({"new_only": True}, "new things only"),
+        ({"exchange": {"EUR": Decimal("1.17")}}, "1 GBP buys 1.17 EUR"),
+        (
+            {"sources": (SourceLine("L", pair="p"), SourceLine("R", pair="p"))},
+            "1 pair side by side",
+        ),
+    ],
+)
+def test_every_need_that_is_not_at_its_default_is_repeated(
+    changes: dict[str, object], told: str
+) -> None:
+    plain = Needs(mic=8)
+    assert asked(plain, "GBP") == "48 kHz, 8 microphones"
+    assert asked(replace(plain, **changes), "GBP") == f"48 kHz, 8 microphones; {told}"  # type: ignore[arg-type]
+
+
+def test_no_need_is_forgotten() -> None:
+    """Every field of the needs is told of, but for titles and stages, which have their own."""
+    told = {row.name for row in TABLE} | {"title", "stages", "sources"}
+    assert {field.name for field in fields(Needs)} <= told
 
 
 def test_other_sources_are_named() -> None:

@@ -188,6 +188,7 @@ def legal(source: SourceLine, item: Input, banked: bool) -> bool:
 
 def bank_of(unit: Unit, channel: int) -> tuple[str, int] | None:
     size = unit.device.phantom_bank
+    assert isinstance(size, int), "the boxes here have banks of one size"
     if not size or channel > unit.device.mic_capable:
         return None
     return unit.name, (channel - 1) // size
