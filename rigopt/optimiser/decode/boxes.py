@@ -1,14 +1,13 @@
-"""Units by name, each with its column, its clock state and the ends of its links."""
+"""Units, each with its column, its clock state and the ends of its links."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format
-from rigopt.optimiser.decode.deal import deal
+from rigopt.optimiser.decode.deal import deal, enough
 from rigopt.optimiser.model.variables import RACK, Counted
 from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -22,13 +21,15 @@ class End:
     """One end of a link at a unit: what it wants of a socket, and the one it gets.
 
     `arrives`: channels that must reach the computer from there; `locks`: the unit takes its
-    clock there; `alone`: from a link that is there for nothing else.
+    clock there; `alone`: from a link that is there for nothing else. `wish`: the number of
+    the socket that it had before.
     """
 
     row: Format
     arrives: int = 0
     locks: bool = False
     alone: bool = False
+    wish: int | None = None
     socket: SocketRef | None = None
 
     @property
@@ -37,21 +38,33 @@ class End:
         assert self.socket is not None
         return self.socket.number
 
+    @property
+    def kept(self) -> bool:
+        """Whether it has the socket that it had before."""
+        return self.wish is not None and self.number == self.wish
+
+
+Sockets = Mapping[tuple[str, str], tuple[int, ...]]
+"""Numbers of the sockets that the links of a unit have at a host, by host and format."""
 
 Serves = Callable[[End, Socket], bool]
 
 
 @dataclass(eq=False)
 class Box:
-    """A unit while its sockets are being dealt out."""
+    """A unit while its sockets are being dealt out; it is named later.
 
-    name: str
+    `wishes`: where its links to a host were before.
+    """
+
     role: UnitRole
     column: Column
     state: ClockState | None
+    name: str = ""
     ins: list[End] = field(default_factory=list)
     outs: list[End] = field(default_factory=list)
     clock: tuple[End, Box] | None = None
+    wishes: Sockets = field(default_factory=dict)
 
     @property
     def place(self) -> int:
@@ -147,10 +160,13 @@ def _hears(end: End, socket: Socket) -> bool:
 
 
 def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> None:
-    """The first sockets to links that are there for more than the clock."""
+    """The first sockets to links that are there for more than the clock.
+
+    Before that, those that were wished for, as far as the rest is left enough.
+    """
+    ends, order = _as_before(list(ends), list(sockets), serves)
     first = [end for end in ends if not end.alone]
     last = [end for end in ends if end.alone]
-    order = list(sockets)
     if last:
         # Dealt together, so that what comes first leaves enough; then from the last socket.
         dealt = deal([*first, *last], order, serves)
@@ -162,24 +178,32 @@ def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> Non
         end.socket = socket.ref
 
 
+def _as_before(
+    ends: list[End], sockets: list[Socket], serves: Serves
+) -> tuple[list[End], list[Socket]]:
+    """What is still to be dealt once wishes are met."""
+    for end in [end for end in ends if end.wish is not None]:
+        rest = [other for other in ends if other is not end]
+        for socket in [s for s in sockets if s.ref.number == end.wish and serves(end, s)]:
+            left = [other for other in sockets if other is not socket]
+            if enough(rest, left, serves):
+                end.socket, ends, sockets = socket.ref, rest, left
+    return ends, sockets
+
+
 def boxes(counted: Counted) -> list[Box]:
     """Hosts by slot, then what is joined to them, then the rest."""
     states = {
         signature: [state for state, number in given.items() for _ in range(number)]
         for signature, given in counted.clocked.items()
     }
-    found = [
-        Box(f"host-{number}", "host", column, states[column.signature].pop(0))
-        for number, column in enumerate(counted.hosts, 1)
-    ]
-    numbers: Counter[str] = Counter()
+    found = [Box("host", column, states[column.signature].pop(0)) for column in counted.hosts]
     for column in sorted(counted.satellites, key=_order):
         role: UnitRole = "clock" if column.device.role == "clock" else "expander"
         for _ in range(counted.satellites[column]):
-            numbers[role] += 1
             signature = column.signature
             state = None if signature is None else states[signature].pop(0)
-            found.append(Box(f"{role}-{numbers[role]}", role, column, state))
+            found.append(Box(role, column, state))
     return found
 
 
