@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format
-from rigopt.optimiser.decode.deal import deal, enough
+from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.model.variables import RACK, Counted
 from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -39,9 +39,9 @@ class End:
         return self.socket.number
 
     @property
-    def kept(self) -> bool:
-        """Whether it has the socket that it had before."""
-        return self.wish is not None and self.number == self.wish
+    def moved(self) -> bool:
+        """Whether it has another socket than before."""
+        return self.wish not in (None, self.number)
 
 
 Sockets = Mapping[tuple[str, str], tuple[int, ...]]
@@ -122,13 +122,19 @@ class Box:
             formats = socket.formats
             if spoken is not None and socket.ref.way == "in":
                 formats = (spoken.get(socket.ref, formats[0]),)
-            seen = len(visible.sockets.get(socket.ref, range(0)))
-            # Where nothing is cut, a socket shows as much as its link brings.
-            enough = (spoken is None and seen > 0) or seen >= end.arrives
+            enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
             return end.row in formats and enough and socket.locks >= end.locks
 
         ins = [s for s in mode if s.ref.way == "in"]
-        _deal([*self.ins, *[e for e in self.outs if e.row.duplex]], ins, serves)
+        ends = [*self.ins, *[e for e in self.outs if e.row.duplex]]
+
+        def dealt(serves: Serves) -> None:
+            if spoken:
+                _deal_all(ends, ins, serves, spoken)
+            else:
+                _deal(ends, ins, serves)
+
+        dealt(_as_before(ends, dealt, serves))
         outs = [e for e in self.outs if not e.row.duplex]
         _deal(outs, [s for s in mode if s.ref.way == "out"], _speaks)
 
@@ -141,6 +147,23 @@ class Box:
         _deal([*self.ins, *both], sorted(own.places, key=_number), _hears)
         outs = [e for e in self.outs[column.wiring.links :] if not e.row.duplex]
         _deal(outs, sorted(own.left_out, key=_number), _speaks)
+
+
+def _as_before(ends: Sequence[End], dealt: Callable[[Serves], None], serves: Serves) -> Serves:
+    """What serves where each end in turn keeps the socket that it had, if all fit in so."""
+    kept: dict[End, int] = {}
+
+    def keeping(end: End, socket: Socket) -> bool:
+        return serves(end, socket) and socket.ref.number == kept.get(end, socket.ref.number)
+
+    for end in ends:
+        if end.wish is not None:
+            kept[end] = end.wish
+            try:
+                dealt(keeping)
+            except LookupError:
+                del kept[end]
+    return keeping
 
 
 def _speak_of(socket: Socket, lock: Lock) -> bool:
@@ -160,13 +183,10 @@ def _hears(end: End, socket: Socket) -> bool:
 
 
 def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> None:
-    """The first sockets to links that are there for more than the clock.
-
-    Before that, those that were wished for, as far as the rest is left enough.
-    """
-    ends, order = _as_before(list(ends), list(sockets), serves)
+    """The first sockets to links that are there for more than the clock."""
     first = [end for end in ends if not end.alone]
     last = [end for end in ends if end.alone]
+    order = list(sockets)
     if last:
         # Dealt together, so that what comes first leaves enough; then from the last socket.
         dealt = deal([*first, *last], order, serves)
@@ -178,17 +198,28 @@ def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> Non
         end.socket = socket.ref
 
 
-def _as_before(
-    ends: list[End], sockets: list[Socket], serves: Serves
-) -> tuple[list[End], list[Socket]]:
-    """What is still to be dealt once wishes are met."""
-    for end in [end for end in ends if end.wish is not None]:
-        rest = [other for other in ends if other is not end]
-        for socket in [s for s in sockets if s.ref.number == end.wish and serves(end, s)]:
-            left = [other for other in sockets if other is not socket]
-            if enough(rest, left, serves):
-                end.socket, ends, sockets = socket.ref, rest, left
-    return ends, sockets
+def _deal_all(
+    ends: Sequence[End], sockets: Sequence[Socket], serves: Serves, held: Container[SocketRef]
+) -> None:
+    """The same where the host's numbers hang on it that each of `held` has a link.
+
+    Every socket takes an end in turn, or stays empty if it may.
+
+    Raises:
+        LookupError: When there is no way to.
+    """
+    first = [end for end in ends if not end.alone]
+    last = [end for end in ends if end.alone]
+    if len(ends) > len(sockets):
+        raise LookupError("there are more links than sockets")
+    places = [*first, *[None] * (len(sockets) - len(ends)), *reversed(last)]
+
+    def takes(socket: Socket, end: End | None) -> bool:
+        return socket.ref not in held if end is None else serves(end, socket)
+
+    for socket, end in zip(sockets, deal(sockets, places, takes), strict=True):
+        if end is not None:
+            end.socket = socket.ref
 
 
 def boxes(counted: Counted) -> list[Box]:
@@ -229,7 +260,8 @@ def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
 
 
 def _setting(box: Box) -> ClockSetting | None:
-    if box.state is None:
+    """None where no clock is needed: it is no host and nothing is joined to it."""
+    if box.state is None or not (box.ins or box.outs or box.role == "host"):
         return None
     if box.clock is None:
         return ClockSetting("internal")

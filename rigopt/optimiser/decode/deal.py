@@ -17,7 +17,7 @@ def deal(
     Raises:
         LookupError: When there are not enough places.
     """
-    able = _able(wants, places, serves)
+    able = [[n for n, place in enumerate(places) if serves(want, place)] for want in wants]
     chosen: list[int] = []
     for ways in able:
         free = next((n for n in ways if n not in chosen), None)
@@ -25,20 +25,6 @@ def deal(
             return [places[n] for n in _with_care(able)]
         chosen.append(free)
     return [places[n] for n in chosen]
-
-
-def enough(
-    wants: Sequence[WantT], places: Sequence[PlaceT], serves: Callable[[WantT, PlaceT], bool]
-) -> bool:
-    """Whether there is a place of its own for each."""
-    return _enough(_able(wants, places, serves), ())
-
-
-def _able(
-    wants: Sequence[WantT], places: Sequence[PlaceT], serves: Callable[[WantT, PlaceT], bool]
-) -> list[list[int]]:
-    """The places that serve each, by number."""
-    return [[n for n, place in enumerate(places) if serves(want, place)] for want in wants]
 
 
 def _with_care(able: Sequence[Sequence[int]]) -> list[int]:
