@@ -195,9 +195,13 @@ def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> Non
     "name", [n for n in NEUTRAL if n not in ("ports", "avoid", "require", "pairs")]
 )
 def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
-    now: Any = {"rate_hz": 96000, "master": "host", "new_only": True, "owned_only": True}.get(
-        name, 4500 if name.endswith("_mm") else 2
-    )
+    now: Any = {
+        "rate_hz": 96000,
+        "master": "host",
+        "new_only": True,
+        "owned_only": True,
+        "own_clocks": True,
+    }.get(name, 4500 if name.endswith("_mm") else 2)
     typed = option(Setting(name, now), "GBP")
     file = tmp_path / "needs.toml"
     overrides: dict[str, object] = {"mic": 9}
