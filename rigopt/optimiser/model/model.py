@@ -107,12 +107,12 @@ def weights(problem: Problem) -> Weights:
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
-def objective_of(rig: RigVars) -> Objective:
+def objective_of(rig: RigVars, solved: bool = True) -> Objective:
     """All objectives in their order, as one sum.
 
     Money, units, links and hops; then the most channels for microphones that arrive; packs,
     which only matter where they are free: nobody wants a useless one; and orders: of equal
-    baskets the one from fewer sellers.
+    baskets the one from fewer sellers. What is not to be `solved` may be as large as it is.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
@@ -132,6 +132,6 @@ def objective_of(rig: RigVars) -> Objective:
     for bought in rig.packs.values():
         terms += [(var, n * weigh.pack) for packs in bought for var, n in packs]
     terms += rig.ordered() if weigh.pack else []
-    if reach(terms) > LARGEST:
+    if solved and reach(terms) > LARGEST:
         raise TooLargeError
     return Objective(terms, weigh.money)

@@ -58,10 +58,12 @@ class Posed:
     A cut stays once it is added. Limits and the span of the objective are set anew each time.
     """
 
-    def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
+    def __init__(
+        self, problem: Problem, counted: Columns, cuts: Sequence[Cut], solved: bool = True
+    ) -> None:
         self.model = cp_model.CpModel()
         self.rig = build(self.model, problem, counted)
-        self.objective = objective_of(self.rig)
+        self.objective = objective_of(self.rig, solved)
         self.model.minimize(total(self.objective.terms))
         self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
@@ -183,5 +185,5 @@ def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
-    whole = Posed(problem, counted, cuts)
+    whole = Posed(problem, counted, cuts, solved=False)
     return outlook(counted, whole.rig, relax(whole.model, whole.objective.money))
