@@ -107,12 +107,19 @@ def weights(problem: Problem) -> Weights:
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
-def objective_of(rig: RigVars, solved: bool = True) -> Objective:
+def fits(problem: Problem, counted: Columns) -> bool:
+    """Whether the sum stays exact as far as units go; to be known before a model is built."""
+    prices = sum(problem.price(c.device.id) * problem.per_slot for c in counted.hosts)
+    prices += sum(problem.price(c.device.id) * upper_of(problem, c) for c in counted.satellites)
+    return weights(problem).money * max(prices, problem.max_money) <= LARGEST
+
+
+def objective_of(rig: RigVars) -> Objective:
     """All objectives in their order, as one sum.
 
     Money, units, links and hops; then the most channels for microphones that arrive; packs,
     which only matter where they are free: nobody wants a useless one; and orders: of equal
-    baskets the one from fewer sellers. What is not to be `solved` may be as large as it is.
+    baskets the one from fewer sellers.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
@@ -132,6 +139,6 @@ def objective_of(rig: RigVars, solved: bool = True) -> Objective:
     for bought in rig.packs.values():
         terms += [(var, n * weigh.pack) for packs in bought for var, n in packs]
     terms += rig.ordered() if weigh.pack else []
-    if solved and reach(terms) > LARGEST:
+    if reach(terms) > LARGEST:
         raise TooLargeError
     return Objective(terms, weigh.money)

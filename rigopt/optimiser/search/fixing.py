@@ -8,13 +8,13 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import build, columns, objective_of
+from rigopt.optimiser.model.model import build, columns, fits, objective_of
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
-from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
 Cut = Callable[[cp_model.CpModel, RigVars], object]
@@ -58,12 +58,10 @@ class Posed:
     A cut stays once it is added. Limits and the span of the objective are set anew each time.
     """
 
-    def __init__(
-        self, problem: Problem, counted: Columns, cuts: Sequence[Cut], solved: bool = True
-    ) -> None:
+    def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
         self.model = cp_model.CpModel()
         self.rig = build(self.model, problem, counted)
-        self.objective = objective_of(self.rig, solved)
+        self.objective = objective_of(self.rig)
         self.model.minimize(total(self.objective.terms))
         self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
@@ -185,5 +183,7 @@ def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
-    whole = Posed(problem, counted, cuts, solved=False)
+    if not fits(problem, counted):
+        raise TooLargeError
+    whole = Posed(problem, counted, cuts)
     return outlook(counted, whole.rig, relax(whole.model, whole.objective.money))
