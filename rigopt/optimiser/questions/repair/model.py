@@ -8,7 +8,15 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.questions.repair import audio, clock, demands, pieces, returns, sockets
+from rigopt.optimiser.questions.repair import (
+    audio,
+    chains,
+    clock,
+    demands,
+    pieces,
+    returns,
+    sockets,
+)
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.objectives import objectives
 from rigopt.optimiser.questions.repair.variables import RepairVars
@@ -31,11 +39,11 @@ def build(case: Case) -> RepairVars:
         TooLargeError: When an order could be too large to be rounded exactly.
     """
     repair = RepairVars(case, cp_model.CpModel(), RigVars(case.problem))
-    returns.create(repair)
-    audio.add(repair)
+    sockets.create(repair)
     clock.create(repair)
-    for rule in (clock, sockets, returns, pieces, demands):
+    for rule in (sockets, clock, audio, returns, chains, pieces, demands):
         rule.add(repair)
+    sockets.purpose(repair)
     return repair
 
 
