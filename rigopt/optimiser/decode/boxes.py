@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import SocketRef
@@ -109,13 +109,15 @@ class Box:
             formats = socket.formats
             if spoken is not None and socket.ref.way == "in":
                 formats = (spoken.get(socket.ref, formats[0]),)
-            seen = len(visible.sockets.get(socket.ref, range(0)))
-            # Where nothing is cut, a socket shows as much as its link brings.
-            enough = (spoken is None and seen > 0) or seen >= end.arrives
+            enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
             return end.row in formats and enough and socket.locks >= end.locks
 
         ins = [s for s in mode if s.ref.way == "in"]
-        _deal([*self.ins, *[e for e in self.outs if e.row.duplex]], ins, serves)
+        ends = [*self.ins, *[e for e in self.outs if e.row.duplex]]
+        if spoken:
+            _deal_all(ends, ins, serves, spoken)
+        else:
+            _deal(ends, ins, serves)
         outs = [e for e in self.outs if not e.row.duplex]
         _deal(outs, [s for s in mode if s.ref.way == "out"], _speaks)
 
@@ -162,6 +164,30 @@ def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> Non
         end.socket = socket.ref
 
 
+def _deal_all(
+    ends: Sequence[End], sockets: Sequence[Socket], serves: Serves, held: Container[SocketRef]
+) -> None:
+    """The same where the host's numbers hang on it that each of `held` has a link.
+
+    Every socket takes an end in turn, or stays empty if it may.
+
+    Raises:
+        LookupError: When there is no way to.
+    """
+    first = [end for end in ends if not end.alone]
+    last = [end for end in ends if end.alone]
+    if len(ends) > len(sockets):
+        raise LookupError("there are more links than sockets")
+    places = [*first, *[None] * (len(sockets) - len(ends)), *reversed(last)]
+
+    def takes(socket: Socket, end: End | None) -> bool:
+        return socket.ref not in held if end is None else serves(end, socket)
+
+    for socket, end in zip(sockets, deal(sockets, places, takes), strict=True):
+        if end is not None:
+            end.socket = socket.ref
+
+
 def boxes(counted: Counted) -> list[Box]:
     """Hosts by slot, then what is joined to them, then the rest."""
     states = {
@@ -205,7 +231,8 @@ def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
 
 
 def _setting(box: Box) -> ClockSetting | None:
-    if box.state is None:
+    """None where no clock is needed: it is no host and nothing is joined to it."""
+    if box.state is None or not (box.ins or box.outs or box.role == "host"):
         return None
     if box.clock is None:
         return ClockSetting("internal")

@@ -15,6 +15,7 @@ from rigopt.facts import TEE, TERMINATOR, WORD, Format
 from rigopt.optimiser.decode import chains
 from rigopt.optimiser.decode.boxes import Box, End
 from rigopt.optimiser.decode.deal import deal
+from rigopt.optimiser.decode.lowest import Way, lock_to_lowest
 from rigopt.optimiser.model.variables import Counted
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -35,6 +36,12 @@ class Joint(NamedTuple):
     end: End
     audio: bool = True
     listener: chains.Listener | None = None
+
+    def ways(self) -> Iterator[Way]:
+        """Who hears whom over it."""
+        yield self.receiver, self.end, self.sender
+        if self.start.row.duplex:
+            yield self.sender, self.start, self.receiver
 
     def wire(self) -> Wire:
         """The same once its ends have their sockets."""
@@ -69,6 +76,7 @@ def wires(problem: Problem, found: Sequence[Box], counted: Counted) -> list[Wire
         _lock_to_audio(host, joints)
     for box in found:
         box.deal()
+    lock_to_lowest([way for joint in joints for way in joint.ways()])
     return [joint.wire() for joint in joints]
 
 
@@ -157,7 +165,10 @@ def _clock(problem: Problem, found: Sequence[Box], counted: Counted) -> Iterator
                 # Towards a host this cable is for clock; towards an expander it may feed
                 # outputs.
                 audio = box.role != "host" and not receiving.row.duplex
-                yield Joint(sender, start, box, heard, audio, listener)
+                if receiving.row.duplex and (sender.role, box.role) == ("host", "expander"):
+                    yield Joint(box, heard, sender, start, audio)
+                else:
+                    yield Joint(sender, start, box, heard, audio, listener)
 
 
 class Receiving(NamedTuple):

@@ -71,6 +71,10 @@ ANSWER_FAULTS: Final[dict[str, Sentence]] = {
         "{link} is a {cable} that the catalogue does not have",
         "take the cable from the catalogue",
     ),
+    "format-differs": Sentence(
+        "{link} is of a format {format} that the catalogue does not have",
+        "take the format from the catalogue",
+    ),
     "purchase-twice": Sentence(
         "{item} is on {count} lines of the purchases", "make it one line"
     ),
