@@ -228,9 +228,12 @@ def test_dead_sockets_and_none_that_is_free(
     )
     assert bench.run("audit", str(bench.file(toml("h=bare", "", "")))) == 0
     assert "FREE SOCKETS\nNone.\n" in capsys.readouterr().out
+    # Two distributors: no host, and one of them has no cable, so it needs no clock.
     text = toml("h=mute; x=mute", "", "h=internal").replace("mute", "dist")
-    assert bench.run("audit", str(bench.file(text))) == 2
-    capsys.readouterr()
+    assert bench.run("audit", str(bench.file(text))) == 3
+    out = capsys.readouterr().out
+    assert "No unit is a host" in out
+    assert "x runs" not in out
 
 
 def test_named_inputs_have_rows_of_their_own(

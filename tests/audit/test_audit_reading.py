@@ -142,7 +142,8 @@ JSON_FAULTS = [
     ({"units": None}, ", units: must be a list"),
     (
         {"format": "other/1"},
-        ", format: must be rigopt-plan/1 or rigopt-audit/1, or be left out",
+        ", format: must be rigopt-plan/2, rigopt-audit/2, rigopt-plan/1 or rigopt-audit/1,"
+        " or be left out",
     ),
     ({"rate_khz": 47}, ", rate_khz: must be a sample rate in kHz"),
     ({"rate_khz": True}, ", rate_khz: must be a text or a number"),

@@ -153,9 +153,7 @@ def test_the_two_ways_in_which_inputs_are_counted_agree(
     # The rig and the audit count on their own; the drivers' maps are a third opinion.
     for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
         seen = visible_inputs(host, rate)
-        by_socket = len(seen.own) + sum(
-            sockets * link_channels(kind, rate) for kind, sockets in seen.whole.items()
-        )
+        by_socket = len(seen.own) + sum(len(numbers) for numbers in seen.sockets.values())
         assert (seen.total, by_socket, counted(host, rate)) == (expected,) * 3
 
 
