@@ -20,3 +20,16 @@ def fittings(units: Iterable[Unit], links: Sequence[Link]) -> list[tuple[bool, b
         last = not any(link.format.channels) and not inside and ends[link.to_unit] == "none"
         found.append((inside or last, last))
     return found
+
+
+def fitted(units: Iterable[Unit], links: Sequence[Link]) -> list[tuple[bool, bool]]:
+    """The same of what is there: pieces that are named, and those that are called for where
+    nobody names the cable either.
+    """
+    return [
+        (
+            link.tee is not None or (tee and link.cable is None),
+            link.terminator is not None or (end and link.cable is None),
+        )
+        for link, (tee, end) in zip(links, fittings(units, links), strict=True)
+    ]

@@ -21,7 +21,7 @@ from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.rig import link_worlds
 from tests.rig.link_worlds import BOTH, END, FIBRE, HUB, NET, SIXTEEN, STAGE, TEE
-from tests.rig.rig_builders import DESK, INTERNAL, OPT, PRE, TICK, WORD, World, locked, master
+from tests.rig.rig_builders import DESK, OPT, PRE, TICK, WORD, World, locked, master
 from tests.wires import wire
 
 
@@ -138,9 +138,8 @@ def test_a_stereo_cable_goes_to_a_socket_that_speaks_it() -> None:
     rig = wired(world, links=[moved, others, world.rig.links[2]])
     found, _ = mended(world, rig, replace(world.needs, mic=18))
     assert found.money == 0
-    assert {(x.format.id, x.from_unit, x.to_socket) for x in found.rig.links[:2]} >= {
-        ("stereo", "expander-1", 1)
-    }
+    ways = {(x.format.id, x.from_unit, x.to_socket) for x in found.rig.links}
+    assert {("stereo", "expander-1", 1), ("light-pipe", "expander-2", 2)} <= ways
     assert len(examine(found.rig, world.needs).inputs) == 8 + 2 + 8
 
 
@@ -169,7 +168,7 @@ def test_stereo_moves_the_numbers_of_a_host_that_is_cut() -> None:
 
 def test_of_two_sockets_of_one_receiver_one_keeps_its_cable() -> None:
     shared = (SocketRef("optical", "in", 1), SocketRef("coax", "in", 1))
-    hub = replace(HUB, either=(shared,))
+    hub = replace(HUB, either=(shared,), clock_in=("optical", "coax"))
     pre = replace(PRE, coax_out=1, optical_out=0, mic_line=2)
     units = [
         locked("host-1", hub, "host", "coax", 1, "expander-2"),
@@ -267,26 +266,28 @@ def test_a_fixed_end_goes_to_the_end_of_its_chain() -> None:
 
 
 def test_pieces_that_a_chain_lacks_are_bought() -> None:
-    """One cable, the T-piece where the chain goes on, and both pieces at its open end."""
+    """Of three units on one output, only the host is on its cable yet."""
     world = link_worlds.chained()
     needs = replace(world.needs, mic=24)
-    switched = edited(
-        world.rig.units,
-        "expander-1",
-        lambda unit: replace(unit, clock=INTERNAL),
-    )
     links = [*world.rig.links[:2], replace(wire_of(world.rig.links[2]), tee=None)]
-    found, todo = mended(world, wired(world, units=switched, links=links), needs)
-    # Two word cables are a pack of two; three T-pieces, and one terminator.
+    found, todo = mended(world, wired(world, links=links), needs)
+    # Two word cables are a pack of two. Whoever has no end of its own stands inside.
     assert WORD.price is not None
     assert TEE.price is not None
     assert END.price is not None
-    assert found.money == WORD.price + 3 * TEE.price + END.price
-    assert sum(line.startswith("Put: a T-piece") for line in todo) == 3
-    assert (
-        "Put: a T-piece and a terminator at expander-2 in 1: T-piece + 75-ohm terminator"
-        in (todo)
-    )
+    assert found.money == WORD.price + 2 * TEE.price
+    assert [line for line in todo if line.startswith("Put")] == [
+        "Put: a T-piece at host-1 in 1: T-piece",
+        "Put: a T-piece at expander-2 in 1: T-piece",
+    ]
+    # Where nobody has one, the last takes a T-piece with a terminator.
+    units = [replace(u, device=replace(u.device, word_end="none")) for u in world.rig.units]
+    links = [*world.rig.links[:2], wire_of(world.rig.links[2])]
+    found, todo = mended(world, wired(world, units=units, links=links), needs)
+    assert found.money == WORD.price + 2 * TEE.price + END.price
+    put = [line for line in todo if line.startswith("Put")]
+    assert len(put) == 2
+    assert put[1].startswith("Put: a T-piece and a terminator at expander-")
 
 
 def test_a_chain_is_no_longer_than_the_needs_allow() -> None:

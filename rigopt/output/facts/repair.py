@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
-from rigopt.rig.chains import fittings
+from rigopt.rig.chains import fitted, fittings
 from rigopt.rig.types import Link, Unit
 from rigopt.rig.wired import WiredRig
 
@@ -144,7 +144,8 @@ def _sockets(link: Link) -> tuple[object, ...]:
 
 def _small(before: WiredRig, after: WiredRig) -> Iterator[Step]:
     """T-pieces and terminators that go and come, by the input where they sit."""
-    was, now = _fitted(before), _fitted(after)
+    was = _by_end(before, fitted(before.units, before.links))
+    now = _by_end(after, fittings(after.units, after.links))
     for place, (link, tee, end) in was.items():
         _, more, last = now.get(place, (link, False, False))
         if (tee and not more) or (end and not last):
@@ -155,11 +156,13 @@ def _small(before: WiredRig, after: WiredRig) -> Iterator[Step]:
             yield Fit(link, tee and not more, end and not last)
 
 
-def _fitted(rig: WiredRig) -> dict[object, tuple[Link, bool, bool]]:
-    called_for = fittings(rig.units, rig.links)
+def _by_end(
+    rig: WiredRig, small: list[tuple[bool, bool]]
+) -> dict[object, tuple[Link, bool, bool]]:
+    """Each link of one way with its T-piece and terminator, by the input where it ends."""
     return {
-        link.end: (link, tee or link.tee is not None, end or link.terminator is not None)
-        for link, (tee, end) in zip(rig.links, called_for, strict=True)
+        link.end: (link, *pieces)
+        for link, pieces in zip(rig.links, small, strict=True)
         if not link.format.duplex
     }
 

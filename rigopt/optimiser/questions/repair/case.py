@@ -16,7 +16,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.questions.repair.numbers import Numbers
 from rigopt.optimiser.questions.repair.routes import Ends, Place, Route, chains, routes, turned
-from rigopt.rig.chains import fittings
+from rigopt.rig.chains import fitted
 from rigopt.rig.numbering import converted
 from rigopt.rig.sockets import Socket, sockets
 from rigopt.rig.types import Link, Unit, ref
@@ -165,12 +165,8 @@ class Case:
 
     @cached_property
     def fitted(self) -> list[tuple[bool, bool]]:
-        """Whether a T-piece, and a terminator, is where each given cable ends, named or not."""
-        needed = fittings(self.units, self.links)
-        return [
-            (tee or link.tee is not None, end or link.terminator is not None)
-            for link, (tee, end) in zip(self.links, needed, strict=True)
-        ]
+        """Whether a T-piece, and a terminator, is there where each given cable ends."""
+        return fitted(self.units, self.links)
 
     def meant(self, unit: Unit) -> int:
         """Channels that its cables were to bring to a host, whatever is wrong with them."""

@@ -78,7 +78,8 @@ def _in_time(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
         where = [repair.plug[route], repair.home[unit, host]]
         converts = repair.case.socket(place).converts
         if route.format.duplex and not converts:
-            same[host] = same.get(host) or _same(repair, unit, host)
+            if host not in same:
+                same[host] = _same(repair, unit, host)
             where.append(same[host])
         elif not converts:
             repair.in_one_tree(unit, host, feeding)
