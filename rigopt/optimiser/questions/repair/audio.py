@@ -71,7 +71,8 @@ def _deals(repair: RepairVars, route: Route) -> Iterator[Deal]:
                 if before:
                     repair.model.add_implication(var, repair.others[host.name, before][others])
                 if not case.socket(route.end).converts:
-                    repair.in_one_tree(unit.name, host.name, var)
+                    same = repair.same_clock(unit.name, host.name)
+                    repair.model.add_implication(var, same)
                 yield Deal(rank, route, channels, var)
 
 

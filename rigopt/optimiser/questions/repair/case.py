@@ -77,6 +77,10 @@ class Case:
         """The place of each unit in their order."""
         return {unit.name: place for place, unit in enumerate(self.units)}
 
+    def tree(self, host: str) -> str:
+        """The host that names the clock tree of a host: all are in one, or each in its own."""
+        return host if self.needs.own_clocks else self.hosts[0].name
+
     @property
     def max_hops(self) -> int:
         """Most links from a clock master to any unit."""
@@ -180,11 +184,12 @@ class Case:
     def _carries_audio(self, link: Link, ends: Ends) -> bool:
         """Whether a cable is meant to bring audio to a host.
 
-        One that the file gives nothing but clock to carry is not, where it does its work.
+        One that the file gives nothing but clock to carry, or audio back, is not, where it
+        does its work.
         """
         roles = (self.by_name[ends.start.unit].role, self.by_name[ends.end.unit].role)
-        alone = link.carries == ("clock",) and self.whole(link)
-        return roles == ("expander", "host") and not alone
+        other = link.carries == ("clock",) or (link.back > 0 and not link.channels)
+        return roles == ("expander", "host") and not (other and self.whole(link))
 
     def whole(self, link: Link) -> bool:
         """Whether both sockets of a cable are there and speak its format."""

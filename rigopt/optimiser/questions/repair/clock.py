@@ -1,22 +1,19 @@
 """Rule: each unit that needs a clock is a master, or locked to a socket with a link on it.
 
-Variables: internal, idle, locked, tree, hop, deepest.
+Variables: internal, idle, locked, tree, leads, hop, deepest.
 Constraints: exactly one of these for a unit; idle is one without any cable that is no host;
 locked <= cables with clock in the socket; hop[unit] >= hop[sender] + 1, so that there is no
-circle, and both in one tree; the tree of a master is its own; all hosts are in one tree,
-unless they may run on clocks of their own; the master of a tree with a host is one that is
-asked for; hop <= max_hops.
+circle, and both in the same tree; hosts are in one tree, unless they may run on clocks of their
+own; of the units in it, exactly one leads a tree with a host: it is on its internal clock, and
+is one that is asked for; hop <= max_hops.
 Cost: settings that change; then the deepest hop and the sum of hops.
 """
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from rigopt.optimiser.questions.repair.routes import Place
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import total
-from rigopt.rig.types import Unit
 
 
 def create(repair: RepairVars) -> None:
@@ -32,7 +29,8 @@ def create(repair: RepairVars) -> None:
         for ref, socket in case.sockets[name].items():
             if socket.locks and (name, ref) in into:
                 repair.locked[Place(name, ref)] = repair.flag("locked", name, ref)
-        repair.tree[name] = repair.count(len(case.units) - 1, "tree", name)
+        for host in _trees(repair):
+            repair.tree[name, host] = repair.flag("tree", name, host)
         repair.hop[name] = repair.count(case.max_hops, "hop", name)
     repair.deepest = repair.count(case.max_hops, "deepest")
 
@@ -43,7 +41,6 @@ def add(repair: RepairVars) -> None:
     for unit in case.units:
         model.add_exactly_one(repair.states(unit.name))
         model.add(repair.hop[unit.name] <= repair.deepest)
-        _own_tree(repair, unit)
     for unit in case.units:
         if unit.name in repair.idle:
             _idle(repair, unit.name)
@@ -51,15 +48,10 @@ def add(repair: RepairVars) -> None:
         cables = [(repair.plug[r], 1) for r in case.taken(place) if r.format.clock]
         model.add(total(cables) >= locked)
     _follow(repair)
-    _trees(repair)
-
-
-def _own_tree(repair: RepairVars, unit: Unit) -> None:
-    """A unit without a clock, or on its own, is in the tree that has its name."""
-    for states in (repair.internal, repair.idle):
-        if unit.name in states:
-            own = repair.tree[unit.name] == repair.case.place[unit.name]
-            repair.model.add(own).only_enforce_if(states[unit.name])
+    for host in case.hosts:
+        model.add(repair.same_clock(host.name, host.name) == 1)
+    for host_name in _trees(repair):
+        _one_master(repair, host_name)
 
 
 def _idle(repair: RepairVars, name: str) -> None:
@@ -87,17 +79,28 @@ def _follow(repair: RepairVars) -> None:
             where = (plug, repair.locked[place])
             far = repair.hop[sender] + (0 if route.tee else 1)
             repair.model.add(repair.hop[place.unit] >= far).only_enforce_if(*where)
-            repair.in_one_tree(place.unit, sender, *where)
+            for host in _trees(repair):
+                there = repair.tree[place.unit, host] == repair.tree[sender, host]
+                repair.model.add(there).only_enforce_if(*where)
 
 
-def _trees(repair: RepairVars) -> None:
+def _trees(repair: RepairVars) -> list[str]:
+    """The hosts that name a clock tree."""
+    return list(dict.fromkeys(repair.case.tree(host.name) for host in repair.case.hosts))
+
+
+def _one_master(repair: RepairVars, host: str) -> None:
     model, case = repair.model, repair.case
-    if not case.needs.own_clocks:
-        for one, other in pairwise(case.hosts):
-            model.add(repair.tree[one.name] == repair.tree[other.name])
-    if case.asks("master"):
-        for unit in case.units:
+    for unit in case.units:
+        there = repair.tree[unit.name, host]
+        if unit.name in repair.idle:
+            model.add_implication(repair.idle[unit.name], ~there)
+        if unit.name in repair.internal:
+            internal = repair.internal[unit.name]
+            leads = repair.leads[unit.name, host] = repair.flag("leads", unit.name, host)
+            model.add_bool_and(there, internal).only_enforce_if(leads)
+            model.add_bool_or(leads, ~there, ~internal)
             asked = case.needs.master in ("any", unit.role, unit.device.id)
-            for host in case.hosts if unit.name in repair.internal and not asked else ():
-                elsewhere = repair.tree[host.name] != case.place[unit.name]
-                model.add(elsewhere).only_enforce_if(repair.internal[unit.name])
+            if case.asks("master") and not asked:
+                model.add(leads == 0)
+    model.add_exactly_one(var for (_, name), var in repair.leads.items() if name == host)

@@ -72,27 +72,17 @@ def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
 def _in_time(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
     """Which cables can feed: those from home, of a duplex format if they are in time."""
     model = repair.model
-    same: dict[str, Var] = {}
     for route, host, place in feeds:
         feeding = repair.feeds[route] = repair.flag("feeds", route.ends, route.format.id)
         where = [repair.plug[route], repair.home[unit, host]]
         converts = repair.case.socket(place).converts
+        same = repair.same_clock(unit, host)
         if route.format.duplex and not converts:
-            if host not in same:
-                same[host] = _same(repair, unit, host)
-            where.append(same[host])
+            where.append(same)
         elif not converts:
-            repair.in_one_tree(unit, host, feeding)
+            model.add_implication(feeding, same)
         model.add_bool_and(where).only_enforce_if(feeding)
         model.add_bool_or(feeding, *(~var for var in where))
-
-
-def _same(repair: RepairVars, unit: str, host: str) -> Var:
-    """1 exactly if two units run on one clock."""
-    same = repair.flag("same clock", unit, host)
-    repair.in_one_tree(unit, host, same)
-    repair.model.add(repair.tree[unit] != repair.tree[host]).only_enforce_if(~same)
-    return same
 
 
 def _fed(repair: RepairVars, unit: Unit, feeds: list[Feed]) -> None:

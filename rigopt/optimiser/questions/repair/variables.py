@@ -40,7 +40,8 @@ class RepairVars:
     socket feeds something. fed[expander]: count of line outputs. others[host, n][k]: k of
     the first n sockets that may hold another format do.
     internal[unit], idle[unit] (it needs no clock), locked[place]: where each unit has its
-    clock. tree[unit]: the place of its clock master. hop[unit], deepest: counts.
+    clock. tree[unit, host]: it is in the clock tree that this host names; leads[unit, host]:
+    as its master. hop[unit], deepest: counts.
     open_end[place]: a chain of word inputs ends there, without an end of its own.
     on[unit, bank]. both: products, by the indices of their factors. own[i], moved[i]: the
     piece of cable i stays there, goes elsewhere. owned[cable]: count of owned pieces that
@@ -62,7 +63,8 @@ class RepairVars:
     internal: dict[str, Var] = field(default_factory=dict)
     idle: dict[str, Var] = field(default_factory=dict)
     locked: dict[Place, Var] = field(default_factory=dict)
-    tree: dict[str, Var] = field(default_factory=dict)
+    tree: dict[tuple[str, str], Var] = field(default_factory=dict)
+    leads: dict[tuple[str, str], Var] = field(default_factory=dict)
     hop: dict[str, Var] = field(default_factory=dict)
     deepest: Var = field(init=False)
     open_end: dict[Place, Var] = field(default_factory=dict)
@@ -84,10 +86,9 @@ class RepairVars:
         """The cables in a socket."""
         return [(self.plug[route], 1) for route in self.case.taken(place)]
 
-    def in_one_tree(self, one: str, other: str, *where: Var) -> None:
-        """Two units run on one clock where all of these are 1."""
-        same = self.model.add(self.tree[one] == self.tree[other])
-        same.only_enforce_if(*where)
+    def same_clock(self, unit: str, host: str) -> Var:
+        """1 exactly if a unit runs on the clock of a host."""
+        return self.tree[unit, self.case.tree(host)]
 
     def states(self, unit: str) -> list[Var]:
         """Every way in which a unit can have its clock; it has exactly one."""
