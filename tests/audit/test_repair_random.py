@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from random import Random
+from typing import Literal
 
 import pytest
 
@@ -16,12 +17,13 @@ from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
 from rigopt.api.repair import ask_repair
 from rigopt.catalogue.types import Cable
+from rigopt.facts import SOCKET_KINDS, SocketKind
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.rig.worlds import instance
 
-KINDS = ("internal", "optical", "coax", "word", "trunk")
+KINDS: tuple[Literal["internal"] | SocketKind, ...] = ("internal", *SOCKET_KINDS)
 
 
 def broken(rig: WiredRig, random: Random) -> tuple[WiredRig, list[Cable]]:
@@ -46,7 +48,7 @@ def broken(rig: WiredRig, random: Random) -> tuple[WiredRig, list[Cable]]:
 
 
 def _clock(units: list[Unit], random: Random) -> ClockSetting | None:
-    kind = random.choice(KINDS)
+    kind: Literal["internal"] | SocketKind = random.choice(KINDS)
     if kind == "internal":
         return random.choice((ClockSetting("internal"), None))
     return ClockSetting(kind, random.randint(1, 2), random.choice(units).name)

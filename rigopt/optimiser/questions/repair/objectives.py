@@ -4,8 +4,10 @@
    then line outputs that are no longer fed.
 2. Money for cables.
 3. Cables moved, then cables taken away, then cables added, then sockets that change.
-4. Clock settings, formats and 48 V banks that change, then clock hops.
-5. A fixed order of what is still equal: units and sockets that come first.
+4. Clock settings, formats and 48 V banks that change, then the deepest clock hop.
+
+Of what is then equal, with limited effort: the fewest hops in all; a fixed order, of units and
+sockets that come first.
 """
 
 from __future__ import annotations
@@ -24,7 +26,12 @@ from rigopt.rig.types import ClockSetting
 def objectives(repair: RepairVars) -> list[Terms]:
     """The objectives in their order. Adds variables that measure."""
     lost, spent = _lost(repair), repair.basket.spent()
-    return [lost, spent, _effort(repair), _settings(repair), _order(repair)]
+    return [lost, spent, _effort(repair), _settings(repair), [(repair.deepest, 1)]]
+
+
+def ties(repair: RepairVars) -> list[Terms]:
+    """What chooses among repairs that are all the best."""
+    return [_hops(repair), _order(repair)]
 
 
 def _lost(repair: RepairVars) -> Terms:
@@ -85,16 +92,15 @@ def _effort(repair: RepairVars) -> Terms:
 
 
 def _settings(repair: RepairVars) -> Terms:
-    case = repair.case
-    hops: Terms = [(var, 1) for var in repair.hop.values()]
-    depth = len(case.units) * len(case.units) + 1
-    change = depth * (len(case.units) + 1)
-    terms = [*hops, (repair.deepest, depth)]
-    terms += [(var, change) for var in _changed(repair)]
+    terms: Terms = [(var, 1) for var in _changed(repair)]
     for (unit, bank), var in repair.on.items():
-        on = bank in case.by_name[unit].phantom_banks_on
-        terms.append((var, -change if on else change))
+        on = bank in repair.case.by_name[unit].phantom_banks_on
+        terms.append((var, -1 if on else 1))
     return terms
+
+
+def _hops(repair: RepairVars) -> Terms:
+    return [(var, 1) for var in repair.hop.values()]
 
 
 def _changed(repair: RepairVars) -> Iterator[Var]:
