@@ -124,9 +124,7 @@ def test_the_rate_may_be_typed(bench: Bench, capsys: pytest.CaptureFixture[str])
 
 
 def test_when_there_is_no_repair(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
-    text = toml(
-        "host-1=twin; a=deaf; b=deaf", "a optical 1 > host-1 optical 1", "host-1=optical"
-    )
+    text = toml("a=bare; b=bare", "", "a=internal; b=internal")
     assert bench.run("audit", str(bench.file(text)), "--fix") == 3
     assert capsys.readouterr().out.endswith("""
 NO REPAIR THAT KEEPS THE UNITS
