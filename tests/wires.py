@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from rigopt.facts import FORMATS, Format
 from rigopt.rig.links import Wire
 from rigopt.rig.types import Link
@@ -14,11 +16,15 @@ def row(name: str | Format) -> Format:
     return FORMATS.get(name) or next(r for r in FORMATS.values() if r.socket == name)
 
 
-def wire(name: str | Format, sender: str, out: int, to: str, into: int, *more, **rest) -> Wire:
+def wire(
+    name: str | Format, sender: str, out: int, to: str, into: int, *more: Any, **rest: Any
+) -> Wire:
     """A cable from an output to an input; `more` as in `Wire`."""
     return Wire(row(name), sender, out, to, into, *more, **rest)
 
 
-def link(name: str | Format, sender: str, out: int, to: str, into: int, *more, **rest) -> Link:
+def link(
+    name: str | Format, sender: str, out: int, to: str, into: int, *more: Any, **rest: Any
+) -> Link:
     """The same as a finished link; `more` as in `Link`."""
     return Link(row(name), sender, out, to, into, *more, **rest)

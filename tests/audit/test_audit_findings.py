@@ -11,6 +11,7 @@ import pytest
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import change, says
+from rigopt.rig.types import ClockSetting
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
@@ -236,7 +237,7 @@ def test_a_clock_that_no_unit_gives(bench: Bench) -> None:
     """The finding of the loop is left out where that of the cable says it all."""
     rig = bench.read(BAND)
     units = tuple(
-        replace(u, clock=replace(u.clock, socket=2, from_unit=None)) if u.role == "host" else u
+        replace(u, clock=ClockSetting("optical", 2)) if u.role == "host" else u
         for u in rig.units
     )
     links = tuple(replace(link, carries=("audio",)) for link in rig.links)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
+from rigopt.rig.links import Wire
 from rigopt.rig.types import Unit
 from tests.rig.rig_builders import (
     ALL,
@@ -85,9 +87,14 @@ PAIR = Device(
 )
 
 
-def world(units, wires, hops, needs=Needs(), uses=None) -> World:  # noqa: B008
+def world(
+    units: Sequence[Unit],
+    wires: Sequence[Wire],
+    hops: int,
+    needs: Needs = Needs(),  # noqa: B008
+) -> World:
     """A rig with the catalogue of all these formats and cables."""
-    made = build(units, wires, uses or {}, hops, needs, cables=CABLES)
+    made = build(units, wires, {}, hops, needs, cables=CABLES)
     devices = [unit.device for unit in units]
     return replace(made, catalogue=catalogue_of(devices, CABLES, formats={**FORMATS, **TRUNKS}))
 

@@ -16,8 +16,9 @@ from rigopt.rig.figures import figures
 from rigopt.rig.types import Rig
 from tests.rig import worlds
 from tests.rig.rig_builders import OPT, catalogue_of
+from tests.tiers import few
 
-SEEDS = [*range(0, 100, 10)]
+SEEDS = [*range(0, 100, 5)]
 
 
 def met(rig: Rig) -> set[str]:
@@ -61,23 +62,18 @@ EVERYTHING = {
 }
 
 
-@pytest.mark.parametrize("seed", SEEDS)
-def test_the_audit_finds_nothing_in_an_answer(seed):
-    assert answers(range(seed, seed + 10))["rigs"] > 0
+@pytest.mark.parametrize("seed", few(SEEDS))
+def test_the_audit_finds_nothing_in_an_answer(seed: int) -> None:
+    assert answers(range(seed, seed + 5))["rigs"] > 0
 
 
 @pytest.mark.long
-def test_the_audit_finds_nothing_in_many_answers():
+def test_the_audit_finds_nothing_in_many_answers() -> None:
     seen = answers(range(1000, 1800))
     assert {sign for sign in EVERYTHING if seen[sign] < 3} == set()
 
 
-@pytest.mark.xfail(
-    reason="the model counts a stereo link on a socket that does nothing else as one in a"
-    " socket whose numbers it reckons with",
-    strict=True,
-)
-def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does():
+def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does() -> None:
     """Of three optical sockets the third does stereo alone, and is the only one to lock to."""
     desk = Device(
         "desk",
@@ -105,10 +101,12 @@ def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does():
     catalogue = catalogue_of([desk, pre], [OPT])
     needs = Needs(mic=4, units=2)
     outcome = solve(catalogue, needs)
-    assert isinstance(outcome, Impossible) or audit(outcome.rig, catalogue, needs) == ()
+    assert isinstance(outcome, Answered | Impossible)
+    if isinstance(outcome, Answered):
+        assert audit(outcome.rig, catalogue, needs) == ()
 
 
-def test_of_two_links_that_are_there_anyway_the_clock_comes_in_on_the_lower():
+def test_of_two_links_that_are_there_anyway_the_clock_comes_in_on_the_lower() -> None:
     """Outputs are fed by a light-pipe and in stereo; either would do for the clock."""
     desk = Device(
         "desk",

@@ -43,6 +43,9 @@ blocks = st.permutations(BLOCKS).flatmap(
 )
 
 
+banked: st.SearchStrategy[Any] = st.sampled_from([0, 1, 4, 8, (2, 1), (1, 1, 1)])
+
+
 @st.composite
 def devices(draw: st.DrawFn, role: Any) -> Any:
     trunk = draw(st.sampled_from([None, *TRUNKS]))
@@ -55,7 +58,7 @@ def devices(draw: st.DrawFn, role: Any) -> Any:
         mic_line=draw(some),
         line=draw(few),
         inst=draw(few),
-        phantom_bank=draw(st.sampled_from([0, 1, 4, 8, (2, 1), (1, 1, 1)])),
+        phantom_bank=draw(banked),
         line_out=draw(some),
         channel_order=tuple(draw(st.permutations(CHANNEL_COLUMNS))),
         optical_in=draw(few),
@@ -172,9 +175,11 @@ def test_the_clock_tree_against_a_graph(parents: Any) -> None:
     graph = nx.DiGraph()
     graph.add_nodes_from(unit.name for unit in units)
     graph.add_edges_from(
-        (unit.clock.from_unit, unit.name) for unit in units if unit.clock.from_unit
+        (unit.clock.from_unit, unit.name)
+        for unit in units
+        if unit.clock is not None and unit.clock.from_unit
     )
-    masters = [unit.name for unit in units if unit.clock.source == "internal"]
+    masters = [unit.name for unit in units if unit.clock == INTERNAL]
     reached = nx.multi_source_dijkstra_path_length(graph, masters) if masters else {}
     roots = {name: m for m in masters for name in nx.descendants(graph, m) | {m}}
     assert forest(units) == {name: Place(roots[name], reached[name]) for name in reached}

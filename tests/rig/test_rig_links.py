@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import astuple, replace
+from typing import Any
 
 import pytest
 
@@ -19,7 +20,7 @@ from rigopt.rig.audit.forest import Place, forest
 from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.relock import free
 from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.types import ClockSetting, Unit
+from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig
 from tests.rig import link_worlds as worlds
 from tests.rig.link_worlds import BOTH, END, FIBRE, SIXTEEN, STILL, TEE
@@ -38,24 +39,26 @@ from tests.rig.rig_builders import (
     with_unit,
 )
 from tests.wires import link
+from tests.world import ALL
 
 Bend = Callable[[World], World]
 SOUND = ["stereo", "staged", "chained", "apart", "two_hosts", "idle"]
 
 
 def made(name: str) -> World:
-    return getattr(worlds, name)()
+    found: World = getattr(worlds, name)()
+    return found
 
 
 @pytest.mark.parametrize("name", SOUND)
-def test_sound_rigs_pass(name):
+def test_sound_rigs_pass(name: str) -> None:
     world = made(name)
     assert world.rules() == []
     rig = world.rig
     assert warnings(rig.units, rig.links, rig.rate_hz) == ()
 
 
-def lock(world: World, name: str, *clock) -> World:
+def lock(world: World, name: str, *clock: Any) -> World:
     return with_unit(world, name, clock=ClockSetting(*clock))
 
 
@@ -250,7 +253,7 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
 
 
 @pytest.mark.parametrize(("rule", "name", "bend"), BROKEN)
-def test_each_break_is_named(rule, name, bend):
+def test_each_break_is_named(rule: Rule, name: str, bend: Bend) -> None:
     world = bend(made(name))
     assert rule in world.rules()
 
@@ -326,7 +329,7 @@ EDGES: list[tuple[str, str, Bend]] = [
 @pytest.mark.parametrize(
     ("name", "bend"), [edge[1:] for edge in EDGES], ids=[edge[0] for edge in EDGES]
 )
-def test_edges_are_accepted(name, bend):
+def test_edges_are_accepted(name: str, bend: Bend) -> None:
     assert bend(made(name)).rules() == []
 
 
@@ -339,7 +342,7 @@ def remarks(world: World) -> list[str]:
     return [one.rule for one in warnings(rig.units, rig.links, rig.rate_hz)]
 
 
-def test_pieces_of_a_chain_need_no_names_where_nothing_is_bought():
+def test_pieces_of_a_chain_need_no_names_where_nothing_is_bought() -> None:
     bare = made("chained")
     for index in (2, 3, 4):
         bare = with_link(bare, index, cable=None, tee=None, terminator=None)
@@ -351,7 +354,7 @@ def test_pieces_of_a_chain_need_no_names_where_nothing_is_bought():
 # --- what is heard ---------------------------------------------------------------------
 
 
-def test_a_stereo_link_takes_two_numbers_and_an_empty_socket_all():
+def test_a_stereo_link_takes_two_numbers_and_an_empty_socket_all() -> None:
     world = made("stereo")
     heard = {
         unit: number
@@ -363,7 +366,7 @@ def test_a_stereo_link_takes_two_numbers_and_an_empty_socket_all():
     assert len(places(Wiring(world.rig.units[:1], (), 48000))) == 8 + 2 + 8 + 8 + 24
 
 
-def test_a_duplex_cable_feeds_outputs_unless_clocks_differ():
+def test_a_duplex_cable_feeds_outputs_unless_clocks_differ() -> None:
     world = made("staged")
     hub = replace(world.rig.units[0].device, rate_converter=("trunk",))
     units = (replace(world.rig.units[0], device=hub), world.rig.units[1])
@@ -382,7 +385,7 @@ def test_a_duplex_cable_feeds_outputs_unless_clocks_differ():
     ]
 
 
-def test_a_cable_to_an_expander_on_another_clock_is_a_fault_without_a_converter():
+def test_a_cable_to_an_expander_on_another_clock_is_a_fault_without_a_converter() -> None:
     world = made("apart")
     back = link("optical", "host-1", 1, "expander-1", 1, 8, ("audio",), OPT)
     found = audit_wiring(world.rig.units, (*world.rig.links, back), 48000)
@@ -394,7 +397,7 @@ def test_a_cable_to_an_expander_on_another_clock_is_a_fault_without_a_converter(
     assert change(found[0]) == "lock expander-1 to optical in 1, where the cable from host-1 is"
 
 
-def test_several_trees_are_told_of_once():
+def test_several_trees_are_told_of_once() -> None:
     units = [Unit(f"host-{n}", DESK, "host", INTERNAL) for n in range(3)]
     found = audit_wiring(units, [], 48000)
     assert [says(one) for one in found] == [
@@ -407,7 +410,7 @@ def test_several_trees_are_told_of_once():
     )
 
 
-def test_a_shared_receiver_is_not_free():
+def test_a_shared_receiver_is_not_free() -> None:
     world = shared(made("stereo"), SocketRef("coax", "in", 1), SocketRef("optical", "in", 1))
     wiring = Wiring(world.rig.units, world.rig.links, 48000)
     host = world.rig.units[0]
@@ -416,7 +419,7 @@ def test_a_shared_receiver_is_not_free():
     assert free(Wiring(wiring.units, (), 48000), host, "coax", "input") == [1]
 
 
-def test_banks_of_a_list_in_the_order_of_the_channels():
+def test_banks_of_a_list_in_the_order_of_the_channels() -> None:
     mixed = replace(
         DESK,
         mic_line_inst=0,
@@ -444,7 +447,7 @@ def wired(world: World) -> WiredRig:
     return WiredRig(rig.rate_hz, rig.units, rig.links)
 
 
-def test_what_dies_at_which_rate():
+def test_what_dies_at_which_rate() -> None:
     at_rates = {column.rate_hz: column for column in by_rate(wired(made("staged"))).rates}
     assert [at_rates[hz].arriving("expander-1") for hz in (48000, 96000, 192000)] == [12, 6, 0]
     assert (at_rates[96000].dead, at_rates[96000].works) == ((), True)
@@ -455,7 +458,27 @@ def test_what_dies_at_which_rate():
     assert {one.rule for one in at_rates[192000].clock} == {"socket-dead"}
 
 
-def test_stereo_over_optical_dies_at_4x():
+def test_hosts_on_clocks_of_their_own_work_at_each_rate_if_they_may() -> None:
+    rig = wired(with_device(made("two_hosts"), "host-1", rates_hz=ALL))
+    told = {(c.works, *(one.rule for one in c.clock)) for c in by_rate(rig).rates}
+    assert told == {(False, "clock-hosts")}
+    assert {(c.works, c.clock) for c in by_rate(rig, own_clocks=True).rates} == {(True, ())}
+
+
+def test_a_converter_joins_clocks_at_each_rate() -> None:
+    world = with_device(made("apart"), "expander-1", rates_hz=ALL, optical_2x=1, optical_4x=1)
+    world = with_device(world, "host-1", optical_4x=2)
+    assert [(c.arriving("expander-1"), c.works) for c in by_rate(wired(world)).rates] == [
+        *[(8, True)] * 2,
+        *[(4, True)] * 2,
+        *[(2, True)] * 2,
+    ]
+    # It converts on optical inputs, and on no other.
+    world = with_device(world, "host-1", rate_converter=("coax",))
+    assert {c.works for c in by_rate(wired(world)).rates} == {False}
+
+
+def test_stereo_over_optical_dies_at_4x() -> None:
     """The sockets live on as light-pipes, or do not."""
     world = with_device(made("stereo"), "host-1", optical_4x=2)
     column = next(c for c in by_rate(wired(world)).rates if c.rate_hz == 192000)
@@ -463,7 +486,7 @@ def test_stereo_over_optical_dies_at_4x():
     assert "socket-format" in [one.rule for one in column.clock]
 
 
-def test_a_chain_goes_by_a_unit_that_does_not_know_the_rate():
+def test_a_chain_goes_by_a_unit_that_does_not_know_the_rate() -> None:
     world = made("chained")
     for name in ("host-1", "expander-2", "clock-1"):
         world = with_device(world, name, rates_hz=(48000, 96000))
@@ -480,11 +503,11 @@ def test_a_chain_goes_by_a_unit_that_does_not_know_the_rate():
 # --- the change that gives a unit its clock ----------------------------------------------
 
 
-def changes(units, links) -> list[tuple[str, str]]:
+def changes(units: Sequence[Unit], links: Sequence[Link]) -> list[tuple[str, str]]:
     return [(one.rule, change(one)) for one in audit_wiring(units, links, 48000)]
 
 
-def test_a_trunk_that_is_there_and_one_that_is_not():
+def test_a_trunk_that_is_there_and_one_that_is_not() -> None:
     world = made("staged")
     host, stage = world.rig.units
     lost = replace(stage, clock=None)
@@ -498,7 +521,7 @@ def test_a_trunk_that_is_there_and_one_that_is_not():
     )
 
 
-def test_no_change_plugs_into_a_receiver_that_is_shared():
+def test_no_change_plugs_into_a_receiver_that_is_shared() -> None:
     """Optical 1 would do, but for the coax cable beside it."""
     group = (SocketRef("coax", "in", 1), SocketRef("optical", "in", 1))
     hub = replace(worlds.HUB, either=(group,), optical_in=1, clock_in=("optical",))
@@ -516,7 +539,7 @@ def test_no_change_plugs_into_a_receiver_that_is_shared():
     ]
 
 
-def test_a_master_that_nothing_is_joined_to_is_one_all_the_same():
+def test_a_master_that_nothing_is_joined_to_is_one_all_the_same() -> None:
     """The second host hangs, by what its setting says, on a generator without a cable."""
     units = [
         Unit("host-1", DESK, "host", INTERNAL),
@@ -527,7 +550,7 @@ def test_a_master_that_nothing_is_joined_to_is_one_all_the_same():
     assert rules == ["clock-hosts", "clock-link"]
 
 
-def test_units_behind_a_circle_are_in_no_tree():
+def test_units_behind_a_circle_are_in_no_tree() -> None:
     names = ("a", "b", "c", "d")
     before = dict(zip(names, ("b", "a", "b", "c"), strict=True))
     units = [Unit(n, TICK, "clock", ClockSetting("word", 1, before[n])) for n in names]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
+from typing import Any
 
 from rigopt.catalogue.types import (
     BLOCKS,
@@ -17,13 +19,13 @@ from rigopt.catalogue.types import (
     SocketRef,
 )
 from rigopt.facts import FORMATS, Format
+from rigopt.facts import SOCKET_KINDS as KINDS
 from rigopt.needs.types import Needs
 
 SIMPLEX = Format("trunk-16", "trunk", "trunk of 16", "t16", (16, 8, 4), max_mm=50_000)
 DUPLEX = Format("both-12", "trunk", "both ways", "b12", (12, 6, 0), duplex=True)
 MUTE = Format("still-8", "trunk", "without clock", "s8", (8, 4, 2), clock=False)
 TRUNKS = (SIMPLEX, DUPLEX, MUTE)
-KINDS = ("optical", "coax", "word", "trunk")
 LEANINGS = ("anything", "word", "stereo", "trunk", "clocks")
 RATES = (48_000, 96_000, 192_000)
 
@@ -46,7 +48,7 @@ class _World:
     def number(self, least: int, most: int) -> int:
         return self.random.randint(least, most)
 
-    def pick(self, *items):
+    def pick(self, *items: Any) -> Any:
         return self.random.choice(items)
 
     def make(self) -> tuple[Catalogue, Needs]:
@@ -66,10 +68,10 @@ class _World:
         )
         return catalogue, self.needs(catalogue)
 
-    def device(self, name: str, role: str, trunk: Format) -> Device:
+    def device(self, name: str, role: Any, trunk: Format) -> Device:
         clock = role == "clock"
         hosting = role in ("host", "either")
-        sockets = {
+        sockets: dict[str, Any] = {
             "optical_in": self.number(0, 3 if hosting else 2) * (not clock),
             "optical_out": self.number(0, 2) * (not clock or self.rarely()),
             "coax_in": self.number(0, 2) * (not clock),
@@ -107,7 +109,7 @@ class _World:
         made = replace(made, clock_in=self.clock_in(made))
         return replace(made, either=self.either(made)) if self.rarely(2) else made
 
-    def leant(self, device: Device) -> dict:
+    def leant(self, device: Device) -> dict[str, Any]:
         """What the leaning changes of a device."""
         hosting, clock = device.may_host, device.role == "clock"
         if self.leaning == "word":
@@ -118,13 +120,13 @@ class _World:
             sockets = {"optical_in": 3, "optical_out": 2 + hosting, "optical_stereo": 3}
             return {**sockets, "optical_1x": self.number(0, 2), "coax_in": 0, "coax_out": 0}
         if self.leaning == "trunk" and not clock:
-            sockets = {"trunk": DUPLEX, "trunk_in": self.number(1, 3), "trunk_out": 0}
-            return {**sockets, "optical_in": 0, "line_out": self.pick(0, 4, 8)}
+            trunks = {"trunk": DUPLEX, "trunk_in": self.number(1, 3), "trunk_out": 0}
+            return {**trunks, "optical_in": 0, "line_out": self.pick(0, 4, 8)}
         if self.leaning == "clocks" and not clock:
             return {"rate_converter": ("optical", "trunk"), "optical_in": 2, "optical_out": 2}
         return {}
 
-    def some(self, words):
+    def some(self, words: Sequence[Any]) -> tuple[Any, ...]:
         return tuple(word for word in words if self.rarely(2))
 
     def limit(self) -> int | InOut:
@@ -132,10 +134,10 @@ class _World:
             return self.number(0, 3)
         return InOut(self.number(0, 3), self.number(0, 3))
 
-    def channels(self, hosting: bool) -> dict:
+    def channels(self, hosting: bool) -> dict[str, Any]:
         order = list(CHANNEL_COLUMNS)
         self.random.shuffle(order)
-        found = {
+        found: dict[str, Any] = {
             "mic_line_inst": self.number(0, 1),
             "mic_line": self.number(0, 4 if hosting else 8),
             "mic": self.number(0, 2),
@@ -160,7 +162,7 @@ class _World:
                     found[f"max_in_{rate_class}"] = self.number(2, 20)
         return found
 
-    def refs(self, device: Device, ways=("in", "out")) -> list[SocketRef]:
+    def refs(self, device: Device, ways: Sequence[Any] = ("in", "out")) -> list[SocketRef]:
         return [
             SocketRef(kind, way, number)
             for kind in KINDS
@@ -168,7 +170,7 @@ class _World:
             for number in range(1, getattr(device, f"{kind}_{way}") + 1)
         ]
 
-    def clock_in(self, device: Device):
+    def clock_in(self, device: Device) -> tuple[Any, ...]:
         if self.leaning == "word" and not self.rarely(5):
             return ("word",)
         kinds = [kind for kind in KINDS if getattr(device, f"{kind}_in") and not self.rarely(5)]
@@ -178,7 +180,7 @@ class _World:
             return (*(kind for kind in kinds if kind != ref.kind), ref)
         return tuple(kinds)
 
-    def either(self, device: Device):
+    def either(self, device: Device) -> tuple[tuple[SocketRef, ...], ...]:
         refs = self.refs(device)
         sizes = [self.number(2, 3) for _ in range(self.number(1, 2))]
         return tuple(tuple(self.random.sample(refs, n)) for n in sizes if n <= len(refs))
