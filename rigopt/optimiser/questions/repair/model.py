@@ -48,7 +48,17 @@ def build(case: Case) -> RepairVars:
     for rule in (sockets, clock, audio, returns, chains, pieces, demands):
         rule.add(repair)
     sockets.purpose(repair)
+    _hint(repair)
     return repair
+
+
+def _hint(repair: RepairVars) -> None:
+    """Let the search begin with the cables as they are."""
+    staying = {routes[0] for routes in repair.case.staying if routes}
+    for route, plug in repair.plug.items():
+        repair.model.add_hint(plug, route in staying)
+    for var in (*repair.kept.values(), *repair.own.values()):
+        repair.model.add_hint(var, True)
 
 
 def solve(case: Case, deadline: Deadline) -> Solved:
