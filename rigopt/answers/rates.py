@@ -62,18 +62,22 @@ class ByRate:
     exit_status: ClassVar = ANSWERED
 
 
-def by_rate(rig: WiredRig) -> ByRate:
-    """The rig at each rate from 32 to 192 kHz that any of its units knows."""
+def by_rate(rig: WiredRig, own_clocks: bool = False) -> ByRate:
+    """The rig at each rate from 32 to 192 kHz that any of its units knows.
+
+    `own_clocks`: its hosts may run on clocks of their own.
+    """
     known = {rate for unit in rig.units for rate in unit.device.rates_hz}
-    return ByRate(rig, tuple(at_rate(rig, rate) for rate in RATE_MULTIPLIER if rate in known))
+    rates = [rate for rate in RATE_MULTIPLIER if rate in known]
+    return ByRate(rig, tuple(at_rate(rig, rate, own_clocks) for rate in rates))
 
 
-def at_rate(rig: WiredRig, rate_hz: int) -> AtRate:
+def at_rate(rig: WiredRig, rate_hz: int, own_clocks: bool = False) -> AtRate:
     """The rig at one rate; what its file states of channels and inputs is left aside."""
     left = tuple(unit for unit in rig.units if rate_hz in unit.device.rates_hz)
     names = [unit.name for unit in left]
     links = carried(left, list(_wires(rig, names)), rate_hz)
-    verdict = examine(WiredRig(rate_hz, left, links), None)
+    verdict = examine(WiredRig(rate_hz, left, links), None, own_clocks)
     missing = tuple(unit.name for unit in rig.units if unit not in left)
     return AtRate(
         rate_hz=rate_hz,

@@ -208,7 +208,7 @@ def trunk(row: FormatRow) -> Format:
         clock=row.clock,
         duplex=row.duplex,
         max_mm=row.max_m,
-        source="the catalogue",
+        source=row.note or "the catalogue",
     )
 
 

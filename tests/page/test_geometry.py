@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Device
-from rigopt.facts import KINDS
+from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.output.page.arrange import Form, columns
@@ -23,6 +23,7 @@ from tests.benchmarks import instances
 from tests.page.geometry_checks import faults
 from tests.page.rigs import HUB, NASTY, listed, lone, nasty, sixteen_units
 from tests.tiers import few
+from tests.wires import link
 
 FORMS: tuple[Form, ...] = ("wide", "narrow")
 WORK = settings(deadline=None, max_examples=60)
@@ -70,15 +71,22 @@ def test_rigs_by_hand(answer: Answered, form: Form) -> None:
 LABELS = st.sampled_from(NASTY) | st.text(max_size=80)
 
 
+TRUNK = Format("stage-link", "trunk", "Stage-box link", "net", (48, 24, 12), duplex=True)
+
+
 @st.composite
 def any_wiring(draw_from: st.DrawFn) -> Rig:
-    """Up to 16 units of any role with any label, and cables between any sockets at all."""
+    """Up to 16 units of any role with any label, and cables between any sockets at all.
+
+    Of every format, trunks with audio and clock either way, and word clock from T-pieces.
+    """
     roles = draw_from(
         st.lists(
             st.sampled_from(["host", "expander", "expander", "clock"]), min_size=1, max_size=16
         )
     )
     device = replace(HUB, optical_in=12, optical_out=12, word_in=12, word_out=12)
+    device = replace(device, trunk=TRUNK, trunk_in=12)
     units = [
         Unit(
             f"{role}-{i}",
@@ -89,17 +97,24 @@ def any_wiring(draw_from: st.DrawFn) -> Rig:
         for i, role in enumerate(roles)
     ]
     socket = st.tuples(st.sampled_from(units), st.integers(1, 12))
-    wanted = draw_from(st.lists(st.tuples(st.sampled_from(KINDS), socket, socket), max_size=40))
+    formats = st.sampled_from([*FORMATS.values(), TRUNK])
+    tees = st.none() | st.sampled_from(units)
+    wanted = draw_from(st.lists(st.tuples(formats, socket, socket, tees), max_size=40))
     links: list[Link] = []
     taken: set[tuple[str, str, str, int]] = set()
-    for kind, (source, out), (target, into) in wanted:
-        plugs = {(kind, "out", source.name, out), (kind, "in", target.name, into)}
-        if source is not target and not plugs & taken:
+    for row, (source, out), (target, into), tee in wanted:
+        kind, after = row.socket, tee.name if tee and row.socket == "word" else None
+        ways = ("in", "in") if row.duplex else ("out", "in")
+        start = (kind, "tee", after, 0) if after else (kind, ways[0], source.name, out)
+        plugs = {start, (kind, ways[1], target.name, into)}
+        if (after or source.name) != target.name and not plugs & taken:
             taken |= plugs
             carries: Any = draw_from(
                 st.sampled_from([("audio",), ("clock",), ("audio", "clock")])
             )
-            links.append(Link(kind, source.name, out, target.name, into, 8, carries, None))
+            back = draw_from(st.sampled_from([0, 8])) if row.duplex else 0
+            made = link(row, source.name, out, target.name, into, 8, carries, None)
+            links.append(replace(made, back=back, after=after))
     return Rig(48000, tuple(units), tuple(links), (), (), 0, 0)
 
 

@@ -73,11 +73,6 @@ def test_the_audit_finds_nothing_in_many_answers() -> None:
     assert {sign for sign in EVERYTHING if seen[sign] < 3} == set()
 
 
-@pytest.mark.xfail(
-    reason="the model counts a stereo link on a socket that does nothing else as one in a"
-    " socket whose numbers it reckons with",
-    strict=True,
-)
 def test_a_socket_that_is_reckoned_to_hold_a_stereo_link_does() -> None:
     """Of three optical sockets the third does stereo alone, and is the only one to lock to."""
     desk = Device(

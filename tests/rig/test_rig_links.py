@@ -39,6 +39,7 @@ from tests.rig.rig_builders import (
     with_unit,
 )
 from tests.wires import link
+from tests.world import ALL
 
 Bend = Callable[[World], World]
 SOUND = ["stereo", "staged", "chained", "apart", "two_hosts", "idle"]
@@ -455,6 +456,26 @@ def test_what_dies_at_which_rate() -> None:
     assert ("expander-1", "trunk", "socket", 1, 2, 1) in map(astuple, dead)
     # The trunk dies, and the clock that came over it.
     assert {one.rule for one in at_rates[192000].clock} == {"socket-dead"}
+
+
+def test_hosts_on_clocks_of_their_own_work_at_each_rate_if_they_may() -> None:
+    rig = wired(with_device(made("two_hosts"), "host-1", rates_hz=ALL))
+    told = {(c.works, *(one.rule for one in c.clock)) for c in by_rate(rig).rates}
+    assert told == {(False, "clock-hosts")}
+    assert {(c.works, c.clock) for c in by_rate(rig, own_clocks=True).rates} == {(True, ())}
+
+
+def test_a_converter_joins_clocks_at_each_rate() -> None:
+    world = with_device(made("apart"), "expander-1", rates_hz=ALL, optical_2x=1, optical_4x=1)
+    world = with_device(world, "host-1", optical_4x=2)
+    assert [(c.arriving("expander-1"), c.works) for c in by_rate(wired(world)).rates] == [
+        *[(8, True)] * 2,
+        *[(4, True)] * 2,
+        *[(2, True)] * 2,
+    ]
+    # It converts on optical inputs, and on no other.
+    world = with_device(world, "host-1", rate_converter=("coax",))
+    assert {c.works for c in by_rate(wired(world)).rates} == {False}
 
 
 def test_stereo_over_optical_dies_at_4x() -> None:

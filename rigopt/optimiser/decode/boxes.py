@@ -1,9 +1,8 @@
-"""Units by name, each with its column, its clock state and the ends of its links."""
+"""Units, each with its column, its clock state and the ends of its links."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import SocketRef
@@ -22,13 +21,15 @@ class End:
     """One end of a link at a unit: what it wants of a socket, and the one it gets.
 
     `arrives`: channels that must reach the computer from there; `locks`: the unit takes its
-    clock there; `alone`: from a link that is there for nothing else.
+    clock there; `alone`: from a link that is there for nothing else. `wish`: the number of
+    the socket that it had before.
     """
 
     row: Format
     arrives: int = 0
     locks: bool = False
     alone: bool = False
+    wish: int | None = None
     socket: SocketRef | None = None
 
     @property
@@ -37,21 +38,38 @@ class End:
         assert self.socket is not None
         return self.socket.number
 
+    @property
+    def moved(self) -> bool:
+        """Whether it has another socket than before."""
+        return self.wish not in (None, self.number)
+
+
+Sockets = Mapping[tuple[str, str], tuple[int, ...]]
+"""Numbers of the sockets that the links of a unit have at a host, by host and format."""
 
 Serves = Callable[[End, Socket], bool]
 
 
 @dataclass(eq=False)
 class Box:
-    """A unit while its sockets are being dealt out."""
+    """A unit while its sockets are being dealt out; it is named later.
 
-    name: str
+    `wishes`: where its links to a host were before.
+    """
+
     role: UnitRole
-    column: Column
+    site: Site
     state: ClockState | None
+    name: str = ""
     ins: list[End] = field(default_factory=list)
     outs: list[End] = field(default_factory=list)
     clock: tuple[End, Box] | None = None
+    wishes: Sockets = field(default_factory=dict)
+
+    @property
+    def column(self) -> Column:
+        """Its column."""
+        return self.site.column
 
     @property
     def place(self) -> int:
@@ -114,10 +132,14 @@ class Box:
 
         ins = [s for s in mode if s.ref.way == "in"]
         ends = [*self.ins, *[e for e in self.outs if e.row.duplex]]
-        if spoken:
-            _deal_all(ends, ins, serves, spoken)
-        else:
-            _deal(ends, ins, serves)
+
+        def dealt(serves: Serves) -> None:
+            if spoken:
+                _deal_all(ends, ins, serves, spoken)
+            else:
+                _deal(ends, ins, serves)
+
+        dealt(_as_before(ends, dealt, serves))
         outs = [e for e in self.outs if not e.row.duplex]
         _deal(outs, [s for s in mode if s.ref.way == "out"], _speaks)
 
@@ -130,6 +152,23 @@ class Box:
         _deal([*self.ins, *both], sorted(own.places, key=_number), _hears)
         outs = [e for e in self.outs[column.wiring.links :] if not e.row.duplex]
         _deal(outs, sorted(own.left_out, key=_number), _speaks)
+
+
+def _as_before(ends: Sequence[End], dealt: Callable[[Serves], None], serves: Serves) -> Serves:
+    """What serves where each end in turn keeps the socket that it had, if all fit in so."""
+    kept: dict[End, int] = {}
+
+    def keeping(end: End, socket: Socket) -> bool:
+        return serves(end, socket) and socket.ref.number == kept.get(end, socket.ref.number)
+
+    for end in ends:
+        if end.wish is not None:
+            kept[end] = end.wish
+            try:
+                dealt(keeping)
+            except LookupError:
+                del kept[end]
+    return keeping
 
 
 def _speak_of(socket: Socket, lock: Lock) -> bool:
@@ -195,20 +234,17 @@ def boxes(counted: Counted) -> list[Box]:
         for signature, given in counted.clocked.items()
     }
     found = [
-        Box(f"host-{number}", "host", column, states[column.signature].pop(0))
-        for number, column in enumerate(counted.hosts, 1)
+        Box("host", Site(column, 0), states[column.signature].pop(0))
+        for column in counted.hosts
     ]
-    numbers: Counter[str] = Counter()
-    placed: Counter[SatelliteColumn] = Counter()
     senders = {bunch.stub.site for bunch, _ in counted.joined.lines}
     for column in sorted(counted.satellites, key=_order):
-        for _ in range(counted.satellites[column]):
-            role = _role(column, Site(column, placed[column]) in senders)
-            placed[column] += 1
-            numbers[role] += 1
+        for place in range(counted.satellites[column]):
+            site = Site(column, place)
+            role = _role(column, site in senders)
             signature = column.signature
             state = None if signature is None else states[signature].pop(0)
-            found.append(Box(f"{role}-{numbers[role]}", role, column, state))
+            found.append(Box(role, site, state))
     return found
 
 

@@ -15,7 +15,7 @@ from rigopt.optimiser.decode.boxes import Box
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.model.variables import Bunch, Counted, Lead, Piece, Site, Stub
 from rigopt.optimiser.problem.analogue import Inlet
-from rigopt.optimiser.problem.columns import Column, HostColumn
+from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.rig.links import Wire
 
@@ -43,7 +43,7 @@ Group = tuple[Stub, Stub, str]
 def laid(problem: Problem, found: Sequence[Box], counted: Counted) -> list[Laid]:
     """Every piece with its lines, unit by unit."""
     joined = counted.joined
-    by_site = _by_site(found)
+    by_site = {box.site: box for box in found}
     moved: dict[Site, list[int]] = defaultdict(list)
     for site, channel in sorted(joined.moved, key=lambda key: key[1]):
         moved[site].append(channel)
@@ -62,15 +62,6 @@ def laid(problem: Problem, found: Sequence[Box], counted: Counted) -> list[Laid]
         lines[bunch.stub, bunch.end, bunch.inlet.plug].append(way)
     order = dict.fromkeys((b.stub, b.end, b.inlet.plug) for b, _ in bunches)
     return [piece for key in order for piece in _on_pieces(problem, lines[key], pieces[key])]
-
-
-def _by_site(found: Sequence[Box]) -> dict[Site, Box]:
-    numbers: dict[Column, int] = defaultdict(int)
-    sites = {}
-    for box in found:
-        sites[Site(box.column, numbers[box.column])] = box
-        numbers[box.column] += 1
-    return sites
 
 
 def _in_order(

@@ -86,10 +86,12 @@ def _sent(box: Box, column: SatelliteColumn, host: Box) -> Iterator[Joint]:
     if row is None:
         return
     shares = _shares(box, row)
+    wished = box.wishes.get((host.name, row.id), ())
     for link in range(1, wiring.links + 1):
         arriving = wiring.cut if link == wiring.cut_link else column.at_rate.carries(row)
         start = box.sends(row)
         end = host.hears(row, arrives=arriving if link <= wiring.audio else 0)
+        end.wish = dict(enumerate(wished, start=1)).get(link)
         if shares and box.clock is None and column.locks_sending(link):
             box.clock = (start, host)
         yield Joint(box, start, host, end)
@@ -120,10 +122,14 @@ def _shares(box: Box, row: Format) -> bool:
 
 
 def _lock_to_audio(host: Box, joints: Sequence[Joint]) -> None:
-    """A host that shares a link takes its clock from the first that leaves the rest enough."""
+    """A host that shares a link takes its clock from the first that leaves the rest enough.
+
+    Rather from one that leaves more links where they were.
+    """
     state = host.state
     if state is None or state.lock.by != "shared":
         return
+    found: dict[Joint, int] = {}
     for joint in joints:
         sender = joint.sender.state
         if (
@@ -136,9 +142,12 @@ def _lock_to_audio(host: Box, joints: Sequence[Joint]) -> None:
         ):
             joint.end.locks = True
             if host.can_deal():
-                host.clock = (joint.end, joint.sender)
-                return
+                found[joint] = sum(end.moved for end in host.ins)
             joint.end.locks = False
+    if found:
+        joint = min(found, key=found.__getitem__)
+        joint.end.locks = True
+        host.clock = (joint.end, joint.sender)
 
 
 def _clock(problem: Problem, found: Sequence[Box], counted: Counted) -> Iterator[Joint]:

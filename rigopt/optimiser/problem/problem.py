@@ -52,6 +52,9 @@ class Problem:
     """No more pieces of analogue cable than this are of use; 0: no direct out is."""
     most: Mapping[str, int] | None = None
     """Units of each type, at most, where that is known; what is not named is not there."""
+    dropped: int = 0
+    """Of what decides between equal rigs, the last that are not looked at, so that sums stay
+    exact: 1, packs and orders; 2, channels for microphones that arrive as well."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
     host is; for several it allows all that they can do and sometimes more."""

@@ -154,6 +154,12 @@ ANSWER_FAULTS: Final[dict[str, Sentence]] = {
     "owned counted": Sentence(
         "what is counted as owned is not what is there", "count what was bought"
     ),
+    "name-twice stages": Sentence(
+        "{unit} is the name of another unit at a stage before", "give it a name of its own"
+    ),
+    "name-twice another": Sentence(
+        "a unit of {item} that stays has another name than before", "keep its name"
+    ),
     "demand another": Sentence("another question is answered", "ask again"),
     **dict.fromkeys(
         ("bought idle", "packs-many idle", "extras-many idle"),

@@ -74,10 +74,10 @@ NEEDS_CHECKS = (
 
 
 def audit_wiring(
-    units: Sequence[Unit], links: Sequence[Link], rate_hz: int
+    units: Sequence[Unit], links: Sequence[Link], rate_hz: int, own_clocks: bool = False
 ) -> tuple[Finding, ...]:
-    """What is wrong with a rig as it is wired; nothing allows its hosts clocks of their own."""
-    return tuple(_wiring(Wiring(tuple(units), tuple(links), rate_hz)))
+    """What is wrong with a rig as it is wired."""
+    return tuple(_wiring(Wiring(tuple(units), tuple(links), rate_hz, own_clocks)))
 
 
 def audit_needs(
