@@ -7,12 +7,12 @@ by: sources of the needs, or units, rack units and mains plugs of the rig.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from rigopt.catalogue.types import Catalogue, Device, Extra, ItemKind, Per
 from rigopt.needs.types import Needs
-from rigopt.rig.types import Link, Rig, Unit
+from rigopt.rig.types import Input, Link, Rig, Unit
 
 
 def asked(per: Per, needs: Needs) -> int:
@@ -66,19 +66,39 @@ class ItemCounts(NamedTuple):
 
 
 def called_for(
-    units: Sequence[Unit], links: Iterable[Link], extras: Iterable[Extra], needs: Needs
+    units: Sequence[Unit],
+    links: Iterable[Link],
+    inputs: Iterable[Input],
+    extras: Iterable[Extra],
+    needs: Needs,
 ) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
     devices = [unit.device for unit in units]
     used = Counter(device.id for device in devices)
-    used.update(piece.id for link in links for piece in link.pieces)
-    used.update({extra.id: pieces(extra, devices, needs) for extra in extras})
+    used.update(piece.id for link in _by_piece(links) for piece in link.pieces)
+    # The path of an instrument in a DI box begins with the box.
+    boxed = sum(
+        line.use == "instrument" and line.unit not in (*line.path, line.unit)[:1]
+        for line in inputs
+    )
+    for extra in extras:
+        more = extra.each * boxed if extra.per == "mic" else 0
+        used[extra.id] = pieces(extra, devices, needs) + more
     return used
+
+
+def _by_piece(links: Iterable[Link]) -> Iterator[Link]:
+    """One link for each piece of cable; one that has no number is on a piece of its own."""
+    seen = set()
+    for link in links:
+        if link.piece is None or link.piece not in seen:
+            seen.add(link.piece)
+            yield link
 
 
 def item_counts(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[ItemCounts, ...]:
     """Devices, then cables, then extras, each by id: all that are used, owned or bought."""
-    used = called_for(rig.units, rig.links, catalogue.extras.values(), needs)
+    used = called_for(rig.units, rig.links, rig.inputs, catalogue.extras.values(), needs)
     bought: Counter[str] = Counter()
     for line in rig.purchases:
         bought[line.item] += line.quantity * line.pack

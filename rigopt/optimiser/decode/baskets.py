@@ -11,20 +11,24 @@ from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.supplies import Supply
 from rigopt.rig.counts import called_for
 from rigopt.rig.orders import orders, paid
-from rigopt.rig.types import Link, Purchase, Unit
+from rigopt.rig.types import Input, Link, Purchase, Unit
 
 Packs = Mapping[str, tuple[int, ...]]
 
 
 def purchases(
-    problem: Problem, packs: Packs, units: Sequence[Unit], links: Sequence[Link]
+    problem: Problem,
+    packs: Packs,
+    units: Sequence[Unit],
+    links: Sequence[Link],
+    inputs: Sequence[Input],
 ) -> tuple[Purchase, ...]:
     """What to buy: devices, cables, extras, each in the order of ids and supplies.
 
     A search that ran out of time may have bought something that helps nobody; each pack
     that is not needed, and without which no more is paid, is left out.
     """
-    used = used_by(problem, units, links)
+    used = used_by(problem, units, links, inputs)
     bought = list(lines(problem, packs))
     place = len(bought) - 1
     while place >= 0:
@@ -60,9 +64,11 @@ def _purchase(kind: ItemKind, item: Item, supply: Supply, number: int) -> Purcha
     )
 
 
-def used_by(problem: Problem, units: Sequence[Unit], links: Sequence[Link]) -> Counter[str]:
+def used_by(
+    problem: Problem, units: Sequence[Unit], links: Sequence[Link], inputs: Sequence[Input]
+) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
-    return called_for(units, links, problem.extras, problem.needs)
+    return called_for(units, links, inputs, problem.extras, problem.needs)
 
 
 def _needed(problem: Problem, bought: list[Purchase], place: int, used: Counter[str]) -> bool:

@@ -29,7 +29,7 @@ def decode(problem: Problem, counted: Counted) -> Rig:
     wired = with_cables(problem, counted.packs, bare, roles, [p.lead for p in pieces])
     links = derive_links(named, wired, problem.rate_hz)
     seating = seated(problem.needs, named, links, boxed=counted.boxed)
-    bought = purchases(problem, counted.packs, seating.units, links)
+    bought = purchases(problem, counted.packs, seating.units, links, seating.inputs)
     placed = orders(bought, problem.catalogue, problem.needs.exchange)
     return Rig(
         rate_hz=problem.rate_hz,

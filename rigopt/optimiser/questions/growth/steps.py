@@ -62,7 +62,7 @@ def _without_idle(
     A search that ran out of time may have bought such. The early ones go first.
     """
     used = [
-        used_by(problem, rig.units, rig.links)
+        used_by(problem, rig.units, rig.links, rig.inputs)
         for problem, rig in zip(trip.problems, rigs, strict=True)
     ]
     idle = True
