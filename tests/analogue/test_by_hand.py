@@ -185,6 +185,28 @@ def test_ways_to_spare_bring_more_inputs_for_microphones() -> None:
     assert key_of(found) == (30000 + 8000 + 1500, 2, 1, 0, -4)
 
 
+def test_a_channel_that_leaves_by_its_direct_out_is_no_input_of_its_connector() -> None:
+    """Channel 10 leaves by its direct out, and would be place 2 of a connector of inputs."""
+    host = Device(
+        "box", "", "host", 20000, mic_line=1, line=1, optical_in=1, clock_in=("optical",)
+    )
+    lines = Device(
+        "line-9",
+        "",
+        "expander",
+        1000,
+        mic_line=1,
+        line=9,
+        channel_order=("line", "mic_line"),
+        line_plug="dsub",
+        direct_out=1,
+        optical_out=1,
+    )
+    snake = Cable("snake", "", "analogue", 1000, 900, ends=("jack", "dsub"), ways=8)
+    found = rig(host, lines, snake, LEAD, OPT, mic=2, line=1)
+    assert found.total == 20000 + 1000 + 600 + 500
+
+
 def test_a_fed_amplifier_takes_its_line_outputs() -> None:
     host = replace(DESK, line_out=4, phones=1)
     amplifier = Device("amp", "4 headphones", "headphones", 4000, phones=4, line_in=2)
