@@ -202,7 +202,7 @@ def test_a_channel_that_leaves_by_its_direct_out_is_no_input_of_its_connector() 
         direct_out=1,
         optical_out=1,
     )
-    snake = Cable("snake", "", "analogue", 1000, 900, ends=("jack", "dsub"), ways=8)
+    snake = Cable("snake", "", "analogue", 1000, 400, ends=("jack", "dsub"), ways=8)
     found = rig(host, lines, snake, LEAD, OPT, mic=2, line=1)
     assert found.total == 20000 + 1000 + 600 + 500
 

@@ -126,6 +126,11 @@ class Problem:
         )
 
     @cached_property
+    def most_lines(self) -> int:
+        """No more direct outs than this find an input; whatever hosts are left out."""
+        return self.needs.max_hosts * max((h.visible.row for h in self.hosts), default=0)
+
+    @cached_property
     def plugs(self) -> frozenset[tuple[Plug, Plug]]:
         """Plugs that some analogue cable joins, that at the direct outs first."""
         if not self.max_leads:
