@@ -330,7 +330,7 @@ def test_a_search_cut_short_buys_nothing_that_helps_nobody() -> None:
     problem = state(catalogue, Needs(mic=8))
     units = rig(catalogue, mic=8).units
     packs = {"desk": (2,), "opt": (3,), "pre": (1,)}
-    kept = purchases(problem, packs, units, ())
+    kept = purchases(problem, packs, units, (), ())
     assert [(line.item, line.quantity) for line in kept] == [("desk", 1)]
 
 
