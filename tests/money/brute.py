@@ -195,13 +195,13 @@ class Market:
         if self.needs.owned_only or item in self.needs.avoid:
             return []
         offers = [offer for offer in self.catalogue.offers if offer.item == item]
-        if offers:
-            return [o for o in offers if not self.needs.new_only or o.condition in ("", "new")]
+        if self.needs.new_only:
+            offers = [offer for offer in offers if offer.condition in ("", "new")]
         shop = self.catalogue
         thing: Any = {**shop.devices, **shop.cables, **shop.extras}[item]
-        if thing.price is None:
-            return []
-        return [Offer(item, "", thing.price, getattr(thing, "pack", 1))]
+        if thing.price is not None:
+            offers.append(Offer(item, "", thing.price, getattr(thing, "pack", 1)))
+        return offers
 
     def paid(self, bag: Bag) -> int | None:
         """All invoices in the catalogue's minor unit; None for too many sellers."""

@@ -150,7 +150,7 @@ class _Judge:
         if not self.problem.order_terms:
             return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
-        if ways[0].seller is None and others[0].seller is None:
+        if all(way.seller is None for way in (*ways, *others)):
             return True
         return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 

@@ -85,24 +85,9 @@ def payable(catalogue: Catalogue, needs: Needs) -> Catalogue:
     """`catalogue` without offers in a currency that nobody said the rate of.
 
     Where such offers are left out for another reason, the question itself is sound; but
-    other needs may let them in. An item that has no other offer is not for sale.
+    other needs may let them in.
     """
     sellers = catalogue.sellers
     known = {catalogue.currency, *needs.exchange}
     kept = tuple(o for o in catalogue.offers if sellers[o.seller].currency in known)
-    gone = {offer.item for offer in catalogue.offers} - {offer.item for offer in kept}
-    if not gone:
-        return replace(catalogue, offers=kept)
-    return replace(
-        catalogue,
-        offers=kept,
-        devices={
-            k: replace(d, price=None) if k in gone else d for k, d in catalogue.devices.items()
-        },
-        cables={
-            k: replace(c, price=None) if k in gone else c for k, c in catalogue.cables.items()
-        },
-        extras={
-            k: replace(e, price=None) if k in gone else e for k, e in catalogue.extras.items()
-        },
-    )
+    return replace(catalogue, offers=kept)
