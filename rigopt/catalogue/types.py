@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, NamedTuple, get_args
 
-from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, Kind, SocketKind
+from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, SocketKind
 
 Role = Literal["host", "expander", "either", "clock"]
 Computer = Literal["usb", "thunderbolt", "pcie", "network"]
@@ -135,7 +135,7 @@ class Device:
 
     @property
     def mic_capable(self) -> int:
-        """Number of channels that accept a microphone; they are channels 1 to this."""
+        """Number of channels that accept a microphone."""
         return self.mic_line_inst + self.mic_line + self.mic
 
     @property
@@ -155,22 +155,6 @@ class Device:
     def may_expand(self) -> bool:
         """Whether it may be in a rig without being a host."""
         return self.role != "host"
-
-    def live_in(self, kind: Kind, rate_hz: int) -> int:
-        """Input sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
-        total = {"optical": self.optical_in, "coax": self.coax_in, "word": self.word_in}
-        return self._live(kind, total[kind], rate_hz)
-
-    def live_out(self, kind: Kind, rate_hz: int) -> int:
-        """Output sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
-        total = {"optical": self.optical_out, "coax": self.coax_out, "word": self.word_out}
-        return self._live(kind, total[kind], rate_hz)
-
-    def _live(self, kind: Kind, total: int, rate_hz: int) -> int:
-        if kind != "optical":
-            return total
-        limit = {1: total, 2: self.optical_2x, 4: self.optical_4x}
-        return min(total, limit[RATE_MULTIPLIER[rate_hz]])
 
     def max_in(self, rate_hz: int) -> int | None:
         """Inputs that the computer can see at `rate_hz`; None for all."""
