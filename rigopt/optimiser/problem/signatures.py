@@ -119,23 +119,9 @@ class Clocks:
     def __init__(self, problem: Problem, hosts: Sequence[DeviceAtRate]) -> None:
         self.problem = problem
         boxes = (*hosts, *problem.satellites)
-        self.heard = {
-            row.id
-            for box in boxes
-            for socket in box.sockets
-            if socket.locks
-            for row in socket.formats
-            if row.clock
-        }
+        self.heard = frozenset[str]().union(*(box.heard for box in boxes))
         """Formats that anything could lock to."""
-        self.told = {
-            row.id
-            for box in boxes
-            for socket in box.sockets
-            if socket.ref.way == "out" or socket.duplex
-            for row in socket.formats
-            if row.clock
-        }
+        self.told = frozenset[str]().union(*(box.told for box in boxes))
         """Formats that anything could hand the clock on by."""
         self.converting = {kind for host in hosts for kind in host.device.rate_converter}
         """Kinds of socket behind which some host has a converter."""
