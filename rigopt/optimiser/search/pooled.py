@@ -90,7 +90,8 @@ class Search:
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`, columns by whether hosts
-    are pooled: those of another search with the same kinds of demand, to be shared.
+    are pooled: those of another search with the same kinds of demand and no more of any,
+    to be shared.
     """
 
     def __init__(
@@ -143,8 +144,8 @@ class Search:
 
     def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
-        counted = columns(problem, self._narrow.ranks, self._narrow.focus)
-        self._asked(model, build(model, problem, counted, clocked=clocked))
+        rig = build(model, problem, self._narrow.columns(problem), clocked=clocked)
+        self._asked(model, rig)
         return run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
