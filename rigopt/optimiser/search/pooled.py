@@ -158,7 +158,7 @@ class Search:
         """The first mix with hosts pooled, not wired yet: no rig has a lower objective."""
         return self._mix(self.problem, deadline, scope)
 
-    def best_exact(self, deadline: Deadline) -> Best | Result:
+    def best_exact(self, deadline: Deadline, scope: Scope = ANY_COST) -> Best | Result:
         """The best rig; where its sums would not be exact, some that decides least is dropped.
 
         Raises:
@@ -166,12 +166,12 @@ class Search:
         """
         for dropped in range(MOST_DROPPED):
             try:
-                return self.best(deadline)
+                return self.best(deadline, scope)
             except TooLargeError:
                 self.problem = replace(self.problem, dropped=dropped + 1)
                 known = self._narrow
                 self._narrow = Narrow(known.ranks, known.focus, known.counted)
-        return self.best(deadline)
+        return self.best(deadline, scope)
 
     def best(
         self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None

@@ -60,7 +60,7 @@ class Probes:
             TimeUpError: When that is not known in time.
         """
         try:
-            found = Search(state(self.catalogue, needs)).best(self.deadline, UNSETTLED)
+            found = Search(state(self.catalogue, needs)).best_exact(self.deadline, UNSETTLED)
         except RigoptError:
             raise TimeUpError from None
         best = proven(found)
