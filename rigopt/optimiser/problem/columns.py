@@ -31,7 +31,7 @@ class HostColumn:
     sockets: Sockets
     signature: ClockSignature
 
-    @property
+    @cached_property
     def device(self) -> Device:
         """The type."""
         return self.at_rate.device
@@ -62,7 +62,7 @@ class SatelliteColumn:
     """Sockets that are in use together."""
     signature: ClockSignature | None
 
-    @property
+    @cached_property
     def device(self) -> Device:
         """The type."""
         return self.at_rate.device

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
@@ -31,6 +31,8 @@ class Probes:
 
     catalogue: Catalogue
     deadline: Deadline
+    _known: list[tuple[Needs, bool]] = field(default_factory=list)
+    """What was asked, and whether it is possible: the same is asked several times."""
 
     def possible(self, needs: Needs) -> bool:
         """Whether any rig meets `needs`.
@@ -48,9 +50,13 @@ class Probes:
         return self._possible(needs)
 
     def _possible(self, needs: Needs) -> bool:
+        for known, answer in self._known:
+            if known == needs:
+                return answer
         result = Search(state(self.catalogue, needs)).possible(self.deadline)
         if result.status == "unknown":
             raise TimeUpError
+        self._known.append((needs, result.found))
         return result.found
 
     def total(self, needs: Needs) -> int | None:
