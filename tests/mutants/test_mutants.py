@@ -6,17 +6,34 @@ The table of rules, mutants and cases is in `table.py`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
+from rigopt.optimiser.problem.at_rate import at_rate
+from rigopt.optimiser.problem.ports import hostings
 from tests.mutants.table import MUTANTS, Mutant
 
 NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in MUTANTS]
+
+
+@pytest.fixture(autouse=True)
+def nothing_kept() -> Iterator[None]:
+    """What is kept of boxes between questions follows from rules that change here."""
+    yield
+    _forget()
+
+
+def _forget() -> None:
+    at_rate.cache_clear()
+    hostings.cache_clear()
 
 
 @pytest.mark.parametrize("mutant", MUTANTS, ids=NAMES)
 def test_the_mutant_is_killed(mutant: Mutant, monkeypatch: pytest.MonkeyPatch) -> None:
     assert mutant.case.answered(), mutant.case.ask()
     mutant.patch(monkeypatch)
+    _forget()
     try:
         survived = mutant.case.answered()
     except (LookupError, StopIteration):  # a rig that cannot be put together is none
