@@ -27,6 +27,18 @@ PHANTOM: Final = (
     "wait, before you plug or unplug anything or patch through a jack bay."
 )
 
+# Makers' notes (restated).
+OUTPUTS: Final = (
+    "48 V can destroy an output that is plugged into it by XLR. It has to be off before the "
+    "plug goes in, and to stay off."
+)
+
+# Makers' notes (restated).
+JACKS: Final = (
+    "Where 48 V is on and no microphone is plugged in, only a jack plug may go in: an XLR plug "
+    "would carry 48 V to the source."
+)
+
 # Common practice, no source.
 LEVELS: Final = (
     "Keep monitors and headphones down while cables, clock or rate change: a lost lock can "
