@@ -44,7 +44,7 @@ def full_scale(alignment: tuple[float, float]) -> float:
 
 
 def clips_by(sender: float, receiver: float) -> float:
-    """By how much a sender's highest level, in dBu, is too much for a receiver; 0 if it fits."""
+    """By how many decibels a sender's most, in dBu, is above a receiver's; 0 if it is not."""
     return max(0.0, sender - receiver)
 
 

@@ -27,8 +27,8 @@ def _facts() -> Iterator[str]:
     low, high = level.full_scale(level.EBU_R68), level.full_scale(level.SMPTE_RP155)
     yield (
         f"A converter is full at {low:+.0f} dBu by EBU R68 and at {high:+.0f} dBu by SMPTE "
-        f"RP155; the manual says at what yours is. A preamp that gives {high:+.0f} dBu clips an "
-        f"input for +13 dBu by {level.clips_by(high, 13):.0f} dB: turn the preamp down, not the "
+        f"RP155; the manual says at what yours is. A preamp at {high:+.0f} dBu clips an input "
+        f"for +13 dBu by {level.clips_by(high, 13):.0f} dB: turn the preamp down, not the "
         "recording program."
     )
     yield (
@@ -75,6 +75,5 @@ def _outputs(numbers: list[int]) -> str:
 
 
 def _shared(unit: Unit) -> str:
-    return (
-        f"; its {unit.device.phones} headphones hear the same" if unit.device.phones > 1 else ""
-    )
+    phones = unit.device.phones
+    return f"; its {phones} headphones hear the same" if phones > 1 else ""

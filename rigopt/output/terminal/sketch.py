@@ -50,11 +50,12 @@ def _middle(strand: Bundle, rig: Rig) -> str:
 
 
 def _start(strand: Bundle) -> str:
-    return start_sockets(strand).removeprefix(f"{strand.first.kind} ")
+    """'out 1', 'out 1–8'; the kind of socket stands in the middle."""
+    return start_sockets(strand).removeprefix(f"{strand.first.kind} ").removeprefix("direct ")
 
 
 def _end(strand: Bundle) -> str:
-    return end_sockets(strand).removeprefix(f"{strand.first.kind} ")
+    return end_sockets(strand).removeprefix(f"{strand.first.kind} ").removeprefix("line ")
 
 
 def _load(strand: Bundle) -> str:
@@ -72,7 +73,8 @@ def _load(strand: Bundle) -> str:
 
 def _room(shown: Sequence[Bundle], rig: Rig) -> int:
     """Columns for a name, so that the longest line fits: two names, and the rest."""
-    rest = max(len(f"{_start(one)}{_middle(one, rig)}-->{_end(one)}") for one in shown)
+    parts = [(len(_start(x)), len(f"{_middle(x, rig)}-->"), len(_end(x))) for x in shown]
+    rest = sum(map(max, zip(*parts, strict=True)))
     spaces_and_star = len(f"{len(shown)}  *    ")
     return max(_LEAST, (COLUMNS - rest - spaces_and_star) // 2)
 
