@@ -97,7 +97,7 @@ def test_pieces_strands_and_bundles() -> None:
 
 def test_the_wiring_in_text() -> None:
     assert sketch(loomed()).splitlines()[1] == (
-        "2  preamp-1 out 1–8   --- analogue: 8 ch -----------------> expander-1* in 1–8"
+        "2  preamp-1 out 1–8  --- analogue: 8 ch -----------------> expander-1* in 1–8"
     )
     assert len(sketch(fanned()).splitlines()) == 3
 
