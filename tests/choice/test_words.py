@@ -324,7 +324,7 @@ def test_why_in_text() -> None:
         "hub-4                  250.00        88.00",
         "old              not for sale         0.10",
         "Not even for nothing: line-8.",
-        "Not usable at this rate or on these ports: slow.",
+        "Of no use here, by rate, by ports or by what is asked: slow.",
         "Not to be bought: barred.",
         "Not known: x.",
         "17 microphones     880.00     +374.00",
