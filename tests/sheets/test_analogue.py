@@ -119,7 +119,7 @@ def test_each_is_drawn_without_a_fault(rig: Rig, form: str) -> None:
 def test_leads_between_two_units_are_one_line() -> None:
     (cable,) = draw(led(), "wide").cables
     assert cable.load == "analogue"
-    assert [line.text for line in cable.letters] == ["line 4 ch", "no 1–4"]
+    assert [line.text for line in cable.letters] == ["line 4 ch", "cables 1–4"]
     assert cable.told == (
         "Cables 1–4: analogue line, from preamp-1 direct out 1–4 to host-1 in 5–8, carries "
         "4 channels"
@@ -208,6 +208,7 @@ def test_units_without_a_clock_share_a_line() -> None:
 
 
 def test_a_box_without_a_mains_plug_is_not_switched_on() -> None:
+    assert "unknown power" not in " ".join(warned(boxed()))
     assert "di-1" not in " ".join(step(boxed(), "Switch on"))
     assert "preamp-1" in " ".join(step(led(), "Switch on"))
 

@@ -20,10 +20,10 @@ _ANALOGUE: Final = {
 
 
 def load_lines(bundle: Bundle, units: Sequence[Unit]) -> tuple[str, ...]:
-    """The load above and below the line: ('audio 8 ch', '+ clock'), ('line 4 ch', 'no 2–5')."""
+    """The load above and below the line: ('audio 8 ch', '+ clock'); its cables if analogue."""
     link = bundle.first
     if is_line(link):
-        return f"line {len(bundle.links)} ch", f"no {runs(bundle.numbers)}"
+        return f"line {len(bundle.links)} ch", _named(bundle)
     if "audio" not in link.carries:
         return ("clock only",)
     there = f"audio {link.channels} ch" if link.channels else ""
@@ -31,6 +31,11 @@ def load_lines(bundle: Bundle, units: Sequence[Unit]) -> tuple[str, ...]:
     clock = "+ clock back" if clock_goes_back(link, units) else "+ clock"
     audio = ", ".join(part for part in (there, back) if part)
     return (audio, *([clock] if "clock" in link.carries else []))
+
+
+def _named(bundle: Bundle) -> str:
+    """'cable 3', 'cables 3–6'."""
+    return f"{'cable' if len(bundle.numbers) == 1 else 'cables'} {runs(bundle.numbers)}"
 
 
 def clock_line(unit: Unit) -> str:
@@ -68,17 +73,16 @@ def unit_told(unit: Unit, rig: Rig) -> str:
 
 def cable_told(bundle: Bundle, units: Sequence[Unit]) -> str:
     """A cable in full: both sockets, its direction and its load."""
-    link, which = bundle.first, runs(bundle.numbers)
+    link, cables = bundle.first, _named(bundle).capitalize()
     if is_line(link):
-        noun = "Cable" if len(bundle.numbers) == 1 else "Cables"
         start, end = listed(outs(bundle.links)), listed(ins(bundle.links))
         each = count(len(bundle.links), "channel")
-        return f"{noun} {which}: {link.format.label}, from {start} to {end}, carries {each}"
+        return f"{cables}: {link.format.label}, from {start} to {end}, carries {each}"
     clock_back = clock_goes_back(link, units)
     load = [f"{count(link.channels, 'channel')} of audio"] if link.channels else []
     load += [f"{count(link.back, 'channel')} back"] if link.back else []
     load += ["clock back" if clock_back else "clock"] if "clock" in link.carries else []
     return (
-        f"Cable {which}: {link.format.label}, from {starts(link)} to {ends(link)}, "
+        f"{cables}: {link.format.label}, from {starts(link)} to {ends(link)}, "
         f"carries {listed(load)}"
     )

@@ -106,7 +106,8 @@ def power(rig: Rig) -> Step:
     order = _from_master(rig)
     fed = [name for name in order if _bus_powered(rig.unit(name))]
     own = [name for name in order if name not in fed and _switched(rig.unit(name))]
-    said = [_mastered(rig, name) for name in own] if len(order) > 1 else own
+    clocked = sum(unit.clock is not None for unit in rig.units)
+    said = [_mastered(rig, name) for name in own] if clocked > 1 else own
     powers = f", which powers {listed(fed)}" if fed else ""
     last = f"then the computer{powers}" if own else f"the computer{powers}"
     text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."

@@ -55,7 +55,9 @@ HEARING: Final = (
 def strips(rig: Rig) -> str:
     """Electrical Safety First; BS 1363 (restated). The watts are those of the catalogue."""
     watts = sum(unit.device.watts for unit in rig.units)
-    silent = sum(not unit.device.watts for unit in rig.units)
+    # A DI box that has no plug and no clock draws nothing, or 48 V.
+    drawing = [unit for unit in rig.units if unit.device.mains or unit.clock]
+    silent = sum(not unit.device.watts for unit in drawing)
     text = "Never plug one socket strip into another, and stay below the rating marked on it."
     if watts:
         known = (
