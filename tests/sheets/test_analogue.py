@@ -9,6 +9,7 @@ import re
 import pytest
 
 from rigopt.answers.outcome import Answered
+from rigopt.answers.verdict import examine
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.data.input_list import input_list_csv
@@ -19,12 +20,14 @@ from rigopt.output.page.draw import draw
 from rigopt.output.page.page import plan_page
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.steps import steps
+from rigopt.output.terminal.audit_rig import sections
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.answer import size
 from rigopt.output.words.wiring import line_rows, link_rows
 from rigopt.rig.figures import figures
 from rigopt.rig.types import Rig
+from rigopt.rig.wired import WiredRig
 from tests.page.geometry_checks import faults
 from tests.sheets.analogue import EVERY, boxed, fanned, heard, led, loomed, shut
 
@@ -263,3 +266,18 @@ def test_headphone_amplifiers_take_the_last_outputs_and_most_phones_win() -> Non
     )
     fed = sum(feed.unit.device.phones for feed in feeds(heard()) if feed.outputs)
     assert fed == figures(heard()).phones == 16
+
+
+# --- a rig that is wired already -------------------------------------------------------
+
+
+def test_the_verdict_on_a_rig_tells_lines_and_channels_that_do_not_arrive() -> None:
+    rig = led()
+    wired = WiredRig(rig.rate_hz, rig.units, rig.links)
+    parts = "\n".join(sections(examine(wired, None)))
+    assert "preamp-1 1–2 > host-1 5–6" in parts
+    assert "No clock is needed for preamp-1." in parts
+    assert "of the 4 channels of" not in parts
+    rig = shut()
+    parts = "\n".join(sections(examine(WiredRig(48000, rig.units, rig.links), None)))
+    assert "1 of the 4 channels of preamp-1 reaches the computer." in parts

@@ -74,7 +74,7 @@ def _load(strand: Bundle) -> str:
 def _room(shown: Sequence[Bundle], rig: Rig) -> int:
     """Columns for a name, so that the longest line fits: two names, and the rest."""
     parts = [(len(_start(x)), len(f"{_middle(x, rig)}-->"), len(_end(x))) for x in shown]
-    rest = sum(map(max, zip(*parts, strict=True)))
+    rest: int = sum(map(max, zip(*parts, strict=True)))
     spaces_and_star = len(f"{len(shown)}  *    ")
     return max(_LEAST, (COLUMNS - rest - spaces_and_star) // 2)
 
