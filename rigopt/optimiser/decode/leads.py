@@ -85,7 +85,8 @@ def _channels(bunch: Bunch, number: int, moved: Mapping[Site, list[int]]) -> lis
     """The channels whose direct outs a bunch takes, from those that are left."""
     assert bunch.stub.site is not None
     left = moved[bunch.stub.site]
-    channels = [channel for channel in bunch.stub.channels if channel in left][:number]
+    free = set(left).intersection(bunch.stub.site.column.direct)
+    channels = [channel for channel in bunch.stub.channels if channel in free][:number]
     left[:] = [channel for channel in left if channel not in channels]
     return channels
 
@@ -101,7 +102,8 @@ def _into_connectors(
         end = bunch.end.site
         if end is None or bunch.stub.site is None:
             continue
-        inputs = [c for c in bunch.end.channels if c in moved[end]]
+        taken = set(moved[end]).intersection(end.column.inlets)
+        inputs = [c for c in bunch.end.channels if c in taken]
         if bunch.stub.connector is not None:
             places = [bunch.stub.channels.index(channel) for channel in channels]
             inputs = [bunch.end.channels[place] for place in places]

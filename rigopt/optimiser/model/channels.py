@@ -117,7 +117,9 @@ def _move(model: cp_model.CpModel, rig: RigVars, pool: Pool) -> None:
         brings = isinstance(place, Tap)
         if place is None or (pool.on and needs_off(cell)):
             continue
-        var = model.new_int_var(0, rig.problem.max_leads, f"{kind} {'out' if brings else 'in'}")
+        var = model.new_int_var(
+            0, rig.problem.most_lines, f"{kind} {'out' if brings else 'in'}"
+        )
         model.add(var <= total([(unit, number * factor) for unit, factor in pool.units]))
         rig.moved[Moved(pool.bank, cell, pool.on)] = var
 

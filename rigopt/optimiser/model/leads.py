@@ -36,7 +36,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         for other in inlets:
             if (one.plug, other.plug) in rig.problem.plugs:
                 name = f"{one.plug} to {other.plug}"
-                rig.lines[one, other] = model.new_int_var(0, rig.problem.max_leads, name)
+                rig.lines[one, other] = model.new_int_var(0, rig.problem.most_lines, name)
     for place, terms in moved.items():
         lines = [(var, 1) for ends, var in rig.lines.items() if place in ends]
         model.add(total(lines) == total(terms))

@@ -13,7 +13,7 @@ Constraints: sums over the units are the counts of `channels` and `leads`. Cost:
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
@@ -60,9 +60,17 @@ class Named:
         """Its column."""
         return self.site.column
 
-    def moved(self, channels: Sequence[int]) -> Terms:
+    def moved(self, channels: Iterable[int]) -> Terms:
         """How many of these channels are."""
         return [term for channel in channels for term in self.moves.get(channel, ())]
+
+    def sent(self, channels: Sequence[int]) -> Terms:
+        """How many of these leave by their direct outs."""
+        return self.moved(n for n in channels if n in self.column.direct)
+
+    def taken(self, channels: Sequence[int]) -> Terms:
+        """How many of these are occupied."""
+        return self.moved(n for n in channels if n in self.column.inlets)
 
     @property
     def inlet(self) -> Inlet:
@@ -188,8 +196,8 @@ def _bunches(  # noqa: PLR0917
             most = len(stub.channels) if end.site is None else DSUB_WAYS
             lines = model.new_int_var(0, min(most, len(stub.channels)), "lines")
             found.append(Bunch(stub, end, one, inlet, lines))
-    moved = unit.moved(stub.channels)
-    model.add(total([(bunch.lines, 1) for bunch in found]) == total(moved))
+    sent = unit.sent(stub.channels)
+    model.add(total([(bunch.lines, 1) for bunch in found]) == total(sent))
     yield from found
 
 
@@ -212,7 +220,7 @@ def _ends(
                     for b in bunches
                     if b.end.site == unit.site and b.end.connector == socket
                 ]
-                model.add(total(into) == total(unit.moved(channels)))
+                model.add(total(into) == total(unit.taken(channels)))
     for unit, _ in senders:
         if unit.column.inlets and not unit.inlet.host and unit.inlet.plug != "dsub":
             own = [(b.lines, 1) for b in bunches if b.inlet == unit.inlet]
@@ -270,6 +278,6 @@ def _places(
         assert bunch.stub.site is not None
         sender, taker = units[bunch.stub.site], units[bunch.end.site]
         for place in range(DSUB_WAYS):
-            out = sender.moved(bunch.stub.channels[place : place + 1])
-            into = taker.moved(bunch.end.channels[place : place + 1])
+            out = sender.sent(bunch.stub.channels[place : place + 1])
+            into = taker.taken(bunch.end.channels[place : place + 1])
             model.add(total(out) == total(into)).only_enforce_if(joined)

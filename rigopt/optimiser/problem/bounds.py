@@ -37,8 +37,15 @@ def bounds(
 def _beside(needs: Needs, roles: Collection[str]) -> int:
     """Most units without digital links: each brings a channel, an instrument or phones."""
     brought = {"di": needs.instrument, "headphones": needs.out_phones}
-    channels = needs.mic + needs.spare if {*roles} - {*brought} else 0
+    channels = on_microphone_inputs(needs) if {*roles} - {*brought} else 0
     return channels + sum(number for role, number in brought.items() if role in roles)
+
+
+def on_microphone_inputs(needs: Needs) -> int:
+    """Most inputs that a direct out has to bring: for microphones, spare ones, and instruments,
+    which may sit there or come from DI boxes. A line source could be on the input that it
+    occupies."""
+    return needs.mic + needs.spare + needs.instrument
 
 
 def _sockets(host: DeviceAtRate, way: Way) -> int:
@@ -54,4 +61,6 @@ def max_pieces(extra: Extra, devices: Iterable[Device], needs: Needs, units: int
     counted = units * max((weight(extra.per, device) for device in devices), default=0)
     limit = {"rack_unit": needs.rack_units, "mains": needs.mains}.get(extra.per)
     counted = counted if limit is None else min(counted, limit)
+    if extra.per == "mic":
+        counted += needs.instrument  # those in DI boxes
     return extra.each * (asked(extra.per, needs) + counted)

@@ -16,9 +16,9 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Plug
 from rigopt.facts import ANALOGUE, TEE, TERMINATOR, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
-from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
 from rigopt.optimiser.problem.bargains import terms_of, unbeaten, upper
-from rigopt.optimiser.problem.bounds import bounds, max_pieces
+from rigopt.optimiser.problem.bounds import bounds, max_pieces, on_microphone_inputs
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.rig.orders import half_up
 
@@ -129,6 +129,11 @@ class Problem:
         )
 
     @cached_property
+    def most_lines(self) -> int:
+        """No more direct outs than this find an input; whatever hosts are left out."""
+        return self.needs.max_hosts * max((h.visible.row for h in self.hosts), default=0)
+
+    @cached_property
     def plugs(self) -> frozenset[tuple[Plug, Plug]]:
         """Plugs that some analogue cable joins, that at the direct outs first."""
         if not self.max_leads:
@@ -187,7 +192,8 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         NoRateError: When something could be bought in a currency without exchange rate.
     """
     cables = [c for c in _sorted(catalogue.cables) if _fits(c, catalogue, needs)]
-    leads = needs.mic + needs.spare > 0 and any(cable.kind == ANALOGUE for cable in cables)
+    brought = on_microphone_inputs(needs)
+    leads = brought > 0 and any(cable.kind == ANALOGUE for cable in cables)
     devices = [d for d in _sorted(catalogue.devices) if _of_use(d, needs, leads)]
     extras = _sorted(catalogue.extras)
     found = supplies.supplies(catalogue, needs, [*devices, *cables, *extras])
@@ -195,7 +201,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
-    boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
+    boxes = [at_rate(device, needs.rate_hz) for device in devices]
     hosts = tuple(
         b for b in boxes if b.runs and b.device.may_host and b.device.computer in needs.ports
     )
@@ -208,7 +214,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
         max_units=units,
         max_links=links,
         max_arriving=arriving,
-        max_leads=min(needs.mic + needs.spare, arriving) if leads else 0,
+        max_leads=min(brought, arriving) if leads else 0,
         max_joined=joined,
         # For each unit in a chain of word inputs a T-piece, and a terminator at its end.
         max_tees=2 * units if any(cable.kind == TEE for cable in cables) else 0,
