@@ -68,6 +68,7 @@ class Needs:
     no_phantom: int | None = None
     line: int | None = None
     instrument: int | None = None
+    spare: int | None = None
     out_line: int | None = None
     out_phones: int | None = None
     master: str | None = None

@@ -79,7 +79,7 @@ TABLE: Final = (
         neutral=0,
         given_up=180,
         say="{} instrument{s}",
-        option=Option("--instrument", "N", "Instruments plugged in directly."),
+        option=Option("--instrument", "N", "Instruments in use at once."),
     ),
     Row(
         "inputs.spare",

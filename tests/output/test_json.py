@@ -73,6 +73,7 @@ def test_each_part() -> None:
             "after": None,
             "tee": None,
             "terminator": None,
+            "piece": None,
         }
     ]
     assert document["inputs"][0] == {
@@ -83,6 +84,7 @@ def test_each_part() -> None:
         "phantom": True,
         "use": "mic",
         "source": None,
+        "path": [],
     }
     assert document["purchases"][1] == {
         "item": "opt-1m",

@@ -7,6 +7,8 @@ from typing import Final
 
 from rigopt.needs.types import SourceLine
 from rigopt.output.data.csv import csv_text
+from rigopt.output.facts.inputs import Lines, box, jack_only, lines
+from rigopt.output.words.inputs import JACK_ONLY, way
 from rigopt.output.words.phrases import listed
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
@@ -19,6 +21,7 @@ COLUMNS: Final = (
     "computer_input",
     "kind",
     "48_v",
+    "path",
     "note",
 )
 
@@ -27,6 +30,8 @@ NOTES: Final[dict[Wish, str]] = {
     "odd": "its pair begins on an even channel",
     "order": "on a lower input than a source listed before it",
 }
+
+NO_XLR: Final = f"48 V is on: {JACK_ONLY}"
 
 
 def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
@@ -40,19 +45,31 @@ def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
 def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
     places = {source.name: place for place, source in enumerate(sources)}
     used = [item for item in rig.inputs if item.use]
+    known = lines(rig.units, rig.links)
     used.sort(key=lambda item: places.get(item.source or "", len(places)))
     notes = _notes(rig, sources)
     for number, item in enumerate(used, start=1):
-        note = "; ".join(notes.get(item.source or "", []))
-        yield _row(str(number), item.source or "", item, item.use or "", note)
+        said = [NO_XLR] if jack_only(item) else []
+        note = "; ".join([*said, *notes.get(item.source or "", [])])
+        row = _row(str(number), item.source or "", item, item.use or "")
+        yield [*row, _path(item, known), note]
     for item in rig.inputs:
         if not item.use:
-            yield _row("", "spare", item, listed(item.accepts, "or"), "")
+            row = _row("", "spare", item, listed(item.accepts, "or"))
+            yield [*row, _path(item, known), ""]
 
 
-def _row(number: str, source: str, item: Input, kind: str, note: str) -> list[str]:
+def _row(number: str, source: str, item: Input, kind: str) -> list[str]:
     place = [item.unit, str(item.channel), str(item.computer_input)]
-    return [number, source, *place, kind, "on" if item.phantom else "off", note]
+    return [number, source, *place, kind, "on" if item.phantom else "off"]
+
+
+def _path(item: Input, known: Lines) -> str:
+    """'di-1 > host-1 3', 'preamp-1 1 > host-1 5'; nothing for a channel of its own unit."""
+    through, told = box(item), way(item, known)
+    if through:
+        return f"{through} > {told}"
+    return told if (item.unit, item.channel) in known else ""
 
 
 def _notes(rig: Rig, sources: Sequence[SourceLine]) -> dict[str, list[str]]:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Column
 from rigopt.money import decimals
+from rigopt.rig.counts import by_piece
 from rigopt.rig.figures import Figures, figures
 
 Rates = Mapping[str, Decimal]
@@ -63,8 +64,8 @@ class Values:
 
     @property
     def cables(self) -> Counter[str]:
-        """Links by the kind of their cable."""
-        links = self.answer.rig.links if self.answer else ()
+        """Cables by the kind of their sockets, analogue ones by the piece."""
+        links = by_piece(self.answer.rig.links) if self.answer else ()
         return Counter(link.kind for link in links)
 
 

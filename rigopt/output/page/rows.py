@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.output.facts.bill import baskets, paid
+from rigopt.output.words.answer import cables
 from rigopt.output.words.bill import remarks
 from rigopt.output.words.phrases import amount, count, entry, plain, priced, tenth
-from rigopt.output.words.wiring import banks, clock_setting
+from rigopt.output.words.wiring import banks, clock_setting, clockless
+from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig
 
@@ -55,15 +57,16 @@ def _fees(order: Order, currency: str) -> tuple[str, str] | None:
 
 
 def setting_rows(rig: Rig) -> list[Row]:
-    """Unit, device, clock setting, and the banks of 48 V to turn on."""
+    """Unit, device, clock setting, and the banks of 48 V to turn on, where there are any."""
     return [
         (
             unit.name,
             entry(unit.device.id, unit.device.label),
-            clock_setting(unit),
+            "–" if clockless(unit) else clock_setting(unit),
             banks(unit),
         )
         for unit in rig.units
+        if not clockless(unit) or bank_channels(unit.device)
     ]
 
 
@@ -79,7 +82,7 @@ def figure_rows(known: Figures, catalogue: Catalogue) -> list[tuple[str, str]]:
         ("Headphone outputs", str(known.phones)),
         (
             "Boxes and cables",
-            f"{count(known.units, 'unit')}, {count(known.links, 'digital cable')}",
+            f"{count(known.units, 'unit')}, {cables(known.links, known.leads)}",
         ),
         ("Clock", f"{count(known.clock_hops, 'cable')} from the master to the farthest unit"),
         (

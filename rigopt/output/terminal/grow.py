@@ -13,9 +13,9 @@ from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import Stage, saved, stages
 from rigopt.output.terminal.bill import bill_text
 from rigopt.output.terminal.head import line, notes, title
-from rigopt.output.terminal.inputs import inputs_table
+from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
-from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
 from rigopt.output.words.answer import asked, titled
 from rigopt.output.words.phrases import count, priced, seconds, together
 from rigopt.output.words.reasons import in_the_way
@@ -131,7 +131,8 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
         f"TO BUY THEN\n{bill}",
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",
+        *([f"ANALOGUE CABLES\n{leads}"] if (leads := lines_table(step.rig)) else []),
         f"CLOCK: SET EACH UNIT TO\n{clock_lines(step.rig)}",
-        f"INPUTS AT THE COMPUTER\n{inputs_table(step.rig.inputs)}",
+        f"INPUTS AT THE COMPUTER\n{whole_table(step.rig)}",
     ]
     return "\n\n".join(parts)

@@ -102,9 +102,15 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
     )
 
 
+def cables(digital: int, analogue: int) -> str:
+    """'3 digital cables', and the pieces of analogue cable if there are any."""
+    leads = f", {count(analogue, 'analogue cable')}" if analogue else ""
+    return count(digital, "digital cable") + leads
+
+
 def size(known: Figures) -> str:
     """Units, cables, height, plugs and power, as far as there are any."""
-    parts = [count(known.units, "unit"), count(known.links, "digital cable")]
+    parts = [count(known.units, "unit"), cables(known.links, known.leads)]
     if known.rack_units:
         parts.append(f"{known.rack_units} U of rack")
     if known.mains:
