@@ -11,7 +11,7 @@ from rigopt.output.words.bill import remarks
 from rigopt.output.words.phrases import amount, count, entry, plain, priced, tenth
 from rigopt.output.words.wiring import banks, clock_setting
 from rigopt.rig.figures import Figures
-from rigopt.rig.types import Order, Purchase, Rig
+from rigopt.rig.types import Order, Purchase, Rig, Sale
 
 Row = tuple[str, ...]
 
@@ -26,11 +26,13 @@ class Bill:
     fees: tuple[tuple[str, str], ...]
     """What each order adds, and how much: delivery and tax, or all of it if the goods are
     in another currency."""
+    sales: tuple[Row, ...]
+    """What to sell: quantity, item, unit price and total, which comes off."""
     total: str
 
 
 def bill(rig: Rig, catalogue: Catalogue) -> Bill:
-    """The purchases with their total."""
+    """The purchases and sales with their total."""
     currency = catalogue.currency
     return Bill(
         tuple(
@@ -40,6 +42,7 @@ def bill(rig: Rig, catalogue: Catalogue) -> Bill:
         ),
         any(line.seller for line in rig.purchases),
         tuple(row for order in rig.orders if (row := _fees(order, currency))),
+        tuple(_sale(line, currency) for line in rig.to_sell),
         to_text(rig.total, currency),
     )
 
@@ -107,6 +110,15 @@ def _line(line: Purchase, paid_in: str, currency: str) -> Row:
         line.seller or "",
         to_text(line.unit_price, paid_in) + code,
         to_text(line.total, paid_in) + code,
+    )
+
+
+def _sale(line: Sale, currency: str) -> Row:
+    return (
+        str(line.quantity),
+        entry(line.item, line.label),
+        to_text(line.unit_price, currency),
+        to_text(-line.total, currency),
     )
 
 
