@@ -28,5 +28,5 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
             terms += [(var, 1) for var in rig.boxed.values()]
         needed = extra.each * (total(terms) + asked(extra.per, problem.needs))
         keep(model, rig, extra.id, needed, problem.max_extra[extra.id])
-        if extra.id in problem.supplies:
+        if extra not in problem.idle_extras:
             model.add(needed <= total(bought) + owned)

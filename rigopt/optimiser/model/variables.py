@@ -151,6 +151,7 @@ class Counted(NamedTuple):
     joined: Joined
     boxed: dict[bool, int]
     laid: dict[str, int]
+    kept: dict[str, int]
 
 
 class Kept(NamedTuple):
@@ -372,6 +373,7 @@ class RigVars:
             ),
             boxed=_positive(self.boxed, value),
             laid=_positive(self.laid, value),
+            kept={item: value(kept.pieces) for item, kept in self.kept.items()},
         )
 
 

@@ -6,7 +6,7 @@ Units, defaults and dead sockets are settled here, so the rules only loop and ad
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -188,10 +188,16 @@ class Problem:
         return replace(self, pooled=False)
 
 
-def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset()) -> Problem:
+def state(
+    catalogue: Catalogue,
+    needs: Needs,
+    before: Container[str] = frozenset(),
+    resold: Iterable[str] = (),
+) -> Problem:
     """Narrow the catalogue to what the needs allow.
 
-    `before`: items that may be there although they can no longer be bought.
+    `before`: items that may be there although they can no longer be bought. `resold`: items
+    that may be sold then or at another time.
 
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
@@ -214,7 +220,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     leads = leads and any(device.has_direct_outs for device in devices)
     arriving = needs.max_hosts * max((h.visible.row for h in hosts), default=0)
     sold = tuple(e for e in extras if e.id in found)
-    sellable = {item: needs.owned[item] for item in needs.resale}
+    sellable = {item: needs.owned.get(item, 0) for item in (*needs.resale, *resold)}
     idle = tuple(e for e in extras if e.id in sellable and e.id not in found)
     return Problem(
         max_units=units,
