@@ -22,11 +22,11 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     problem = rig.problem
     for extra in (*problem.extras, *problem.idle_extras):
-        bought, owned = pieces(rig, extra.id)
         terms = [(n, weight(extra.per, c.device)) for c, n in rig.columns()]
         if extra.per == "mic":
             terms += [(var, 1) for var in rig.boxed.values()]
         needed = extra.each * (total(terms) + asked(extra.per, problem.needs))
         keep(model, rig, extra.id, needed, problem.max_extra[extra.id])
         if extra not in problem.idle_extras:
+            bought, owned = pieces(rig, extra.id)
             model.add(needed <= total(bought) + owned)

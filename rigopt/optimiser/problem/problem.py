@@ -220,7 +220,8 @@ def state(
     leads = leads and any(device.has_direct_outs for device in devices)
     arriving = needs.max_hosts * max((h.visible.row for h in hosts), default=0)
     sold = tuple(e for e in extras if e.id in found)
-    sellable = {item: needs.owned.get(item, 0) for item in (*needs.resale, *resold)}
+    priced = [item for item in needs.resale if needs.owned.get(item)]
+    sellable = {item: needs.owned.get(item, 0) for item in (*priced, *resold)}
     idle = tuple(e for e in extras if e.id in sellable and e.id not in found)
     return Problem(
         max_units=units,

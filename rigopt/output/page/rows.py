@@ -123,7 +123,8 @@ def _sale(line: Sale, currency: str) -> Row:
 
 
 def _each(known: Figures, catalogue: Catalogue) -> str:
-    return "" if known.price_per_mic is None else priced(known.price_per_mic, catalogue)
+    each = known.price_per_mic
+    return "" if each is None or each < 0 else priced(each, catalogue)
 
 
 def _phantom(known: Figures) -> str:

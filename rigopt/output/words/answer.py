@@ -89,7 +89,8 @@ def _microphones(needs: Needs, fewest: int) -> str:
 def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     """The total, and what each input that takes a microphone comes to."""
     text = priced(answer.rig.total, catalogue)
-    if known.price_per_mic is not None:
+    # Where more is sold than bought, there is no price of an input.
+    if known.price_per_mic is not None and answer.rig.total >= 0:
         able = sum("mic" in item.accepts for item in answer.rig.inputs)
         each = priced(known.price_per_mic, catalogue)
         text += f"; {each} for each of {count(able, 'microphone input')}"
