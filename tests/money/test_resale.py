@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Impossible
-from rigopt.catalogue.types import Catalogue, Extra
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.conflict.explain import explained
@@ -18,9 +19,14 @@ from rigopt.optimiser.questions.stretch import stretch
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.watch import Watch
+from rigopt.output.words.findings import says
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig, Sale
+from tests.money.brute import brute_best
+from tests.money.instances import instance
 from tests.money.shop import DESK, OPT, PRE, bought, found, rig, shop
+from tests.oracle.keys import key_of
+from tests.tiers import few
 
 TWIN = replace(DESK, id="twin")
 TWO = shop(devices={"desk": DESK, "pre": PRE, "twin": TWIN})
@@ -90,6 +96,29 @@ def test_an_extra_that_nobody_sells_has_a_say_in_units() -> None:
     answer = rig(catalogue, owned={"shelf": 2}, resale={"shelf": 50_000})
     assert (answer.total, sold(answer)) == (20_000, [("shelf", 1, 50_000)])
     assert rig(catalogue, owned={"shelf": 2}).total == 50_600
+
+
+@pytest.mark.parametrize(
+    ("item", "price", "total", "left"),
+    [
+        # Four leads carry what the preamp sends; two of six are idle.
+        ("lead", 300, 32_000 - 2 * 300, 2),
+        # A loom for 15.00 does what four leads do, which would bring 16.00.
+        ("lead", 400, 32_000 + 1_500 - 6 * 400, 6),
+        ("loom", 300, 32_000 - 5 * 300, 5),
+        # Four leads cost 20.00, and the loom brings 25.00.
+        ("loom", 2_500, 32_000 + 2_000 - 6 * 2_500, 6),
+    ],
+)
+def test_analogue_leads_and_looms(item: str, price: int, total: int, left: int) -> None:
+    """An interface at 200.00 with four line inputs left, and a preamp at 120.00."""
+    box = Device("box", "box", "host", 20_000, mic_line=4, line=4)
+    amp = Device("amp", "amp", "preamp", 12_000, mic=4, direct_out=4)
+    lead = Cable("lead", "lead", "analogue", 1_500, 500, ends=("jack", "jack"))
+    loom = replace(lead, id="loom", price=1_500, ways=4)
+    catalogue = shop(devices={"box": box, "amp": amp}, cables={"lead": lead, "loom": loom})
+    answer = rig(catalogue, mic=8, owned={item: 6}, resale={item: price})
+    assert (answer.total, sold(answer)) == (total, [(item, left, price)])
 
 
 def test_the_budget_is_net() -> None:
@@ -168,6 +197,42 @@ def test_a_budget_in_the_way_is_named_with_the_net_sum() -> None:
     told = explained(shop(), needs, NO_END)
     changes = [(c.settings[0].name, c.settings[0].now) for c in told.changes]
     assert ("budget", 10_000) in changes
+
+
+# --- against enumeration ---------------------------------------------------------
+
+
+def drawn(seed: int) -> tuple[Catalogue, Needs]:
+    """A question with sellers, with devices and extras that are owned and have a price."""
+    draw = random.Random(seed)
+    catalogue, needs = instance(seed)
+    items = [*catalogue.devices, *catalogue.extras]
+    owned = {item: draw.randint(1, 6) for item in items if draw.random() < 0.5}
+    resale = {item: draw.choice((1, 400, 5_000, 40_000)) for item in owned}
+    return catalogue, replace(needs, owned={**needs.owned, **owned}, resale=resale)
+
+
+def trouble(asked: tuple[Catalogue, Needs]) -> str:
+    """How the optimiser differs from the enumeration, which counts what is not got."""
+    catalogue, needs = asked
+    budget = None if needs.budget is None else needs.budget + needs.sale
+    key = brute_best(catalogue, replace(needs, budget=budget))
+    outcome = solve(catalogue, needs)
+    if isinstance(outcome, Impossible):
+        return "" if key is None else f"impossible, but there is {key}"
+    assert isinstance(outcome, Answered)
+    assert outcome.proven
+    assert outcome.bound == outcome.rig.total
+    own = key_of(outcome.rig)
+    if own is None or key is None or (own[0] + needs.sale, *own[1:]) != key:
+        return f"found {own}, not {key} less {needs.sale}"
+    return "; ".join(says(fault) for fault in audit(outcome.rig, catalogue, needs))
+
+
+@pytest.mark.parametrize("first", few(range(0, 100, 5)))
+def test_agrees_with_enumeration(first: int) -> None:
+    seeds = range(first, first + 5)
+    assert not {seed: what for seed in seeds if (what := trouble(drawn(seed)))}
 
 
 # --- audit -----------------------------------------------------------------------
