@@ -254,12 +254,13 @@ TABLE: Final = (
         "owned",
         "owned",
         "table",
-        _COUNT,
+        keys.holding,
         read_name=ids.ownable,
         option=Option(
             "--owned",
             "ID=N",
-            "A device, cable or extra you have, and how many; may be given again.",
+            "A device, cable or extra you have, and how many; with @MONEY, what an unused one "
+            "is sold for; may be given again.",
             example="desk-8=1",
         ),
     ),

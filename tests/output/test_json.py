@@ -27,6 +27,7 @@ def test_a_whole_answer() -> None:
         "inputs",
         "purchases",
         "orders",
+        "to_sell",
         "clock_hops",
         "owned",
         "missing",

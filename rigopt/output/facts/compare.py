@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -115,4 +116,4 @@ def _converted(column: Column, currency: str, rates: Rates) -> int | None:
         return None
     exact = Fraction(total) / Fraction(rates[own])
     exact *= Fraction(10) ** (decimals(currency) - decimals(own))
-    return int(exact + Fraction(1, 2))
+    return math.floor(exact + Fraction(1, 2))

@@ -11,7 +11,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import Stage, saved, stages
-from rigopt.output.terminal.bill import bill_text
+from rigopt.output.terminal.bill import bill_text, sales_text
 from rigopt.output.terminal.head import line, notes, title
 from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
@@ -124,11 +124,13 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
         bill = "Nothing: everything is there."
+    sold = sales_text(step.rig, catalogue.currency)
     # What was bought before is there by then, and was not asked for.
-    needs = step.needs if number == 1 else replace(step.needs, owned={})
+    needs = step.needs if number == 1 else replace(step.needs, owned={}, resale={})
     parts = [
         f"{name}\n{line('Asked', asked(needs, catalogue.currency))}",
         f"TO BUY THEN\n{bill}",
+        *([f"TO SELL THEN\n{sold}"] if sold else []),
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",
         *([f"ANALOGUE CABLES\n{leads}"] if (leads := lines_table(step.rig)) else []),

@@ -8,7 +8,7 @@ from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfT
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.bill import bill_text
+from rigopt.output.terminal.bill import bill_text, sales_text
 from rigopt.output.terminal.head import head, notes, question
 from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph
@@ -90,6 +90,7 @@ def _answered(
             whole_table(rig, below),
         ),
         ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
+        ("To sell", sales_text(rig, catalogue.currency)),
         ("Mind", advice(rig, today)),
     ]
     parts = [head(answer, catalogue, needs, known)]
