@@ -239,7 +239,7 @@ def _settings(before: WiredRig, after: WiredRig) -> Iterator[Step]:
     if before.rate_hz != after.rate_hz:
         yield SetRate(after.rate_hz)
     for old, new in zip(before.units, after.units, strict=True):
-        if old.role != new.role and new.role != "preamp":
+        if new.role not in (old.role, "preamp"):
             yield SetRole(new)
         if new.clock is not None and _set(old) != _set(new):
             yield SetClock(new)

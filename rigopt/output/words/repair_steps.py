@@ -42,15 +42,6 @@ def step_words(step: Step) -> tuple[str, str]:
             said = "Replace", f"{_there(before)}, by {piece(after, _UNNAMED)}"
         case Add(link):
             said = "Add", f"{_purpose(link)}: {piece(link, _UNNAMED)}"
-        case Lay(links):
-            said = "Add", f"{_ways(links)}: {piece(links[0], _UNNAMED)}"
-        case Lift(links):
-            named = f": {piece(links[0], _UNNAMED)}" if links[0].cable else ""
-            said = "Take off", f"{_ways(links)}{named}"
-        case PlugWay(link):
-            said = "Plug", f"{_purpose(link)}: a free way of {piece(link, 'the piece')}"
-        case Unplug(link):
-            said = "Unplug", f"{_route(link)}: the other ways stay"
         case Strip(link, tee, end):
             said = "Take off", f"{_small(tee, end)} at {ends(link)}"
         case Fit(link, tee, end):
@@ -68,6 +59,23 @@ def step_words(step: Step) -> tuple[str, str]:
             said = "Switch", f"48 V {'on' if on else 'off'} on {noun} {runs(banks)} of {name}"
         case Plug(source, name, channel):
             said = "Plug", f"{source} into channel {channel} of {name}"
+        case _:
+            said = _of_ways(step)
+    return said
+
+
+def _of_ways(step: Lay | Lift | PlugWay | Unplug) -> tuple[str, str]:
+    """Of an analogue cable with several ways."""
+    match step:
+        case Lay(links):
+            said = "Add", f"{_ways(links)}: {piece(links[0], _UNNAMED)}"
+        case Lift(links):
+            named = f": {piece(links[0], _UNNAMED)}" if links[0].cable else ""
+            said = "Take off", f"{_ways(links)}{named}"
+        case PlugWay(link):
+            said = "Plug", f"{_purpose(link)}: a free way of {piece(link, 'the piece')}"
+        case Unplug(link):
+            said = "Unplug", f"{_route(link)}: the other ways stay"
     return said
 
 

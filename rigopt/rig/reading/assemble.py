@@ -101,6 +101,8 @@ def _format(draft: LinkDraft, units: Mapping[str, Unit], rate_hz: int) -> Format
         return row
     if draft.format in FORMATS and FORMATS[draft.format].socket == draft.kind:
         return FORMATS[draft.format]
+    if draft.kind not in BY_SOCKET:
+        return FORMATS[draft.kind]  # direct outs and input channels are no digital sockets
     ends = []
     for device, way, number in (
         (sender, "out", draft.from_socket),

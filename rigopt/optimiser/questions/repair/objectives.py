@@ -18,6 +18,7 @@ from dataclasses import replace
 
 from rigopt.catalogue.types import ACCEPTS
 from rigopt.optimiser.questions.repair import leads
+from rigopt.optimiser.questions.repair.analogue import Line
 from rigopt.optimiser.questions.repair.pieces import added, unused
 from rigopt.optimiser.questions.repair.routes import Ends
 from rigopt.optimiser.questions.repair.variables import RepairVars
@@ -144,6 +145,11 @@ def _changed(repair: RepairVars) -> Iterator[Var]:
         yield from (repair.plug[route] for route in routes if route.format != link.format)
 
 
+def _uncrossed(line: Line) -> int:
+    """Low numbers first, and of as many lines those that do not cross cost least."""
+    return 1000 * (line.out + line.into) - line.out * line.into
+
+
 def _order(repair: RepairVars) -> Terms:
     """Any fixed order will do; this one prefers low sockets, for units that come first."""
     case = repair.case
@@ -161,7 +167,7 @@ def _order(repair: RepairVars) -> Terms:
     terms += [(var, 1 + place) for place, var in enumerate(repair.locked.values())]
     terms += [(var, place) for place, var in enumerate(repair.own.values())]
     terms += [(var, place) for place, var in enumerate(repair.on.values())]
-    terms += [(var, line.out * line.into) for line, var in repair.line.items()]
+    terms += [(var, _uncrossed(line)) for line, var in repair.line.items()]
     terms += [(var, place) for place, var in enumerate(repair.sits.values())]
     terms += [(var, place) for place, var in enumerate(repair.put.values())]
     for packs in repair.basket.packs.values():
