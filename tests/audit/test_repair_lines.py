@@ -257,7 +257,7 @@ def test_di_boxes_are_read_audited_and_seated(shop: Catalogue, tmp_path: Path) -
     assert [f.rule for f in examine(nobox, None).findings] == ["di-missing"]
     needs = Needs(rate_hz=48000, instrument=1)
     assert examine(off, needs).findings != ()
-    repair, todo = mended(off, shop, needs)
+    _, todo = mended(off, shop, needs)
     assert todo == ["Switch: 48 V on on bank 1 of host-1"]
     with pytest.raises(InputError, match="no unit of that name"):
         rig(shop, tmp_path, units, "", more.replace('"di-1", s', '"di-9", s'))

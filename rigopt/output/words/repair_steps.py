@@ -48,6 +48,16 @@ def step_words(step: Step) -> tuple[str, str]:
             said = "Put", f"{_small(tee, end)} at {ends(link)}{_named(link, tee, end)}"
         case SetFormat(link):
             said = "Set", f"{starts(link)} and {ends(link)} to {link.format.label}"
+        case Lay() | Lift() | PlugWay() | Unplug():
+            said = _of_ways(step)
+        case _:
+            said = _of_units(step)
+    return said
+
+
+def _of_units(step: SetRate | SetRole | SetClock | Switch | Plug) -> tuple[str, str]:
+    """What to set on a unit, and what to plug into it."""
+    match step:
         case SetRate(rate_hz):
             said = "Set", f"every unit to {khz(rate_hz)} kHz"
         case SetRole(unit):
@@ -59,8 +69,6 @@ def step_words(step: Step) -> tuple[str, str]:
             said = "Switch", f"48 V {'on' if on else 'off'} on {noun} {runs(banks)} of {name}"
         case Plug(source, name, channel):
             said = "Plug", f"{source} into channel {channel} of {name}"
-        case _:
-            said = _of_ways(step)
     return said
 
 
