@@ -8,10 +8,14 @@ from typing import Any
 
 import pytest
 
+from rigopt.answers.rates import by_rate
+from rigopt.output.data.rates_json import rates_json
+from rigopt.output.terminal.rates import rates_text
 from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_needs, warnings
 from rigopt.rig.audit.finding import Rule
 from rigopt.rig.types import ClockSetting
+from rigopt.rig.wired import WiredRig
 from tests.rig import line_worlds as worlds
 from tests.rig.line_worlds import LEAD
 from tests.rig.rig_builders import (
@@ -194,3 +198,26 @@ def test_a_line_without_a_number_is_a_piece_of_its_own() -> None:
     links = tuple(replace(one, piece=None) for one in world.rig.links)
     assert with_rig(world, links=links).rules() == []
     assert sum(one.total for one in world.rig.purchases if one.item == LEAD.id) == 2000
+
+
+def test_what_is_analogue_alone_stands_at_any_rate() -> None:
+    """Even a digital expander of which only the direct outs are used, whatever it can run at."""
+    world = with_device(
+        made("leads"), "preamp-1", role="expander", optical_out=1, rates_hz=(44100,)
+    )
+    world = with_device(world, "host-1", analogue_2x=7, rates_hz=(48000, 96000))
+    rig = world.rig
+    found = by_rate(WiredRig(rig.rate_hz, rig.units, rig.links)).rates
+    assert [one.rate_hz for one in found] == [48000, 96000]
+    assert [one.works for one in found] == [True, False]
+    assert [one.missing for one in found] == [(), ()]
+    assert [one.arriving("preamp-1") for one in found] == [4, 3]
+    assert [dead.unit for one in found for dead in one.dead] == ["host-1", "host-1"]
+    assert [f.rule for f in found[1].verdict.findings] == ["line-idle"]
+
+
+def test_the_rates_of_a_rig_with_lines_are_told() -> None:
+    rig = made("leads").rig
+    found = by_rate(WiredRig(rig.rate_hz, rig.units, rig.links))
+    assert "preamp-1" in rates_text(found)
+    assert '"preamp-1": 4' in rates_json(found)
