@@ -195,6 +195,10 @@ class Device:
         """Whether its direct outs may be used: a host's are not."""
         return self.direct_out > 0 and self.role in ("expander", "either", "preamp")
 
+    def may_stand(self, rate_hz: int) -> bool:
+        """Whether it may be in a rig at a rate: it offers it, or need not know of it."""
+        return rate_hz in self.rates_hz or not self.digital or self.has_direct_outs
+
     def live_in(self, kind: Kind, rate_hz: int) -> int:
         """Input sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
         total = {"optical": self.optical_in, "coax": self.coax_in, "word": self.word_in}

@@ -201,7 +201,7 @@ def test_a_line_without_a_number_is_a_piece_of_its_own() -> None:
 
 
 def test_what_is_analogue_alone_stands_at_any_rate() -> None:
-    """Even a digital expander of which only the direct outs are used, whatever it can run at."""
+    """Even a digital expander of which only the direct outs are used."""
     world = with_device(
         made("leads"), "preamp-1", role="expander", optical_out=1, rates_hz=(44100,)
     )
