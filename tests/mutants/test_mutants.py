@@ -1,19 +1,21 @@
 """Each rule of the trade broken on purpose: a case that the right program gets right and
 the broken one does not, or not without the audit's noticing.
 
-The table of rules, mutants and cases is in `table.py`.
+The tables of rules, mutants and cases are in `table.py` and `lines.py`.
 """
 
 from __future__ import annotations
 
 import pytest
 
+from tests.mutants.lines import LINES
 from tests.mutants.table import MUTANTS, Mutant
 
-NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in MUTANTS]
+ALL = (*MUTANTS, *LINES)
+NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in ALL]
 
 
-@pytest.mark.parametrize("mutant", MUTANTS, ids=NAMES)
+@pytest.mark.parametrize("mutant", ALL, ids=NAMES)
 def test_the_mutant_is_killed(mutant: Mutant, monkeypatch: pytest.MonkeyPatch) -> None:
     assert mutant.case.answered(), mutant.case.ask()
     mutant.patch(monkeypatch)
