@@ -97,17 +97,21 @@ def _as_before(before: Unit, unit: Unit) -> Unit:
 
 
 def _as_listed(rig: WiredRig, units: Sequence[Unit]) -> tuple[Unit, ...]:
-    """48 V as the list of inputs says it is for microphones; the last word on a bank counts.
+    """48 V as the list of inputs says it is for microphones, and as DI boxes need it; the last
+    word on a bank counts.
 
     Where two inputs of one bank differ the audit will say so.
     """
     inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
     banks = {unit.name: set(unit.phantom_banks_on) for unit in units}
     devices = {unit.name: unit.device for unit in units}
+    powered = {unit.name for unit in units if unit.device.di_phantom}
     for said in rig.stated:
         placed, _ = seat([said], inputs, None)
         for item in placed:
             wish = said.phantom if item.use == "mic" else None
+            if said.through in powered:
+                wish = True
             bank = bank_of(devices[item.unit], item.channel)
             if wish is not None and bank is not None:
                 (banks[item.unit].add if wish else banks[item.unit].discard)(bank)

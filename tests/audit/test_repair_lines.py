@@ -319,3 +319,17 @@ def test_spare_inputs_are_kept_free(shop: Catalogue, tmp_path: Path) -> None:
     spare = replace(EIGHT, mic=5, phantom=5, spare=2)
     repair, _ = mended(found, shop, spare)
     assert len(ways(repair.rig.links)) == 3
+
+
+def test_a_box_gets_its_48_v_without_needs(shop: Catalogue, tmp_path: Path) -> None:
+    seat = '"host-1 1" = { use = "instrument", through = "di-1" }\n'
+    more = f"[clock]\nhost-1 = 'internal'\n[inputs]\n{seat}"
+    found = rig(shop, tmp_path, "host-1=desk; di-1=active", "", more)
+    assert [fault.rule for fault in examine(found, None).findings] == ["di-phantom"]
+    assert mended(found, shop, None)[1] == ["Switch: 48 V on on bank 1 of host-1"]
+
+
+def test_a_line_that_is_nowhere_is_one_fault(shop: Catalogue, tmp_path: Path) -> None:
+    wrong = FOUR.replace("host-1 8", "host-1 9")
+    found = rig(shop, tmp_path, "host-1=desk; preamp-1=pre4", wrong, ON)
+    assert [fault.rule for fault in examine(found, None).findings] == ["line-in"]
