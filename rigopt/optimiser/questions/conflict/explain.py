@@ -23,12 +23,13 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
     deadline.watch.question("no rig; looking for the reason", catalogue.currency)
     conflict = Conflict(probes, needs)
     members = conflict.members()
+    changes = advice(probes, needs, members)
     return Impossible(
         conflict=members,
         facts=(
             *facts(probes.catalogue, needs, members),
             *analogue_way(probes, needs, members),
         ),
-        changes=advice(probes, needs, members),
+        changes=changes,
         minimal=conflict.minimal,
     )
