@@ -7,6 +7,7 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -264,7 +265,7 @@ def test_di_boxes_are_read_audited_and_seated(shop: Catalogue, tmp_path: Path) -
 
 
 def test_json_says_the_same(shop: Catalogue, tmp_path: Path) -> None:
-    told = {
+    told: dict[str, Any] = {
         "rate_khz": 48,
         "units": [
             {"name": "host-1", "device": "desk", "clock": "internal"},
@@ -296,8 +297,8 @@ def test_json_says_the_same(shop: Catalogue, tmp_path: Path) -> None:
     assert examine(found, None).findings == ()
     assert (found.links[0].piece, found.links[0].channels) == (3, 1)
     assert found.stated[0].through == "di-1"
-    del told["inputs"][0]["path"]  # type: ignore[attr-defined]
-    told["inputs"][0]["through"] = "di-1"  # type: ignore[index]
+    del told["inputs"][0]["path"]
+    told["inputs"][0]["through"] = "di-1"
     assert read_rig(told, shop).stated == found.stated
 
 

@@ -65,7 +65,7 @@ def _preamp(name: str, random: Random) -> Device:
 
 def _leads(random: Random) -> list[Cable]:
     found = []
-    for ends in product(PLUGS, repeat=2):
+    for ends in product(PLUGS, PLUGS):
         for length in (1000, 4000) if random.randrange(2) else (4000,):
             name = f"{'-'.join(ends)}-{length}"
             ways = DSUB_WAYS if "dsub" in ends else random.choice((1, 1, 4))

@@ -134,5 +134,5 @@ def converted() -> World:
         wire("analogue", "preamp-1", n, "expander-1", n, LEAD, piece=n) for n in range(1, 9)
     ]
     wires = [optical("expander-1", 1, "host-1", 1), *lines]
-    uses = dict.fromkeys(range(9, 17), ("mic", None))
+    uses: Any = dict.fromkeys(range(9, 17), ("mic", None))
     return build(units, wires, uses, 1, Needs(mic=8), cables=PIECES)
