@@ -1,7 +1,7 @@
 """Each rule of the trade broken on purpose: a case that the right program gets right and
 the broken one does not, or not without the audit's noticing.
 
-The table of rules, mutants and cases is in `table.py`.
+The tables of rules, mutants and cases are in `table.py` and `lines.py`.
 """
 
 from __future__ import annotations
@@ -12,9 +12,11 @@ import pytest
 
 from rigopt.optimiser.problem.at_rate import at_rate
 from rigopt.optimiser.problem.ports import hostings
+from tests.mutants.lines import LINES
 from tests.mutants.table import MUTANTS, Mutant
 
-NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in MUTANTS]
+ALL = (*MUTANTS, *LINES)
+NAMES = [f"{mutant.rule}: {mutant.broken}" for mutant in ALL]
 
 
 @pytest.fixture(autouse=True)
@@ -29,7 +31,7 @@ def _forget() -> None:
     hostings.cache_clear()
 
 
-@pytest.mark.parametrize("mutant", MUTANTS, ids=NAMES)
+@pytest.mark.parametrize("mutant", ALL, ids=NAMES)
 def test_the_mutant_is_killed(mutant: Mutant, monkeypatch: pytest.MonkeyPatch) -> None:
     assert mutant.case.answered(), mutant.case.ask()
     mutant.patch(monkeypatch)

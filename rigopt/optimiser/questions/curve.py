@@ -122,7 +122,7 @@ class Series:
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
         answer = answered(problem, best)
         microphones = figures(answer.rig).kinds[0]
-        room = microphones.used + microphones.spare
+        room = microphones.used + microphones.spare - problem.needs.spare
         self._known[mic] = _Known(best.mix, answer, room)
         self.deadline.watch.kept = True
         return answer
