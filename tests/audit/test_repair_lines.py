@@ -122,8 +122,8 @@ def test_a_line_to_no_input_or_to_one_that_is_taken_is_plugged_in_elsewhere(
     assert ways(repair.rig.links) == {("preamp-1", n, "host-1", n + 4) for n in range(1, 5)}
     assert (repair.money, len(repair.moved), repair.added, repair.removed) == (0, 1, (), ())
     old = "host-1 in 12" if "12" in way else "host-1 in 7"
-    new = "analogue preamp-1 out 4 -> host-1 in 8, for 1 channel"
-    assert todo == [f"Move: analogue preamp-1 out 4 -> {old}: lead-1m; to {new}"]
+    new = "analogue preamp-1 direct out 4 -> host-1 in 8, for 1 channel"
+    assert todo == [f"Move: analogue preamp-1 direct out 4 -> {old}: lead-1m; to {new}"]
 
 
 def test_a_lead_with_the_wrong_plug_is_replaced(shop: Catalogue, tmp_path: Path) -> None:
@@ -132,7 +132,7 @@ def test_a_lead_with_the_wrong_plug_is_replaced(shop: Catalogue, tmp_path: Path)
     repair, todo = mended(found, shop, EIGHT)
     assert repair.money == 500
     assert todo == [
-        "Replace: analogue preamp-1 out 4 -> host-1 in 8: jack-xlr, by lead-1m",
+        "Replace: analogue preamp-1 direct out 4 -> host-1 in 8: jack-xlr, by lead-1m",
     ]
 
 
@@ -149,7 +149,7 @@ def test_the_cheapest_pieces_are_bought(shop: Catalogue, tmp_path: Path) -> None
     bare = rig(shop, tmp_path, "host-1=desk; preamp-1=pre4", "", ON)
     repair, todo = mended(bare, shop, EIGHT)
     assert repair.money == 1600
-    assert todo == ["Add: analogue preamp-1 out 1–4 -> host-1 in 5–8: loom-4"]
+    assert todo == ["Add: analogue preamp-1 direct out 1–4 -> host-1 in 5–8: loom-4"]
     assert len({link.piece for link in repair.rig.links}) == 1
     repair, _ = mended(bare, shop, replace(EIGHT, mic=7, phantom=7))
     assert repair.money == 1500
@@ -164,7 +164,7 @@ def test_a_free_way_of_a_loom_is_plugged_in(shop: Catalogue, tmp_path: Path) -> 
     assert repair.money == 0
     assert {link.piece for link in repair.rig.links} == {7}
     assert todo == [
-        "Plug: analogue preamp-1 out 4 -> host-1 in 8, for 1 channel: a free way of loom-4"
+        "Plug: analogue preamp-1 direct out 4 -> host-1 in 8, for 1 channel: a free way of loom-4"
     ]
 
 

@@ -383,8 +383,9 @@ def test_each_break_is_named(
 
 def test_every_rule_is_broken_once() -> None:
     # optical-long and open-end are remarks, figure a rule of the figures: tested with those.
+    # sold is broken where things are sold: tests.money.test_resale.
     tables = (*BROKEN, *test_rig_links.BROKEN, *test_rig_lines.BROKEN)
-    broken = {rule for rule, _, _ in tables}
+    broken = {rule for rule, _, _ in tables} | {"sold"}
     assert broken == {rule for part in get_args(Rule) for rule in rules(part)} - {
         "optical-long",
         "open-end",

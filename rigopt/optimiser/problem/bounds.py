@@ -12,11 +12,12 @@ from rigopt.rig.sockets import Way
 
 
 def bounds(
-    needs: Needs, hosts: Sequence[DeviceAtRate], beside: Collection[str]
+    needs: Needs, hosts: Sequence[DeviceAtRate], beside: Collection[str], arriving: int
 ) -> tuple[int, int, int]:
-    """Most units and most links of a cheapest rig, and of those the ones with audio.
+    """Most units and most digital links of a cheapest rig, and of those the ones with audio.
 
-    `beside`: roles of types that may be there without digital links.
+    `beside`: roles of types that may be there without digital links; `arriving`: the most
+    inputs that all hosts show.
 
     A unit that neither hosts, sends audio, feeds outputs nor is required is there to hand
     on the clock, so it lies on the way from the master to one that does; there are at most
@@ -28,17 +29,19 @@ def bounds(
     feeds = needs.out_line or "headphones" in beside
     returned = needs.max_hosts * max(sockets_out, default=0) if feeds else 0
     useful = needs.max_hosts + sent + returned + len(needs.require)
-    units = useful * (1 + needs.max_hops) + _beside(needs, beside)
+    clocked = useful * (1 + needs.max_hops)
+    units = clocked + _beside(needs, beside, arriving)
     if needs.units is not None:
-        units = min(units, needs.units)
-    return units, sent + returned + units, sent + returned
+        units, clocked = min(units, needs.units), min(clocked, needs.units)
+    return units, sent + returned + clocked, sent + returned
 
 
-def _beside(needs: Needs, roles: Collection[str]) -> int:
+def _beside(needs: Needs, roles: Collection[str], arriving: int) -> int:
     """Most units without digital links: each brings a channel, an instrument or phones."""
-    brought = {"di": needs.instrument, "headphones": needs.out_phones}
+    brought = {"di": min(needs.instrument, arriving), "headphones": needs.out_phones}
     channels = on_microphone_inputs(needs) if {*roles} - {*brought} else 0
-    return channels + sum(number for role, number in brought.items() if role in roles)
+    others = sum(number for role, number in brought.items() if role in roles)
+    return min(channels, arriving) + others
 
 
 def on_microphone_inputs(needs: Needs) -> int:

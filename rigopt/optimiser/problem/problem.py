@@ -221,10 +221,12 @@ def state(
     hosts = tuple(
         b for b in boxes if b.runs and b.device.may_host and b.device.computer in needs.ports
     )
-    beside = {d.role for d in devices if not _in_time(d, needs)}
-    units, links, joined = bounds(needs, hosts, beside)
+    beside = {
+        d.role for d in devices if (leads and d.has_direct_outs) or not _in_time(d, needs)
+    }
     leads = leads and any(device.has_direct_outs for device in devices)
     arriving = needs.max_hosts * max((h.visible.row for h in hosts), default=0)
+    units, links, joined = bounds(needs, hosts, beside, arriving)
     sold = tuple(e for e in extras if e.id in found)
     priced = [item for item in needs.resale if needs.owned.get(item)]
     sellable = {item: needs.owned.get(item, 0) for item in (*priced, *resold)}

@@ -92,7 +92,7 @@ def _ordered(rig: RigVars, mix: Mix) -> list[tuple[str, Terms, int]]:
 def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     """Ask for a mix that comes before `mix`: equal up to some type, more of that one."""
     problem = rig.problem
-    upper = 1 + max(problem.max_units, problem.max_links)
+    upper = 1 + max(problem.max_units, problem.max_links, problem.max_leads)
     if problem.order_terms or problem.extras:
         upper = 1 + problem.max_packs
     ordered = _ordered(rig, mix)

@@ -85,7 +85,7 @@ def one_by_one(trip: Journey, deadline: Deadline) -> tuple[Growth | None, Known]
     for stage, problem in enumerate(trip.problems):
         deadline.watch.question(f"stage {stage + 1} by itself", problem.catalogue.currency)
         owned, come = there(trip, stage, bought, left), before(trip, stage, left)
-        found = Search(trip.alone(stage, owned, come, sold)).best(deadline)
+        found = Search(trip.alone(stage, owned, come, sold)).best_exact(deadline)
         if not isinstance(found, Best):
             return None, "stuck" if found.status == "infeasible" and known else "time"
         known = known and found.proven
