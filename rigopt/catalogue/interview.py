@@ -35,7 +35,7 @@ class Interview:
         trunks = {k: row for k, row in catalogue.formats.items() if row.socket == "trunk"}
         self._answers = Answers(catalogue.currency, trunks)
         self._taken = {name for shelf in catalogue.shelves.values() for name in shelf}
-        self._unknown: dict[str, str] = {}
+        self._unknown: dict[str, tuple[str, str]] = {}
 
     def next(self) -> Question | None:
         """The first question that is open, its texts filled in; None at the end."""
@@ -69,7 +69,7 @@ class Interview:
             if question.unknown is None:
                 raise BadValueError("has to be known")
             self._put(question.key, question.unknown.cell)
-            self._unknown[question.key] = question.unknown.changes
+            self._unknown[question.key] = (question.text, question.unknown.changes)
             return question.unknown.changes
         if not text and question.default is None:
             raise BadValueError("needs an answer")
@@ -138,5 +138,4 @@ class Interview:
     @property
     def open_facts(self) -> list[tuple[str, str]]:
         """What is not known: each question's text, and what the truth would change."""
-        by_key = {question.key: self._filled(question) for question in QUESTIONS}
-        return [(by_key[key].text, changes) for key, changes in self._unknown.items()]
+        return list(self._unknown.values())

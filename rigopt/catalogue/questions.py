@@ -136,7 +136,8 @@ def _listed(typed: str, _: Answers) -> str:
 
 def _one_of(*words: str) -> Callable[[str, Answers], str]:
     def read(typed: str, _: Answers) -> str:
-        return values.one_of(words, "no" if typed.casefold() in ("n", "none") else typed)
+        no = "no" in words and typed.casefold() in ("n", "none")
+        return values.one_of(words, "no" if no else typed)
 
     return read
 

@@ -114,6 +114,7 @@ class Piped:
 
     def finish(self) -> None:
         """See that every line was an answer."""
-        if any(line.strip() for line in self._lines[self._number :]):
-            problem = "stands after the last answer; nothing was written"
-            raise InputError([Fault("standard input", problem, self._number + 1)])
+        for number, line in enumerate(self._lines[self._number :], start=self._number + 1):
+            if line.strip():
+                problem = "stands after the last answer; nothing was written"
+                raise InputError([Fault("standard input", problem, number)])
