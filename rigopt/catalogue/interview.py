@@ -17,6 +17,7 @@ from rigopt.files.values import BadValueError, tidy
 UNKNOWN: Final = (
     "?",
     "don't know",
+    "i don't know",
     "dont know",
     "do not know",
     "unknown",

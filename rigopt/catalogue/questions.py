@@ -180,7 +180,13 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "It stands for the box in questions and lists: letters, digits and - _ . +",
         default=None,
     ),
-    Question("label", "What should be printed for it", default="", shown="the short name"),
+    Question(
+        "label",
+        "What should be printed for it",
+        default="",
+        unknown=Unknown("", "Taken as the short name."),
+        shown="the short name",
+    ),
     Question(
         "price",
         "What does it cost, in {currency}",
@@ -524,5 +530,11 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         default="1",
         unknown=Unknown("", "Taken as 1."),
     ),
-    Question("note", "Anything to note", default="", shown="nothing"),
+    Question(
+        "note",
+        "Anything to note",
+        default="",
+        unknown=Unknown("", "Taken as nothing."),
+        shown="nothing",
+    ),
 )

@@ -54,14 +54,10 @@ def add(catalog: Path) -> int:
         _ask(interview, question, source)
     device = interview.device
     devices = {**catalogue.devices, device.id: device}
-    click.echo(read_back(device, replace(catalogue, devices=devices), interview.open_facts))
-    if not _confirmed(source):
-        click.echo(f"{place(file)} is as it was.")
-        return 0
-    new = _append(file, interview.cells)
-    click.echo(
-        f"{place(file)} has it now." + (f" New columns: {', '.join(new)}." if new else "")
-    )
+    row = read_back(device, replace(catalogue, devices=devices), interview.open_facts)
+    unseen = source.show(row)
+    said = _written(file, interview.cells) if _confirmed(source) else "is as it was."
+    click.echo(f"{unseen}{place(file)} {said}")
     return 0
 
 
@@ -84,8 +80,8 @@ def _confirmed(source: Source) -> bool:
             return said
 
 
-def _append(file: Path, cells: dict[str, str]) -> tuple[str, ...]:
-    """Write the row; the columns that the file lacked.
+def _written(file: Path, cells: dict[str, str]) -> str:
+    """Write the row; what is to be said of the file then.
 
     Raises:
         InputError: When the file has no place for it.
@@ -100,4 +96,5 @@ def _append(file: Path, cells: dict[str, str]) -> tuple[str, ...]:
     if faults:
         raise InputError(faults.faults)
     write_data([(str(file), done.data)])
-    return done.new_columns
+    new = f" New columns: {', '.join(done.new_columns)}." if done.new_columns else ""
+    return f"has it now.{new}"

@@ -33,6 +33,9 @@ class Source(Protocol):
     def refuse(self, question: Question, fault: BadValueError) -> None:
         """Say what is wrong with the last answer; it is asked for again, or it ends here."""
 
+    def show(self, row: str) -> str:
+        """Show the row that the answers make; returns what is still to be shown at the end."""
+
     def finish(self) -> None:
         """See that no answer is left over."""
 
@@ -74,6 +77,11 @@ class Typed:
         del question
         click.echo(f"  That {fault}.", err=True)
 
+    def show(self, row: str) -> str:
+        """At once, for it is asked whether it is right."""
+        click.echo(row)
+        return ""
+
     def finish(self) -> None:
         """Nobody types ahead."""
 
@@ -111,6 +119,10 @@ class Piped:
         raise InputError(
             [Fault("standard input", problem, self._number, value=shown(typed))]
         ) from None
+
+    def show(self, row: str) -> str:
+        """At the end, if all goes well."""
+        return f"{row}\n"
 
     def finish(self) -> None:
         """See that every line was an answer."""

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -15,6 +17,7 @@ from rigopt.catalogue.read import read_folder
 from rigopt.cli.main import run
 from rigopt.output.data.list_data import COLUMNS
 from rigopt.output.words.rows import rows
+from tests.docs.pages import ROOT
 from tests.reading.folders import write
 
 FILES = {
@@ -166,3 +169,17 @@ def test_no_file_of_the_catalogue_is_overwritten(
     assert run(["list", *options]) == 2
     assert "would overwrite an input file" in capsys.readouterr().err
     assert (folder / "offers.csv").read_bytes() == before
+
+
+@pytest.mark.parametrize("args", [["list"], ["add", "--help"]])
+def test_neither_command_waits_for_the_solver(args: list[str]) -> None:
+    code = (
+        "import sys\n"
+        "from rigopt.cli.main import run\n"
+        f"run({args!r})\n"
+        "sys.exit(sorted({'ortools', 'matplotlib', 'jinja2'} & set(sys.modules)) or 0)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
