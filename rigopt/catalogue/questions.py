@@ -6,16 +6,13 @@ here; its own reader and the rules of a row test the answer.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
-from decimal import Decimal
 from typing import Final, NamedTuple
 
-from rigopt import money
+from rigopt.catalogue import replies
 from rigopt.catalogue.answers import Answers
+from rigopt.catalogue.replies import Reader
 from rigopt.catalogue.types import COMPUTERS
-from rigopt.files import amounts, values
-from rigopt.files.values import BadValueError
 
 DECIMALS: Final = ("price", "watts", "rates_khz")
 """Columns of `devices.csv` whose numbers may have decimals."""
@@ -40,115 +37,11 @@ class Question(NamedTuple):
     key: str
     text: str
     why: str = ""
-    read: Callable[[str, Answers], str] = lambda typed, _: values.tidy(typed)
+    read: Reader = replies.text
     when: Callable[[Answers], bool] = lambda _: True
     default: str | None = "0"
     unknown: Unknown | None = None
     shown: str = ""
-
-
-def _count(typed: str, _: Answers) -> str:
-    if typed.casefold() in ("no", "none"):
-        return "0"
-    return str(amounts.whole(typed, 1_000))
-
-
-def _most(name: str) -> Callable[[str, Answers], str]:
-    """A number up to the fact `name`."""
-
-    def read(typed: str, answers: Answers) -> str:
-        cell = _count(typed, answers)
-        if int(cell) > int(answers.facts()[name]):
-            raise BadValueError(f"is more than the {answers.facts()[name]} that are left")
-        return cell
-
-    return read
-
-
-def _all(typed: str, _: Answers) -> str:
-    """Blank for all, which is the default of the column."""
-    return "" if typed.casefold() == "all" else values.tidy(typed)
-
-
-def _all_of(name: str) -> Callable[[str, Answers], str]:
-    """The fact `name` for all; none is the default of the column."""
-
-    def read(typed: str, answers: Answers) -> str:
-        if typed.casefold() == "all":
-            return answers.facts()[name]
-        return "0" if typed.casefold() in ("no", "none") else values.tidy(typed)
-
-    return read
-
-
-def _order(typed: str, answers: Answers) -> str:
-    """'b, a' as the columns that these letters stand for."""
-    letters = re.sub(r"[\s,;]", "", typed.casefold())
-    by_letter = dict(zip("abcdef", answers.kinds, strict=False))
-    if sorted(letters) != sorted(by_letter):
-        raise BadValueError(f"must be the letters {', '.join(by_letter)} in some order")
-    order = ";".join(by_letter[letter] for letter in letters)
-    return "" if order == ";".join(answers.kinds) else order
-
-
-def _blocks(typed: str, answers: Answers) -> str:
-    """The order of blocks; blank where it is the usual one."""
-    order = _listed(typed, answers)
-    return "" if order == ";".join(answers.blocks) else order
-
-
-def _banks(typed: str, answers: Answers) -> str:
-    return answers.cell("mics") if typed.casefold() == "all" else _listed(typed, answers)
-
-
-def _price(typed: str, answers: Answers) -> str:
-    if not typed:
-        return ""
-    minor = amounts.amount(typed, answers.currency)
-    return _unmistakable(money.to_text(minor, answers.currency))
-
-
-def _watts(typed: str, _: Answers) -> str:
-    return _unmistakable(f"{amounts.fraction(typed, 100_000, 'W').normalize():f}")
-
-
-def _unmistakable(number: str) -> str:
-    """A number without exactly three decimals, which a comma would make ambiguous."""
-    return number + "0" if Decimal(number).as_tuple().exponent == -3 else number
-
-
-def _rates(typed: str, _: Answers) -> str:
-    """'44.1, 48 and 96 kHz' as '44.1;48;96'; a comma is a decimal mark only as in 44,1."""
-    text = re.sub(r"\bkhz\b|\bk\b", " ", typed.casefold())
-    text = re.sub(r"\band\b|&|/|,(?=\s)|,(?!\d\b)", ";", text)
-    if "." in text:
-        text = text.replace(",", ";")
-    parts = [part for part in re.split(r"[;\s]+", text) if part]
-    return ";".join(f"{hz / 1000:g}" for hz in values.rates(";".join(parts)))
-
-
-def _listed(typed: str, _: Answers) -> str:
-    """'optical, word clock' as 'optical;word'."""
-    text = values.tidy(typed).casefold().replace("word clock", "word")
-    text = re.sub(r"\s*(?:,|;|\band\b|\bthen\b)\s*", ";", text)
-    return "" if text in ("none", "no") else text
-
-
-def _one_of(*words: str) -> Callable[[str, Answers], str]:
-    def read(typed: str, _: Answers) -> str:
-        no = "no" in words and typed.casefold() in ("n", "none")
-        return values.one_of(words, "no" if no else typed)
-
-    return read
-
-
-def _yes(typed: str, _: Answers) -> str:
-    return "yes" if values.yes(typed) else "no"
-
-
-def _trunk(typed: str, answers: Answers) -> str:
-    found = values.one_of((*answers.trunks, "no"), typed)
-    return "" if found == "no" else found
 
 
 def _audio(answers: Answers) -> bool:
@@ -191,7 +84,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "price",
         "What does it cost, in {currency}",
         "Blank is not for sale: it is then used only where you own it.",
-        _price,
+        replies.price,
         default="",
         unknown=Unknown("", "Taken as not for sale. With a price it could be bought."),
         shown="not for sale",
@@ -200,7 +93,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "connection",
         "How does a computer see it as an audio interface: {computers} or no",
         "What the computer sees is a host; a box that is seen over another one says no.",
-        _one_of(*COMPUTERS, "no"),
+        replies.one_of(*COMPUTERS, "no"),
         default=None,
         unknown=Unknown("no", "Taken as no. Only what a computer sees can be a host."),
     ),
@@ -208,7 +101,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "alone",
         "Does it also work without the computer, its inputs sent out by a digital cable",
         "Such a box (stand-alone mode) can expand another interface.",
-        _yes,
+        replies.yes_no,
         _hosts,
         "no",
         Unknown("no", "Taken as no. With yes, it could be an expander too."),
@@ -217,7 +110,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "part",
         "Does it carry audio, or is it for clock alone: audio or clock",
         "A word-clock generator or distributor carries no audio.",
-        _one_of("audio", "clock"),
+        replies.one_of("audio", "clock"),
         lambda answers: not _hosts(answers),
         "audio",
         Unknown("audio", "Taken as audio."),
@@ -225,7 +118,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "mics",
         "How many inputs take a microphone (XLR or combo sockets, front and back)",
-        read=_count,
+        read=replies.count,
         when=_audio,
         unknown=Unknown("0", "Taken as none. Each one more is a microphone more."),
     ),
@@ -233,7 +126,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "mic_line_inst",
         "Of these {left_mics}, how many take line too, and an instrument (switch INST or Hi-Z)",
         "Line sources and instruments need an input that takes them.",
-        _most("left_mics"),
+        replies.most("left_mics"),
         lambda answers: answers.left_mics > 0,
         unknown=Unknown("0", "Taken as none. With some, instruments could go in there."),
     ),
@@ -241,21 +134,21 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "mic_line",
         "Of the other {left_mics}, how many take line too",
         "A combo socket nearly always does; a plain XLR with a pad may.",
-        _most("left_mics"),
+        replies.most("left_mics"),
         lambda answers: answers.left_mics > 0,
         unknown=Unknown("0", "Taken as none. With some, line sources could go in there."),
     ),
     Question(
         "others",
         "How many more analogue inputs are there, for line or instrument without microphone",
-        read=_count,
+        read=replies.count,
         when=_audio,
         unknown=Unknown("0", "Taken as none. With some, line sources could go in there."),
     ),
     Question(
         "line_inst",
         "Of these {left_others}, how many take either line or an instrument",
-        read=_most("left_others"),
+        read=replies.most("left_others"),
         when=lambda answers: answers.left_others > 0,
         unknown=Unknown("0", "Taken as none. With some, instruments could go in there."),
     ),
@@ -263,7 +156,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "line",
         "Of the other {left_others}, how many take line alone",
         "What is then left takes an instrument alone.",
-        _most("left_others"),
+        replies.most("left_others"),
         lambda answers: answers.left_others > 0,
         "{left_others}",
         Unknown("{left_others}", "Taken as all. With less, instruments could go in there."),
@@ -272,7 +165,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "channel_order",
         "In which order are these inputs numbered: {kinds}",
         "The number of an input is where its source arrives at the computer.",
-        _order,
+        replies.order,
         lambda answers: len(answers.kinds) > 1,
         "{letters}",
         Unknown("", "Taken as that. If it is another, sources arrive on other numbers."),
@@ -281,7 +174,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "phantom_bank",
         "How many microphone inputs share one 48 V switch",
         "1: a switch for each; 0: no 48 V; all; sizes such as 4;2;2 if they differ.",
-        _banks,
+        replies.banks,
         _has("mics"),
         None,
         Unknown("0", "Taken as no 48 V. With it, microphones that need it could go in there."),
@@ -290,14 +183,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "rates_khz",
         "At which sample rates does it run, in kHz",
         "Every box of a rig runs at the same rate.",
-        _rates,
+        replies.rates,
         default="44.1;48",
         unknown=Unknown("", "Taken as 44.1 and 48. With more, it could be in finer rigs."),
     ),
     Question(
         "analogue_2x",
         "How many of its analogue inputs work at 88.2 and 96 kHz",
-        read=_all,
+        read=replies.limit,
         when=_at(2, *ANALOGUE),
         default="all",
         unknown=Unknown("", "Taken as all. With less, fewer sources arrive at these rates."),
@@ -305,7 +198,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "analogue_4x",
         "How many of its analogue inputs work at 176.4 and 192 kHz",
-        read=_all,
+        read=replies.limit,
         when=_at(4, *ANALOGUE),
         default="all",
         unknown=Unknown("", "Taken as all. With less, fewer sources arrive at these rates."),
@@ -314,14 +207,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "line_out",
         "How many line outputs does it have",
         "For loudspeakers and headphone amplifiers; headphone sockets are not counted here.",
-        _count,
+        replies.count,
         _audio,
         unknown=Unknown("0", "Taken as none. With some, it could feed loudspeakers."),
     ),
     Question(
         "phones",
         "How many headphone outputs does it have",
-        read=_count,
+        read=replies.count,
         when=_audio,
         unknown=Unknown("0", "Taken as none. With some, it could feed headphones."),
     ),
@@ -329,21 +222,21 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "optical_in",
         "How many square optical sockets say IN",
         "A light-pipe brings 8 channels at 48 kHz over one thin cable.",
-        _count,
+        replies.count,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "optical_out",
         "How many square optical sockets say OUT",
         "An expander sends its microphones here; any box sends its clock.",
-        _count,
+        replies.count,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "optical_1x",
         "How many of them, each way, can carry a light-pipe of their own at 44.1 and 48 kHz",
         "Some optical sockets do two-channel stereo alone, and some only help at 96 kHz.",
-        _all,
+        replies.limit,
         _has(*OPTICAL),
         "all",
         Unknown("", "Taken as all. With less, fewer channels come over them."),
@@ -352,7 +245,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "optical_2x",
         "How many of them, each way, still carry a light-pipe at 88.2 and 96 kHz",
         "Then 4 channels each. Where the data sheet is silent, they may be off.",
-        _all,
+        replies.limit,
         lambda answers: _at(2, *OPTICAL)(answers) and answers.cell("optical_1x") != "0",
         "all",
         Unknown("0", "Taken as none. If they work, 4 channels come over each at 96 kHz."),
@@ -361,33 +254,33 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "optical_4x",
         "How many of them, each way, still carry a light-pipe at 176.4 and 192 kHz",
         "Then 2 channels each. Many boxes switch it off there.",
-        _all_of("optical"),
+        replies.all_is("optical"),
         _at(4, *OPTICAL),
         unknown=Unknown("", "Taken as none. If they work, 2 channels come over each."),
     ),
     Question(
         "optical_stereo",
         "How many of them, each way, can carry two-channel stereo instead",
-        read=_all_of("optical"),
+        read=replies.all_is("optical"),
         when=_has(*OPTICAL),
         unknown=Unknown("", "Taken as none. If some can, two-channel boxes fit there."),
     ),
     Question(
         "coax_in",
         "How many coaxial digital sockets say IN (one plug for two channels)",
-        read=_count,
+        read=replies.count,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "coax_out",
         "How many coaxial digital sockets say OUT",
-        read=_count,
+        read=replies.count,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "coax_2x",
         "How many of them, each way, work at 88.2 and 96 kHz",
-        read=_all,
+        read=replies.limit,
         when=_at(2, *COAX),
         default="all",
         unknown=Unknown("0", "Taken as none. If they work, 2 channels come over each."),
@@ -395,7 +288,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "coax_4x",
         "How many of them, each way, work at 176.4 and 192 kHz",
-        read=_all_of("coax"),
+        read=replies.all_is("coax"),
         when=_at(4, *COAX),
         unknown=Unknown("", "Taken as none. If they work, 2 channels come over each."),
     ),
@@ -403,7 +296,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "trunk",
         "Does it have a socket for one of these links of many channels: {trunks} or no",
         "They are the rows of formats.csv.",
-        _trunk,
+        replies.trunk,
         lambda answers: bool(answers.trunks) and _audio(answers),
         "no",
         Unknown("", NO_LINK),
@@ -411,34 +304,34 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "trunk_in",
         "How many such sockets does it have for receiving, or for both ways",
-        read=_count,
+        read=replies.count,
         when=lambda answers: bool(answers.cell("trunk")),
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "trunk_out",
         "How many such sockets does it have for sending",
-        read=_count,
+        read=replies.count,
         when=lambda answers: bool(answers.cell("trunk")) and not answers.duplex,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "word_in",
         "How many round sockets (BNC) say WORD CLOCK IN",
-        read=_count,
+        read=replies.count,
         unknown=Unknown("0", "Taken as none. With one, it could follow a word clock."),
     ),
     Question(
         "word_out",
         "How many round sockets (BNC) say WORD CLOCK OUT",
-        read=_count,
+        read=replies.count,
         unknown=Unknown("0", "Taken as none. With some, it could give others their clock."),
     ),
     Question(
         "word_end",
         "Its word clock input's 75-ohm end: switch, fixed or none",
         "It decides whether the box may stand in the middle of a chain.",
-        _one_of("switch", "fixed", "none"),
+        replies.one_of("switch", "fixed", "none"),
         _has("word_in"),
         "switch",
         Unknown("", "Taken as a switch. If not, chains of word clock cost other pieces."),
@@ -447,7 +340,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "clock_in",
         "Which inputs can it take its clock from (see its clock menu): {locks} or none",
         "A box that cannot follow must be the clock master; single ones as optical 1.",
-        _listed,
+        replies.several,
         lambda answers: bool(answers.locks),
         None,
         Unknown("", "Taken as none: it can only be the clock master. Most boxes can follow."),
@@ -455,7 +348,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "internal_clock",
         "Can it run on a clock of its own (INTERNAL in its clock menu)",
-        read=_yes,
+        read=replies.yes_no,
         default="yes",
         unknown=Unknown("", "Taken as yes. If not, it cannot be the clock master."),
     ),
@@ -463,7 +356,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "rate_converter",
         "Which of its digital inputs have a sample-rate converter: {converts} or none",
         "Such an input takes audio from a box with another clock.",
-        _listed,
+        replies.several,
         lambda answers: _audio(answers) and bool(answers.converts),
         "none",
         Unknown("", "Taken as none. With one, boxes that cannot follow could be joined."),
@@ -472,7 +365,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "either",
         "Are there sockets of which only one works at a time, such as {both}",
         "Often optical and coax share one receiver. Groups are separated by ;",
-        _listed,
+        replies.several,
         lambda answers: bool(answers.both),
         "none",
         Unknown("", "Taken as none. If there are, fewer cables can be plugged in at once."),
@@ -481,7 +374,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "max_in_1x",
         "How many inputs in all does the computer see at 44.1 and 48 kHz",
         "The data sheet says it as 18 in / 20 out. Blank where nothing is cut off.",
-        _all,
+        replies.limit,
         _hosts,
         "all",
         Unknown("", "Taken as all. With less, the last ones do not arrive."),
@@ -489,7 +382,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "max_in_2x",
         "How many inputs in all does the computer see at 88.2 and 96 kHz",
-        read=_all,
+        read=replies.limit,
         when=lambda answers: _hosts(answers) and 2 in answers.classes,
         default="all",
         unknown=Unknown("", "Taken as all. With less, the last ones do not arrive."),
@@ -497,7 +390,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "max_in_4x",
         "How many inputs in all does the computer see at 176.4 and 192 kHz",
-        read=_all,
+        read=replies.limit,
         when=lambda answers: _hosts(answers) and 4 in answers.classes,
         default="all",
         unknown=Unknown("", "Taken as all. With less, the last ones do not arrive."),
@@ -506,7 +399,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "input_order",
         "In which order does the computer number its inputs: {blocks}",
         "'blank 2' stands for two numbers with nothing on them, such as loopback.",
-        _blocks,
+        replies.blocks,
         lambda answers: _hosts(answers) and bool(answers.blocks),
         "{blocks}",
         Unknown("", "Taken as that. If it is another, sources arrive on other numbers."),
@@ -514,19 +407,19 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     Question(
         "rack_units",
         "How many rack units is it high (0: not for a rack)",
-        read=_count,
+        read=replies.count,
         unknown=Unknown("0", "Taken as 0. The height of a rig is then too small."),
     ),
     Question(
         "watts",
         "How many watts does it take",
-        read=_watts,
+        read=replies.watts,
         unknown=Unknown("", "Taken as 0. The power of a rig is then too small."),
     ),
     Question(
         "mains",
         "How many mains plugs does it need (0: powered by the computer)",
-        read=_count,
+        read=replies.count,
         default="1",
         unknown=Unknown("", "Taken as 1."),
     ),
