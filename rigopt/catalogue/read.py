@@ -56,8 +56,10 @@ def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int])
     raise InputError([Fault(file, problem, column="price")])
 
 
-def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
+def read_folder(folder: Path, *, invented: bool = False, empty: bool = False) -> Catalogue:
     """The catalogue in `folder`, which may be a template without a single price.
+
+    With `empty` it may be without a single device, too.
 
     Raises:
         InputError: When anything is wrong with the folder or its files; it holds every
@@ -67,7 +69,7 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
     head = _read_head(files)
     currency = head.get("currency")
     formats = _formats(files)
-    devices = _devices(files, formats, lambda _: currency)
+    devices = _devices(files, formats, lambda _: currency, empty)
     cables = _cables(files, formats, lambda _: currency)
     extras = _extras(files, lambda _: currency)
     sellers = _sellers(files, currency)
@@ -127,7 +129,7 @@ def _sound(faults: Gathered, number: int, problems: Iterable[rules.Problem]) -> 
 
 
 def _devices(
-    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf
+    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf, empty: bool
 ) -> dict[str, Device]:
     table = files.table(DEVICES, DeviceRow, currency_of)
     trunks = {name: row for name, row in formats.items() if row.socket == "trunk"}
@@ -136,7 +138,7 @@ def _devices(
         for number, row in table.rows
         if _sound(table.faults, number, rules.problems(row, trunks))
     }
-    if files.has(DEVICES) and not devices and not table.faults:
+    if files.has(DEVICES) and not (devices or empty or table.faults):
         table.faults.add("there is no device in it; each takes a row under the header")
     return devices
 

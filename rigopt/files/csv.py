@@ -80,7 +80,7 @@ def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Recor
     if lines > MOST_LINES:
         faults.add(f"has {lines} lines; {MOST_LINES} are the most that is read")
         return []
-    separator = _separator(text, columns)
+    separator = separator_of(text, columns)
     widths = [line.count(separator) + 1 for line in _unquoted(text, separator)]
     width = max(widths)
     if width > MOST_COLUMNS:
@@ -123,18 +123,18 @@ def _unquoted(text: str, separator: str) -> list[str]:
     return re.sub(quoted, r"\1", text, flags=re.MULTILINE).split("\n")
 
 
-def _separator(text: str, columns: Sequence[str]) -> str:
+def separator_of(text: str, columns: Sequence[str]) -> str:
     """The separator whose header has the most known names, or else the most cells."""
     header = text.lstrip(_BLANK).partition("\n")[0]
 
     def fit(separator: str) -> tuple[int, int]:
-        names = [_column_name(cell) for cell in header.split(separator)]
+        names = [column_name(cell) for cell in header.split(separator)]
         return sum(name in columns for name in names), len(names)
 
     return max(_SEPARATORS, key=fit)
 
 
-def _column_name(cell: str) -> str:
+def column_name(cell: str) -> str:
     """A header cell as the file format spells it: 'Mic Line' is mic_line."""
     return re.sub(r"[\s-]+", "_", cell.strip(' \t"').casefold())
 
@@ -145,7 +145,7 @@ def _header(
     """The column of each cell, '' under a blank header, None where it is faulty."""
     names: list[str | None] = []
     for cell in header.cells:
-        name = _column_name(cell)
+        name = column_name(cell)
         place = escaped(shown(cell.strip()))
         if name in names and name:
             faults.add("this column is there twice", row=header.number, column=place)

@@ -54,7 +54,9 @@ def fill_in(folder: Path) -> None:
 
 
 def run(line: str) -> Result:
-    """Run a line that begins with `rigopt` in the working directory."""
+    """Run a line that begins with `rigopt` in the working directory; it may end in `< FILE`."""
+    line, _, file = line.partition(" < ")
     program, *arguments = shlex.split(line)
     assert program == "rigopt"
-    return CliRunner().invoke(commands, arguments, standalone_mode=False)
+    typed = Path(file).read_bytes() if file else None
+    return CliRunner().invoke(commands, arguments, input=typed, standalone_mode=False)
