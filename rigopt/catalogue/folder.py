@@ -22,8 +22,11 @@ EXTRAS: Final = "extras.csv"
 SELLERS: Final = "sellers.csv"
 OFFERS: Final = "offers.csv"
 FORMATS: Final = "formats.csv"
+SOURCES: Final = "sources.csv"
 REQUIRED: Final = (HEAD, DEVICES, CABLES)
-OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS)
+OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS, SOURCES)
+NAMELESS: Final = (OFFERS, SOURCES)
+"""Files whose rows have no id that another row or file may not have."""
 
 R = TypeVar("R", bound=RowModel)
 CurrencyOf = Callable[[Mapping[str, str]], str | None]
@@ -93,7 +96,7 @@ class Folder:
         self, file: str, number: int, cells: Mapping[str, str], faults: Gathered
     ) -> bool:
         """Take the row's id, or its seller's name, unless another row has it."""
-        if file == OFFERS:
+        if file in NAMELESS:
             return True
         column, taken = self._names_of(file)
         name = cells.get(column)

@@ -16,6 +16,7 @@ from rigopt.catalogue.folder import (
     FORMATS,
     OFFERS,
     SELLERS,
+    SOURCES,
     CurrencyOf,
     Folder,
 )
@@ -26,7 +27,9 @@ from rigopt.catalogue.rows import (
     FormatRow,
     OfferRow,
     SellerRow,
+    SourceRow,
 )
+from rigopt.catalogue.sources import source_lines
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import Fault, InputError
 from rigopt.facts import Format
@@ -72,6 +75,8 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
     extras = _extras(files, lambda _: currency)
     sellers = _sellers(files, currency)
     offers = _offers(files, sellers, currency)
+    listed = files.table(SOURCES, SourceRow, lambda _: None)
+    sources = source_lines(listed.rows, listed.faults)
     files.finish()
     folder_name = escaped(folder.resolve().name)
     return Catalogue(
@@ -84,6 +89,7 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
         offers=offers,
         sellers=sellers,
         formats=formats,
+        sources=sources,
         note=head.get("note", ""),
         invented=invented,
     )

@@ -35,9 +35,12 @@ _NOTHING: Final = {
 }
 
 
-def inputs(needs_files: Iterable[Path | None], folders: Iterable[Path]) -> list[Path]:
+def inputs(
+    needs_files: Iterable[Path | None], folders: Iterable[Path], given: Given
+) -> list[Path]:
     """Files that no output may overwrite: a question's own, and those of its catalogues."""
     read = [path for path in needs_files if path is not None]
+    read += [Path(str(given["sources"]))] if given.get("sources") else []
     return read + [folder / name for folder in folders for name in (*REQUIRED, *OPTIONAL)]
 
 
@@ -60,7 +63,7 @@ def question(
         InputError: When anything is wrong with the files or options.
     """
     folder = catalog or shipped.demo_catalogue()
-    check_targets(targets, inputs([needs_file], [folder]))
+    check_targets(targets, inputs([needs_file], [folder], given))
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read(needs_file, catalogue, given)
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
@@ -114,5 +117,5 @@ def _listed(fault: Fault) -> Fault:
     """The only fault that the number of microphones can have here, said as it is meant."""
     if fault.column != "--mic":
         return fault
-    problem = "the file lists its sources one by one, so their number cannot grow"
+    problem = "the sources are listed one by one, so their number cannot grow"
     return replace(fault, problem=problem, column=None, value=None)

@@ -28,6 +28,7 @@ from rigopt.rig.reading.read import read_rig
     metavar="NEEDS.toml",
     help="Also test whether the rig meets these needs.",
 )
+@options.sources_option
 @options.catalogue_option
 @click.option("--rate", metavar="KHZ", help="Sample rate: overrides the rig's own.")
 @click.option("--fix", is_flag=True, help="Work out the cheapest repair that keeps the units.")
@@ -36,6 +37,7 @@ def audit(
     *,
     rig_file: Path,
     needs_file: Path | None,
+    sources: str | None,
     catalog: Path | None,
     rate: str | None,
     fix: bool,
@@ -54,9 +56,11 @@ def audit(
     """
     folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to}
-    check_targets(targets, asking.inputs([rig_file, needs_file], [folder]))
+    given = {"rate": rate, "sources": sources}
+    check_targets(targets, asking.inputs([rig_file, needs_file], [folder], given))
     catalogue = read_folder(folder, invented=catalog is None)
-    needs = read_needs(needs_file, catalogue, {"rate": rate}) if needs_file else None
+    asked = needs_file or sources
+    needs = read_needs(needs_file, catalogue, given) if asked else None
     rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)
     verdict = examine(rig, needs)
     repair = ask_repair(rig, catalogue, needs) if fix and not verdict.works else None

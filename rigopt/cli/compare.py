@@ -25,6 +25,7 @@ from rigopt.output.page.compare_page import compare_page
 from rigopt.output.terminal.compare import compare_summary, compare_text
 
 MOST_COLUMNS: Final = 60
+NOTHING: Final = "say what you need: files, or for example --mic 16"
 
 
 @click.command()
@@ -79,18 +80,20 @@ def compare(
     column can have one, 4 the time limit came first.
     """
     asked = asking.overrides(given)
-    if not needs_files and not asked.keys() & set(options.COUNTS):
-        raise click.UsageError("say what you need: files, or for example --mic 16")
     grid = _Grid(
         needs_files or (None,), catalogs or (None,), rates or (None,), masters or (None,)
     )
+    counted = bool(needs_files or asked.keys() & options.INPUTS)
     if not 1 < len(grid) <= MOST_COLUMNS:
         few = "that is one column; give more files, or --rate, --master or --catalog again"
+        few = few if counted else NOTHING
         many = f"that is {len(grid)} columns, and {MOST_COLUMNS} are the most"
         raise click.UsageError(few if len(grid) == 1 else many)
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
-    check_targets(targets, asking.inputs(grid.files, grid.folders))
+    check_targets(targets, asking.inputs(grid.files, grid.folders, asked))
     scenarios = grid.read(asked)
+    if not (counted or any(scenario.needs.sources for scenario in scenarios)):
+        raise click.UsageError(NOTHING)
     with watching() as watch:
         found = ask_each(scenarios, time_limit, watch)
     told = (found.columns, scenarios[0].needs.exchange)

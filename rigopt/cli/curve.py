@@ -49,7 +49,7 @@ MOST_POINTS: Final = 200
     help="How many more each time.",
 )
 @options.catalogue_option
-@options.needs_options_but("mic")
+@options.needs_options_but("mic", "sources")
 @options.json_option
 @options.csv_option
 @options.page_option

@@ -18,8 +18,8 @@ from rigopt.needs.table import TABLE
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 MOST_ALTERNATIVES: Final = 100
-COUNTS: Final = sources.COUNTS
-"""Names of the options that say how many sources there are."""
+INPUTS: Final = frozenset([*sources.COUNTS, "sources"])
+"""Names of the options that say which sources there are."""
 
 
 def needs_options(command: Command) -> Command:
@@ -28,13 +28,16 @@ def needs_options(command: Command) -> Command:
 
 
 def needs_options_but(*names: str) -> Callable[[Command], Command]:
-    """The same without those of these names, which the command asks for in its own way."""
+    """The same without those of these names, which the command asks for in its own way.
+
+    `sources` is the option for a list of them, which no count of them goes with.
+    """
 
     def add(command: Command) -> Command:
         for row in reversed(TABLE):
             if row.option and row.option.name not in names:
                 command = needs_option(row, row.option)(command)
-        return command
+        return command if "sources" in names else sources_option(command)
 
     return add
 
@@ -90,6 +93,11 @@ def _day(_: click.Context, _param: click.Parameter, value: str | None) -> dateti
         raise click.BadParameter(f"'{value}' {fault}") from None
 
 
+sources_option: Final = click.option(
+    "--sources",
+    metavar="FILE",
+    help="A CSV file that lists the sources one by one, instead of counts.",
+)
 # None stands for the demo.
 catalogue_option: Final = click.option(
     "--catalog",

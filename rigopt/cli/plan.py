@@ -52,8 +52,6 @@ def plan(
     4 the time limit came first.
     """
     overrides = asking.overrides(given)
-    if needs_file is None and not overrides.keys() & set(options.COUNTS):
-        raise click.UsageError("say what you need: a file, or for example --mic 16")
     targets = {
         "--json": json_to,
         "--shopping-list": shopping_to,
@@ -61,6 +59,8 @@ def plan(
         "--page": page_to,
     }
     catalogue, needs = asking.question(needs_file, catalog, overrides, targets)
+    if not (needs_file or overrides.keys() & options.INPUTS or needs.sources):
+        raise click.UsageError("say what you need: a file, or for example --mic 16")
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
             catalogue, needs, time_limit, watch, alternatives=alternatives, why=why

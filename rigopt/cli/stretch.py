@@ -20,7 +20,7 @@ from rigopt.output.terminal.stretch import stretch_summary, stretch_text
     "needs_file", metavar="[NEEDS.toml]", required=False, type=click.Path(path_type=Path)
 )
 @options.catalogue_option
-@options.needs_options_but("mic")
+@options.needs_options_but("mic", "sources")
 @options.json_option
 @options.shopping_option
 @options.time_limit_option
