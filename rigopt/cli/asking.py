@@ -16,7 +16,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs.keys import MOST_COUNT
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Question
 from rigopt.output.files import check_targets, is_standard_output, write_all
 
 Given = Mapping[str, object]
@@ -36,10 +36,10 @@ _NOTHING: Final = {
 
 
 def inputs(
-    needs_files: Iterable[Path | None], folders: Iterable[Path], given: Given
+    asked: Iterable[Path | Question | None], folders: Iterable[Path], given: Given
 ) -> list[Path]:
     """Files that no output may overwrite: a question's own, and those of its catalogues."""
-    read = [path for path in needs_files if path is not None]
+    read = [path for path in asked if isinstance(path, Path)]
     read += [Path(str(given["sources"]))] if given.get("sources") else []
     return read + [folder / name for folder in folders for name in (*REQUIRED, *OPTIONAL)]
 
@@ -50,11 +50,11 @@ def overrides(given: Given) -> dict[str, object]:
 
 
 def question(
-    needs_file: Path | None,
+    asked: Path | Question | None,
     catalog: Path | None,
     given: Given,
     targets: Targets,
-    read: Callable[[Path | None, Catalogue, Given], Needs] = read_needs,
+    read: Callable[[Path | Question | None, Catalogue, Given], Needs] = read_needs,
 ) -> tuple[Catalogue, Needs]:
     """The catalogue (the demo if none is named) and what is asked of it.
 
@@ -63,9 +63,9 @@ def question(
         InputError: When anything is wrong with the files or options.
     """
     folder = catalog or shipped.demo_catalogue()
-    check_targets(targets, inputs([needs_file], [folder], given))
+    check_targets(targets, inputs([asked], [folder], given))
     catalogue = read_folder(folder, invented=catalog is None)
-    needs = read(needs_file, catalogue, given)
+    needs = read(asked, catalogue, given)
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
     check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
     return catalogue, needs
@@ -90,16 +90,16 @@ def deliver(
         write_all([*texts, ("-", text())])
 
 
-def growing(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
+def growing(asked: Path | Question | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones is still open; it is 0 in them.
 
     Raises:
         InputError: As for `open_ended`.
     """
-    return replace(open_ended(needs_file, catalogue, given), mic=0, stages=())
+    return replace(open_ended(asked, catalogue, given), mic=0, stages=())
 
 
-def open_ended(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
+def open_ended(asked: Path | Question | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones, and that of each stage, says nothing.
 
     Raises:
@@ -108,7 +108,7 @@ def open_ended(needs_file: Path | None, catalogue: Catalogue, given: Given) -> N
     """
     try:
         # As many as can be asked for, so that no share of them is too large.
-        return read_needs(needs_file, catalogue, {**given, "mic": MOST_COUNT})
+        return read_needs(asked, catalogue, {**given, "mic": MOST_COUNT})
     except InputError as error:
         raise InputError([_listed(fault) for fault in error.faults]) from None
 

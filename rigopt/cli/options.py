@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime
 import math
+import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeVar, cast
 
 import click
 
@@ -14,6 +15,7 @@ from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
 from rigopt.needs.row import Option, Row
 from rigopt.needs.table import TABLE
+from rigopt.needs.types import Question
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -75,6 +77,31 @@ def _pairs(said: tuple[str, ...], option: Option) -> dict[str, str] | None:
             raise click.BadParameter(f"'{name}' is given twice")
         pairs[name] = number
     return pairs or None
+
+
+class _Asked(click.ParamType):  # type: ignore[type-arg]
+    """A file of needs that is there or is named like one, or else a question in words."""
+
+    name = "needs"
+
+    def __init__(self, staged: bool) -> None:
+        self.staged = staged
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path | Question:
+        """The file or the question."""
+        del param, ctx
+        if not isinstance(value, str):
+            return cast(Path | Question, value)
+        if value.casefold().endswith(".toml") or os.path.lexists(value):
+            return Path(value)
+        return Question(value, self.staged)
+
+
+ASKED: Final = _Asked(staged=False)
+STAGED: Final = _Asked(staged=True)
+"""The same where 'then' says what comes at a later stage."""
 
 
 def _seconds(_: click.Context, _param: click.Parameter, value: float | None) -> float | None:

@@ -16,7 +16,7 @@ from rigopt.files.toml import read_toml
 from rigopt.needs.overrides import option, parse_overrides
 from rigopt.needs.sources import COUNTS, counts, read_sources
 from rigopt.needs.table import TABLE
-from rigopt.needs.types import Needs, SourceLine, Stage
+from rigopt.needs.types import Needs, Question, SourceLine, Stage
 
 COMMAND_LINE: Final = "command line"
 
@@ -33,9 +33,9 @@ Said = dict[str, Any]
 
 
 def read_needs(
-    path: Path | None, catalogue: Catalogue, overrides: Mapping[str, object]
+    asked: Path | Question | None, catalogue: Catalogue, overrides: Mapping[str, object]
 ) -> Needs:
-    """The needs in the file at `path`, if any, under `overrides`.
+    """The needs in a file or in the words of a question, if any, under `overrides`.
 
     `overrides` are the options of the table of needs by name (`no_phantom`), with values
     as typed; None is not given. `owned` and `exchange` add to the file's tables and win
@@ -43,16 +43,16 @@ def read_needs(
     says of its inputs; without any of these, the catalogue's list does.
 
     Raises:
-        InputError: When anything is wrong with the file or the options, or when they do
-            not go together; it holds every fault found.
+        InputError: When anything is wrong with the file, the question or the options, or
+            when they do not go together; it holds every fault found.
     """
     options = Gathered(COMMAND_LINE)
-    faults = Gathered(COMMAND_LINE if path is None else place(path))
+    faults = Gathered(_name(asked))
     values = dict(overrides)
     file = values.pop("sources", None)
     listed, wrong = ((), []) if file is None else read_sources(Path(str(file)))
     typed = parse_overrides(values, catalogue, options)
-    said = {} if path is None else _of_file(path, catalogue, faults)
+    said = {} if asked is None else _said(asked, catalogue, faults)
     needs = None
     if said is not None:
         statement = _Statement(typed, faults, options)
@@ -63,11 +63,22 @@ def read_needs(
     return needs
 
 
-def _of_file(path: Path, catalogue: Catalogue, faults: Gathered) -> Said | None:
-    """What the file says, or None and a fault."""
-    if (raw := read_toml(path, faults)) is None:
+def _name(asked: Path | Question | None) -> str:
+    """What messages call it."""
+    if isinstance(asked, Path):
+        return place(asked)
+    return COMMAND_LINE if asked is None else "question"
+
+
+def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Said | None:
+    """What the file or the question says, or None and a fault."""
+    # Here and not above, so that options alone do not wait for what only these need.
+    if isinstance(asked, Question):
+        from rigopt.needs.question import read_question  # noqa: PLC0415
+
+        return read_question(asked, catalogue, faults)
+    if (raw := read_toml(asked, faults)) is None:
         return None
-    # Here and not above, so that options alone do not wait for what only a file needs.
     from rigopt.needs.schema import parse_needs  # noqa: PLC0415
 
     return parse_needs(raw, catalogue, faults)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 from rigopt.catalogue import types as catalogue
 from rigopt.catalogue.types import COMPUTERS
@@ -24,6 +24,16 @@ Value = int | str | tuple[str, ...] | None
 PHANTOM: Final = Group("mic", "on")
 NO_PHANTOM: Final = Group("mic", "off")
 GROUPS: Final = (PHANTOM, NO_PHANTOM, Group("mic"), Group("line"), Group("instrument"))
+
+
+class Question(NamedTuple):
+    """A question in words. `staged`: 'then' says what comes at a later stage."""
+
+    text: str
+    staged: bool = False
+
+    def __str__(self) -> str:
+        return self.text
 
 
 @dataclass(frozen=True, slots=True)
