@@ -19,6 +19,7 @@ from rigopt.catalogue.folder import (
     SOURCES,
     CurrencyOf,
     Folder,
+    is_workbook,
 )
 from rigopt.catalogue.rows import (
     CableRow,
@@ -54,19 +55,33 @@ def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int])
     for device in catalogue.devices.values():
         if device.price is not None or device.id in offered or owned.get(device.id):
             return
-    file = place(folder / DEVICES)
-    problem = f"no device in {DEVICES} has a price; fill in the price column of {file}"
+    sheets = is_workbook(folder)
+    file = f"{place(folder)}, sheet devices" if sheets else place(folder / DEVICES)
+    what = "sheet devices" if sheets else DEVICES
+    problem = f"no device in {what} has a price; fill in the price column of {file}"
     raise InputError([Fault(file, problem, column="price")])
+
+
+def opened(path: Path) -> Folder:
+    """The files of a catalogue: in a folder, or the sheets of a workbook."""
+    if not is_workbook(path):
+        return Folder(path)
+    # Here and not above: a folder does not wait for what only a workbook needs.
+    from rigopt.catalogue.workbook import Workbook  # noqa: PLC0415
+
+    return Workbook(path)
 
 
 def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
     """The catalogue in `folder`, which may be a template without a single price.
 
+    A workbook is read as a folder with a file for each sheet.
+
     Raises:
         InputError: When anything is wrong with the folder or its files; it holds every
             fault found.
     """
-    files = Folder(folder)
+    files = opened(folder)
     head = _read_head(files)
     currency = head.get("currency")
     formats = _formats(files)

@@ -10,7 +10,7 @@ from typing import Final
 import click
 
 from rigopt.catalogue import shipped
-from rigopt.catalogue.folder import OPTIONAL, REQUIRED
+from rigopt.catalogue.folder import OPTIONAL, REQUIRED, is_workbook
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
@@ -41,7 +41,10 @@ def inputs(
     """Files that no output may overwrite: a question's own, and those of its catalogues."""
     read = [path for path in asked if isinstance(path, Path)]
     read += [Path(str(given["sources"]))] if given.get("sources") else []
-    return read + [folder / name for folder in folders for name in (*REQUIRED, *OPTIONAL)]
+    for folder in folders:
+        names = (*REQUIRED, *OPTIONAL)
+        read += [folder] if is_workbook(folder) else [folder / name for name in names]
+    return read
 
 
 def overrides(given: Given) -> dict[str, object]:

@@ -130,7 +130,7 @@ catalogue_option: Final = click.option(
     "--catalog",
     type=click.Path(path_type=Path),
     metavar="DIR",
-    help="Catalogue folder. Without it: the built-in demo, whose prices are invented.",
+    help="Catalogue folder or workbook. Without it: the demo, whose prices are invented.",
 )
 json_option: Final = click.option(
     "--json",

@@ -32,7 +32,7 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
     UTF-8, UTF-16 and UTF-32 are told by their byte-order mark; without one the file is
     UTF-8, or else Windows-1252, which older spreadsheets write.
     """
-    data = _read_bytes(path, faults, most_mb * 1_000_000)
+    data = read_bytes(path, faults, most_mb * 1_000_000)
     if data is None:
         return None
     text = _decode(data)
@@ -42,7 +42,8 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
+def read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
+    """What a file holds, or None and a fault; `most` bytes are read."""
     try:
         if path.is_fifo():  # to open it could mean to wait for ever
             faults.add("is a pipe, not a file; save its text in a file first")
