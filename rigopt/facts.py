@@ -117,7 +117,7 @@ FORMATS: Final[dict[str, Format]] = {
         Format(
             OPTICAL_STEREO,
             "optical",
-            "two-channel stereo",
+            "optical stereo",
             "optical",
             (2, 2, 0),
             max_mm=10_000,
@@ -127,7 +127,7 @@ FORMATS: Final[dict[str, Format]] = {
         Format(
             COAX,
             "coax",
-            "two-channel stereo",
+            "coax stereo",
             "coax",
             (2, 2, 2),
             max_mm=10_000,

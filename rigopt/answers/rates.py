@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from rigopt.answers.outcome import ANSWERED
 from rigopt.answers.verdict import Verdict, examine
-from rigopt.facts import KINDS, RATE_MULTIPLIER
+from rigopt.facts import RATE_MULTIPLIER, SOCKET_KINDS
 from rigopt.rig.audit.finding import Finding
-from rigopt.rig.audit.sockets import dead_from, ends, fitted
+from rigopt.rig.audit.sockets import ends, fitted, live, ways
+from rigopt.rig.links import Wire
 from rigopt.rig.wired import WiredRig, carried, wire_of
 
 
@@ -18,7 +19,8 @@ from rigopt.rig.wired import WiredRig, carried, wire_of
 class Dead:
     """Sockets of one kind and way of a unit that do not work at a rate.
 
-    `first` is the first of them; `cables` of the rig sit on them.
+    `way` is 'input', 'output', or 'socket' for those that are both. `first` is the first of
+    them; `cables` of the rig sit on them.
     """
 
     unit: str
@@ -60,21 +62,22 @@ class ByRate:
     exit_status: ClassVar = ANSWERED
 
 
-def by_rate(rig: WiredRig) -> ByRate:
-    """The rig at each rate from 32 to 192 kHz that any of its units knows."""
+def by_rate(rig: WiredRig, own_clocks: bool = False) -> ByRate:
+    """The rig at each rate from 32 to 192 kHz that any of its units knows.
+
+    `own_clocks`: its hosts may run on clocks of their own.
+    """
     known = {rate for unit in rig.units for rate in unit.device.rates_hz}
-    return ByRate(rig, tuple(at_rate(rig, rate) for rate in RATE_MULTIPLIER if rate in known))
+    rates = [rate for rate in RATE_MULTIPLIER if rate in known]
+    return ByRate(rig, tuple(at_rate(rig, rate, own_clocks) for rate in rates))
 
 
-def at_rate(rig: WiredRig, rate_hz: int) -> AtRate:
+def at_rate(rig: WiredRig, rate_hz: int, own_clocks: bool = False) -> AtRate:
     """The rig at one rate; what its file states of channels and inputs is left aside."""
     left = tuple(unit for unit in rig.units if rate_hz in unit.device.rates_hz)
     names = [unit.name for unit in left]
-    wires = [
-        wire_of(link) for link in rig.links if link.from_unit in names and link.to_unit in names
-    ]
-    links = carried(left, wires, rate_hz)
-    verdict = examine(WiredRig(rate_hz, left, links), None)
+    links = carried(left, list(_wires(rig, names)), rate_hz)
+    verdict = examine(WiredRig(rate_hz, left, links), None, own_clocks)
     missing = tuple(unit.name for unit in rig.units if unit not in left)
     return AtRate(
         rate_hz=rate_hz,
@@ -86,11 +89,28 @@ def at_rate(rig: WiredRig, rate_hz: int) -> AtRate:
     )
 
 
+def _wires(rig: WiredRig, names: Container[str]) -> Iterator[Wire]:
+    """The cables between units that are left; a chain of word inputs goes by the others."""
+    whole = all(unit.name in names for unit in rig.units)
+    before = {
+        (link.from_unit, link.from_socket, link.to_unit): link.after for link in rig.links
+    }
+    for link in rig.links:
+        if link.from_unit not in names or link.to_unit not in names:
+            continue
+        after, passed = link.after, set[str]()
+        while after is not None and after not in names and after not in passed:
+            passed.add(after)
+            after = before.get((link.from_unit, link.from_socket, after))
+        wire = replace(wire_of(link), after=after)
+        yield wire if whole else replace(wire, tee=None, terminator=None)
+
+
 def _of_clock(found: Finding, verdict: Verdict) -> bool:
     """Whether a finding says that the clock does not hold: a clock rule, or a unit that is
-    locked to a socket that is dead.
+    locked to a link that is dead at one of its ends.
     """
-    if found.rule == "socket-dead":
+    if found.rule in ("socket-dead", "socket-format"):
         dead = [found.fact(name) for name in ("unit", "kind", "way", "socket")]
         return any(
             list(end) == dead
@@ -98,16 +118,16 @@ def _of_clock(found: Finding, verdict: Verdict) -> bool:
             if "clock" in link.carries
             for end in ends(link)
         )
-    return found.rule.startswith("clock-")
+    return found.rule.startswith(("clock-", "chain-"))
 
 
 def _dead(rig: WiredRig, rate_hz: int) -> Iterator[Dead]:
     for unit in rig.units:
-        for kind in KINDS:
-            first = dead_from(unit.device, kind, rate_hz)
-            for way in ("input", "output"):
+        for kind in SOCKET_KINDS:
+            for way in ways(unit.device, kind):
+                first = 1 + live(unit.device, kind, way, rate_hz)
                 last = fitted(unit.device, kind, way)
-                if first is not None and first <= last:
+                if first <= last:
                     on_them = [
                         end
                         for link in rig.links

@@ -48,11 +48,14 @@ class Verdict:
         return Rig(wired.rate_hz, wired.units, wired.links, self.inputs, (), self.clock_hops, 0)
 
 
-def examine(rig: WiredRig, needs: Needs | None) -> Verdict:
-    """The verdict on `rig`, against `needs` where there are any."""
+def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Verdict:
+    """The verdict on `rig`, against `needs` where there are any.
+
+    `own_clocks`: where there are none, whether hosts may run on clocks of their own.
+    """
     units, links, rate_hz = rig.units, rig.links, rig.rate_hz
     if needs is None:
-        found = audit_wiring(units, links, rate_hz)
+        found = audit_wiring(units, links, rate_hz, own_clocks)
     else:
         found = audit_needs(units, links, rate_hz, needs)
     inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)

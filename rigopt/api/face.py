@@ -206,13 +206,15 @@ def repair(
     return telling.repaired(verdict, found, catalogue, asked)
 
 
-def rates(rig: Rig, catalogue: Catalogue) -> Rates:
+def rates(rig: Rig, catalogue: Catalogue, *, own_clocks: bool = False) -> Rates:
     """What reaches the computer from a wired rig at every sample rate.
+
+    `own_clocks`: its hosts may run on clocks of their own.
 
     Raises:
         RigoptError: When anything is wrong with the rig.
     """
-    found = by_rate(read_rig(_source(rig), catalogue, rate_needed=48000))
+    found = by_rate(read_rig(_source(rig), catalogue, rate_needed=48000), own_clocks)
     return telling.rated(found, catalogue)
 
 

@@ -55,8 +55,8 @@ def purchases(shown: Shown) -> list[Json]:
 COLUMNS: Final[dict[Rows, tuple[str, ...]]] = {
     units: ("name", "device", "role", "owned", "clock", "phantom_banks_on"),
     links: (
-        *("kind", "from", "from_socket", "to", "to_socket"),
-        *("channels", "carries", "cable"),
+        *("kind", "format", "from", "from_socket", "to", "to_socket"),
+        *("channels", "carries", "back", "cable", "after", "tee", "terminator"),
     ),
     inputs: (
         *("computer_input", "unit", "channel", "accepts"),

@@ -162,6 +162,8 @@ class FormatRow(RowModel):
     duplex: YesNo = False
     max_m: Length | None = None
     """In millimetres once read; blank is without limit."""
+    note: Note = ""
+    """Where its numbers are from."""
 
 
 class ExtraRow(RowModel):

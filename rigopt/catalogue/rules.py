@@ -179,5 +179,5 @@ def trunk(row: FormatRow) -> Format:
         clock=row.clock,
         duplex=row.duplex,
         max_mm=row.max_m,
-        source="the catalogue",
+        source=row.note or "the catalogue",
     )

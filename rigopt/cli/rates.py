@@ -18,7 +18,8 @@ from rigopt.rig.reading.read import read_rig
 @click.command()
 @click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path))
 @options.catalogue_option
-def rates(rig_file: Path, catalog: Path | None) -> int:
+@click.option("--own-clocks", is_flag=True, help="Hosts may run on clocks of their own.")
+def rates(*, rig_file: Path, catalog: Path | None, own_clocks: bool) -> int:
     """What arrives at the computer at every sample rate, for a wired rig.
 
     RIG is a file as for 'rigopt audit'. Every rate that one of its units knows has a
@@ -29,6 +30,6 @@ def rates(rig_file: Path, catalog: Path | None) -> int:
     """
     catalogue = read_folder(catalog or shipped.demo_catalogue(), invented=catalog is None)
     rig = read_rig(rig_file, catalogue, rate_needed=48000)
-    found = by_rate(rig)
+    found = by_rate(rig, own_clocks)
     write_whole("-", rates_text(found))
     return found.exit_status

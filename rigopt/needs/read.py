@@ -26,6 +26,9 @@ TABLES: Final = [row.name for row in TABLE if row.kind == "table"]
 LISTS: Final = [row.name for row in TABLE if row.is_list]
 """Lists in which an entry counts once."""
 
+ALONE: Final = ("title", "price_factor", "outlay")
+"""What a stage says of itself: no stage after it keeps that."""
+
 Sources = tuple[SourceLine, ...]
 
 Said = dict[str, Any]
@@ -131,23 +134,30 @@ class _Statement:
                 said.pop(key, None)
         elif not any(_asks(part) for part in (said, self._typed, *stages)):
             listed = stock
-        base = self._layer(said, {"sources": listed, **counts(listed)} if listed else {}, "")
-        found = tuple(self._stage(s, base, n) for n, s in enumerate(stages, start=1))
-        return self._finish(base, "", found)
+        under: Said = {"sources": listed, **counts(listed)} if listed else {}
+        base = self._layer(said, under, "")
+        found: list[Stage] = []
+        under = base
+        for number, stage in enumerate(stages, start=1):
+            alone = {key: stage.pop(key) for key in ALONE if key in stage}
+            limit = stage.get("budget")
+            under = self._layer(stage, under, f"stage[{number}].")
+            found.append(self._stage(alone, under, limit, number))
+        return self._finish(base, "", tuple(found))
 
-    def _stage(self, said: Said, base: Said, number: int) -> Stage:
-        """One stage, its own words over those of the file."""
+    def _stage(self, alone: Said, said: Said, limit: int | None, number: int) -> Stage:
+        """One stage: what stands at it, `limit` if it says so itself, and `alone` over that."""
         prefix = f"stage[{number}]."
-        title = said.get("title") or f"Stage {number}"
-        factor, outlay = said.pop("price_factor", Decimal(1)), said.pop("outlay", None)
-        limit = said.get("budget")
-        final = self._layer(said, base, prefix)
+        outlay = alone.get("outlay")
         if outlay is not None:
             if limit not in (None, outlay):
                 problem = "says another sum than limits.budget of this stage; leave one out"
                 self._faults.add(problem, column=f"{prefix}budget")
-            final["budget"] = limit = outlay
-        return Stage(title, self._finish(final, prefix), factor, limit)
+            said, limit = {**said, "budget": outlay}, outlay
+        titled = {"title": alone["title"]} if "title" in alone else {}
+        title = alone.get("title") or f"Stage {number}"
+        factor = alone.get("price_factor", Decimal(1))
+        return Stage(title, self._finish({**said, **titled}, prefix), factor, limit)
 
     def _layer(self, said: Said, under: Said, prefix: str) -> Said:
         """What is said in one place, over what is said `under` it."""

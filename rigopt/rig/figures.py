@@ -135,8 +135,11 @@ def _price_per_mic(rig: Rig) -> int | None:
 
 
 def _line_fed(rig: Rig) -> int:
-    """A link that does not go to a host has channels only if it feeds line outputs."""
+    """A link that does not go to a host has channels only if it feeds line outputs; of one
+    that is duplex, what comes back does.
+    """
     hosts = [unit for unit in rig.units if unit.role == "host"]
     names = {unit.name for unit in hosts}
     fed = sum(link.channels for link in rig.links if link.to_unit not in names)
+    fed += sum(link.back for link in rig.links)
     return fed + sum(unit.device.line_out for unit in hosts)

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from rigopt.catalogue.types import Cable, SocketRef
 from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format
-from rigopt.rig.numbering import Span, host_spans, split
+from rigopt.rig.numbering import Span, converted, host_spans, split
 from rigopt.rig.sockets import Socket, sockets
 from rigopt.rig.types import Link, Load, Unit, ref, roots
 
@@ -61,17 +61,17 @@ def derive_links(
     by_name = {unit.name: unit for unit in units}
     room = _Room(units, rate_hz)
     live = [wire for wire in wires if room.live(wire)]
-    spans = host_spans(units, live, rate_hz)
+    spans = host_spans(units, wires, rate_hz)
     channels: dict[Wire, int] = {}
     back: dict[Wire, int] = {}
     for unit in units:
         if unit.role == "expander":
-            sending = _sending(unit, live, spans)
+            sending = _sending(unit, live, spans) if room.converts(unit) else []
             for wire, taken in split(sending, unit.device, rate_hz):
                 channels[wire] = min(len(taken), len(spans[wire.to_unit].socket(wire.end)))
             host = sending[0].to_unit if sending else None
             for wire, number in room.fed(unit, host, live, spans).items():
-                (back if wire.format.duplex else channels)[wire] = number
+                (back if wire.from_unit == unit.name else channels)[wire] = number
     return tuple(
         _link(wire, channels.get(wire, 0), back.get(wire, 0), by_name) for wire in wires
     )
@@ -87,6 +87,10 @@ class _Room:
             unit.name: {socket.ref: socket for socket in sockets(unit.device, rate_hz)}
             for unit in units
         }
+
+    def converts(self, unit: Unit) -> bool:
+        """Whether a unit has an analogue input to send at the rate."""
+        return converted(unit.device, self.multiplier) > 0
 
     def live(self, wire: Wire) -> bool:
         """Whether both sockets of a wire are there and speak its format, with audio."""
@@ -154,8 +158,7 @@ def _sending(unit: Unit, live: Iterable[Wire], spans: Mapping[str, Span]) -> lis
     able = [
         wire
         for wire in live
-        if unit.device.analogue
-        and wire.from_unit == unit.name
+        if wire.from_unit == unit.name
         and wire.audio
         and wire.to_unit in spans
         and spans[wire.to_unit].socket(wire.end)

@@ -11,6 +11,7 @@ import pytest
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import change, says
+from rigopt.rig.types import ClockSetting
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
@@ -21,32 +22,30 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
     (
         "two masters",
         toml(UNITS, ONE, "host-1=internal; expander-1=internal"),
-        ["clock-master"],
-        "2 units run on clocks of their own (host-1, expander-1); one may",
+        ["clock-tree"],
+        "2 units run on clocks of their own (host-1, expander-1), and audio goes"
+        " between them: optical expander-1 out 1 -> host-1 in 1",
         "lock host-1 to optical in 1, where the cable from expander-1 is",
     ),
     (
-        "two masters and no cable for the clock",
-        toml(
-            "host-1=bare; box=tick; d=dist",
-            "box word 1 > d word 1",
-            "host-1=internal; box=internal; d=word 1",
-        ),
-        ["clock-master"],
-        "2 units run on clocks of their own (host-1, box); one may",
+        "two hosts and no cable for the clock",
+        toml("host-1=bare; host-2=bare", "", "host-1=internal; host-2=internal"),
+        ["clock-hosts"],
+        "the hosts run on 2 clocks (host-1, host-2); they need one, unless the"
+        " computer resamples between them",
         "keep one on its internal clock and lock the others to it; no cable that is there and"
         " no free socket does that, so move cables or replace a unit",
     ),
     (
-        "two masters, a cable is missing",
+        "the generator is there, its cable is missing",
         toml(
             "host-1=desk; expander-1=two; box=tick",
             ONE,
             "host-1=word 1; expander-1=internal; box=internal",
         ),
-        ["clock-master", "clock-link"],
-        "2 units run on clocks of their own (expander-1, box); one may",
-        "plug a word cable from box out 1 into expander-1 in 1, and lock expander-1 to it",
+        ["clock-link"],
+        "host-1 is locked to word input 1, and no cable is in it",
+        "plug the word cable that is missing from box out 1 into host-1 in 1",
     ),
     (
         "no master: a circle",
@@ -56,15 +55,15 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
             "host-1=optical 1; expander-1=optical 1",
         ),
         ["clock-master", "clock-loop"],
-        "no unit runs on its internal clock; exactly one must",
+        "no unit runs on its internal clock; one must",
         "set host-1 to its internal clock",
     ),
     (
         "no master can be made of a loose end",
         toml("host-1=desk; d=dist", "", "host-1=word 1; d=word 1"),
         ["clock-master", "clock-link", "clock-link"],
-        "no unit runs on its internal clock; exactly one must",
-        "set one unit to its internal clock",
+        "no unit runs on its internal clock; one must",
+        "set host-1 to its internal clock",
     ),
     # One expander, master on the host: two optical cables (common practice, no source).
     (
@@ -107,7 +106,7 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
             " optical 1",
             "host-1=internal; expander-1=optical 1; expander-2=internal",
         ),
-        ["socket-taken", "clock-master"],
+        ["socket-taken", "clock-tree"],
         "optical input 1 of host-1 has 2 cables; it takes one",
         "move all but one of them to free sockets",
     ),
@@ -238,7 +237,7 @@ def test_a_clock_that_no_unit_gives(bench: Bench) -> None:
     """The finding of the loop is left out where that of the cable says it all."""
     rig = bench.read(BAND)
     units = tuple(
-        replace(u, clock=replace(u.clock, socket=2, from_unit=None)) if u.role == "host" else u
+        replace(u, clock=ClockSetting("optical", 2)) if u.role == "host" else u
         for u in rig.units
     )
     links = tuple(replace(link, carries=("audio",)) for link in rig.links)
@@ -272,7 +271,7 @@ def test_what_is_stated_waits_for_what_is_wrong(bench: Bench) -> None:
     raw = json.loads(planned(channels=7, carries=["audio"]))
     raw["units"][0]["clock"] = "internal"
     found = examine(bench.read(json.dumps(raw), "r.json"), None).findings
-    assert [one.rule for one in found] == ["clock-master"]
+    assert [one.rule for one in found] == ["clock-tree"]
 
 
 def test_a_cable_said_to_be_for_clock_brings_no_audio(bench: Bench) -> None:

@@ -15,6 +15,7 @@ from rigopt.files.json import parse_json
 from rigopt.files.models import column
 from rigopt.rig.reading.by_json import RigFile
 from rigopt.rig.reading.read import read_rig
+from rigopt.rig.types import ClockSetting
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 from tests.tiers import few
 
@@ -42,7 +43,7 @@ def test_both_forms_say_the_same(bench: Bench) -> None:
         (8, ("audio",)),
         (8, ("audio", "clock")),
     ]
-    assert rig.units[1].clock.from_unit == "host-1"
+    assert rig.units[1].clock == ClockSetting("optical", 1, "host-1")
 
 
 def test_ends_may_be_written_in_other_words_and_turned_round(bench: Bench) -> None:
@@ -57,17 +58,17 @@ def test_ends_may_be_written_in_other_words_and_turned_round(bench: Bench) -> No
 @pytest.mark.parametrize("said", ["optical", "Optical 1", "optical in 1", "optical input 1"])
 def test_a_clock_setting_in_words(bench: Bench, said: str) -> None:
     rig = bench.read(BAND.replace('"optical 1"', f'"{said}"'))
-    assert (rig.units[0].clock.source, rig.units[0].clock.socket) == ("optical", 1)
+    assert rig.units[0].clock == ClockSetting("optical", 1, "expander-1")
 
 
 def test_a_device_that_locks_to_nothing_needs_no_setting(bench: Bench) -> None:
     text = toml("host-1=bare; expander-1=deaf", "", "expander-1=internal")
-    assert bench.read(text).units[0].clock.source == "internal"
+    assert bench.read(text).units[0].clock == ClockSetting("internal")
 
 
 def test_one_socket_of_a_kind_needs_no_number(bench: Bench) -> None:
     alone = toml("host-1=desk; box=tick", "", "host-1=word; box=internal")
-    assert bench.read(alone).units[0].clock.socket == 1
+    assert bench.read(alone).units[0].clock == ClockSetting("word", 1)
     twin = toml("host-1=twin; expander-1=pre", "", "host-1=optical; expander-1=internal")
     assert faults(bench, twin) == [
         ", units.host-1: its clock setting does not say which optical input (found 'host-1')"
@@ -142,7 +143,8 @@ JSON_FAULTS = [
     ({"units": None}, ", units: must be a list"),
     (
         {"format": "other/1"},
-        ", format: must be rigopt-plan/1 or rigopt-audit/1, or be left out",
+        ", format: must be rigopt-plan/2, rigopt-audit/2, rigopt-plan/1 or rigopt-audit/1,"
+        " or be left out",
     ),
     ({"rate_khz": 47}, ", rate_khz: must be a sample rate in kHz"),
     ({"rate_khz": True}, ", rate_khz: must be a text or a number"),

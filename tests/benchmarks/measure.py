@@ -39,6 +39,7 @@ from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline
 from tests.benchmarks.instances import catalogue
+from tests.benchmarks.rich import rich_catalogue
 from tests.benchmarks.whole_model import by_highs
 from tests.oracle import brute, instances, mip
 
@@ -69,6 +70,7 @@ def main() -> None:
     sections: dict[str, Callable[[bool], Iterator[Row]]] = {
         "process": process,
         "solving": solving,
+        "rich": rich,
         "growth": growth_table,
         "small": small,
         "series": series,
@@ -208,6 +210,33 @@ def solving(quick: bool) -> Iterator[Row]:
         for seed in range(3):
             name = f"{size}, catalogue {seed}"
             yield from _numbered(name, seed, 200, {"mic": 64, **FULL}, helped=True)
+
+
+def rich(quick: bool) -> Iterator[Row]:
+    """Catalogues with every kind of row, every second question with hosts on own clocks.
+
+    Processor time, since that depends least on what else the machine does.
+    """
+    sizes: dict[str, tuple[int, dict[str, Any]]] = {
+        "64 inputs, 200 types, 2 hosts": (200, {"mic": 64, **FULL}),
+        "256 inputs, 500 types, 8 hosts": (500, {"mic": 256, "max_hosts": 8}),
+    }
+    for size, (types, wanted) in sizes.items():
+        times, unproven = [], 0
+        for seed in range(3 if quick else 20):
+            shop, needs = (
+                rich_catalogue(seed, types),
+                Needs(own_clocks=bool(seed % 2), **wanted),
+            )
+            begun = time.process_time()
+            answer = solve(shop, needs, LIMIT_S)
+            times.append(time.process_time() - begun)
+            unproven += not (isinstance(answer, Answered) and answer.proven)
+        note = f"{unproven} of {len(times)} unproven" if unproven else ""
+        yield Row(
+            "every kind of row, median", size, f"{statistics.median(times):.2f}", "s", note
+        )
+        yield Row("every kind of row, worst", size, f"{max(times):.2f}", "s", note)
 
 
 def _numbered(

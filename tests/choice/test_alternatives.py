@@ -29,6 +29,7 @@ from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
 from tests.choice.mixes import needed
 from tests.oracle.instances import catalogues, instance, needs_for
+from tests.oracle.keys import Key, key_of
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -36,8 +37,10 @@ Question = tuple[Catalogue, Needs]
 MANY = 4
 
 
-def key(rig: Rig) -> tuple[int, int, int, int]:
-    return rig.total, len(rig.units), len(rig.links), rig.clock_hops
+def key(rig: Rig) -> Key:
+    found = key_of(rig)
+    assert found is not None
+    return found
 
 
 def mix(rig: Rig) -> Counter[str]:

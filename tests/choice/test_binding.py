@@ -52,6 +52,8 @@ def test_sources_rates_masters_and_numbers() -> None:
         ("master", "host"): 51200,
         ("master", "clock"): None,
         ("max_hops", 4): 50600,
+        ("own_clocks", True): 50600,
+        ("word_inputs", 5): 50600,
         ("max_hosts", 2): 50600,
     }
 
@@ -102,10 +104,11 @@ def test_wishes_are_dropped_one_by_one() -> None:
         require=("pre-8",),
         new_only=True,
     )
-    assert found["ports", ("usb", "thunderbolt", "pcie", "network")] == 10000 + 20000 + 600
-    assert found["avoid", ()] == 20000 + 20000 + 600
+    # What is required and does nothing needs no cable.
+    assert found["ports", ("usb", "thunderbolt", "pcie", "network")] == 10000 + 20000
+    assert found["avoid", ()] == 20000 + 20000
     assert found["require", ()] == 30000
-    assert found["new_only", False] == 30000 + 20000 + 600
+    assert found["new_only", False] == 30000 + 20000
     owned = steps(mic=8, owned={"desk-8": 1}, owned_only=True, master="host")
     assert owned["owned_only", False] == 0
     assert owned["master", "any"] == 0

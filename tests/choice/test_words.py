@@ -195,7 +195,8 @@ def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> Non
     "name", [n for n in NEUTRAL if n not in ("ports", "avoid", "require", "pairs")]
 )
 def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
-    now: Any = {"rate_hz": 96000, "master": "host", "new_only": True, "owned_only": True}.get(
+    flags = dict.fromkeys(("new_only", "owned_only", "own_clocks"), True)
+    now: Any = {"rate_hz": 96000, "master": "host", **flags}.get(
         name, 4500 if name.endswith("_mm") else 2
     )
     typed = option(Setting(name, now), "GBP")
@@ -257,6 +258,7 @@ def test_alternatives_stand_in_a_table() -> None:
         "No  Total GBP  More by  Instead of  There is          Units  Cables",
         "--  ---------  -------  ----------  ----------------  -----  ------",
         " 1     668.00   162.00  1 desk-8    1 hub-4, 1 pre-8      3       3",
+        *(f"- {box.id}: {box.label}" for box in (DESK, HUB, PRE)),
         "Each is a complete rig; ask for JSON to see how it is wired. A mix that only",
         "adds to a cheaper one is left out.",
         "No other mix of devices would do.",

@@ -156,7 +156,7 @@ def test_comparison_as_data(capsys: pytest.CaptureFixture[str]) -> None:
     assert records[0]["why_none"].startswith("No rig serves 40 ")
     assert records[2]["units"] == "1 desk-8 + 1 pre-8"
     answer = json.loads(Path("a.json").read_text())
-    assert answer["format"] == "rigopt-compare/1"
+    assert answer["format"] == "rigopt-compare/2"
     assert answer["columns"][1]["answer"]["status"] == "proven cheapest"
     assert answer["columns"][2]["units"] == {"desk-8": 1, "pre-8": 1}
     assert [list(r)[:3] for r in answer["columns"]] == [["column", "question", "catalogue"]] * 3
@@ -274,7 +274,7 @@ def test_a_stretch_as_data(capsys: pytest.CaptureFixture[str]) -> None:
     out, err = asked(capsys, *args, "--json", "-", "--shopping-list", "s.csv")
     assert err.startswith("What 5000.00 GBP stretch to\n")
     answer = json.loads(out)
-    assert answer["format"] == "rigopt-plan/1"
+    assert answer["format"] == "rigopt-plan/2"
     assert answer["stretch"] == {
         "budget": "5000.00",
         "mic": 32,

@@ -18,7 +18,14 @@ from rigopt.api.frames import COLUMNS
 from rigopt.api.results import Result
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.catalogue.rows import CableRow, DeviceRow, ExtraRow, OfferRow, SellerRow
+from rigopt.catalogue.rows import (
+    CableRow,
+    DeviceRow,
+    ExtraRow,
+    FormatRow,
+    OfferRow,
+    SellerRow,
+)
 from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS
@@ -240,10 +247,11 @@ def test_the_options_are_those_of_the_commands() -> None:
 
 
 def test_the_columns_are_those_of_the_files() -> None:
-    devices, cables = table_columns("The catalogue folder")
+    devices, cables, formats = table_columns("The catalogue folder")
     offers, sellers, extras = table_columns("Sellers, extras and what you own")
     assert devices == list(DeviceRow.model_fields)
     assert cables == list(CableRow.model_fields)
+    assert formats == list(FormatRow.model_fields)
     assert offers == list(OfferRow.model_fields)
     assert sellers == list(SellerRow.model_fields)
     assert extras == list(ExtraRow.model_fields)

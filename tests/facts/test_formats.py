@@ -16,17 +16,15 @@ import pytest
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import ACCEPTS, Cable, Device
 from rigopt.facts import (
-    AUDIO_KINDS,
-    KINDS,
+    FORMATS,
     LIGHTPIPE_FRAME_CHANNELS,
-    NUMBERED,
     RATE_MULTIPLIER,
     STEREO_CHANNELS,
-    link_channels,
+    Format,
 )
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.text import plan_text
-from rigopt.rig.audit.channels import places
+from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
@@ -42,6 +40,12 @@ BASE = {
     192000: 48000,
 }
 """The 1x rate of each rate's family: the rate at which the frames of a line go out."""
+
+
+def carries(name: str, rate: int) -> int:
+    """Channels of one link of a format of the program at a rate."""
+    return FORMATS[name].carries(RATE_MULTIPLIER[rate])
+
 
 SYNC = "1" + 10 * "0" + "1"
 AUDIO_BITS = 24
@@ -98,8 +102,8 @@ def test_channels_follow_from_an_unchanged_line_rate(rate: int) -> None:
     # lib_xua, feat_adat_tx.rst (text): 8, 4, 2, the line rate being that of the 1x rate.
     line_rate = len(SILENCE) * BASE[rate]
     words = Fraction(line_rate, len(SILENCE)) * audio_bits() / AUDIO_BITS
-    assert link_channels("optical", rate) == words / rate
-    assert link_channels("optical", rate) * RATE_MULTIPLIER[rate] == 8
+    assert carries("light-pipe", rate) == words / rate
+    assert carries("light-pipe", rate) * RATE_MULTIPLIER[rate] == 8
 
 
 @pytest.mark.parametrize(
@@ -120,9 +124,51 @@ def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...
     assert tuple(found) == sockets
 
 
-def test_every_audio_socket_is_numbered() -> None:
-    assert sorted(NUMBERED) == sorted(AUDIO_KINDS)
-    assert all(link_channels(kind, 48000) > 0 for kind in AUDIO_KINDS)
+def test_every_format_says_where_it_is_from_and_carries_sound_or_is_for_clock_alone() -> None:
+    for row in FORMATS.values():
+        assert row.source
+        assert row.clock
+        assert row.carries(1) > 0 or row.id == "word"
+
+
+@pytest.mark.parametrize(
+    ("name", "longest", "warned"),
+    # Plastic fibre: 5 m safe, 10 m limit; coax and word: common practice, no source.
+    [
+        ("light-pipe", 10_000, 5_000),
+        ("stereo", 10_000, 5_000),
+        ("coax", 10_000, None),
+        ("word", 30_000, None),
+    ],
+)
+def test_how_long_a_cable_may_be(name: str, longest: int, warned: int | None) -> None:
+    assert (FORMATS[name].max_mm, FORMATS[name].warn_mm) == (longest, warned)
+    assert FORMATS[name].reaches(longest)
+    assert not FORMATS[name].reaches(longest + 1)
+
+
+def test_stereo_over_optical_is_dead_at_4x() -> None:
+    # Linux kernel, sound/usb and firewire: two channels at 1x and 2x (text); 4x: practice.
+    assert [carries("stereo", rate) for rate in (48000, 96000, 192000)] == [2, 2, 0]
+    assert [FORMATS["stereo"].live(m) for m in (1, 2, 4)] == [True, True, False]
+
+
+@pytest.mark.parametrize(
+    ("channels", "rates"),
+    [
+        # AES10-2008 (restated); 16 at 4x: channel table of an open PCIe driver.
+        ((64, 32, 16), (64, 32, 16)),
+        # The protocol owner's table of AES50 (restated).
+        ((48, 24, 12), (48, 24, 12)),
+        ((64, 0, 0), (64, 0, 0)),
+    ],
+)
+def test_a_trunk_carries_what_its_row_says(
+    channels: tuple[int, int, int], rates: tuple[int, int, int]
+) -> None:
+    row = Format("t", "trunk", "t", "t", channels)
+    assert tuple(row.carries(m) for m in (1, 2, 4)) == rates
+    assert [row.live(m) for m in (1, 2, 4)] == [number > 0 for number in rates]
 
 
 def counted(host: Device, rate: int) -> int:
@@ -153,9 +199,7 @@ def test_the_two_ways_in_which_inputs_are_counted_agree(
     # The rig and the audit count on their own; the drivers' maps are a third opinion.
     for rate, expected in zip((48000, 96000, 192000), inputs, strict=False):
         seen = visible_inputs(host, rate)
-        by_socket = len(seen.own) + sum(
-            sockets * link_channels(kind, rate) for kind, sockets in seen.whole.items()
-        )
+        by_socket = len(seen.own) + sum(map(len, seen.sockets.values()))
         assert (seen.total, by_socket, counted(host, rate)) == (expected,) * 3
 
 
@@ -190,7 +234,7 @@ def test_the_two_channel_format(rate: int, mbit: str) -> None:
     assert frame_bits == 64
     assert Fraction(frame_bits * rate, 10**6) == Fraction(mbit)
     line_rate = Fraction(mbit) * 10**6
-    assert link_channels("coax", rate) == line_rate / (SUBFRAME_BITS * rate) == STEREO_CHANNELS
+    assert carries("coax", rate) == line_rate / (SUBFRAME_BITS * rate) == STEREO_CHANNELS
 
 
 def test_multichannel_coax_is_another_format() -> None:
@@ -200,7 +244,7 @@ def test_multichannel_coax_is_another_format() -> None:
     for rate, fixed, varied in ((48000, 64, 56), (96000, 32, 28)):
         assert fixed * word * rate <= payload < fixed * word * rate * fast
         assert varied * word * rate * fast <= payload
-        assert link_channels("coax", rate) < varied
+        assert carries("coax", rate) < varied
     pair = Device("pre", "", "expander", 100, line=64, coax_out=1, rates_hz=BOTH)
     coax = Cable("c", "", "coax", 1000, 1)
     assert len(rig(DESK, pair, mic=8, line=2, cables=(coax,)).inputs) == 10
@@ -218,8 +262,7 @@ def test_rate_classes() -> None:
 
 def test_word_clock_carries_no_sound() -> None:
     # Common practice, no source.
-    assert [kind for kind in KINDS if not link_channels(kind, 48000)] == ["word"]
-    assert set(KINDS) - set(AUDIO_KINDS) == {"word"}
+    assert [row.id for row in FORMATS.values() if not any(row.channels)] == ["word"]
 
 
 def test_what_a_channel_accepts_is_what_its_column_is_called() -> None:

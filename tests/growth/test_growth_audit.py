@@ -75,6 +75,28 @@ def test_prices_at_a_factor_are_exact_and_rounded_half_up() -> None:
     )
 
 
+def named(number: int, **names: str) -> Growth:
+    """With other names, by type, for the units of one step."""
+
+    def change(one: Step) -> Step:
+        units = [replace(u, name=names.get(u.device.id, u.name)) for u in one.rig.units]
+        return replace(one, rig=replace(one.rig, units=tuple(units)))
+
+    return step(number, change)
+
+
+def test_a_unit_that_stays_and_has_another_name() -> None:
+    told = [says(found) for found in faults(named(2, desk="host-2"), SHOP, STAGES)]
+    assert "two: a unit of desk that stays has another name than before" in told
+    assert named(2, desk="host-1").steps == SOUND.steps
+
+
+def test_a_name_that_another_unit_had_before() -> None:
+    growth = named(2, desk="host-2", pre="host-1")
+    told = [says(found) for found in faults(growth, SHOP, STAGES)]
+    assert "two: host-1 is the name of another unit at a stage before" in told
+
+
 def test_a_stage_too_few() -> None:
     assert rules(replace(SOUND, steps=SOUND.steps[:1])) == {"demand"}
 

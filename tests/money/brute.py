@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
@@ -17,21 +17,21 @@ from rigopt.catalogue.types import Cable, Catalogue, Offer
 from rigopt.facts import CABLE_LIMIT_MM, KINDS, Kind
 from rigopt.money import decimals
 from rigopt.needs.types import Needs
-from tests.oracle.brute import Boxes, Key, Squad, castings, within_limits
+from tests.oracle.brute import Boxes, Key, Squad, Thing, castings, within_limits
 
 Bag = tuple[tuple[str, int], ...]
 """Goods by seller, in its minor unit, for each seller that anything is bought from."""
 
 
 def brute_best(catalogue: Catalogue, needs: Needs) -> Key | None:
-    """The least (money, units, links, hops) of any rig; `needs.units` bounds the search."""
+    """The least key of any rig; `needs.units` bounds the search."""
     market = Market(catalogue, needs)
     pool = list(castings(catalogue, needs))
     best: Key | None = None
     for size in range(1, (needs.units or 0) + 1):
         for boxes in itertools.combinations_with_replacement(pool, size):
             if within_limits(boxes, needs):
-                found = Squad(boxes, 0, needs, Purse(market, boxes)).best(best)  # type: ignore[arg-type]
+                found = Squad(boxes, 0, needs, Purse(market, boxes)).best(best)
                 best = found if best is None else min(best, found or best)
     return best
 
@@ -40,13 +40,22 @@ class Purse:
     """What one squad costs with its cables: takes the place of the oracle's purse."""
 
     def __init__(self, market: Market, boxes: Boxes) -> None:
-        self.market = market
+        self.market, self.formats = market, market.catalogue.formats
         self.boxes = tuple(sorted(Counter(box.device.id for box in boxes).items()))
         self.height = sum(box.device.rack_units for box in boxes)
         self.plugs = sum(box.device.mains for box in boxes)
 
-    def cables(self, far: Counter[Kind], near: Counter[Kind]) -> int | None:
-        runs = tuple((far[kind], near[kind]) for kind in KINDS)
+    def cables(self, things: Mapping[Thing, int]) -> int | None:
+        """The money for everything; no tees or terminators are sold here."""
+        needs = self.market.needs
+        shorter = "far" if needs.host_to_rack_mm < needs.within_rack_mm else "near"
+        laid: Counter[tuple[str, str]] = Counter()
+        for (name, run), count in things.items():
+            if count and name not in self.formats:
+                return None
+            if count:
+                laid[self.formats[name].cable, shorter if run == "any" else run] += count
+        runs = tuple((laid[kind, "far"], laid[kind, "near"]) for kind in KINDS)
         return self.market.cost(self.boxes, self.height, self.plugs, runs)
 
 

@@ -11,6 +11,7 @@ from rigopt.output.words.findings import says
 from rigopt.rig.audit import audit
 from tests.money.brute import brute_best
 from tests.money.instances import Question, instance, questions
+from tests.oracle.keys import key_of
 from tests.tiers import few
 
 
@@ -24,8 +25,8 @@ def trouble(question: Question) -> str:
     assert outcome.proven
     assert outcome.bound == outcome.rig.total
     rig = outcome.rig
-    if (rig.total, len(rig.units), len(rig.links), rig.clock_hops) != key:
-        return f"found {rig.total, len(rig.units), len(rig.links), rig.clock_hops}, not {key}"
+    if key_of(rig) != key:
+        return f"found {key_of(rig)}, not {key}"
     return "; ".join(says(found) for found in audit(rig, *question))
 
 

@@ -10,9 +10,11 @@ import pytest
 from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Catalogue, Device, Seller
+from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.questions import plan as module
+from rigopt.rig.sockets import BY_SOCKET
 
 Patch = Callable[[pytest.MonkeyPatch], None]
 
@@ -80,6 +82,25 @@ def taking_sellers_for(change: Callable[[Seller], Seller]) -> Patch:
         return before(replace(shop, sellers=sellers), needs)
 
     return attribute(module, "state", state)
+
+
+def speaking(name: str, **changes: Any) -> Patch:
+    """Sockets speak another format than the one of that name."""
+    row = FORMATS[name]
+    other = row._replace(**changes)
+    rows = tuple(other if one == row else one for one in BY_SOCKET[row.socket])
+    return together(item(FORMATS, name, other), item(BY_SOCKET, row.socket, rows))
+
+
+class Seen:
+    """An object with some attributes in the place of its own."""
+
+    def __init__(self, seen: object, **instead: object) -> None:
+        self._seen = seen
+        self.__dict__.update(instead)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._seen, name)
 
 
 class _Lax:

@@ -11,9 +11,18 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from rigopt import facts
-from rigopt.catalogue.types import Cable, Device, Offer, Seller
-from rigopt.facts import CABLE_LIMIT_MM, KINDS, RATE_MULTIPLIER
+from rigopt.catalogue.types import (
+    BLOCKS,
+    CHANNEL_COLUMNS,
+    MANY,
+    Blank,
+    Cable,
+    Device,
+    Offer,
+    Seller,
+    SocketRef,
+)
+from rigopt.facts import KINDS, RATE_MULTIPLIER
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
     cables,
@@ -42,13 +51,14 @@ from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
 from rigopt.optimiser.search import ties
 from rigopt.rig import numbering
-from rigopt.rig.by_kind import NONE
 from rigopt.rig.numbering import VisibleInputs, visible_inputs
 from tests.mutants.patches import (
     Patch,
+    Seen,
     asking,
     attribute,
     item,
+    speaking,
     taking_devices_for,
     taking_sellers_for,
     together,
@@ -104,6 +114,15 @@ PAIRS = tuple(SourceLine(f"{p} {side}", pair=p) for p in "ABC" for side in ("lef
 OFFERS = (Offer("desk-8", "a", 10000), Offer("pre-8", "b", 7000), Offer("pre-8", "a", 9000))
 OPT = CABLES[1]
 FREE = tuple(replace(cable, price=0) for cable in CABLES)
+SHARED = replace(
+    DESK, id="shared", either=((SocketRef("coax", "in", 1), SocketRef("optical", "in", 1)),)
+)
+ONE_WORD = replace(WORD_HUB, id="hub-1w", optical_in=3)
+LISTENER = replace(WORD_PRE, id="pre-l", word_out=0)
+TEE, END = Cable("tee", "", "tee", 0, 300), Cable("end", "", "terminator", 0, 200)
+CHAINED = (*CABLES, TEE, END)
+CONVERTER = replace(HUB, id="conv", rate_converter=("optical",))
+LONE = replace(DESK, id="lone", optical_in=0, optical_out=0, coax_in=0, coax_out=0, clock_in=())
 
 
 def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Case:
@@ -116,28 +135,35 @@ def _case(*devices: Device, right: dict[str, object] | None, **needs: Any) -> Ca
 # --- mutants that need a line of code ------------------------------------------------------
 
 
-def _one_more(count: Callable[..., int]) -> Callable[..., int]:
-    return lambda *given: count(*given) + 1
+_SOCKETS = sockets.add
+
+
+def _one_host_a_slot(solver_model: Any, rig: RigVars) -> None:
+    """The rule of the sockets as if hosts were never pooled."""
+    apart: Any = Seen(rig, problem=Seen(rig.problem, per_slot=1))
+    _SOCKETS(solver_model, apart)
 
 
 def _every_channel(column: columns.SatelliteColumn) -> tuple[int, ...]:
-    sends = column.wiring.kind is not None
+    sends = column.wiring.format is not None
     return tuple(range(1, column.device.analogue + 1)) if sends else ()
 
 
-def _nothing_cut(device: Device, rate_hz: int) -> VisibleInputs:
-    """Visible inputs of whole sockets only."""
-    return visible_inputs(device, rate_hz)._replace(cut=NONE)
+def _nothing_cut(device: Device, rate_hz: int, spoken: Any) -> VisibleInputs:
+    """Visible inputs of whole sockets only, at 1x."""
+    seen = visible_inputs(device, rate_hz, spoken)
+    whole = {ref: n if len(n) in (2, 8) else range(0) for ref, n in seen.sockets.items()}
+    return seen._replace(sockets=whole)
 
 
-def _no_gap(self: numbering.Span, kind: facts.Kind, socket: int) -> range:
+def _no_gap(self: numbering.Span, socket: SocketRef) -> range:
     """Numbers that leave no room for stereo sockets with nothing in them."""
-    del kind
-    start = self.before + len(self.visible.own) + 8 * (socket - 1)
+    start = self.before + len(self.visible.own) + 8 * (socket.number - 1)
     return range(start + 1, start + 9)
 
 
-def _always_from_one(units: Any, rate_hz: int) -> dict[str, numbering.Span]:
+def _always_from_one(units: Any, links: Any, rate_hz: int) -> dict[str, numbering.Span]:
+    del links
     hosts = [unit for unit in units if unit.role == "host"]
     return {u.name: numbering.Span(visible_inputs(u.device, rate_hz), 0) for u in hosts}
 
@@ -205,13 +231,13 @@ def _headphones_anywhere(solver_model: Any, rig: RigVars) -> None:
 _WEIGHTS = model.weights
 
 
-def _swapped(one: int, other: int) -> Callable[..., tuple[int, ...]]:
-    """Two of the weights of money, units, links and hops in each other's place."""
+def _swapped(one: int, other: int) -> Callable[..., model.Weights]:
+    """Two of the weights of money, units, links, hops, arrivals and packs swapped."""
 
-    def weights(*given: Any) -> tuple[int, ...]:
+    def weights(*given: Any) -> model.Weights:
         found = list(_WEIGHTS(*given))
         found[one], found[other] = found[other], found[one]
-        return tuple(found)
+        return model.Weights(*found)
 
     return weights
 
@@ -296,23 +322,85 @@ MUTANTS: tuple[Mutant, ...] = (
         taking_devices_for(_no_dead_sockets),
         _case(SHUT, PRE, right=None, mic=5, rate_hz=96000),
     ),
+    Mutant(
+        "an optical socket beyond optical_1x is dead at 1x",
+        "it is live",
+        taking_devices_for(lambda d, _: replace(d, optical_1x=MANY)),
+        _case(replace(DESK, optical_1x=0), PRE, right=None, mic=9),
+    ),
+    Mutant(
+        "a coax socket beyond coax_4x is dead at 4x",
+        "it is live",
+        taking_devices_for(lambda d, _: replace(d, coax_4x=MANY)),
+        _case(
+            replace(DESK, rates_hz=ALL),
+            replace(COAX_PRE, coax_4x=1, rates_hz=ALL),
+            right=None,
+            mic=9,
+            rate_hz=192000,
+        ),
+    ),
+    Mutant(
+        "of sockets of one group one works at a time",
+        "all do",
+        taking_devices_for(lambda d, _: replace(d, either=())),
+        _case(SHARED, PRE, COAX_PRE, right=None, mic=17),
+    ),
+    Mutant(
+        "an optical socket within optical_stereo can be stereo",
+        "it cannot",
+        taking_devices_for(lambda d, _: replace(d, optical_stereo=0)),
+        _case(
+            replace(HUB, optical_stereo=1),
+            replace(PRE, mic_line=2, optical_1x=0, optical_stereo=1, clock_in=()),
+            right={"links": 1},
+            mic=2,
+        ),
+    ),
     # Channels
+    Mutant(
+        "analogue inputs beyond analogue_2x are not converted",
+        "they are",
+        taking_devices_for(lambda d, _: replace(d, analogue_2x=MANY)),
+        _case(replace(DESK, analogue_2x=4), right=None, mic=5, rate_hz=96000),
+    ),
+    Mutant(
+        "channels are numbered in channel_order",
+        "microphones first",
+        taking_devices_for(lambda d, _: replace(d, channel_order=CHANNEL_COLUMNS)),
+        _case(
+            HUB,
+            replace(PRE, line=8, channel_order=("line", *CHANNEL_COLUMNS[:-2], "inst")),
+            right=None,
+            mic=1,
+        ),
+    ),
+    Mutant(
+        "blank inputs count",
+        "they do not",
+        taking_devices_for(lambda d, _: replace(d, input_order=BLOCKS)),
+        _case(
+            replace(DESK, input_order=(Blank(4, 4, 4), *BLOCKS), max_in_1x=8),
+            right=None,
+            mic=5,
+        ),
+    ),
     Mutant(
         "a light-pipe carries 8/m",
         "one more",
-        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 9),
+        speaking("light-pipe", channels=(9, 4, 2)),
         _case(replace(DESK, coax_in=0), replace(PRE, mic_line=9), right=None, mic=17),
     ),
     Mutant(
         "a light-pipe carries 8/m",
         "one fewer",
-        item(vars(facts), "LIGHTPIPE_FRAME_CHANNELS", 7),
+        speaking("light-pipe", channels=(7, 4, 2)),
         _case(DESK, PRE, right={"total": 50600, "links": 1}, mic=16),
     ),
     Mutant(
         "a stereo link carries 2",
         "3",
-        item(vars(facts), "STEREO_CHANNELS", 3),
+        speaking("coax", channels=(3, 3, 3)),
         _case(DESK, replace(COAX_PRE, mic_line=3), right=None, mic=11),
     ),
     Mutant(
@@ -336,7 +424,9 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "stereo sockets are numbered before light-pipe",
         "after it",
-        attribute(numbering, "NUMBERED", ("optical", "coax")),
+        taking_devices_for(
+            lambda d, _: replace(d, input_order=("analogue", "optical", "coax", "trunk"))
+        ),
         _case(replace(DESK, max_in_1x=16), PRE, right=None, mic=15),
     ),
     Mutant(
@@ -363,7 +453,7 @@ MUTANTS: tuple[Mutant, ...] = (
         "to several",
         together(
             attribute(problem.Problem, "apart", lambda self: self),
-            attribute(sockets, "to_one_host", lambda *_: None),
+            attribute(sockets, "add", _one_host_a_slot),
         ),
         _case(SOLO, WIDE, right=None, mic=20, max_hosts=2),
     ),
@@ -401,6 +491,12 @@ MUTANTS: tuple[Mutant, ...] = (
         _case(
             replace(DESK, mic_line=6), right={"total": 30000}, mic=6, phantom=4, no_phantom=2
         ),
+    ),
+    Mutant(
+        "inputs beyond a list of banks have no 48 V",
+        "they have",
+        taking_devices_for(lambda d, _: replace(d, phantom_bank=4)),
+        _case(replace(DESK, phantom_bank=(4,)), right=None, mic=5, phantom=5),
     ),
     Mutant(
         "one that needs 48 V gets it",
@@ -476,7 +572,7 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "a host's output takes one cable",
         "as many as you like",
-        attribute(Device, "live_out", _one_more(Device.live_out)),
+        taking_devices_for(lambda d, _: replace(d, optical_out=d.optical_out + 1)),
         _case(NARROW, PRE, right=None, mic=16, master="host"),
     ),
     Mutant(
@@ -523,6 +619,81 @@ MUTANTS: tuple[Mutant, ...] = (
         _case(HUB, replace(PRE, clock_in=()), right=None, mic=16),
     ),
     Mutant(
+        "a unit locks to the one socket that clock_in names",
+        "to any of the kind",
+        taking_devices_for(lambda d, _: replace(d, clock_in=("optical",))),
+        _case(
+            HUB,
+            replace(PRE, optical_in=2, clock_in=(SocketRef("optical", "in", 1),)),
+            right={"total": 46200},
+            mic=8,
+            master="host",
+        ),
+    ),
+    Mutant(
+        "audio joins clocks",
+        "every input converts",
+        taking_devices_for(lambda d, _: replace(d, rate_converter=("optical", "coax"))),
+        _case(HUB, DEAF, right=None, mic=8, master="host"),
+    ),
+    Mutant(
+        "a converter stands between clocks",
+        "none does",
+        taking_devices_for(lambda d, _: replace(d, rate_converter=())),
+        _case(CONVERTER, DEAF, right={"links": 1, "master": "host"}, mic=8, master="host"),
+    ),
+    Mutant(
+        "hosts have one clock",
+        "they need not",
+        asking(own_clocks=True),
+        _case(LONE, right=None, mic=9, max_hosts=2),
+    ),
+    Mutant(
+        "with own_clocks hosts need no cable",
+        "they do",
+        asking(own_clocks=False),
+        _case(LONE, right={"units": 2, "links": 0}, mic=9, max_hosts=2, own_clocks=True),
+    ),
+    Mutant(
+        "a word output feeds word_inputs inputs",
+        "one more",
+        asking(word_inputs=lambda most: most + 1),
+        _case(ONE_WORD, LISTENER, right=None, mic=24, word_inputs=2, cables=CHAINED),
+    ),
+    Mutant(
+        "a fixed end is the last",
+        "it may be anywhere",
+        taking_devices_for(lambda d, _: replace(d, word_end="switch")),
+        _case(
+            ONE_WORD, replace(LISTENER, word_end="fixed"), right=None, mic=16, cables=CHAINED
+        ),
+    ),
+    Mutant(
+        "one end at least may be fixed",
+        "none may",
+        asking(word_inputs=1),
+        _case(
+            ONE_WORD,
+            LISTENER,
+            replace(LISTENER, id="fixed", word_end="fixed", price=19000),
+            right={"units": 3, "links": 4},
+            mic=16,
+            cables=CHAINED,
+        ),
+    ),
+    Mutant(
+        "an open end takes a T-piece and a terminator",
+        "it takes none",
+        taking_devices_for(lambda d, _: replace(d, word_end="switch")),
+        _case(
+            ONE_WORD,
+            replace(LISTENER, word_end="none"),
+            right={"total": 25000 + 20000 + 600 + 900 + 500},
+            mic=8,
+            cables=CHAINED,
+        ),
+    ),
+    Mutant(
         "every unit is within max_hops",
         "max_hops is one more",
         asking(max_hops=lambda hops: hops + 1),
@@ -558,13 +729,13 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "optical cables are 10 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] + 1),
+        speaking("light-pipe", max_mm=10_001),
         _case(DESK, PRE, right=None, mic=9, cables=(replace(OPT, length_mm=10001),)),
     ),
     Mutant(
         "optical cables may be 10 m",
         "1 mm less",
-        item(CABLE_LIMIT_MM, "optical", CABLE_LIMIT_MM["optical"] - 1),
+        speaking("light-pipe", max_mm=9_999),
         _case(
             DESK, PRE, right={"total": 50600}, mic=9, cables=(replace(OPT, length_mm=10000),)
         ),
@@ -572,13 +743,13 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "stereo cables are 10 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "coax", CABLE_LIMIT_MM["coax"] + 1),
+        speaking("coax", max_mm=10_001),
         _case(DESK, COAX_PRE, right=None, mic=9, cables=(Cable("c", "", "coax", 10001, 1),)),
     ),
     Mutant(
         "word cables are 30 m at most",
         "1 mm more",
-        item(CABLE_LIMIT_MM, "word", CABLE_LIMIT_MM["word"] + 1),
+        speaking("word", max_mm=30_001),
         _case(
             WORD_HUB,
             WORD_PRE,
@@ -671,7 +842,7 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "then hops, then packs",
         "packs come before hops",
-        attribute(model, "weights", _swapped(3, 4)),
+        attribute(model, "weights", _swapped(3, 5)),
         _case(
             replace(WORD_HUB, word_out=3),
             WORD_PRE,

@@ -19,6 +19,6 @@ def test_the_mutant_is_killed(mutant: Mutant, monkeypatch: pytest.MonkeyPatch) -
     mutant.patch(monkeypatch)
     try:
         survived = mutant.case.answered()
-    except (KeyError, StopIteration):  # a rig that cannot be put together is none
+    except (LookupError, StopIteration):  # a rig that cannot be put together is none
         survived = False
     assert not survived, mutant.case.ask()

@@ -1,18 +1,21 @@
 """Instances kept as JSON files, so that a change of the generator cannot lose them.
 
-`python -m tests.oracle.frozen SEED "what disagreed"` writes the instance of a seed.
+`python -m tests.oracle.frozen SEED "what disagreed"` writes the instance of a seed, and
+`rich:SEED` one of rich.py.
 """
 
 from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable
 from dataclasses import MISSING, fields
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
+from rigopt.catalogue.types import Blank, Cable, Catalogue, Device, Extra, InOut, SocketRef
+from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 
 FOLDER = Path(__file__).parent / "regressions"
@@ -32,6 +35,7 @@ def freeze(path: Path, catalogue: Catalogue, needs: Needs, key: Any, note: str) 
         "devices": [plain(device) for device in catalogue.devices.values()],
         "cables": [plain(cable) for cable in catalogue.cables.values()],
         "extras": [plain(extra) for extra in catalogue.extras.values()],
+        "formats": [f._asdict() for f in catalogue.formats.values() if f.id not in FORMATS],
         "needs": plain(needs),
     }
     path.write_text(json.dumps(content, indent=1) + "\n", encoding="utf-8")
@@ -43,6 +47,7 @@ def thaw(path: Path) -> tuple[Catalogue, Needs, tuple[int, ...] | None]:
     devices = [Device(**values(one)) for one in content["devices"]]
     cables = [Cable(**values(one)) for one in content["cables"]]
     extras = [Extra(**values(one)) for one in content["extras"]]
+    formats = [Format(**values(one)) for one in content.get("formats", [])]
     catalogue = Catalogue(
         name=path.stem,
         title=content["note"],
@@ -50,6 +55,7 @@ def thaw(path: Path) -> tuple[Catalogue, Needs, tuple[int, ...] | None]:
         devices={device.id: device for device in devices},
         cables={cable.id: cable for cable in cables},
         extras={extra.id: extra for extra in extras},
+        formats={**FORMATS, **{form.id: form for form in formats}},
     )
     key = content["key"]
     return catalogue, Needs(**values(content["needs"])), None if key is None else tuple(key)
@@ -68,21 +74,48 @@ def plain(thing: Any) -> dict[str, Any]:
 
 def values(found: dict[str, Any]) -> dict[str, Any]:
     """Fields as the dataclasses want them."""
-    settled = {k: tuple(v) if isinstance(v, list) else v for k, v in found.items()}
-    if "watts" in settled:
-        settled["watts"] = Decimal(settled["watts"])
-    return settled
+    return {field: SETTLE.get(field, settled)(value) for field, value in found.items()}
+
+
+def settled(value: Any) -> Any:
+    """Lists as tuples."""
+    return tuple(map(settled, value)) if isinstance(value, list) else value
+
+
+def in_out(value: Any) -> Any:
+    """A number of sockets, or one for each way."""
+    return InOut(*value) if isinstance(value, list) else value
+
+
+def tuples_of(make: Callable[..., Any]) -> Callable[[Any], Any]:
+    """Lists inside a list as what `make` makes of them."""
+    return lambda value: tuple(make(*v) if isinstance(v, list) else v for v in value)
+
+
+SETTLE: dict[str, Callable[[Any], Any]] = {
+    "trunk": lambda row: Format(*settled(row)),
+    "watts": Decimal,
+    "optical_1x": in_out,
+    "optical_2x": in_out,
+    "optical_4x": in_out,
+    "clock_in": tuples_of(SocketRef),
+    "either": lambda groups: tuple(tuples_of(SocketRef)(group) for group in groups),
+    "input_order": tuples_of(Blank),
+}
 
 
 def main() -> None:
     """Freeze the instance of one seed with the key that enumeration finds."""
     from tests.oracle.brute import brute_best
     from tests.oracle.instances import instance
+    from tests.oracle.rich import rich
 
-    seed, note = int(sys.argv[1]), sys.argv[2]
-    catalogue, needs = instance(seed)
-    path = FOLDER / f"seed-{seed}.json"
-    freeze(path, catalogue, needs, brute_best(catalogue, needs), f"seed {seed}: {note}")
+    which, note = sys.argv[1:3]
+    catalogue, needs = (
+        rich(int(which[5:])) if which.startswith("rich:") else instance(int(which))
+    )
+    path = FOLDER / f"{which.replace(':', '-')}.json"
+    freeze(path, catalogue, needs, brute_best(catalogue, needs), f"{which}: {note}")
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Graph theory's view of a finished rig: the clock is a tree, the sources find channels."""
+"""Graph theory's view of a finished rig: clocks are trees, the sources find channels."""
 
 from __future__ import annotations
 
@@ -9,11 +9,17 @@ from rigopt.rig.types import Rig
 
 
 def clock_graph(rig: Rig) -> nx.DiGraph:
-    """Units, and an edge for each unit that is not master from what it is locked to."""
+    """Units with a clock, and an edge to each that is locked from what it is locked to.
+
+    A duplex cable may bring the clock to the unit that it is said to come from.
+    """
     graph = nx.DiGraph()
-    graph.add_nodes_from(unit.name for unit in rig.units)
-    ends = {(link.kind, link.to_unit, link.to_socket): link.from_unit for link in rig.links}
+    ends = {(link.kind, link.from_unit, link.from_socket): link.to_unit for link in rig.links}
+    ends |= {(link.kind, link.to_unit, link.to_socket): link.from_unit for link in rig.links}
     for unit in rig.units:
+        if unit.clock is None:
+            continue
+        graph.add_node(unit.name)
         if unit.clock.source != "internal":
             assert unit.clock.socket is not None
             graph.add_edge(ends[unit.clock.source, unit.name, unit.clock.socket], unit.name)
@@ -21,13 +27,14 @@ def clock_graph(rig: Rig) -> nx.DiGraph:
 
 
 def clock_tree_faults(rig: Rig) -> list[str]:
-    """What keeps the clock from being a tree as deep as the rig says it is."""
+    """What keeps the clocks from being trees as deep as the rig says they are."""
     graph = clock_graph(rig)
-    if not nx.is_arborescence(graph):
-        return ["the clock is no tree"]
-    roots = [name for name, degree in graph.in_degree() if degree == 0]
-    hops = max(nx.single_source_shortest_path_length(graph, roots[0]).values())
-    faults = [] if roots == [rig.master.name] else ["the root is not the master"]
+    if not nx.is_branching(graph):
+        return ["the clocks are no trees"]
+    internal = {u.name for u in rig.units if u.clock and u.clock.source == "internal"}
+    roots = {name for name, degree in graph.in_degree() if degree == 0}
+    hops = nx.dag_longest_path_length(graph)
+    faults = [] if roots == internal else ["the roots are not those on internal clock"]
     return faults if hops == rig.clock_hops else [*faults, f"{hops} hops"]
 
 

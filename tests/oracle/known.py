@@ -67,12 +67,15 @@ def catalogue(*things: Device | Cable) -> Catalogue:
 
 @dataclass(frozen=True)
 class Known:
-    """A question and the key (money, units, links, hops) of its answer."""
+    """A question and the key of its answer.
+
+    The key is (money, units, links, hops, minus the microphone-capable channels that arrive).
+    """
 
     name: str
     catalogue: Catalogue
     needs: Needs
-    key: tuple[int, int, int, int] | None
+    key: tuple[int, int, int, int, int] | None
 
 
 ONE = catalogue(DESK, PRE, CABLE)
@@ -88,55 +91,63 @@ OUTPUTS = catalogue(DESK, replace(PRE, line_out=8), CABLE)
 THREE = Needs(units=3)
 
 KNOWN = [
-    Known("the host alone", ONE, replace(THREE, mic=8), (20_000, 1, 0, 0)),
+    Known("the host alone", ONE, replace(THREE, mic=8), (20_000, 1, 0, 0, -8)),
     # One expander: one cable if the expander is master, two if the host is (practice).
-    Known("expander leads", ONE, replace(THREE, mic=16), (35_600, 2, 1, 1)),
-    Known("host leads", ONE, replace(THREE, mic=16, master="host"), (36_200, 2, 2, 1)),
+    Known("expander leads", ONE, replace(THREE, mic=16), (35_600, 2, 1, 1, -16)),
+    Known("host leads", ONE, replace(THREE, mic=16, master="host"), (36_200, 2, 2, 1, -16)),
     Known("one pair takes no second", ONE, replace(THREE, mic=17), None),
     Known(
         "a pack of two beats two singles",
         catalogue(DESK, PRE, CABLE, Cable("two", "two", "optical", 1000, 1100, pack=2)),
         replace(THREE, mic=16, master="host"),
-        (36_100, 2, 2, 1),
+        (36_100, 2, 2, 1, -16),
     ),
     Known("a cable too short", ONE, replace(THREE, mic=16, host_to_rack_mm=1001), None),
     Known(
         "an owned cable and an owned expander are free",
         ONE,
         replace(THREE, mic=16, owned={"pre": 1, "opt": 1}),
-        (20_000, 2, 1, 1),
+        (20_000, 2, 1, 1, -16),
     ),
     # Headless host with four pairs: 3 expanders 24 inputs, 4 expanders 32 (practice);
     # all but a leading expander need the clock brought to them.
-    Known("24 by three", RACK, Needs(mic=24, units=5), (78_000, 4, 5, 2)),
-    Known("24, host leads", RACK, Needs(mic=24, units=5, master="host"), (78_600, 4, 6, 1)),
-    Known("24, one hop", RACK, Needs(mic=24, units=5, max_hops=1), (78_600, 4, 6, 1)),
-    Known("32 by four", RACK, Needs(mic=32, units=5), (94_200, 5, 7, 2)),
-    Known("32, host leads", RACK, Needs(mic=32, units=5, master="host"), (94_800, 5, 8, 1)),
+    Known("24 by three", RACK, Needs(mic=24, units=5), (78_000, 4, 5, 2, -24)),
+    Known(
+        "24, host leads", RACK, Needs(mic=24, units=5, master="host"), (78_600, 4, 6, 1, -24)
+    ),
+    Known("24, one hop", RACK, Needs(mic=24, units=5, max_hops=1), (78_600, 4, 6, 1, -24)),
+    Known("32 by four", RACK, Needs(mic=32, units=5), (94_200, 5, 7, 2, -32)),
+    Known(
+        "32, host leads", RACK, Needs(mic=32, units=5, master="host"), (94_800, 5, 8, 1, -32)
+    ),
     Known("33 are too many", RACK, Needs(mic=33, units=6), None),
     # 8/m channels a light-pipe (lib_xua feat_adat_tx.rst): 4 at 96 kHz.
-    Known("half of it at 96", ONE, Needs(mic=12, units=3, rate_hz=96_000), (35_600, 2, 1, 1)),
+    Known(
+        "half of it at 96", ONE, Needs(mic=12, units=3, rate_hz=96_000), (35_600, 2, 1, 1, -12)
+    ),
     Known("13 do not pass at 96", ONE, Needs(mic=13, units=3, rate_hz=96_000), None),
-    Known("two cables at 96", WIDE, Needs(mic=16, units=3, rate_hz=96_000), (36_200, 2, 2, 1)),
+    Known(
+        "two cables at 96", WIDE, Needs(mic=16, units=3, rate_hz=96_000), (36_200, 2, 2, 1, -16)
+    ),
     # 8 analogue, 2 of the empty stereo socket, then 2 of the light-pipe below the 12.
-    Known("max_in lets two pass", TRUNCATED, replace(THREE, mic=10), (35_600, 2, 1, 1)),
+    Known("max_in lets two pass", TRUNCATED, replace(THREE, mic=10), (35_600, 2, 1, 1, -10)),
     Known("max_in stops the third", TRUNCATED, replace(THREE, mic=11), None),
     # One switch for all eight: both sorts of microphone need two units.
     Known(
         "one bank on, one off",
         ONE,
         replace(THREE, mic=2, phantom=1, no_phantom=1),
-        (35_600, 2, 1, 1),
+        (35_600, 2, 1, 1, -16),
     ),
-    Known("a return cable alone", OUTPUTS, replace(THREE, out_line=10), (35_600, 2, 1, 1)),
-    Known("both ways", OUTPUTS, replace(THREE, mic=16, out_line=10), (36_200, 2, 2, 1)),
+    Known("a return cable alone", OUTPUTS, replace(THREE, out_line=10), (35_600, 2, 1, 1, -8)),
+    Known("both ways", OUTPUTS, replace(THREE, mic=16, out_line=10), (36_200, 2, 2, 1, -16)),
     Known("a ninth output is not fed", OUTPUTS, replace(THREE, out_line=11), None),
     # The clock box to the expander by word, the expander to the host by light-pipe.
     Known(
         "clock box leads",
         SYNCED,
         replace(THREE, mic=16, master="clock"),
-        (45_100, 3, 2, 2),
+        (45_100, 3, 2, 2, -16),
     ),
     Known(
         "clock box, one hop", SYNCED, Needs(mic=16, units=3, master="star", max_hops=1), None

@@ -9,7 +9,8 @@ from decimal import Decimal
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Catalogue, Device, Seller
 from rigopt.needs.types import Needs
-from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Rig, Unit
+from rigopt.rig.types import ClockSetting, Input, Order, Purchase, Rig, Unit
+from tests.wires import link
 
 DESK = Device(
     "desk-8",
@@ -58,12 +59,12 @@ def sixteen() -> Rig:
         Unit("host-1", DESK, "host", ClockSetting("optical", 1, "expander-1"), False, (1,)),
         Unit("expander-1", RACK, "expander", INTERNAL, True),
     )
-    link = Link("optical", "expander-1", 1, "host-1", 1, 8, ("audio", "clock"), LEAD)
+    cable = link("optical", "expander-1", 1, "host-1", 1, 8, ("audio", "clock"), LEAD)
     bought = (
         Purchase("desk-8", DESK.label, "device", 1, 20000),
         Purchase("opt-1m", LEAD.label, "cable", 1, 600),
     )
-    return Rig(48000, units, (link,), _inputs(), bought, 1, 20600)
+    return Rig(48000, units, (cable,), _inputs(), bought, 1, 20600)
 
 
 def _inputs() -> tuple[Input, ...]:

@@ -31,7 +31,7 @@ def test_a_whole_answer() -> None:
         "owned",
         "missing",
     ]
-    assert document["format"] == "rigopt-plan/1"
+    assert document["format"] == "rigopt-plan/2"
     assert document["status"] == "proven cheapest"
     assert (document["currency"], document["total"]) == ("GBP", "206.00")
     assert (document["bound"], document["rate_khz"]) == ("206.00", 48)
@@ -61,13 +61,18 @@ def test_each_part() -> None:
     assert document["links"] == [
         {
             "kind": "optical",
+            "format": "light-pipe",
             "from": "expander-1",
             "from_socket": 1,
             "to": "host-1",
             "to_socket": 1,
             "channels": 8,
             "carries": ["audio", "clock"],
+            "back": 0,
             "cable": "opt-1m",
+            "after": None,
+            "tee": None,
+            "terminator": None,
         }
     ]
     assert document["inputs"][0] == {
@@ -90,6 +95,13 @@ def test_each_part() -> None:
     }
 
 
+def test_a_unit_that_needs_no_clock_has_none() -> None:
+    idle = replace(sixteen().units[1], clock=None)
+    rig = replace(sixteen(), units=(*sixteen().units, replace(idle, name="expander-2")))
+    document = json.loads(plan_json(answered(rig), CATALOGUE, NEEDS))
+    assert document["units"][2]["clock"] is None
+
+
 def test_best_found_has_its_bound() -> None:
     document = json.loads(plan_json(Answered(sixteen(), 100, False), CATALOGUE, NEEDS))
     assert (document["status"], document["bound"]) == ("best found", "1.00")
@@ -106,14 +118,14 @@ def test_a_cable_nobody_named_is_null() -> None:
 def test_outcomes_without_a_rig() -> None:
     none = Impossible(facts=(Fact("no_host"),))
     assert json.loads(plan_json(none, CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1",
+        "format": "rigopt-plan/2",
         "status": "impossible",
         "reasons": ["No host is for sale or owned."],
         "conflict": [],
         "changes": [],
     }
     assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE, NEEDS)) == {
-        "format": "rigopt-plan/1",
+        "format": "rigopt-plan/2",
         "status": "out of time",
         "time_limit_s": 2.5,
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations, pairwise
 
+from rigopt.output.page.arrange import origin
 from rigopt.output.page.geometry import Box, Cable, Drawing, Point, Rect
 
 Segment = tuple[Point, Point]
@@ -127,8 +128,8 @@ def _routes(drawing: Drawing) -> list[str]:
     found = []
     for cable in drawing.cables:
         where = f"cable {cable.number}"
-        if not on_edge(cable.points[0], boxes[cable.link.from_unit]):
-            found.append(f"{where} does not begin at {cable.link.from_unit}")
+        if not on_edge(cable.points[0], boxes[origin(cable.link)]):
+            found.append(f"{where} does not begin at {origin(cable.link)}")
         if not on_edge(cable.points[-1], boxes[cable.link.to_unit]):
             found.append(f"{where} does not end at {cable.link.to_unit}")
         for segment in segments(cable):

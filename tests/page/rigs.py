@@ -13,6 +13,7 @@ from rigopt.needs.types import Needs, SourceLine
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Order, Purchase, Rig, Unit
+from tests.wires import wire
 
 HUB = Device(
     "hub-4",
@@ -118,7 +119,7 @@ def locked(name: str, device: Device, role: Any, kind: Any, sender: str, **more:
 
 
 def word(sender: str, out: int, to: str) -> Wire:
-    return Wire("word", sender, out, to, 1, WORD)
+    return wire("word", sender, out, to, 1, WORD)
 
 
 def sixteen_units() -> Answered:
@@ -128,7 +129,7 @@ def sixteen_units() -> Answered:
     pres, wires = [], [word("clock-1", i, f"host-{i}") for i in (1, 2, 3)]
     for i, name in enumerate(names):
         host, socket = f"host-{i // 4 + 1}", i % 4 + 1
-        wires.append(Wire("optical", name, 1, host, socket, OPT))
+        wires.append(wire("optical", name, 1, host, socket, OPT))
         if i < 7:
             wires.append(word("clock-1", i + 4, name))
             lock = ("word", "clock-1")
@@ -138,7 +139,7 @@ def sixteen_units() -> Answered:
         else:
             lock = ("optical", host)
         if i > 5:
-            wires.append(Wire("optical", host, socket, name, 1, LONG))
+            wires.append(wire("optical", host, socket, name, 1, LONG))
         pres.append(locked(name, PRE, "expander", *lock, phantom_banks_on=(1,)))
     clock = Unit("clock-1", CLOCK, "clock", ClockSetting("internal"))
     uses: Any = dict.fromkeys(range(1, 80), ("mic", None))
@@ -161,8 +162,8 @@ def listed(count: int = 32) -> tuple[Answered, Needs]:
         locked(f"expander-{i}", PRE, "expander", "optical", "host-1", phantom_banks_on=(1, 2))
         for i in (2, 3, 4)
     ]
-    wires = [Wire("optical", f"expander-{i}", 1, "host-1", i, OPT) for i in (1, 2, 3, 4)]
-    wires += [Wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
+    wires = [wire("optical", f"expander-{i}", 1, "host-1", i, OPT) for i in (1, 2, 3, 4)]
+    wires += [wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
     sources = tuple(SourceLine(f"Voice {i}, row {i % 4 + 1}") for i in range(1, count + 1))
     built = rig([host, first, *rest], wires, {}, 2)
     inputs = tuple(
@@ -189,8 +190,8 @@ def nasty() -> tuple[Answered, Catalogue, Needs]:
         locked(f"expander-{i}", device, "expander", "optical", "host-1")
         for i, device in enumerate(devices[2:8], start=2)
     ]
-    wires = [Wire("optical", f"expander-{i}", 1, "host-1", i, OPT) for i in (1, 2, 3, 4)]
-    wires += [Wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
+    wires = [wire("optical", f"expander-{i}", 1, "host-1", i, OPT) for i in (1, 2, 3, 4)]
+    wires += [wire("optical", "host-1", i, f"expander-{i}", 1, OPT) for i in (2, 3, 4)]
     lead = replace(OPT, label=NASTY[1])
     wires = [replace(wire, cable=lead) for wire in wires]
     uses: Any = {n: ("mic", NASTY[n % len(NASTY)]) for n in range(3, 20)}

@@ -23,6 +23,7 @@ from tests.benchmarks import instances
 from tests.page.geometry_checks import faults
 from tests.page.rigs import HUB, NASTY, listed, lone, nasty, sixteen_units
 from tests.tiers import few
+from tests.wires import link
 
 FORMS: tuple[Form, ...] = ("wide", "narrow")
 WORK = settings(deadline=None, max_examples=60)
@@ -99,7 +100,7 @@ def any_wiring(draw_from: st.DrawFn) -> Rig:
             carries: Any = draw_from(
                 st.sampled_from([("audio",), ("clock",), ("audio", "clock")])
             )
-            links.append(Link(kind, source.name, out, target.name, into, 8, carries, None))
+            links.append(link(kind, source.name, out, target.name, into, 8, carries, None))
     return Rig(48000, tuple(units), tuple(links), (), (), 0, 0)
 
 

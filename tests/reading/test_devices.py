@@ -118,8 +118,8 @@ def test_sockets_alive_at_double_rates(
         ),
         (
             {"clock_in": "optical;wrd", "optical_in": "1"},
-            "clock_in: must be some of optical, coax, word, separated by ';' (found 'wrd'); "
-            "did you mean 'word'?",
+            "clock_in: must be some of optical, coax, word, trunk, or single sockets such as "
+            "'optical 1', separated by ';' (found 'wrd'); did you mean 'word'?",
         ),
         (
             {"clock_in": "optical", "optical_out": "1"},

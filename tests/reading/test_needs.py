@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -341,6 +342,16 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
             "48 V and 0 that must not get it are more than all 0 microphones",
         ),
         (
+            "[[stage]]\ninputs = {mic = 8, phantom = 8}\n[[stage]]\ninputs.mic = 4",
+            "stage[2].inputs.phantom: 8 that need "
+            "48 V and 0 that must not get it are more than all 4 microphones",
+        ),
+        (
+            "[[stage]]\nsource = [{name = 'a'}]\n[[stage]]\ninputs.mic = 2",
+            "stage[2].inputs.mic: is 1 in "
+            "the list of sources; give this stage its own list, [[stage.source]] (found '2')",
+        ),
+        (
             "[[stage]]\ninputs.mics = 1",
             "stage[1].inputs.mics: there is no such key here "
             "(found 'mics'); did you mean 'mic'?",
@@ -464,7 +475,7 @@ def test_a_file_that_is_missing(tmp_path: Path) -> None:
     assert len(raised.value.faults) == 2
 
 
-def test_stages_lay_their_words_over_those_of_the_file(tmp_path: Path) -> None:
+def test_stages_lay_their_words_over_those_of_the_stage_before(tmp_path: Path) -> None:
     text = """
         title = "Growth"
         rate_khz = 96
@@ -492,7 +503,7 @@ def test_stages_lay_their_words_over_those_of_the_file(tmp_path: Path) -> None:
             Needs(
                 title="Growth",
                 rate_hz=48000,
-                mic=16,
+                mic=8,
                 phantom=4,
                 budget=50000,
                 units=5,
@@ -503,11 +514,76 @@ def test_stages_lay_their_words_over_those_of_the_file(tmp_path: Path) -> None:
         ),
         Stage(
             "Stage 3",
-            Needs(title="Growth", rate_hz=96000, mic=16, phantom=4, budget=40000, units=5),
+            Needs(
+                title="Growth",
+                mic=8,
+                phantom=4,
+                budget=40000,
+                units=5,
+                owned={"pre-8": 2},
+            ),
             budget=40000,
         ),
     )
     assert (found.mic, found.rate_hz, found.budget) == (16, 96000, 90000)
+
+
+def test_a_stage_that_names_one_need_keeps_all_others(tmp_path: Path) -> None:
+    text = """
+        [[stage]]
+        rate_khz = 96
+        inputs = {mic = 16, phantom = 8, line = 2}
+        outputs.phones = 3
+        clock.master = "pre-8"
+        choose.avoid = ["desk-8"]
+        exchange.EUR = 1.17
+        [[stage]]
+        inputs.mic = 24
+    """
+    first, second = (stage.needs for stage in needs(tmp_path, text).stages)
+    assert (first.mic, first.phantom, first.rate_hz, first.master) == (16, 8, 96000, "pre-8")
+    assert second == replace(first, mic=24)
+
+
+def test_what_a_stage_says_of_itself_is_not_kept(tmp_path: Path) -> None:
+    text = """
+        title = "Growth"
+        limits.budget = 900
+        [[stage]]
+        title = "First"
+        price_factor = 0.9
+        budget = 500
+        [[stage]]
+        limits.budget = 700
+        [[stage]]
+    """
+    found = [
+        (s.title, s.needs.title, s.price_factor, s.needs.budget, s.budget)
+        for s in needs(tmp_path, text).stages
+    ]
+    assert found == [
+        ("First", "First", Decimal("0.9"), 50000, 50000),
+        ("Stage 2", "Growth", 1, 70000, 70000),
+        ("Stage 3", "Growth", 1, 70000, None),
+    ]
+
+
+def test_a_list_of_sources_is_kept_until_there_is_another(tmp_path: Path) -> None:
+    text = """
+        [[stage]]
+        source = [{name = "a"}, {name = "b"}]
+        [[stage]]
+        rate_khz = 96
+        [[stage]]
+        source = [{name = "c", kind = "line"}]
+    """
+    found = [stage.needs for stage in needs(tmp_path, text).stages]
+    assert [[source.name for source in n.sources] for n in found] == [
+        ["a", "b"],
+        ["a", "b"],
+        ["c"],
+    ]
+    assert [(n.mic, n.line) for n in found] == [(2, 0), (2, 0), (0, 1)]
 
 
 def test_the_command_line_overrides_every_stage(tmp_path: Path) -> None:

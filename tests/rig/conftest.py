@@ -14,7 +14,6 @@ from tests.rig.rig_builders import (
     PRE,
     TICK,
     WORD,
-    Wire,
     World,
     build,
     locked,
@@ -23,6 +22,7 @@ from tests.rig.rig_builders import (
     with_needs,
     with_rig,
 )
+from tests.wires import wire
 
 BAND_USES: dict[int, tuple[Source, str | None]] = {
     1: ("instrument", None),
@@ -67,8 +67,8 @@ def clocked() -> World:
     ]
     wires = [
         optical("expander-1", 1, "host-1", 1),
-        Wire("word", "clock-1", 1, "host-1", 1, WORD),
-        Wire("word", "clock-1", 2, "expander-1", 1, WORD),
+        wire("word", "clock-1", 1, "host-1", 1, WORD),
+        wire("word", "clock-1", 2, "expander-1", 1, WORD),
     ]
     needs = Needs(mic=14, line=1, instrument=1, master="clock", max_hops=1)
     return build(units, wires, BAND_USES, 1, needs)
@@ -105,7 +105,7 @@ def coaxial() -> World:
         locked("host-1", DESK, "host", "coax", 1, "expander-1"),
         master("expander-1", pair, "expander"),
     ]
-    wires = [Wire("coax", "expander-1", 1, "host-1", 1, COAX)]
+    wires = [wire("coax", "expander-1", 1, "host-1", 1, COAX)]
     return build(units, wires, {9: ("mic", None)}, 1, Needs(mic=1))
 
 

@@ -14,6 +14,7 @@ from rigopt.rig.audit import audit
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
+from tests.wires import wire
 from tests.world import ALL, BOTH
 
 INTERNAL = ClockSetting("internal")
@@ -93,7 +94,7 @@ def locked(name: str, device: Device, role: Any, *lock: Any, **more: Any) -> Uni
 
 
 def optical(sender: str, out: int, to: str, into: int, audio: bool = True) -> Wire:
-    return Wire("optical", sender, out, to, into, OPT, audio)
+    return wire("optical", sender, out, to, into, OPT, audio)
 
 
 def catalogue_of(devices: Sequence[Device], cables: Sequence[Cable], **more: Any) -> Catalogue:
@@ -112,9 +113,9 @@ def purchases(
 ) -> tuple[Purchase, ...]:
     """One line an item, as many packs as what is used and not owned asks for."""
     items: dict[str, Device | Cable] = {unit.device.id: unit.device for unit in units}
-    items |= {link.cable.id: link.cable for link in links if link.cable}
+    items |= {piece.id: piece for link in links for piece in link.pieces}
     used = Counter([unit.device.id for unit in units])
-    used.update(link.cable.id for link in links if link.cable)
+    used.update(piece.id for link in links for piece in link.pieces)
     lines = []
     for key, item in items.items():
         kind: Any = "device" if isinstance(item, Device) else "cable"

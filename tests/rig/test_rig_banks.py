@@ -1,16 +1,17 @@
-"""48 V banks, and numbers by kind of socket."""
+"""48 V banks."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit import banks as audit
-from rigopt.rig.banks import as_fine, bank_of, banks, powered
-from rigopt.rig.by_kind import NONE, ByKind
+from rigopt.rig.banks import as_fine, bank_channels, bank_of, banks, powered
 from rigopt.rig.types import ClockSetting, Unit
+from tests.reading.folders import device
 
 BOX = Device("box", "", "host", mic_line=5, mic=2, line=3, phantom_bank=3)
 
@@ -47,26 +48,44 @@ def test_banks_are_as_fine_if_they_fill_the_other() -> None:
     assert as_fine(box(4), box(8))
     assert as_fine(box(8), box(8))
     assert not as_fine(box(8), box(4))
-    assert not as_fine(box(3), box(8))
+    assert not as_fine(box(3), box(4))
+    assert as_fine(box(3), box(8))  # 3, 3 and 1 are the seven
+    assert not as_fine(replace(box(3), mic_line=7), replace(box(8), mic_line=7))
     assert not as_fine(box(0), box(8))
 
 
-def test_a_number_for_each_kind() -> None:
-    one = ByKind([("optical", 2), ("coax", 0)])
-    assert (one["optical"], one["coax"], one["word"]) == (2, 0, 0)
-    assert list(one) == ["optical"]
-    assert "coax" not in one
-    assert one == ByKind({"optical": 2}.items())  # type: ignore[arg-type]
-    assert {one: "a key", NONE: "another"}[ByKind([("optical", 2)])] == "a key"
-    assert one != {"optical": 2}
-    assert not NONE
-
-
-def test_numbers_by_kind_are_compared_kind_by_kind() -> None:
-    one, other = ByKind([("optical", 2), ("word", 1)]), ByKind([("optical", 1)])
-    assert one.covers(other)
-    assert one.covers(one)
-    assert not other.covers(one)
-    assert one.less("optical") == ByKind([("optical", 1), ("word", 1)])
-    assert one.less("word") == ByKind([("optical", 2)])
-    assert one.times(ByKind([("optical", 8), ("coax", 2)])) == 16
+@pytest.mark.parametrize(
+    ("cells", "expected"),
+    [
+        # Linux kernel, sound/usb, mixer table: switches x inputs each.
+        ({"mic_line": "1", "phantom_bank": "1"}, [[1]]),
+        ({"mic_line": "2", "phantom_bank": "2"}, [[1, 2]]),
+        ({"mic_line": "4", "phantom_bank": "2"}, [[1, 2], [3, 4]]),
+        ({"mic_line": "8", "phantom_bank": "4"}, [[1, 2, 3, 4], [5, 6, 7, 8]]),
+        # Control services: of 8 microphones, switches for 1-4 and 5-8; one for the whole box;
+        # one a microphone.
+        ({"mic": "8", "phantom_bank": "4;4"}, [[1, 2, 3, 4], [5, 6, 7, 8]]),
+        ({"mic": "8", "phantom_bank": "8"}, [[1, 2, 3, 4, 5, 6, 7, 8]]),
+        ({"mic": "4", "phantom_bank": "1"}, [[1], [2], [3], [4]]),
+        # Linux kernel, sound/usb, phantom_first: of two inputs the second has it.
+        (
+            {
+                "line_inst": "1",
+                "mic_line": "1",
+                "phantom_bank": "1",
+                "channel_order": "line_inst",
+            },
+            [[2]],
+        ),
+        # A list may be of several sizes, and leave inputs without 48 V.
+        ({"mic_line": "9", "phantom_bank": "4;2;2"}, [[1, 2, 3, 4], [5, 6], [7, 8]]),
+    ],
+)
+def test_banks_of_rows(
+    cells: dict[str, str], expected: list[list[int]], tmp_path: Path
+) -> None:
+    box = device(tmp_path, **cells)
+    assert [list(bank) for bank in bank_channels(box)] == expected
+    assert audit.banks(box) == expected
+    last = Unit("box-1", box, "host", None, phantom_banks_on=(len(expected),))
+    assert set(powered(last)) == audit.powered(last) == set(expected[-1])

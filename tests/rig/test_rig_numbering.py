@@ -9,6 +9,7 @@ import pytest
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit.channels import listen
+from rigopt.rig.audit.sockets import live
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
@@ -19,13 +20,13 @@ from tests.rig.rig_builders import (
     DESK,
     INTERNAL,
     PRE,
-    Wire,
     World,
     locked,
     master,
     numbers,
     optical,
 )
+from tests.wires import wire
 from tests.world import ALL
 
 
@@ -36,6 +37,7 @@ def settle(units: Any, wires: Any, rate_hz: int = 48000) -> Any:
     sound = listen(Wiring(tuple(units), links, rate_hz))
     assert {i.computer_input: (i.unit, i.channel) for i in inputs} == sound.inputs
     assert tuple(link.channels for link in links) == sound.heard
+    assert tuple(link.back for link in links) == sound.back
     return links, inputs
 
 
@@ -61,6 +63,7 @@ def headless(
         optical_2x=sockets if at_2x is None else at_2x,
         optical_4x=at_4x,
         coax_in=coax,
+        coax_4x=coax,
         clock_in=("optical",),
         rates_hz=ALL,
         **more,
@@ -133,11 +136,11 @@ def test_headless_host_with_four_pairs(boxes: Any, inputs: Any) -> None:
 )
 def test_inputs_of_hosts_by_rate(host: Any, expected: Any) -> None:
     for rate_hz, count in expected.items():
-        sockets = host.live_in("optical", rate_hz)
+        sockets = live(host, "optical", "input", rate_hz)
         units = [master("host-1", host), Unit("expander-1", wide(64), "expander", INTERNAL)]
         wires = [optical("expander-1", n, "host-1", n) for n in range(1, host.optical_in + 1)]
         links, found = settle(units, wires, rate_hz)
-        assert host_spans(units, rate_hz)["host-1"].visible.total == count
+        assert host_spans(units, links, rate_hz)["host-1"].visible.total == count
         assert [link.channels > 0 for link in links] == [
             n <= sockets for n in range(1, host.optical_in + 1)
         ]
@@ -255,7 +258,7 @@ BOTH = replace(PRE, id="both-8", coax_out=2, coax_in=2)
 
 def test_one_format_light_pipe_before_stereo_unless_the_caller_says_so() -> None:
     units = [master("host-1", DESK), Unit("expander-1", BOTH, "expander", INTERNAL)]
-    coax = Wire("coax", "expander-1", 1, "host-1", 1, COAX)
+    coax = wire("coax", "expander-1", 1, "host-1", 1, COAX)
     light = optical("expander-1", 1, "host-1", 1)
     links, _ = settle(units, [coax, light])
     assert [(link.channels, link.carries) for link in links] == [(0, ()), (8, ("audio",))]
@@ -330,7 +333,7 @@ def test_hosts_clocks_and_expanders_pass_no_audio_to_their_like() -> None:
     ]
     wires = [
         optical("host-1", 1, "host-2", 1),
-        Wire("coax", "expander-1", 1, "expander-2", 1, COAX),
+        wire("coax", "expander-1", 1, "expander-2", 1, COAX),
     ]
     links, _ = settle(units, wires)
     assert [(link.channels, link.carries) for link in links] == [(0, ("clock",))] * 2
@@ -362,10 +365,10 @@ def big(**changes: Any) -> Device:
 def test_outputs_are_fed_light_pipe_first_then_by_socket() -> None:
     units = [master("host-1", big()), Unit("expander-1", feeder(17), "expander", INTERNAL)]
     wires = [
-        Wire("coax", "host-1", 1, "expander-1", 1, COAX),
+        wire("coax", "host-1", 1, "expander-1", 1, COAX),
         optical("host-1", 1, "expander-1", 2),
         optical("host-1", 2, "expander-1", 1),
-        Wire("coax", "host-1", 2, "expander-1", 2, COAX),
+        wire("coax", "host-1", 2, "expander-1", 2, COAX),
     ]
     links, _ = settle(units, wires)
     assert [link.channels for link in links] == [1, 8, 8, 0]

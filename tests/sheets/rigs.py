@@ -8,9 +8,10 @@ from typing import Any
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import SourceLine
-from rigopt.rig.links import Wire, derive_links
+from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
+from tests.wires import wire
 
 DESK = Device(
     "desk",
@@ -79,8 +80,8 @@ def two(rate_hz: int = 48000, cable: Cable | None = OPT, name: str = "expander-1
         Unit(name, PRE, "expander", ClockSetting("optical", 1, "host-1"), False, (1,)),
     ]
     wires = [
-        Wire("optical", name, 1, "host-1", 1, cable),
-        Wire("optical", "host-1", 1, name, 1, cable),
+        wire("optical", name, 1, "host-1", 1, cable),
+        wire("optical", "host-1", 1, name, 1, cable),
     ]
     uses = dict.fromkeys((1, 2, 4, 11, 12), ("mic", None))
     return made(units, wires, rate_hz, uses)
@@ -95,12 +96,12 @@ def clocked() -> Rig:
         Unit("clock-1", TICK, "clock", INTERNAL),
     ]
     wires = [
-        Wire("optical", "expander-1", 1, "host-1", 2, LONG),
+        wire("optical", "expander-1", 1, "host-1", 2, LONG),
         *(
-            Wire("word", "clock-1", n, name, 1, BNC)
+            wire("word", "clock-1", n, name, 1, BNC)
             for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)
         ),
-        Wire("coax", "host-1", 1, "expander-1", 1, None),
+        wire("coax", "host-1", 1, "expander-1", 1, None),
     ]
     return made(units, wires)
 
@@ -122,8 +123,8 @@ def named(kick: int = 11, left: int = 2, right: int = 3, bass: int = 1) -> Rig:
         bass: ("instrument", "Bass"),
     }
     wires = [
-        Wire("optical", "expander-1", 1, "host-1", 1, OPT),
-        Wire("optical", "host-1", 1, "expander-1", 1, OPT),
+        wire("optical", "expander-1", 1, "host-1", 1, OPT),
+        wire("optical", "host-1", 1, "expander-1", 1, OPT),
     ]
     units[0] = replace(units[0], phantom_banks_on=(1,))
     return made(units, wires, uses=uses)

@@ -15,7 +15,6 @@ from rigopt.output.data.input_list import COLUMNS, input_list_csv
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.words.inputs import gave_way_lines
 from rigopt.rig.audit.sources import check_sources
-from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Rig, Unit
 from rigopt.rig.wishes import GaveWay, gave_way
 from tests.sheets.rigs import (
@@ -30,6 +29,7 @@ from tests.sheets.rigs import (
     named,
     two,
 )
+from tests.wires import wire
 
 
 def rows(rig: Rig, sources: Any = ()) -> list[list[str]]:
@@ -137,7 +137,7 @@ def sixteen_units(name: str = "expander-{}") -> Rig:
     for n in range(1, 16):
         here = name.format(n)
         units.append(Unit(here, PRE, "expander", ClockSetting("optical", 1, "host-1")))
-        wires += [Wire("optical", here, 1, "host-1", n), Wire("optical", "host-1", n, here, 1)]
+        wires += [wire("optical", here, 1, "host-1", n), wire("optical", "host-1", n, here, 1)]
     return made(units, wires)
 
 

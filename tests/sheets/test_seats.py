@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.decode.seating import Seating, seated
-from rigopt.rig.links import Wire, derive_links
+from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Unit
+from tests.wires import wire
 
 INTERNAL = ClockSetting("internal")
 Places = tuple[Input, ...]
@@ -29,7 +30,7 @@ def rig(*devices: Device) -> tuple[list[Unit], tuple[Link, ...]]:
     for number, device in enumerate(devices[1:], start=1):
         name = f"expander-{number}"
         units.append(Unit(name, device, "expander", INTERNAL))
-        wires.append(Wire("optical", name, 1, "host-1", number))
+        wires.append(wire("optical", name, 1, "host-1", number))
     return units, derive_links(units, wires, 48000)
 
 
@@ -187,6 +188,7 @@ def legal(source: SourceLine, item: Input, banked: bool) -> bool:
 
 def bank_of(unit: Unit, channel: int) -> tuple[str, int] | None:
     size = unit.device.phantom_bank
+    assert isinstance(size, int), "the boxes here have banks of one size"
     if not size or channel > unit.device.mic_capable:
         return None
     return unit.name, (channel - 1) // size

@@ -13,6 +13,7 @@ from rigopt.output.sheets.steps import steps
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
 from tests.sheets.rigs import DESK, HOSTILE, clocked, lone, made, named, two
+from tests.wires import wire
 
 TITLES = {
     "down": "Power off, levels down",
@@ -227,7 +228,7 @@ def test_the_port(port: str, said: str) -> None:
 def test_height_in_units_and_millimetres() -> None:
     """EIA-310: 1 U is 44.45 mm."""
     assert "In a rack they take 3 U, 133.35 mm of height." in texts(clocked(), "place")
-    assert "clock-1: Word-clock generator" in texts(clocked(), "place")
+    assert "clock-1: Word-clock generator (tick)" in texts(clocked(), "place")
     assert "In a rack" not in every(lone(rack_units=0))
 
 
@@ -268,14 +269,12 @@ def test_outputs_that_a_cable_feeds() -> None:
 
 
 def test_outputs_go_on_from_cable_to_cable_at_high_rates() -> None:
-    from rigopt.rig.links import Wire
-
     rig = two(96000)
     wires = [
-        Wire(k.kind, k.from_unit, k.from_socket, k.to_unit, k.to_socket) for k in rig.links
+        wire(k.format, k.from_unit, k.from_socket, k.to_unit, k.to_socket) for k in rig.links
     ]
     more = made(
-        rig.units, [wires[0], Wire("optical", "host-1", 2, "expander-1", 2), wires[1]], 96000
+        rig.units, [wires[0], wire("optical", "host-1", 2, "expander-1", 2), wires[1]], 96000
     )
     assert texts(more, "monitor")[1:] == [
         "expander-1: line outputs 1–4 by optical in 1, cable 3 from host-1.",

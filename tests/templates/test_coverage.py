@@ -7,8 +7,11 @@ import pytest
 
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.catalogue.types import Cable, Device
-from rigopt.facts import AUDIO_KINDS, KINDS, Kind, link_channels
+from rigopt.catalogue.types import Blank, Cable, Device, SocketRef
+from rigopt.facts import LIGHT_PIPE, RATE_MULTIPLIER, SocketKind
+from rigopt.rig.banks import bank_channels
+from rigopt.rig.numbering import visible_inputs
+from rigopt.rig.sockets import sockets
 
 CATALOGUES = {
     "demo": read_folder(shipped.demo_catalogue()),
@@ -31,8 +34,25 @@ def preamp_expander(device: Device) -> bool:
     return is_expander(device) and device.mic_capable == 8
 
 
+def live(device: Device, kind: SocketKind, way: str, rate_hz: int) -> int:
+    """Sockets that work at the rate."""
+    refs = [socket.ref for socket in sockets(device, rate_hz)]
+    return sum((ref.kind, ref.way) == (kind, way) for ref in refs)
+
+
+def light_pipe(device: Device, rate_hz: int) -> int:
+    """Channels that come in over all its light-pipes."""
+    return sum(
+        row.carries(RATE_MULTIPLIER[rate_hz])
+        for socket in sockets(device, rate_hz)
+        if socket.ref.way == "in"
+        for row in socket.formats
+        if row.id == LIGHT_PIPE
+    )
+
+
 def sends_at_96(device: Device) -> int:
-    return device.live_out("optical", 96000) if 96000 in device.rates_hz else 0
+    return live(device, "optical", "out", 96000) if 96000 in device.rates_hz else 0
 
 
 WANTED: dict[str, Callable[[Device], bool]] = {
@@ -51,7 +71,7 @@ WANTED: dict[str, Callable[[Device], bool]] = {
     "powered by the computer": lambda d: is_host(d) and d.mains == 0,
     "the computer sees less than there is": lambda d: d.max_in(48000) is not None,
     "second socket off at 2x": lambda d: (
-        d.live_in("optical", 48000) == 2 and d.live_in("optical", 96000) == 1
+        live(d, "optical", "in", 48000) == 2 and live(d, "optical", "in", 96000) == 1
     ),
     "expander at 1x only": lambda d: preamp_expander(d) and max(d.rates_hz) == 48000,
     "expander with one optical socket at 2x": lambda d: (
@@ -80,6 +100,22 @@ WANTED: dict[str, Callable[[Device], bool]] = {
     "a 48 V switch for each four": lambda d: d.phantom_bank == 4,
     "a 48 V switch for each two": lambda d: d.phantom_bank == 2,
     "a 48 V switch for each one": lambda d: d.phantom_bank == 1,
+    # Boxes as the channel maps of open drivers have them: Linux `hdsp.c`, `hdspm.c`,
+    # sound/firewire, and alsa-ucm-conf (text).
+    "light-pipe listed first": lambda d: d.input_order[0] == "optical",
+    "loopback between": lambda d: Blank(2, 2, 2) in d.input_order[1:-1],
+    "two sockets, 8 channels at 1x and at 2x": lambda d: (
+        light_pipe(d, 48000) == light_pipe(d, 96000) == 8 and d.optical_in == 2
+    ),
+    "one receiver for coax and optical": lambda d: (
+        (SocketRef("coax", "in", 1), SocketRef("optical", "in", 1)) in d.either
+    ),
+    "rate converters": lambda d: is_host(d) and d.rate_converter == ("optical",),
+    "stage box on a trunk": lambda d: (
+        is_expander(d) and d.trunk is not None and d.trunk.duplex and d.mic_capable == 16
+    ),
+    "host of a trunk": lambda d: is_host(d) and d.trunk_in > 0,
+    "a fixed word-clock end": lambda d: d.word_in > 0 and d.word_end == "fixed",
 }
 
 
@@ -93,8 +129,29 @@ def test_some_template_holds(kind: str) -> None:
     assert any(WANTED[kind](device) for device in TYPES.values())
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_cables_of_each_kind_come_in_several_lengths(kind: Kind) -> None:
+@pytest.mark.parametrize("kind", ["tee", "terminator", "network", "coax64"])
+def test_cables_and_pieces_of(kind: str) -> None:
+    assert any(cable.kind == kind for cable in CABLES.values())
+
+
+@pytest.mark.parametrize(
+    ("trunk", "channels", "duplex"),
+    [
+        # AES10-2008 (restated); 16 at 4x: channel table of an open PCIe driver.
+        ("aes10", (64, 32, 16), False),
+        # The protocol owner's table (restated): both ways on one cable.
+        ("aes50", (48, 24, 12), True),
+    ],
+)
+def test_trunks(trunk: str, channels: tuple[int, int, int], duplex: bool) -> None:
+    for some in (CATALOGUES["demo"], CATALOGUES["full-rack"]):
+        row = some.formats[trunk]
+        assert (row.channels, row.duplex) == (channels, duplex)
+        assert "restated" in row.source
+
+
+@pytest.mark.parametrize("kind", ["optical", "coax", "word"])
+def test_cables_of_each_kind_come_in_several_lengths(kind: str) -> None:
     assert len({c.length_mm for c in CABLES.values() if c.kind == kind}) >= 4
 
 
@@ -128,17 +185,22 @@ def test_a_type_is_the_same_wherever_it_stands(name: str) -> None:
 
 def plausible(device: Device) -> dict[str, bool]:
     """Common practice of the trade, no source, unless said."""
-    sockets = {k: device.live_in(k, 48000) for k in KINDS}
-    audio_out = sum(device.live_out(k, 48000) for k in AUDIO_KINDS)
+    there = {socket.ref.kind for socket in sockets(device, 48000) if socket.ref.way == "in"}
+    audio_out = any(
+        socket.ref.way == "out" or socket.duplex
+        for socket in sockets(device, 48000)
+        if socket.formats[0].carries(1)
+    )
+    banks = [n for bank in bank_channels(device) for n in bank]
     return {
         "a host shows something": not device.may_host or shown(device, 48000) > 0,
-        "an expander sends": not is_expander(device) or audio_out > 0,
+        "an expander sends": not is_expander(device) or audio_out,
         "a clock has no audio": device.role != "clock" or device.analogue == 0,
-        "only a mic channel has 48 V": (device.phantom_bank > 0) == (device.mic_capable > 0),
-        "banks divide the channels": (
-            device.phantom_bank == 0 or device.mic_capable % device.phantom_bank == 0
+        "every mic channel has 48 V": len(banks) == device.mic_capable,
+        "banks divide the channels": len({len(bank) for bank in bank_channels(device)}) < 2,
+        "it locks to a socket that it has": all(
+            (k.kind if isinstance(k, SocketRef) else k) in there for k in device.clock_in
         ),
-        "it locks to a socket that it has": all(sockets[k] > 0 for k in device.clock_in),
         "it has a clock of some kind": device.internal_clock or device.clock_in != (),
         "every box runs at 44.1 and 48 kHz": {44100, 48000} <= set(device.rates_hz),
         "1x means no optical socket at 2x": 96000 in device.rates_hz or device.optical_2x == 0,
@@ -158,10 +220,7 @@ def plausible(device: Device) -> dict[str, bool]:
 
 def shown(device: Device, rate_hz: int) -> int:
     """Inputs that the computer sees, with everything plugged in."""
-    sockets = sum(device.live_in(k, rate_hz) * link_channels(k, rate_hz) for k in AUDIO_KINDS)
-    limit = device.max_in(rate_hz)
-    total = device.analogue + sockets
-    return total if limit is None else min(total, limit)
+    return visible_inputs(device, rate_hz).total
 
 
 @pytest.mark.parametrize("key", TYPES)
@@ -191,21 +250,41 @@ def test_a_host_shows_as_many_inputs_as_real_ones(key: str, rate_hz: int, inputs
 
 
 @pytest.mark.parametrize(
-    ("key", "light_pipe"),
+    ("key", "channels"),
     [
         # Linux kernel, firewire dice stream-format tables: channels at 1x, 2x, 4x.
         ("desk-8", (8, 4, 0)),
         ("old-8-x2", (16, 4, 0)),
+        # Control services of FireWire units, light-pipe constant (text): two sockets, 8/8/4 in
+        # all; this box has no 4x rate.
+        ("desk-8-split", (8, 8, 0)),
     ],
 )
 def test_light_pipe_is_switched_off_as_on_real_ones(
-    key: str, light_pipe: tuple[int, int, int]
+    key: str, channels: tuple[int, int, int]
 ) -> None:
-    found = [
-        TYPES[key].live_in("optical", rate) * link_channels("optical", rate)
-        for rate in (48000, 96000, 192000)
-    ]
-    assert tuple(found) == light_pipe
+    found = [light_pipe(TYPES[key], rate) for rate in (48000, 96000, 192000)]
+    assert tuple(found) == channels
+
+
+@pytest.mark.parametrize(
+    ("key", "rate_hz", "ranges"),
+    [
+        # Linux kernel hdsp.c (text): light-pipe 1-8, coax 9-10, analogue from 11; at 2x 1-4,
+        # 5-6, from 7.
+        ("desk-8-first", 48000, {"optical": (1, 8), "coax": (9, 10), "own": (11, 18)}),
+        ("desk-8-first", 96000, {"optical": (1, 4), "coax": (5, 6), "own": (7, 14)}),
+        # alsa-ucm-conf (text): analogue 1-8, loopback 9-10, coax 11-12, optical 13-20.
+        ("desk-8-loop", 48000, {"own": (1, 8), "coax": (11, 12), "optical": (13, 20)}),
+    ],
+)
+def test_the_numbers_of_a_host_are_those_of_a_real_one(
+    key: str, rate_hz: int, ranges: dict[str, tuple[int, int]]
+) -> None:
+    seen = visible_inputs(TYPES[key], rate_hz)
+    found = {"own": (seen.own[0], seen.own[-1])}
+    found |= {ref.kind: (row[0], row[-1]) for ref, row in seen.sockets.items()}
+    assert found == ranges
 
 
 def test_full_speed_usb_has_room_for_what_the_computer_sees() -> None:

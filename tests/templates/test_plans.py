@@ -99,5 +99,22 @@ def test_a_second_host_is_cheaper_for_32() -> None:
 
 def test_twice_the_rate_is_possible_and_dearer() -> None:
     slow, fast = (rig(DEMO, Needs(mic=16, rate_hz=rate)) for rate in (48000, 96000))
-    assert fast.total == 45900 + 2 * 15900 + 950 + 600
+    # Its second light-pipe pair is there at 2x alone, where each carries half.
+    assert fast.total == 36900 + 2 * 15900 + 950 + 600
+    assert devices(fast) == ["desk-8-split", "pre-4", "pre-4"]
     assert fast.total > slow.total
+
+
+def test_a_stage_box_takes_one_cable() -> None:
+    found = rig(DEMO, Needs(mic=32, require=("stage-16", "mixer-16-stage")))
+    (link,) = found.links
+    assert (link.kind, link.format.id, link.channels, link.back) == ("trunk", "aes50", 16, 8)
+    assert found.total == 98900 + 64900 + 600
+
+
+def test_converters_take_in_boxes_on_clocks_of_their_own() -> None:
+    found = rig(DEMO, Needs(mic=16, require=("hub-2-src", "pre-8-out"), avoid=("pre-8-1x",)))
+    assert devices(found) == ["hub-2-src", "pre-8-out", "pre-8-out"]
+    assert len(found.links) == 2
+    assert found.total == 28900 + 2 * 14900 + 950
+    assert len(found.masters) > 1

@@ -1,9 +1,8 @@
-"""Units by name, each with its column, its clock state and the ends of its links."""
+"""Units, each with its column, its clock state and the ends of its links."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import SocketRef
@@ -22,13 +21,15 @@ class End:
     """One end of a link at a unit: what it wants of a socket, and the one it gets.
 
     `arrives`: channels that must reach the computer from there; `locks`: the unit takes its
-    clock there; `alone`: from a link that is there for nothing else.
+    clock there; `alone`: from a link that is there for nothing else. `wish`: the number of
+    the socket that it had before.
     """
 
     row: Format
     arrives: int = 0
     locks: bool = False
     alone: bool = False
+    wish: int | None = None
     socket: SocketRef | None = None
 
     @property
@@ -37,21 +38,33 @@ class End:
         assert self.socket is not None
         return self.socket.number
 
+    @property
+    def moved(self) -> bool:
+        """Whether it has another socket than before."""
+        return self.wish not in (None, self.number)
+
+
+Sockets = Mapping[tuple[str, str], tuple[int, ...]]
+"""Numbers of the sockets that the links of a unit have at a host, by host and format."""
 
 Serves = Callable[[End, Socket], bool]
 
 
 @dataclass(eq=False)
 class Box:
-    """A unit while its sockets are being dealt out."""
+    """A unit while its sockets are being dealt out; it is named later.
 
-    name: str
+    `wishes`: where its links to a host were before.
+    """
+
     role: UnitRole
     column: Column
     state: ClockState | None
+    name: str = ""
     ins: list[End] = field(default_factory=list)
     outs: list[End] = field(default_factory=list)
     clock: tuple[End, Box] | None = None
+    wishes: Sockets = field(default_factory=dict)
 
     @property
     def place(self) -> int:
@@ -109,13 +122,19 @@ class Box:
             formats = socket.formats
             if spoken is not None and socket.ref.way == "in":
                 formats = (spoken.get(socket.ref, formats[0]),)
-            seen = len(visible.sockets.get(socket.ref, range(0)))
-            # Where nothing is cut, a socket shows as much as its link brings.
-            enough = (spoken is None and seen > 0) or seen >= end.arrives
+            enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
             return end.row in formats and enough and socket.locks >= end.locks
 
         ins = [s for s in mode if s.ref.way == "in"]
-        _deal([*self.ins, *[e for e in self.outs if e.row.duplex]], ins, serves)
+        ends = [*self.ins, *[e for e in self.outs if e.row.duplex]]
+
+        def dealt(serves: Serves) -> None:
+            if spoken:
+                _deal_all(ends, ins, serves, spoken)
+            else:
+                _deal(ends, ins, serves)
+
+        dealt(_as_before(ends, dealt, serves))
         outs = [e for e in self.outs if not e.row.duplex]
         _deal(outs, [s for s in mode if s.ref.way == "out"], _speaks)
 
@@ -128,6 +147,23 @@ class Box:
         _deal([*self.ins, *both], sorted(own.places, key=_number), _hears)
         outs = [e for e in self.outs[column.wiring.links :] if not e.row.duplex]
         _deal(outs, sorted(own.left_out, key=_number), _speaks)
+
+
+def _as_before(ends: Sequence[End], dealt: Callable[[Serves], None], serves: Serves) -> Serves:
+    """What serves where each end in turn keeps the socket that it had, if all fit in so."""
+    kept: dict[End, int] = {}
+
+    def keeping(end: End, socket: Socket) -> bool:
+        return serves(end, socket) and socket.ref.number == kept.get(end, socket.ref.number)
+
+    for end in ends:
+        if end.wish is not None:
+            kept[end] = end.wish
+            try:
+                dealt(keeping)
+            except LookupError:
+                del kept[end]
+    return keeping
 
 
 def _speak_of(socket: Socket, lock: Lock) -> bool:
@@ -162,24 +198,43 @@ def _deal(ends: Sequence[End], sockets: Sequence[Socket], serves: Serves) -> Non
         end.socket = socket.ref
 
 
+def _deal_all(
+    ends: Sequence[End], sockets: Sequence[Socket], serves: Serves, held: Container[SocketRef]
+) -> None:
+    """The same where the host's numbers hang on it that each of `held` has a link.
+
+    Every socket takes an end in turn, or stays empty if it may.
+
+    Raises:
+        LookupError: When there is no way to.
+    """
+    first = [end for end in ends if not end.alone]
+    last = [end for end in ends if end.alone]
+    if len(ends) > len(sockets):
+        raise LookupError("there are more links than sockets")
+    places = [*first, *[None] * (len(sockets) - len(ends)), *reversed(last)]
+
+    def takes(socket: Socket, end: End | None) -> bool:
+        return socket.ref not in held if end is None else serves(end, socket)
+
+    for socket, end in zip(sockets, deal(sockets, places, takes), strict=True):
+        if end is not None:
+            end.socket = socket.ref
+
+
 def boxes(counted: Counted) -> list[Box]:
     """Hosts by slot, then what is joined to them, then the rest."""
     states = {
         signature: [state for state, number in given.items() for _ in range(number)]
         for signature, given in counted.clocked.items()
     }
-    found = [
-        Box(f"host-{number}", "host", column, states[column.signature].pop(0))
-        for number, column in enumerate(counted.hosts, 1)
-    ]
-    numbers: Counter[str] = Counter()
+    found = [Box("host", column, states[column.signature].pop(0)) for column in counted.hosts]
     for column in sorted(counted.satellites, key=_order):
         role: UnitRole = "clock" if column.device.role == "clock" else "expander"
         for _ in range(counted.satellites[column]):
-            numbers[role] += 1
             signature = column.signature
             state = None if signature is None else states[signature].pop(0)
-            found.append(Box(f"{role}-{numbers[role]}", role, column, state))
+            found.append(Box(role, column, state))
     return found
 
 
@@ -205,7 +260,8 @@ def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
 
 
 def _setting(box: Box) -> ClockSetting | None:
-    if box.state is None:
+    """None where no clock is needed: it is no host and nothing is joined to it."""
+    if box.state is None or not (box.ins or box.outs or box.role == "host"):
         return None
     if box.clock is None:
         return ClockSetting("internal")

@@ -49,7 +49,8 @@ def _of(
             waiting.remove(last)
             begun.append((kind, last, []))
     most = problem.needs.word_inputs - 1
-    for (kind, host), number in counted.followers.items():
+    following = {key: n for key, n in counted.followers.items() if key[0] in kinds}
+    for (kind, host), number in following.items():
         chains_of_kind = [inside for k, _, inside in begun if k == kind]
         followers = [b for b in waiting if (b.role == "host") == host and _follows(b)][:number]
         waiting[:] = [box for box in waiting if box not in followers]

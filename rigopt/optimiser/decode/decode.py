@@ -1,13 +1,17 @@
 """From counts to names: units, sockets, cables, clock settings, purchases.
 
 The column of a unit fixes which sockets it needs, and the rules made sure that there are
-enough, so nothing is searched for here: sockets are dealt out in order.
+enough, so nothing is searched for here: sockets are dealt out in order. Where something
+stood before, units keep their names, and their links the sockets that they had.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rigopt.optimiser.decode.baskets import purchases
 from rigopt.optimiser.decode.boxes import boxes, units
+from rigopt.optimiser.decode.kept import keep
 from rigopt.optimiser.decode.pieces import with_cables
 from rigopt.optimiser.decode.seating import seated
 from rigopt.optimiser.decode.wires import wires
@@ -18,9 +22,9 @@ from rigopt.rig.orders import orders, paid
 from rigopt.rig.types import Rig
 
 
-def decode(problem: Problem, counted: Counted) -> Rig:
-    """The finished rig of a solution."""
-    found = boxes(counted)
+def decode(problem: Problem, counted: Counted, before: Sequence[Rig] = ()) -> Rig:
+    """The finished rig of a solution; `before`: the rigs that stood until then, in turn."""
+    found = keep(boxes(counted), before)
     bare = wires(problem, found, counted)
     named = units(problem, found)
     roles = {unit.name: unit.role for unit in named}

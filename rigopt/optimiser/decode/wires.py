@@ -15,6 +15,7 @@ from rigopt.facts import TEE, TERMINATOR, WORD, Format
 from rigopt.optimiser.decode import chains
 from rigopt.optimiser.decode.boxes import Box, End
 from rigopt.optimiser.decode.deal import deal
+from rigopt.optimiser.decode.lowest import Way, lock_to_lowest
 from rigopt.optimiser.model.variables import Counted
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
@@ -35,6 +36,12 @@ class Joint(NamedTuple):
     end: End
     audio: bool = True
     listener: chains.Listener | None = None
+
+    def ways(self) -> Iterator[Way]:
+        """Who hears whom over it."""
+        yield self.receiver, self.end, self.sender
+        if self.start.row.duplex:
+            yield self.sender, self.start, self.receiver
 
     def wire(self) -> Wire:
         """The same once its ends have their sockets."""
@@ -69,6 +76,7 @@ def wires(problem: Problem, found: Sequence[Box], counted: Counted) -> list[Wire
         _lock_to_audio(host, joints)
     for box in found:
         box.deal()
+    lock_to_lowest([way for joint in joints for way in joint.ways()])
     return [joint.wire() for joint in joints]
 
 
@@ -78,10 +86,12 @@ def _sent(box: Box, column: SatelliteColumn, host: Box) -> Iterator[Joint]:
     if row is None:
         return
     shares = _shares(box, row)
+    wished = box.wishes.get((host.name, row.id), ())
     for link in range(1, wiring.links + 1):
         arriving = wiring.cut if link == wiring.cut_link else column.at_rate.carries(row)
         start = box.sends(row)
         end = host.hears(row, arrives=arriving if link <= wiring.audio else 0)
+        end.wish = dict(enumerate(wished, start=1)).get(link)
         if shares and box.clock is None and column.locks_sending(link):
             box.clock = (start, host)
         yield Joint(box, start, host, end)
@@ -112,10 +122,14 @@ def _shares(box: Box, row: Format) -> bool:
 
 
 def _lock_to_audio(host: Box, joints: Sequence[Joint]) -> None:
-    """A host that shares a link takes its clock from the first that leaves the rest enough."""
+    """A host that shares a link takes its clock from the first that leaves the rest enough.
+
+    Rather from one that leaves more links where they were.
+    """
     state = host.state
     if state is None or state.lock.by != "shared":
         return
+    found: dict[Joint, int] = {}
     for joint in joints:
         sender = joint.sender.state
         if (
@@ -128,9 +142,12 @@ def _lock_to_audio(host: Box, joints: Sequence[Joint]) -> None:
         ):
             joint.end.locks = True
             if host.can_deal():
-                host.clock = (joint.end, joint.sender)
-                return
+                found[joint] = sum(end.moved for end in host.ins)
             joint.end.locks = False
+    if found:
+        joint = min(found, key=found.__getitem__)
+        joint.end.locks = True
+        host.clock = (joint.end, joint.sender)
 
 
 def _clock(problem: Problem, found: Sequence[Box], counted: Counted) -> Iterator[Joint]:
@@ -157,7 +174,10 @@ def _clock(problem: Problem, found: Sequence[Box], counted: Counted) -> Iterator
                 # Towards a host this cable is for clock; towards an expander it may feed
                 # outputs.
                 audio = box.role != "host" and not receiving.row.duplex
-                yield Joint(sender, start, box, heard, audio, listener)
+                if receiving.row.duplex and (sender.role, box.role) == ("host", "expander"):
+                    yield Joint(box, heard, sender, start, audio)
+                else:
+                    yield Joint(sender, start, box, heard, audio, listener)
 
 
 class Receiving(NamedTuple):

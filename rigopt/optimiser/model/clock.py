@@ -92,7 +92,7 @@ def _routes(
     name = state.lock.format
     assert name is not None
     for receiver in there:
-        taking = [(states[state], 1) for _, states in rig.at(receiver) if state in states]
+        taking = rig.locked_by(receiver, state)
         if not taking:
             continue
         ways: Terms = []
@@ -124,16 +124,16 @@ def _shared_by_hosts(
     So it is not locked to a return link, for that comes from this same host.
     """
     for name in rig.problem.formats:
-        state = ClockState(Lock("shared", name), hop, tree)
-        locked = [(states[state], 1) for _, states in rig.at(slot) if state in states]
+        locked = rig.locked_by(slot, ClockState(Lock("shared", name), hop, tree))
+        if not locked:
+            continue
         senders = [
             (signature.arrivals, number)
             for signature, source, number in rig.clocked_at(RACK, hop - 1, tree)
             if (signature.slot, signature.sends) == (slot, name) and source.lock.by != "shared"
         ]
-        if locked:
-            model.add(total(locked) <= total([(number, 1) for _, number in senders]))
-            _by_arrivals(model, rig, (slot, name), locked, senders)
+        model.add(total(locked) <= total([(number, 1) for _, number in senders]))
+        _by_arrivals(model, rig, (slot, name), locked, senders)
 
 
 def _by_arrivals(

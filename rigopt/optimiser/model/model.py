@@ -97,14 +97,21 @@ def weights(problem: Problem) -> Weights:
     """The weights of a problem.
 
     Each is more than all that comes after it can add up to, so that the objective is a number
-    with these as its places.
+    with these as its places. Of a problem with places to drop, the last ones count nothing.
     """
-    pack = len(problem.order_terms) + 1
-    missing = pack * (problem.max_packs + 1)
-    hop = missing * (problem.max_arriving + 1)
+    pack = 0 if problem.dropped >= 1 else len(problem.order_terms) + 1
+    missing = 0 if problem.dropped >= 2 else max(1, pack * (problem.max_packs + 1))
+    hop = max(1, missing * (problem.max_arriving + 1))
     link = hop * (problem.needs.max_hops + 1)
     unit = link * (problem.max_links + 1)
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
+
+
+def fits(problem: Problem, counted: Columns) -> bool:
+    """Whether the sum stays exact as far as units go; to be known before a model is built."""
+    prices = sum(problem.price(c.device.id) * problem.per_slot for c in counted.hosts)
+    prices += sum(problem.price(c.device.id) * upper_of(problem, c) for c in counted.satellites)
+    return weights(problem).money * max(prices, problem.max_money) <= LARGEST
 
 
 def objective_of(rig: RigVars) -> Objective:
@@ -131,7 +138,7 @@ def objective_of(rig: RigVars) -> Objective:
     terms += [(var, -number * weigh.missing) for var, number in rig.microphones()]
     for bought in rig.packs.values():
         terms += [(var, n * weigh.pack) for packs in bought for var, n in packs]
-    terms += rig.ordered()
+    terms += rig.ordered() if weigh.pack else []
     if reach(terms) > LARGEST:
         raise TooLargeError
     return Objective(terms, weigh.money)

@@ -7,7 +7,9 @@ Variables: none of its own. Constraints, for each slot, kind of socket and way: 
 wanted of the sockets finds one that serves it (see `transport`): audio links one where as
 many channels arrive as they bring, links for clock alone one that the host can lock to, links
 out one that speaks their format. Where a host's numbers move with the formats of the links in
-its sockets, as many sockets hold such a link as were reckoned with. All links of a unit go to
+its sockets, each socket that was reckoned to hold such a link finds one that it serves: with
+that there is a way to serve all that is wanted and fill all these at once (N. S. Mendelsohn,
+A. L. Dulmage, 1958). All links of a unit go to
 one host: where hosts are pooled, units with s links or more are at most as many as groups of
 s sockets of one host, for s = 2, 3 ...
 Cost: none.
@@ -108,15 +110,11 @@ def _none_without_sockets(
 
 def _held(model: cp_model.CpModel, rig: RigVars, slot: int, wants: Wants) -> None:
     """Sockets that hold another format than their first, where that moves the numbers."""
-    held: dict[str, Terms] = defaultdict(list)
+    held: dict[Port, Terms] = defaultdict(list)
     for column, var in rig.slot(slot):
-        for name, number in column.hosting.held:
-            held[name].append((var, number))
-    for name, terms in held.items():
-        links = [
-            t for use, ts in wants.items() if (use.side, use.format) == ("in", name) for t in ts
-        ]
-        model.add(total(links) >= total(terms))
+        for port, number in column.hosting.held:
+            held[port].append((var, number))
+    transport(model, held, wants, lambda use, port: port.serves(use))
 
 
 def _together(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:

@@ -80,8 +80,8 @@ def _joined(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
         if signature.host or signature.slot != slot:
             continue
         for state, number in states.items():
-            if signature.brings and signature.sends is not None:
-                sending[signature.sends, state.tree].append((number, 1))
+            if signature.brings is not None:
+                sending[signature.brings, state.tree].append((number, 1))
             if not signature.apart:
                 bound[state.tree].append((number, 1))
     several = len(_of_hosts(rig)) > 1

@@ -147,10 +147,23 @@ class RigVars:
         self, end: int, hop: int, tree: int
     ) -> Iterable[tuple[ClockSignature, ClockState, Var]]:
         """Units that are `hop` links from a tree's master: hosts of a slot, or the RACK."""
-        for signature, states in self.at(end):
-            for state, number in states.items():
-                if state.hop == hop and state.tree == tree:
-                    yield signature, state, number
+        return self._near[end, hop, tree]
+
+    @cached_property
+    def _near(self) -> dict[tuple[int, int, int], list[tuple[ClockSignature, ClockState, Var]]]:
+        """The clock states by where they are; all are there before they are asked for."""
+        found: dict[tuple[int, int, int], list[tuple[ClockSignature, ClockState, Var]]]
+        found = defaultdict(list)
+        for end in (*self.slots, RACK):
+            for signature, states in self.at(end):
+                for state, number in states.items():
+                    found[end, state.hop, state.tree].append((signature, state, number))
+        return found
+
+    def locked_by(self, end: int, state: ClockState) -> Terms:
+        """Hosts of a slot, or units of the RACK, that are in this clock state."""
+        near = self.clocked_at(end, state.hop, state.tree)
+        return [(number, 1) for _, other, number in near if other.lock == state.lock]
 
     def at(self, end: int) -> Iterable[tuple[ClockSignature, Mapping[ClockState, Var]]]:
         """The clock states of the hosts of a slot, or of the RACK."""

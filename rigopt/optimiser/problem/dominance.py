@@ -199,6 +199,7 @@ def _clock(better: ColumnT, column: ColumnT) -> bool:
         one.internal >= other.internal
         and one.own_clock >= other.own_clock
         and one.apart >= other.apart
+        and one.brings in (None, other.brings)
         and set(one.shared) >= set(other.shared)
         and set(one.alone) >= set(other.alone)
         and (WORD not in other.alone or one.word_end in ("switch", other.word_end))

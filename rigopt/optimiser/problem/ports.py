@@ -62,14 +62,14 @@ Ports = tuple[tuple[Port, int], ...]
 class Hosting(NamedTuple):
     """One way for a type to be a host.
 
-    `own`: how many of its own channels arrive; `held`: how many sockets hold a link of
+    `own`: how many of its own channels arrive; `held`: which of the sockets hold a link of
     another format than their first. It is told only where that moves the computer's numbers
-    past the last one that is seen: then it is just so many, and else as many as there are.
+    past the last one that is seen: then it is just these, and else as many as there are.
     """
 
     own: int
     ports: Ports
-    held: tuple[tuple[str, int], ...] = ()
+    held: Ports = ()
 
 
 class Sockets(NamedTuple):
@@ -122,8 +122,8 @@ def _hosting(
     box: DeviceAtRate, mode: tuple[Socket, ...], spoken: dict[SocketRef, Format] | None
 ) -> Hosting:
     visible = box.visible if spoken is None else box.showing(spoken)
-    held = Counter(row.id for row in (spoken or {}).values())
-    ports = Counter(_port(box, visible, socket, spoken) for socket in mode)
+    sorts = {socket.ref: _port(box, visible, socket, spoken) for socket in mode}
+    ports, held = Counter(sorts.values()), Counter(sorts[ref] for ref in spoken or ())
     return Hosting(len(visible.own), tuple(sorted(ports.items())), tuple(sorted(held.items())))
 
 

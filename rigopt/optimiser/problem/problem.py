@@ -48,6 +48,9 @@ class Problem:
     """No more channels than this reach the computer."""
     max_tees: int = 0
     """No more T-pieces and terminators than this are of use."""
+    dropped: int = 0
+    """Of what decides between equal rigs, the last that are not looked at, so that sums stay
+    exact: 1, packs and orders; 2, channels for microphones that arrive as well."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
     host is; for several it allows all that they can do and sometimes more."""

@@ -84,8 +84,8 @@ class ClockSignature(NamedTuple):
     offers: tuple[tuple[Offer, int], ...]
     apart: bool
     word_end: WordEnd
-    brings: bool = False
-    """Whether audio from it reaches its host."""
+    brings: str | None = None
+    """Format of the links by which its audio goes to its host, if any does."""
 
     def states(self, hops: Iterable[int], trees: Sequence[int]) -> Iterator[ClockState]:
         """Where the clock may come from, how far the master may be, and in which trees."""
@@ -140,6 +140,11 @@ class Clocks:
             kind for host in problem.hosts for kind in host.device.rate_converter
         }
         """Kinds of socket behind which some host has a converter."""
+        self.parting = bool(self.converting) or (
+            problem.needs.out_line > 0
+            and any(box.device.rate_converter for box in problem.satellites)
+        )
+        """Whether any link may join units of two clock trees."""
         self.picky = {
             name
             for host in problem.hosts
@@ -205,7 +210,7 @@ class Clocks:
             offers=self._offers(own),
             apart=self._apart(box, wiring),
             word_end=device.word_end if WORD in alone else "switch",
-            brings=wiring.audio > 0,
+            brings=_brings(box, wiring),
         )
 
     def _offers(self, own: OwnSockets) -> tuple[tuple[Offer, int], ...]:
@@ -225,18 +230,27 @@ class Clocks:
 
     def _apart(self, box: DeviceAtRate, wiring: Wiring) -> bool:
         """Whether it can be in a tree without its host, as far as the unit itself goes."""
-        if not self.converting:
+        if not self.parting:
             return False
         if wiring.slot is None:
             return True
-        row, own = wiring.format, box.device.rate_converter
-        if wiring.audio and (row is None or row.socket not in self.converting):
-            return False
+        own = box.device.rate_converter
         sockets = {r.id: r.socket for r in box.formats}
+        brings = _brings(box, wiring)
+        if brings is not None and sockets[brings] not in self.converting:
+            return False
         fed = wiring.returns if wiring.mute or not box.device.line_out else wiring.feeding
         if not self.problem.needs.out_line:
             fed = wiring.returns
         return all(sockets[name] in own for name in fed)
+
+
+def _brings(box: DeviceAtRate, wiring: Wiring) -> str | None:
+    """Format by which its audio goes to its host: by a duplex link that feeds outputs too."""
+    if wiring.format is not None:
+        return wiring.format.id if wiring.audio else None
+    duplex = (row.id for row in box.formats if row.duplex and row.id in wiring.returns)
+    return next(duplex, None) if box.analogue else None
 
 
 class OwnSockets:

@@ -26,7 +26,7 @@ def solve(
     """
     deadline = Deadline(time_limit, watch)
     search = Search(state(catalogue, needs))
-    found = search.best(deadline)
+    found = search.best_exact(deadline)
     if isinstance(found, Best):
         return _with_pairs(search, found, deadline)
     if found.status == "infeasible":

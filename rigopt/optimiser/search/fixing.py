@@ -8,13 +8,13 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import build, columns, objective_of
+from rigopt.optimiser.model.model import build, columns, fits, objective_of
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
-from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
 Cut = Callable[[cp_model.CpModel, RigVars], object]
@@ -183,5 +183,7 @@ def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
+    if not fits(problem, counted):
+        raise TooLargeError
     whole = Posed(problem, counted, cuts)
     return outlook(counted, whole.rig, relax(whole.model, whole.objective.money))

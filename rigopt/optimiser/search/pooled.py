@@ -27,11 +27,14 @@ from rigopt.optimiser.search.ties import (
     place,
 )
 from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
-from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
+
+MOST_DROPPED = 2
+"""Packs and orders; channels for microphones that arrive."""
 
 SOON = 0.5
 """Work to find some rig while the cheapest is looked for, in the solver's units."""
@@ -153,6 +156,21 @@ class Search:
     def first(self, deadline: Deadline, scope: Scope) -> Incumbent | Result:
         """The first mix with hosts pooled, not wired yet: no rig has a lower objective."""
         return self._mix(self.problem, deadline, scope)
+
+    def best_exact(self, deadline: Deadline) -> Best | Result:
+        """The best rig; where its sums would not be exact, some that decides least is dropped.
+
+        Raises:
+            TooLargeError: When money, units, links and hops alone are too large.
+        """
+        for dropped in range(MOST_DROPPED):
+            try:
+                return self.best(deadline)
+            except TooLargeError:
+                self.problem = replace(self.problem, dropped=dropped + 1)
+                known = self._narrow
+                self._narrow = Narrow(known.ranks, known.focus, known.counted)
+        return self.best(deadline)
 
     def best(
         self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None

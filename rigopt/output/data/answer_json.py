@@ -1,4 +1,4 @@
-"""Any outcome of `plan` as JSON of the format `rigopt-plan/1`."""
+"""Any outcome of `plan` as JSON of the format `rigopt-plan/2`."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from rigopt.output.words.needs import KEYS, as_json
 from rigopt.output.words.reasons import reasons
 from rigopt.rig.counts import ItemCounts, item_counts
 
-FORMAT: Final = "rigopt-plan/1"
+FORMAT: Final = "rigopt-plan/2"
 
 
 def plan_json(

@@ -1,4 +1,4 @@
-"""The verdict on a wired rig as JSON of the format `rigopt-audit/1`.
+"""The verdict on a wired rig as JSON of the format `rigopt-audit/2`.
 
 `units`, `links` and `inputs` are those of the rig as given, or as repaired if there is a
 repair: the text can be audited again. Only ASCII is written, as in the answer of `plan`.
@@ -29,7 +29,7 @@ from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.wired import WiredRig
 
-FORMAT: Final = "rigopt-audit/1"
+FORMAT: Final = "rigopt-audit/2"
 
 
 def audit_json(

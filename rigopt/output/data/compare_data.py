@@ -1,4 +1,4 @@
-"""A comparison as CSV and as JSON of the format `rigopt-compare/1`: a record a column."""
+"""A comparison as CSV and as JSON of the format `rigopt-compare/2`: a record a column."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from rigopt.output.words.phrases import plain, tenth
 from rigopt.output.words.reasons import why
 from rigopt.rig.figures import SOURCES
 
-FORMAT: Final = "rigopt-compare/1"
+FORMAT: Final = "rigopt-compare/2"
 
 _RIG_KEYS: Final = (
     "units",

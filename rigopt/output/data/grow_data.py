@@ -1,4 +1,4 @@
-"""Growth in stages as JSON of the format `rigopt-growth/1`, and as CSV."""
+"""Growth in stages as JSON of the format `rigopt-growth/2`, and as CSV."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from rigopt.output.words.reasons import in_the_way
 
 Found = Grown | OutOfReach | OutOfTime
 
-FORMAT: Final = "rigopt-growth/1"
+FORMAT: Final = "rigopt-growth/2"
 
 
 def grow_json(found: Found, catalogue: Catalogue) -> str:

@@ -1,4 +1,4 @@
-"""What a budget stretches to as JSON of the format `rigopt-plan/1`."""
+"""What a budget stretches to as JSON of the format `rigopt-plan/2`."""
 
 from __future__ import annotations
 

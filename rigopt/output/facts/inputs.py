@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
+from typing import NamedTuple
 
+from rigopt.catalogue.types import SocketRef
 from rigopt.rig.folding import Run, fold
-from rigopt.rig.types import Input, Unit
+from rigopt.rig.numbering import host_spans
+from rigopt.rig.types import Input, Rig, Unit
 
 
 def alike(inputs: Iterable[Input]) -> list[tuple[Run, Input]]:
@@ -28,6 +31,31 @@ def unheard(units: Sequence[Unit], inputs: Sequence[Input]) -> Iterator[tuple[Un
             arriving = sum(item.unit == unit.name for item in inputs)
             if arriving < unit.device.analogue:
                 yield unit, arriving
+
+
+class Empty(NamedTuple):
+    """Numbers at the computer on which nothing of the rig arrives: what stands behind them.
+
+    `socket` is None for blanks of the host: loopback, mixes, gaps.
+    """
+
+    host: str
+    socket: SocketRef | None
+    numbers: tuple[int, ...]
+
+
+def empty(rig: Rig) -> list[Empty]:
+    """They, by host and socket."""
+    taken = {item.computer_input for item in rig.inputs}
+    found = []
+    for host, span in host_spans(rig.units, rig.links, rig.rate_hz).items():
+        rest = set(range(span.before + 1, span.before + span.visible.total + 1)) - taken
+        for socket in span.visible.sockets:
+            numbers = rest.intersection(span.socket(socket))
+            rest -= numbers
+            found.append(Empty(host, socket, tuple(sorted(numbers))))
+        found.append(Empty(host, None, tuple(sorted(rest))))
+    return [one for one in found if one.numbers]
 
 
 def _sort_of(item: Input) -> tuple[object, ...]:

@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from rigopt.facts import OPTICAL_WARNING_MM, RATE_MULTIPLIER
+from rigopt.facts import RATE_MULTIPLIER
 from rigopt.rig.types import Link, Rig
 
 
 def is_long(link: Link) -> bool:
-    """Whether it is optical and above 5 m, where plastic fibre is not sure to work.
+    """Whether it is longer than what is sure to work with its format."""
+    warn = link.format.warn_mm
+    return warn is not None and link.cable is not None and link.cable.length_mm > warn
 
-    Common practice, no source.
+
+def by_hand(link: Link, rate_hz: int) -> bool:
+    """Whether its receiver normally cannot tell the rate from the signal.
+
+    So it is with an optical format that has fewer channels at the class than at 1x, since
+    its line rate stays (Linux kernel `hdspm.c`, comment over `hdspm_rate_multiplier()`, text).
     """
-    if link.kind != "optical" or link.cable is None:
-        return False
-    return link.cable.length_mm > OPTICAL_WARNING_MM
+    row = link.format
+    return row.socket == "optical" and row.carries(RATE_MULTIPLIER[rate_hz]) < row.carries(1)
 
 
 def set_by_hand(rig: Rig) -> bool:
-    """Whether optical cables run at 2x or 4x, which a receiver normally cannot detect.
-
-    Linux kernel `hdspm.c`, comment over `hdspm_rate_multiplier()` (text).
-    """
-    optical = any(link.kind == "optical" for link in rig.links)
-    return optical and RATE_MULTIPLIER[rig.rate_hz] > 1
+    """Whether the rate has to be set by hand at the ends of some cable."""
+    return any(by_hand(link, rig.rate_hz) for link in rig.links)

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
+from rigopt.rig.chains import fitted, fittings
 from rigopt.rig.types import Link, Unit
 from rigopt.rig.wired import WiredRig
 
@@ -36,6 +37,28 @@ class Replace(NamedTuple):
 
 class Add(NamedTuple):
     """A cable that comes."""
+
+    link: Link
+
+
+class Fit(NamedTuple):
+    """A T-piece, a terminator or both that come to the input where a cable ends."""
+
+    link: Link
+    tee: bool
+    terminator: bool
+
+
+class Strip(NamedTuple):
+    """The same that go."""
+
+    link: Link
+    tee: bool
+    terminator: bool
+
+
+class SetFormat(NamedTuple):
+    """Both sockets of a cable that stays are set to another format."""
 
     link: Link
 
@@ -74,13 +97,28 @@ class Plug(NamedTuple):
     channel: int | None
 
 
-Step = TakeOff | Move | Replace | Add | SetRate | SetRole | SetClock | Switch | Plug
+Step = (
+    TakeOff
+    | Move
+    | Replace
+    | Add
+    | Fit
+    | Strip
+    | SetFormat
+    | SetRate
+    | SetRole
+    | SetClock
+    | Switch
+    | Plug
+)
 
 
 def repair_steps(before: WiredRig, repair: Repaired) -> list[Step]:
     """Every step of the repair of `before`."""
     return [
         *_cables(repair),
+        *_small(before, repair.rig),
+        *_formats(before, repair.rig),
         *_settings(before, repair.rig),
         *_sources(before, repair.rig),
     ]
@@ -97,8 +135,43 @@ def _cables(repair: Repaired) -> Iterator[Step]:
     yield from (Add(link) for link in repair.added if _sockets(link) not in old)
 
 
-def _sockets(link: Link) -> tuple[str | int, ...]:
-    return link.kind, link.from_unit, link.from_socket, link.to_unit, link.to_socket
+def _sockets(link: Link) -> tuple[object, ...]:
+    """What a cable sits on, whichever way it is told."""
+    if link.format.duplex:
+        return link.kind, frozenset({link.start, link.end})
+    return link.kind, link.after or link.start, link.end
+
+
+def _small(before: WiredRig, after: WiredRig) -> Iterator[Step]:
+    """T-pieces and terminators that go and come, by the input where they sit."""
+    was = _by_end(before, fitted(before.units, before.links))
+    now = _by_end(after, fittings(after.units, after.links))
+    for place, (link, tee, end) in was.items():
+        _, more, last = now.get(place, (link, False, False))
+        if (tee and not more) or (end and not last):
+            yield Strip(link, tee and not more, end and not last)
+    for place, (link, tee, end) in now.items():
+        _, more, last = was.get(place, (link, False, False))
+        if (tee and not more) or (end and not last):
+            yield Fit(link, tee and not more, end and not last)
+
+
+def _by_end(
+    rig: WiredRig, small: list[tuple[bool, bool]]
+) -> dict[object, tuple[Link, bool, bool]]:
+    """Each link of one way with its T-piece and terminator, by the input where it ends."""
+    return {
+        link.end: (link, *pieces)
+        for link, pieces in zip(rig.links, small, strict=True)
+        if not link.format.duplex
+    }
+
+
+def _formats(before: WiredRig, after: WiredRig) -> Iterator[SetFormat]:
+    was = {_sockets(link): link.format for link in before.links}
+    for link in after.links:
+        if was.get(_sockets(link), link.format) != link.format:
+            yield SetFormat(link)
 
 
 def _set(unit: Unit) -> tuple[str, int | None] | None:

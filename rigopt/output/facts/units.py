@@ -8,6 +8,13 @@ from collections.abc import Iterable
 from rigopt.rig.types import Unit
 
 
+def labels(units: Iterable[Unit]) -> dict[str, str]:
+    """The label of each device id, in the order of `mix`."""
+    boxes = list(units)
+    found = {unit.device.id: unit.device.label for unit in boxes}
+    return {one: found[one] for one in mix(boxes)}
+
+
 def mix(units: Iterable[Unit]) -> dict[str, int]:
     """How many there are of each device id: hosts first, each in the order of ids."""
     boxes = list(units)

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from rigopt.output.words.wiring import end_socket, start_socket
 from rigopt.rig.types import Link, Rig, Unit
 
 Form = Literal["wide", "narrow"]
@@ -40,15 +41,18 @@ class CableEnd:
 
     @property
     def unit(self) -> str:
-        """The unit it is at."""
-        return self.link.from_unit if self.outgoing else self.link.to_unit
+        """The unit it is at; a cable of a word-clock chain begins at the T-piece before."""
+        return origin(self.link) if self.outgoing else self.link.to_unit
 
     @property
     def socket(self) -> str:
-        """The socket's name: 'optical out 1'."""
-        if self.outgoing:
-            return f"{self.link.kind} out {self.link.from_socket}"
-        return f"{self.link.kind} in {self.link.to_socket}"
+        """The socket's name: 'optical out 1', 'trunk socket 1', 'word tee'."""
+        return start_socket(self.link) if self.outgoing else end_socket(self.link)
+
+
+def origin(link: Link) -> str:
+    """The unit at which a cable begins: its sender, or the one at whose T-piece it hangs."""
+    return link.after or link.from_unit
 
 
 def columns(rig: Rig, form: Form) -> Columns:
@@ -77,7 +81,7 @@ def ends(
     last = max(place.column for place in where.values())
     found = []
     for number, link in enumerate(links, start=1):
-        source, target = where[link.from_unit], where[link.to_unit]
+        source, target = where[origin(link)], where[link.to_unit]
         found.append(
             (
                 CableEnd(number, link, True, _side(source, target, last), target),

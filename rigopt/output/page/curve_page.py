@@ -24,7 +24,7 @@ def curve_page(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     pictures = [Markup(curve_svg(counts, totals, moved, catalogue.currency))] if shown else []
     return template("series.html.j2").render(
         title=titled(needs, TITLE),
-        asked=curve_asked(curve, needs),
+        asked=curve_asked(curve, needs, catalogue.currency),
         invented=INVENTED if catalogue.invented else "",
         pictures=pictures,
         headers=headers,

@@ -11,12 +11,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from rigopt.output.facts.clocks import goes_back, goes_there
 from rigopt.output.page.arrange import CableEnd, Form, columns, ends, places
 from rigopt.output.page.geometry import LOAD, Anchor, Cable, Drawing, Lettering, Point
 from rigopt.output.page.lanes import Lane, in_order
+from rigopt.output.page.lettering import width
 from rigopt.output.page.place import COLUMN, GAP, boxes, plugs, rows
 from rigopt.output.page.words import cable_told, load_lines
-from rigopt.rig.types import Link, Rig
+from rigopt.rig.types import Link, Rig, Unit
 
 MARGIN: Final = 8
 TRACK: Final = 8
@@ -61,7 +63,7 @@ def draw(rig: Rig, form: Form) -> Drawing:
         )
         for source, target in pairs
     ]
-    lefts, firsts, width = _across(ways, len(placed))
+    lefts, firsts, whole = _across(ways, len(placed), rig.units)
     tracks = [way.source.number for way in ways if way.over]
     top = {number: MARGIN + i * TRACK for i, number in enumerate(tracks)}
     at_edge = rows(pairs, where)
@@ -69,40 +71,51 @@ def draw(rig: Rig, form: Form) -> Drawing:
     drawn = boxes(rig, placed, lefts, first_y, at_edge)
     plug = plugs(rig, drawn, at_edge)
     lanes = _lanes(ways, firsts, plug, top)
-    cables = tuple(_cable(way, plug, lanes, top) for way in ways)
-    return Drawing(width, max(box.rect.bottom for box in drawn) + MARGIN, drawn, cables)
+    cables = tuple(_cable(way, rig.units, plug, lanes, top) for way in ways)
+    return Drawing(whole, max(box.rect.bottom for box in drawn) + MARGIN, drawn, cables)
 
 
 def _channel(end: CableEnd, column: int) -> int:
     return column if end.side == "right" else column - 1
 
 
-def _across(ways: Sequence[_Way], count: int) -> tuple[list[int], list[int], int]:
+def _across(
+    ways: Sequence[_Way], count: int, units: Sequence[Unit]
+) -> tuple[list[int], list[int], int]:
     """The left edges of the columns, the first lane of each channel, the whole width."""
     lefts, firsts, x = [], [], MARGIN
     for channel in range(count):
         lefts.append(x)
         x += COLUMN
-        x += _beside(ways, channel, "right")
+        x += _beside(ways, channel, "right", units)
         firsts.append(x + TRACK // 2)
         x += TRACK * sum(channel in (way.from_channel, way.to_channel) for way in ways)
-        x += _beside(ways, channel, "left")
+        x += _beside(ways, channel, "left", units)
         if channel < count - 1:
             x = max(x, lefts[-1] + COLUMN + GAP)
     return lefts, firsts, x + MARGIN
 
 
-def _beside(ways: Sequence[_Way], channel: int, side: str) -> int:
+def _beside(ways: Sequence[_Way], channel: int, side: str, units: Sequence[Unit]) -> int:
     """Room in `channel` between the lanes and the boxes whose `side` edge faces it."""
     here = [
-        end.outgoing
+        _words_end(end.link, units) if end.outgoing else PLUG
         for way in ways
         for end, lies in ((way.source, way.from_channel), (way.target, way.to_channel))
         if lies == channel and end.side == side
     ]
-    if not here:
-        return 0
-    return LABELLED if any(here) else PLUG
+    return max(here, default=0)
+
+
+def _words_end(link: Link, units: Sequence[Unit]) -> int:
+    """How far the load of a cable reaches from the box where the cable begins."""
+    wide = max(width(text, LOAD) for text in load_lines(link, units))
+    return max(LABELLED, _lead(link, units) + PLATE + 4 + wide + 2)
+
+
+def _lead(link: Link, units: Sequence[Unit]) -> int:
+    """From the box where a cable begins to its plate: an arrow may stand between."""
+    return 22 if goes_back(link, units) else 15
 
 
 def _lanes(
@@ -143,6 +156,7 @@ def _lane(
 
 def _cable(
     way: _Way,
+    units: Sequence[Unit],
     plug: Mapping[tuple[int, bool], Point],
     lanes: Mapping[tuple[int, int], int],
     top: Mapping[int, int],
@@ -155,17 +169,26 @@ def _cable(
         bends[1:1] = [(down, top[number]), (up, top[number])]
     out = 1 if way.source.side == "right" else -1
     into = 1 if way.target.side == "right" else -1
-    tags = ((start[0] + out * 15, start[1]), (end[0] + into * 22, end[1]))
-    letters = _load(link, start[0] + out * (15 + PLATE + 4), start[1], out)
-    points = (start, *bends, end)
-    return Cable(number, link, points, tags, letters, cable_told(number, link))
+    lead = _lead(link, units)
+    tags = ((start[0] + out * lead, start[1]), (end[0] + into * 22, end[1]))
+    said = load_lines(link, units)
+    letters = _load(said, start[0] + out * (lead + PLATE + 4), start[1], out)
+    return Cable(
+        number,
+        link,
+        (start, *bends, end),
+        tags,
+        letters,
+        cable_told(number, link, units),
+        goes_there(link, units),
+        goes_back(link, units),
+    )
 
 
-def _load(link: Link, x: int, y: int, out: int) -> tuple[Lettering, ...]:
+def _load(said: Sequence[str], x: int, y: int, out: int) -> tuple[Lettering, ...]:
     """The load beside the output socket, above the line and below it."""
     anchor: Anchor = "start" if out == 1 else "end"
     bases = (y - 4, y + LOAD.size + 2)
     return tuple(
-        Lettering(x, base, text, LOAD, anchor)
-        for base, text in zip(bases, load_lines(link), strict=False)
+        Lettering(x, base, text, LOAD, anchor) for base, text in zip(bases, said, strict=False)
     )

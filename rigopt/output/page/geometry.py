@@ -78,7 +78,8 @@ class Cable:
     """One link from its output socket (first point) to its input socket (last point).
 
     `tags` are the middles of the two plates with its number; `letters` say its load,
-    beside the output socket.
+    beside the output socket. `there` and `back`: whether anything goes to its last point, and
+    to its first, where it has an arrow.
     """
 
     number: int
@@ -87,6 +88,8 @@ class Cable:
     tags: tuple[Point, Point]
     letters: tuple[Lettering, ...]
     told: str
+    there: bool = True
+    back: bool = False
 
     @property
     def load(self) -> Literal["audio", "clock", "both"]:

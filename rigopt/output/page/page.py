@@ -23,12 +23,13 @@ from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import (
     INPUT_HEADERS,
     NO_INPUT,
+    empty_line,
     gave_way_lines,
     input_rows,
     spare,
 )
 from rigopt.output.words.phrases import INVENTED
-from rigopt.output.words.wiring import LINK_HEADERS, link_rows
+from rigopt.output.words.wiring import LINK_HEADERS, clock_notes, link_rows
 from rigopt.rig.figures import figures
 
 LEAST_PERCENT: Final = 85
@@ -45,7 +46,7 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     return template("plan.html.j2").render(
         title=titled(needs, TITLE),
         answer=(
-            ("Asked", asked(needs)),
+            ("Asked", asked(needs, catalogue.currency)),
             ("Total", price(answer, catalogue, known)),
             ("Proof", proof(answer, catalogue)),
         ),
@@ -64,8 +65,9 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         inputs=input_rows(rig.inputs),
         no_input=NO_INPUT,
         spare=spare(known),
-        gave_way=gave_way_lines(rig, needs.sources),
+        gave_way=[*empty_line(rig), *gave_way_lines(rig, needs.sources)],
         settings=setting_rows(rig),
+        clocks=clock_notes(rig),
         steps=steps(rig),
         figures=figure_rows(known, catalogue),
     )

@@ -25,6 +25,7 @@ from rigopt.output.page.geometry import (
 )
 from rigopt.output.page.lettering import fit, lines, width
 from rigopt.output.page.words import clock_line, free_told, unit_told
+from rigopt.output.words.phrases import entry
 from rigopt.rig.types import Rig, Unit
 
 COLUMN: Final = 180
@@ -139,7 +140,7 @@ def _head(rig: Rig, unit: Unit, rect: Rect) -> tuple[list[Lettering], Rect | Non
     letters = [Lettering(x, y, fit(unit.name, NAME, room - side - INSET), NAME)]
     if part:
         letters.append(Lettering(rect.right - INSET, y, part, FREE, "end"))
-    label = unit.device.label or unit.device.id
+    label = entry(unit.device.id, unit.device.label)
     for i, text in enumerate(lines(label, SMALL, room, _label_lines(rig)), start=1):
         letters.append(Lettering(x, y + i * LINE + 1, text, SMALL))
     y += (_label_lines(rig) + 1) * LINE + 4

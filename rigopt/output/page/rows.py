@@ -8,7 +8,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.output.facts.bill import baskets, paid
 from rigopt.output.words.bill import remarks
-from rigopt.output.words.phrases import amount, count, plain, priced, tenth
+from rigopt.output.words.phrases import amount, count, entry, plain, priced, tenth
 from rigopt.output.words.wiring import banks, clock_setting
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig
@@ -57,7 +57,12 @@ def _fees(order: Order, currency: str) -> tuple[str, str] | None:
 def setting_rows(rig: Rig) -> list[Row]:
     """Unit, device, clock setting, and the banks of 48 V to turn on."""
     return [
-        (unit.name, unit.device.label or unit.device.id, clock_setting(unit), banks(unit))
+        (
+            unit.name,
+            entry(unit.device.id, unit.device.label),
+            clock_setting(unit),
+            banks(unit),
+        )
         for unit in rig.units
     ]
 
@@ -97,7 +102,7 @@ def _line(line: Purchase, paid_in: str, currency: str) -> Row:
     code = "" if paid_in == currency else f" {paid_in}"
     return (
         str(line.quantity),
-        line.label or line.item,
+        entry(line.item, line.label),
         ", ".join(remarks(line)),
         line.seller or "",
         to_text(line.unit_price, paid_in) + code,

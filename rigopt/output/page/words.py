@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from rigopt.output.facts.sockets import free_sockets
-from rigopt.output.words.phrases import count, listed, runs
-from rigopt.output.words.wiring import ends, starts
+from collections.abc import Sequence
+
+from rigopt.output.facts.clocks import clock_goes_back
+from rigopt.output.facts.sockets import Sockets, free_sockets
+from rigopt.output.words.phrases import count, labelled, listed, runs
+from rigopt.output.words.wiring import both_ways, ends, starts
 from rigopt.rig.types import Link, Rig, Unit
 
 
-def load_lines(link: Link) -> tuple[str, ...]:
+def load_lines(link: Link, units: Sequence[Unit]) -> tuple[str, ...]:
     """The load above and below the line: ('audio 8 ch', '+ clock')."""
     if "audio" not in link.carries:
         return ("clock only",)
-    return (f"audio {link.channels} ch", *(["+ clock"] if "clock" in link.carries else []))
+    there = f"audio {link.channels} ch" if link.channels else ""
+    back = f"{link.back} ch back" if link.back else ""
+    clock = "+ clock back" if clock_goes_back(link, units) else "+ clock"
+    audio = ", ".join(part for part in (there, back) if part)
+    return (audio, *([clock] if "clock" in link.carries else []))
 
 
 def clock_line(unit: Unit) -> str:
@@ -21,31 +28,38 @@ def clock_line(unit: Unit) -> str:
         return "needs no clock"
     if unit.clock.source == "internal":
         return "clock master"
-    return f"clock: {unit.clock.source} in {unit.clock.socket}"
+    way = "socket" if both_ways(unit, unit.clock.source) else "in"
+    return f"clock: {unit.clock.source} {way} {unit.clock.socket}"
 
 
 def free_told(unit: Unit, rig: Rig) -> str:
     """The sockets that work at the rate and have no cable: 'optical in 2–4, word out 1'."""
     return ", ".join(
-        f"{one.kind} {one.way.removesuffix('put')} {runs(one.free)}"
+        f"{one.kind} {_way(unit, one)} {runs(one.free)}"
         for one in free_sockets([unit], rig.links, rig.rate_hz)
         if one.free
     )
 
 
+def _way(unit: Unit, one: Sockets) -> str:
+    return "socket" if both_ways(unit, one.kind) else one.way.removesuffix("put")
+
+
 def unit_told(unit: Unit, rig: Rig) -> str:
     """Everything of a unit, in full."""
     free = free_told(unit, rig)
-    return f"{unit.name}: {unit.device.label or unit.device.id}; {clock_line(unit)}" + (
+    return f"{unit.name}: {labelled(unit.device.id, unit.device.label)}; {clock_line(unit)}" + (
         f"; free: {free}" if free else ""
     )
 
 
-def cable_told(number: int, link: Link) -> str:
+def cable_told(number: int, link: Link, units: Sequence[Unit]) -> str:
     """A cable in full: both sockets, its direction and its load."""
-    sound = f"{count(link.channels, 'channel')} of audio"
-    load = listed([sound if part == "audio" else part for part in link.carries])
+    clock_back = clock_goes_back(link, units)
+    load = [f"{count(link.channels, 'channel')} of audio"] if link.channels else []
+    load += [f"{count(link.back, 'channel')} back"] if link.back else []
+    load += ["clock back" if clock_back else "clock"] if "clock" in link.carries else []
     return (
         f"Cable {number}: {link.format.label}, from {starts(link)} to {ends(link)}, "
-        f"carries {load}"
+        f"carries {listed(load)}"
     )

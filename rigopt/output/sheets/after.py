@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from rigopt.facts import AUDIO_KINDS
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import count, runs, sources, span
-from rigopt.rig.banks import powered
+from rigopt.output.words.wiring import end_socket, start_socket, switch_each
+from rigopt.rig.banks import bank_channels, powered
 from rigopt.rig.folding import Run, fold
+from rigopt.rig.links import rank
 from rigopt.rig.types import Input, Link, Rig, Unit
 
 
@@ -20,7 +21,7 @@ def patch(rig: Rig) -> Iterator[Step]:
     used = sorted(_used(rig), key=lambda item: [u.name for u in rig.units].index(item.unit))
     for name, group in groupby(used, key=lambda item: item.unit):
         lines.append(f"{name}: {_plugs(list(group))}.")
-    if lines and any(unit.device.phantom_bank for unit in rig.units):
+    if lines and any(bank_channels(unit.device) for unit in rig.units):
         title = "Plug in the sources, 48 V off"
         yield Step(title, tuple(lines), (cautions.PHANTOM,))
     elif lines:
@@ -80,7 +81,7 @@ def _plugs(items: Sequence[Input]) -> str:
 def _banks(unit: Unit) -> str:
     on, channels = unit.phantom_banks_on, powered(unit)
     each = f"{_word('channel', channels)} {runs(channels)}"
-    if unit.device.phantom_bank == 1:
+    if switch_each(unit):
         return f"{unit.name}: on for {each}."
     return f"{unit.name}: {_word('bank', on)} {runs(on)}, {each}."
 
@@ -91,23 +92,33 @@ def _word(noun: str, numbers: Sequence[int]) -> str:
 
 def _fed(rig: Rig, unit: Unit) -> Iterator[str]:
     """Cables from a host to an expander feed its line outputs in turn."""
+    if unit.role != "expander":
+        return
     into = [
-        (number, link)
+        (rank(link.format), socket, number, link, channels)
         for number, link in enumerate(rig.links, start=1)
-        if unit.role == "expander" and link.to_unit == unit.name and "audio" in link.carries
+        for socket, channels in [_feeds(link, unit.name)]
+        if channels
     ]
-    into.sort(key=lambda pair: (AUDIO_KINDS.index(pair[1].kind), pair[1].to_socket))
     first = 1
-    for number, link in into:
-        yield _outputs(number, link, first)
-        first += link.channels
+    for _, _, number, link, channels in sorted(into, key=lambda one: one[:3]):
+        yield _outputs(unit.name, number, link, range(first, first + channels))
+        first += channels
 
 
-def _outputs(number: int, link: Link, first: int) -> str:
-    outs = span(first, first + link.channels - 1)
+def _feeds(link: Link, name: str) -> tuple[int, int]:
+    """The socket of a unit through which a link feeds its line outputs, and how many."""
+    if link.from_unit == name:
+        return link.from_socket, link.back
+    return link.to_socket, link.channels if link.to_unit == name else 0
+
+
+def _outputs(name: str, number: int, link: Link, outs: range) -> str:
+    back = link.from_unit == name
+    socket, host = (start_socket, link.to_unit) if back else (end_socket, link.from_unit)
     return (
-        f"{link.to_unit}: line {_word('output', range(link.channels))} {outs} "
-        f"by {link.kind} in {link.to_socket}, cable {number} from {link.from_unit}."
+        f"{name}: line {_word('output', outs)} {span(outs.start, outs.stop - 1)} "
+        f"by {socket(link)}, cable {number} from {host}."
     )
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from rigopt.facts import OPTICAL_WARNING_MM
+from rigopt.catalogue.types import WordEnd
+from rigopt.output.facts.clocks import chains, trees
 from rigopt.output.facts.optical import is_long
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
-from rigopt.output.words.phrases import listed, metres, plain
+from rigopt.output.words.phrases import labelled, listed, metres, plain
+from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Link, Rig, Unit
 
@@ -28,7 +30,7 @@ def down(rig: Rig) -> Step:
         "Switch off the monitors first, then every unit.",
         "Turn down monitors, headphones and the gain of every preamp.",
     ]
-    if any(unit.device.phantom_bank for unit in rig.units):
+    if any(bank_channels(unit.device) for unit in rig.units):
         lines.append("See that every 48 V switch is off.")
     return Step("Power off, levels down", tuple(lines), (cautions.MANUALS,))
 
@@ -58,17 +60,12 @@ def cables(rig: Rig) -> Iterator[Step]:
     """Every digital cable from socket to socket; nothing without one."""
     if not rig.links:
         return
-    lines = [_cable(number, link) for number, link in numbered(rig)]
+    lines = [_cable(number, link, rig) for number, link in numbered(rig)]
     if numbered(rig, "optical"):
         lines.append(
             "Optical plugs: take the caps off, push until they click, bend them gently."
         )
-    if numbered(rig, "word"):
-        # Several operating guides agree (restated).
-        lines.append(
-            "Word clock: 75-ohm cable, and each input at the end of its cable terminated with "
-            "75 ohm, by its own switch or a plug as its manual says."
-        )
+    lines += _terminated(rig)
     yield Step("Plug in the digital cables", tuple(lines))
 
 
@@ -77,10 +74,7 @@ def power(rig: Rig) -> Step:
     order = _from_master(rig)
     fed = [name for name in order if _bus_powered(rig.unit(name))]
     own = [name for name in order if name not in fed]
-    if len(order) > 1 and own and order[0] == own[0]:
-        said = [f"{own[0]} (the clock master)", *own[1:]]
-    else:
-        said = own
+    said = [_mastered(rig, name) for name in own] if len(order) > 1 else own
     powers = f", which powers {listed(fed)}" if fed else ""
     last = f"then the computer{powers}" if own else f"the computer{powers}"
     text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."
@@ -95,19 +89,55 @@ def _bus_powered(unit: Unit) -> bool:
 
 
 def _box(unit: Unit) -> str:
-    text = f"{unit.name}: {unit.device.label or unit.device.id}"
+    text = f"{unit.name}: {labelled(unit.device.id, unit.device.label)}"
     height = unit.device.rack_units
     return f"{text}, {height} U" if height else text
 
 
-def _cable(number: int, link: Link) -> str:
+def _cable(number: int, link: Link, rig: Rig) -> str:
     label = f" ({link.cable.label or link.cable.id})" if link.cable else ""
-    text = f"Cable {number}{label}: from {sender(link)} to {receiver(link)}, {load(link)}."
-    if is_long(link):
+    ends = f"from {sender(link)} to {receiver(link)}"
+    text = f"Cable {number}{label}: {ends}, {load(link, rig.units)}."
+    if link.tee:
+        text += f" It ends at a T-piece on {receiver(link)}."
+    if is_long(link) and link.format.warn_mm is not None:
         text += (
-            f" It is longer than {metres(OPTICAL_WARNING_MM)}: test it before you rely on it."
+            f" It is longer than {metres(link.format.warn_mm)}: test it before you rely on it."
         )
     return text
+
+
+def _terminated(rig: Rig) -> Iterator[str]:
+    """75 ohm at the last input of a chain and nowhere else (operating guides, restated)."""
+    found = chains(rig.links)
+    for mode, what in _END.items():
+        last = [c[-1] for c in found if rig.unit(c[-1].to_unit).device.word_end == mode]
+        if last:
+            yield f"Word clock ends at {listed([receiver(link) for link in last])}: {what}."
+    on_the_way = [
+        receiver(link)
+        for chain in found
+        for link in chain[:-1]
+        if rig.unit(link.to_unit).device.word_end == "switch"
+    ]
+    if on_the_way:
+        yield f"Off is the 75-ohm end of {listed(on_the_way)}: the clock goes on from there."
+
+
+_END: Final[dict[WordEnd, str]] = {
+    "switch": "switch the 75-ohm end on there",
+    "fixed": "the 75-ohm end is built in",
+    "none": "plug the 75-ohm terminator into the free side of the T-piece there",
+}
+"""What terminates the last word input of a chain."""
+
+
+def _mastered(rig: Rig, name: str) -> str:
+    """'host-1 (the clock master)' for a master."""
+    groups = trees(rig.units)
+    if name not in groups:
+        return name
+    return f"{name} ({'the' if len(groups) == 1 else 'a'} clock master)"
 
 
 def _from_master(rig: Rig) -> list[str]:

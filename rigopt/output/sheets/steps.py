@@ -17,6 +17,7 @@ def steps(rig: Rig) -> tuple[Step, ...]:
         *before.cables(rig),
         before.power(rig),
         *settings.optical(rig),
+        *settings.shared(rig),
         *settings.clock(rig),
         settings.rate(rig),
         *settings.lock(rig),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigopt.output.facts.clocks import crossing, own_clocks, trees
 from rigopt.output.facts.optical import set_by_hand
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import numbered
@@ -20,9 +21,9 @@ def trouble(rig: Rig) -> Step:
 def _lock(rig: Rig) -> Iterator[str]:
     if not rig.links:
         return
-    cause = "its plug, that it runs from an out to an in, the rate at its other end"
+    cause = "its plug, that it is in the sockets named above, the rate at its other end"
     if numbered(rig, "optical"):
-        cause += ", and that both optical sockets are set to light-pipe"
+        cause += ", and that both optical sockets are set to the same format, as above"
     yield f"No lock: look at the cable of that socket: {cause}."
 
 
@@ -31,12 +32,22 @@ def _ticks(rig: Rig) -> str:
     buffer = "a longer buffer in the recording program"
     if len(rig.units) == 1:
         return f"Ticks or gaps: try {buffer}."
-    master = rig.master.name
+    masters = list(trees(rig.units))
     return (
-        f"Ticks every few seconds or minutes: two clocks run free. Only {master} may be on "
-        f"its internal clock; every other unit is set as above and synchronous. If they "
-        f"stay, try {buffer}."
+        f"Ticks every few seconds or minutes: two clocks run free. Only {listed(masters)} may "
+        f"be on {'its' if len(masters) == 1 else 'their'} internal clock; every other unit is "
+        f"set as above and synchronous. {_joined(rig)}If they stay, try {buffer}."
     )
+
+
+def _joined(rig: Rig) -> str:
+    """What has to be on where clocks are joined by resampling."""
+    said = []
+    if apart := own_clocks(rig):
+        said.append(f"Drift correction has to be on for {listed(apart)}. ")
+    if crossing(rig):
+        said.append("The sample-rate converters named above have to be on. ")
+    return "".join(said)
 
 
 def _high_rate(rig: Rig) -> Iterator[str]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from rigopt.output.facts.clocks import clock_goes_back
 from rigopt.output.words.phrases import count, listed, runs
-from rigopt.rig.types import Link, Rig
+from rigopt.output.words.wiring import end_socket, start_socket
+from rigopt.rig.types import Link, Rig, Unit
 
 Numbered = tuple[int, Link]
 """A cable with its number on the sheet, from 1."""
@@ -18,21 +20,30 @@ def numbered(rig: Rig, kind: str | None = None) -> list[Numbered]:
 
 
 def sender(link: Link) -> str:
-    """'expander-1 optical out 1'."""
-    return f"{link.from_unit} {link.kind} out {link.from_socket}"
+    """'expander-1 optical out 1', 'expander-1 word tee' where it begins at a T-piece."""
+    return f"{link.after or link.from_unit} {start_socket(link)}"
 
 
 def receiver(link: Link) -> str:
     """'host-1 optical in 1'."""
-    return f"{link.to_unit} {link.kind} in {link.to_socket}"
+    return f"{link.to_unit} {end_socket(link)}"
 
 
-def load(link: Link) -> str:
-    """'8 channels and clock', '8 channels', 'clock alone'."""
-    if "audio" not in link.carries:
+def load(link: Link, units: Iterable[Unit]) -> str:
+    """'8 channels and clock', 'clock alone', '16 channels, and 8 channels and clock back'."""
+    clock_back = clock_goes_back(link, units)
+    there = [count(link.channels, "channel")] if link.channels else []
+    back = [count(link.back, "channel")] if link.back else []
+    if "clock" in link.carries:
+        (back if clock_back else there).append("clock")
+    if there == ["clock"] and not back:
         return "clock alone"
-    clock = " and clock" if "clock" in link.carries else ""
-    return count(link.channels, "channel") + clock
+    return ", and ".join(
+        [
+            *([" and ".join(there)] if there else []),
+            *([f"{' and '.join(back)} back"] if back else []),
+        ]
+    )
 
 
 def sockets(kind: str, ways: Sequence[tuple[str, Iterable[int]]]) -> str:

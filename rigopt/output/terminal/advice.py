@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 
-from rigopt.facts import OPTICAL_WARNING_MM
+from rigopt.facts import FORMATS, OPTICAL_WARNING_MM
 from rigopt.output.facts.bill import OLD_DAYS, old
+from rigopt.output.facts.clocks import chains, own_clocks
 from rigopt.output.facts.optical import is_long, set_by_hand
 from rigopt.output.terminal.layout import paragraph
-from rigopt.output.words.phrases import khz, metres, runs
+from rigopt.output.words.phrases import khz, labelled, listed, metres, runs
 from rigopt.rig.types import Rig
 
 
@@ -17,6 +18,8 @@ def advice(rig: Rig, today: datetime.date | None = None) -> str:
     lines = (
         _long_optical(rig),
         _high_rate(rig),
+        _optical_formats(rig),
+        _terminated(rig),
         _several_hosts(rig),
         _phantom(rig),
         _old_prices(rig, today),
@@ -39,8 +42,32 @@ def _high_rate(rig: Rig) -> str:
     if not set_by_hand(rig):
         return ""
     return (
-        f"Set {khz(rig.rate_hz)} kHz by hand at both ends of every optical cable: a "
-        "receiver normally cannot tell the higher rates from the signal."
+        f"Set {khz(rig.rate_hz)} kHz by hand at both ends of every light-pipe: a receiver "
+        "normally cannot tell the higher rates from the signal."
+    )
+
+
+def _optical_formats(rig: Rig) -> str:
+    """Where optical sockets carry another format than the usual one."""
+    spoken: dict[str, list[int]] = {}
+    for number, link in enumerate(rig.links, start=1):
+        if link.kind == "optical":
+            spoken.setdefault(link.format.id, []).append(number)
+    usual = next(row.id for row in FORMATS.values() if row.socket == "optical")
+    if list(spoken) in ([], [usual]):
+        return ""
+    told = [f"{name} for cable {runs(numbers)}" for name, numbers in spoken.items()]
+    return f"Set the optical sockets at both ends to {listed(told)}."
+
+
+def _terminated(rig: Rig) -> str:
+    """Operating guides (restated): 75 ohm at the last word input of a chain, and only there."""
+    ends = [chain[-1].to_unit for chain in chains(rig.links) if len(chain) > 1]
+    if not ends:
+        return ""
+    return (
+        f"Word clock through T-pieces: 75 ohm at {listed(ends)}, where a chain ends, and at no "
+        "input before it."
     )
 
 
@@ -50,8 +77,14 @@ def _several_hosts(rig: Rig) -> str:
         return ""
     return (
         f"The computer has to join the {hosts} hosts into one aggregate device, in the "
-        "order shown, for the input numbers above to hold."
+        f"order shown, for the input numbers above to hold.{_drift(rig)}"
     )
+
+
+def _drift(rig: Rig) -> str:
+    """An OS maker's guide (text): drift correction unless a cable locks the host."""
+    apart = own_clocks(rig)
+    return f" Switch drift correction on for {listed(apart)}." if apart else ""
 
 
 def _phantom(rig: Rig) -> str:
@@ -66,7 +99,7 @@ def _phantom(rig: Rig) -> str:
 
 def _old_prices(rig: Rig, today: datetime.date | None) -> str:
     told = [
-        f"{line.label or line.item} at {line.seller} ({line.as_of})"
+        f"{labelled(line.item, line.label)} at {line.seller} ({line.as_of})"
         for line in rig.purchases
         if today and old(line, today)
     ]

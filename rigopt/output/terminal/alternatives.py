@@ -8,7 +8,9 @@ from typing import Final
 from rigopt.answers.choice import difference
 from rigopt.answers.outcome import Alternatives, Answered
 from rigopt.money import to_text
+from rigopt.output.facts.units import labels
 from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.phrases import legend
 from rigopt.rig.types import Rig
 
 _EACH: Final = (
@@ -25,7 +27,10 @@ def alternatives_text(winner: Rig, others: Alternatives, currency: str) -> str:
     """What each costs and how it differs from the winner."""
     said = []
     if others.found:
-        said += [_table(winner, others.found, currency), paragraph(_EACH)]
+        rigs = [winner, *(answer.rig for answer in others.found)]
+        known = legend(labels(unit for rig in rigs for unit in rig.units))
+        said += [_table(winner, others.found, currency)]
+        said += [*(paragraph(line, "- ") for line in known), paragraph(_EACH)]
     if others.ended in _ENDS:
         said.append(_ENDS[others.ended])
     return "\n".join(said)

@@ -10,12 +10,20 @@ from rigopt.rig.audit.finding import Finding
 
 _SOCKET: Final = "A socket takes one cable, of its own kind, and must work at the rate."
 _DEAD: Final = (
-    "Above 48 kHz only as many light-pipe sockets work as the data sheet says; the others "
+    "At each class of rates only as many sockets work as the data sheet says; the others "
     "carry neither audio nor clock."
 )
 _CLOCK: Final = (
-    "Exactly one unit runs on its internal clock; every other is locked to a socket with a "
-    "cable from a chain that ends in it (follows from AES11)."
+    "Each unit runs on its internal clock, or is locked to a socket with a cable from a "
+    "chain that ends in one that does."
+)
+_TREE: Final = (
+    "Units joined by audio have one clock, unless a converter stands before the input; so "
+    "have all hosts, unless the computer resamples between them (follows from AES11)."
+)
+_CHAIN: Final = (
+    "A word output feeds one input, or several in a chain of T-pieces, each locked to it; a "
+    "fixed 75-ohm end is the last, and the last has an end."
 )
 _CARRIES: Final = "What the file says of a cable must be what the cable does."
 _AUDIO: Final = "An expander sends to one host, in one format."
@@ -32,11 +40,18 @@ RULES: Final[dict[str, str]] = {
     "socket-missing": _SOCKET,
     "socket-taken": _SOCKET,
     "socket-dead": _DEAD,
+    "socket-format": "A link is of one format, which both its sockets speak at the rate.",
+    "socket-either": "Of sockets that share a receiver or a driver one works at a time.",
     "two-hosts": _AUDIO,
     "clock-audio": "Units of role clock carry no audio.",
     **dict.fromkeys(("channels", "carries-audio", "carries-clock"), _CARRIES),
+    "duplex-start": "A cable with audio both ways is listed from the expander to the host.",
     "carries-nothing": "A cable is there for audio, for clock, or for both.",
-    **dict.fromkeys(("clock-master", "clock-link", "clock-loop"), _CLOCK),
+    **dict.fromkeys(("clock-master", "clock-link", "clock-loop", "clock-none"), _CLOCK),
+    **dict.fromkeys(("clock-tree", "clock-hosts"), _TREE),
+    "clock-format": "A unit locks to a cable whose format carries clock.",
+    **dict.fromkeys(("chain-start", "chain-end", "chain-lock", "piece-extra"), _CHAIN),
+    "open-end": _CHAIN,
     "clock-internal": "The clock master has a clock of its own.",
     "clock-kind": "A unit locks to the kinds of socket that its data sheet lists.",
     **dict.fromkeys(("cable-kind", "cable-long", "cable-short"), _CABLE),

@@ -8,7 +8,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.facts.bill import Basket, baskets
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.bill import NOTHING_TO_BUY, remarks
-from rigopt.output.words.phrases import plain, priced
+from rigopt.output.words.phrases import entry, plain, priced
 from rigopt.rig.types import Order, Purchase, Rig
 
 
@@ -57,7 +57,7 @@ def _table(basket: Basket, below: list[tuple[str, int]]) -> str:
 
 
 def _row(line: Purchase, currency: str) -> list[str]:
-    item = line.label or line.item
+    item = entry(line.item, line.label)
     if said := remarks(line):
         item += f" ({', '.join(said)})"
     return [

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from rigopt.answers.outcome import Answered, Choice
 from rigopt.output.terminal.alternatives import alternatives_text
-from rigopt.output.terminal.why import why_text
+from rigopt.output.terminal.why import NO_LABELS, Labels, why_text
 
 
-def choice_text(choice: Choice, currency: str) -> str:
-    """What was asked beside the answer, in parts that each follow a blank line."""
+def choice_text(choice: Choice, currency: str, labels: Labels = NO_LABELS) -> str:
+    """What was asked beside the answer, in parts that each follow a blank line.
+
+    `labels`: those of the catalogue's devices by their ids.
+    """
     if not isinstance(choice.outcome, Answered):
         return ""
     parts = []
@@ -16,6 +19,6 @@ def choice_text(choice: Choice, currency: str) -> str:
         told = alternatives_text(choice.outcome.rig, choice.alternatives, currency)
         parts.append(f"\nALTERNATIVES\n{told}\n")
     if choice.why is not None:
-        told = why_text(choice.why, choice.outcome.rig, currency)
+        told = why_text(choice.why, choice.outcome.rig, currency, labels)
         parts.append(f"\nWHY THIS RIG\n{told}\n")
     return "".join(parts)

@@ -28,7 +28,7 @@ def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
 
 def curve_summary(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """Title and question."""
-    asked = line("Asked", curve_asked(curve, needs))
+    asked = line("Asked", curve_asked(curve, needs, catalogue.currency))
     return "\n".join([title(titled(needs, TITLE)), asked, *notes(catalogue)])
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rigopt.answers.growth import Grown, Growth, OutOfReach
 from rigopt.answers.outcome import OutOfTime
@@ -71,9 +72,12 @@ def grow_title(needs: Needs, number: int) -> str:
 
 def _proof(growth: Growth, catalogue: Catalogue) -> str:
     if growth.proven:
-        return "complete; no way through these stages costs less."
+        return "complete; no way through these stages with this catalogue costs less."
     least = priced(growth.bound, catalogue)
-    return f"none yet; this is the best found in the time. No way costs less than {least}."
+    return (
+        "none yet; this is the best found in the time. No way with this catalogue costs less "
+        f"than {least}."
+    )
 
 
 def _beside(found: Grown, catalogue: Catalogue) -> str:
@@ -120,8 +124,10 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
         bill = "Nothing: everything is there."
+    # What was bought before is there by then, and was not asked for.
+    needs = step.needs if number == 1 else replace(step.needs, owned={})
     parts = [
-        f"{name}\n{line('Asked', asked(step.needs))}",
+        f"{name}\n{line('Asked', asked(needs, catalogue.currency))}",
         f"TO BUY THEN\n{bill}",
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",

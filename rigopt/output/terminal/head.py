@@ -16,7 +16,7 @@ from rigopt.rig.figures import Figures
 def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -> str:
     """Title, demand, price and proof, each on lines of its own."""
     lines = [
-        question(needs, TITLE),
+        question(needs, TITLE, catalogue.currency),
         line("Total", price(answer, catalogue, known)),
         line("Proof", proof(answer, catalogue)),
         line("Size", size(known)),
@@ -24,9 +24,9 @@ def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -
     return "\n".join([*lines, *notes(catalogue)])
 
 
-def question(needs: Needs, otherwise: str) -> str:
+def question(needs: Needs, otherwise: str, currency: str) -> str:
     """The title of the needs, or what else it is called, and what is asked for."""
-    return "\n".join([title(titled(needs, otherwise)), line("Asked", asked(needs))])
+    return "\n".join([title(titled(needs, otherwise)), line("Asked", asked(needs, currency))])
 
 
 def title(text: str) -> str:

@@ -15,7 +15,7 @@ from rigopt.output.terminal.layout import paragraph
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.bill import owned_lines
-from rigopt.output.words.inputs import gave_way_lines, spare
+from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
 from rigopt.rig.figures import figures
 
 
@@ -34,7 +34,8 @@ def whole_text(
     # Here and not above, so that a plain answer does not wait for it.
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
-    return told + choice_text(choice, catalogue.currency)
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    return told + choice_text(choice, catalogue.currency, labels)
 
 
 def plan_text(
@@ -55,7 +56,7 @@ def plan_text(
         body = _impossible(outcome, catalogue, needs)
     else:
         body = _out_of_time(outcome)
-    opening = "\n".join([question(needs, "No rig"), *notes(catalogue)])
+    opening = "\n".join([question(needs, "No rig", catalogue.currency), *notes(catalogue)])
     return f"{opening}\n\n{body}\n"
 
 
@@ -75,7 +76,7 @@ def _answered(
 ) -> str:
     rig = answer.rig
     known = figures(rig)
-    below = [spare(known), *gave_way_lines(rig, needs.sources)]
+    below = [spare(known), *empty_line(rig), *gave_way_lines(rig, needs.sources)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
@@ -99,7 +100,7 @@ def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
     from rigopt.output.terminal.changes import changes_table  # noqa: PLC0415
     from rigopt.output.words.reasons import reasons  # noqa: PLC0415
 
-    lines = ["No rig from this catalogue can meet these needs, because:"]
+    lines = ["No rig of this catalogue can meet these needs, because:"]
     lines += [paragraph(told, "- ") for told in reasons(outcome, catalogue.currency, needs)]
     if outcome.changes:
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from rigopt.answers.choice import Change, PriceNote, Why
 from rigopt.money import to_text
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.needs import noun
-from rigopt.output.words.phrases import listed
+from rigopt.output.words.phrases import entry, listed
 from rigopt.rig.types import Rig
+
+Labels = Mapping[str, str]
+NO_LABELS: Final[Labels] = {}
 
 _NOTES: Final[dict[PriceNote, str]] = {
     "never": "Not even for nothing",
@@ -31,19 +35,23 @@ _SWITCH: Final = "Above its switch price, the cheapest rig has fewer of a type."
 _ENTRY: Final = "Below its entry price, the cheapest rig has at least one of a type."
 
 
-def why_text(why: Why, rig: Rig, currency: str) -> str:
-    """All of it, in parts with a title each."""
-    parts = [_inside(why, currency), _outside(why, currency), _needs(why, rig, currency)]
+def why_text(why: Why, rig: Rig, currency: str, labels: Labels = NO_LABELS) -> str:
+    """All of it, in parts with a title each; `labels` of devices by their ids."""
+    parts = [
+        _inside(why, currency, labels),
+        _outside(why, currency, labels),
+        _needs(why, rig, currency),
+    ]
     if not why.complete:
         parts.append(paragraph("Not all of this could be found out."))
     return "\n\n".join(part for part in parts if part)
 
 
-def _inside(why: Why, currency: str) -> str:
+def _inside(why: Why, currency: str, labels: Labels) -> str:
     """Types in the rig, with their switch prices."""
     rows = [
         [
-            price.device,
+            entry(price.device, labels.get(price.device, "")),
             str(price.units),
             _amount(price.now, currency),
             _STAYS[price.note] if price.note else _amount(price.limit, currency),
@@ -58,11 +66,15 @@ def _inside(why: Why, currency: str) -> str:
     return f"{told}\n{_SWITCH}"
 
 
-def _outside(why: Why, currency: str) -> str:
+def _outside(why: Why, currency: str, labels: Labels) -> str:
     """Types outside it, those with an entry price first."""
     outside = [price for price in why.prices if not price.units]
     rows = [
-        [price.device, _amount(price.now, currency), _amount(price.limit, currency)]
+        [
+            entry(price.device, labels.get(price.device, "")),
+            _amount(price.now, currency),
+            _amount(price.limit, currency),
+        ]
         for price in outside
         if price.limit is not None
     ]

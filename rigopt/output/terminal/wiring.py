@@ -5,8 +5,14 @@ from __future__ import annotations
 from wcwidth import width
 
 from rigopt.output.terminal.layout import paragraph, table
-from rigopt.output.words.phrases import count
-from rigopt.output.words.wiring import LINK_HEADERS, banks, clock_setting, link_rows
+from rigopt.output.words.phrases import count, entry
+from rigopt.output.words.wiring import (
+    LINK_HEADERS,
+    banks,
+    clock_notes,
+    clock_setting,
+    link_rows,
+)
 from rigopt.rig.types import Rig, Unit
 
 
@@ -20,26 +26,27 @@ def links_table(rig: Rig) -> str:
     """Every digital cable, numbered for this sheet."""
     if not rig.links:
         return "None is needed."
-    return table(LINK_HEADERS, link_rows(rig), "Cable", right="No")
+    return table(LINK_HEADERS, link_rows(rig), "Format|Cable", right="No")
 
 
 def clock_lines(rig: Rig) -> str:
     """What each unit is set to lock to, unit by unit."""
     left = max(width(unit.name) for unit in rig.units) + 2
     lines = [paragraph(clock_setting(unit), unit.name.ljust(left)) for unit in rig.units]
-    return "\n".join([*lines, *farthest(rig.clock_hops)])
+    notes = [paragraph(note) for note in clock_notes(rig)]
+    return "\n".join([*lines, *farthest(rig.clock_hops), *notes])
 
 
 def farthest(hops: int) -> list[str]:
     """How far the farthest unit is from the master, where that is more than a cable."""
-    far = f"The farthest unit is {count(hops, 'cable')} away from the master."
+    far = f"The farthest unit is {count(hops, 'cable')} away from its master."
     return [far] if hops > 1 else []
 
 
 def _unit(unit: Unit) -> list[str]:
     return [
         unit.name,
-        unit.device.label or unit.device.id,
+        entry(unit.device.id, unit.device.label),
         unit.role,
         banks(unit),
         str(unit.device.rack_units or "–"),

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
+from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs
-from rigopt.output.words.phrases import count, khz, plain, priced, sources
+from rigopt.output.words.needs import noun
+from rigopt.output.words.phrases import count, khz, listed, plain, priced, sources
 from rigopt.rig.figures import Figures
 
 TITLE: Final = "The cheapest rig"
@@ -18,10 +21,10 @@ def titled(needs: Needs, otherwise: str) -> str:
     return needs.title if needs.title.strip() else otherwise
 
 
-def asked(needs: Needs, fewest: int | None = None) -> str:
-    """Rate, sources and outputs that were asked for.
+def asked(needs: Needs, currency: str, fewest: int | None = None) -> str:
+    """Every need that is not at its default: rate and sources, outputs, then all others.
 
-    `fewest`: asked for from so many microphones up.
+    `currency` is the catalogue's. `fewest`: asked for from so many microphones up.
     """
     wanted = [_microphones(needs, fewest or needs.mic)] if needs.mic else []
     kinds = (("line", needs.line), ("instrument", needs.instrument))
@@ -30,7 +33,38 @@ def asked(needs: Needs, fewest: int | None = None) -> str:
         wanted.append(count(needs.out_line, "line output"))
     if needs.out_phones:
         wanted.append(count(needs.out_phones, "headphone output"))
-    return f"{khz(needs.rate_hz)} kHz, {', '.join(wanted) or 'no source'}"
+    wanted = wanted or ["no source"]
+    said = "; ".join([", ".join(wanted), *_besides(needs, currency)])
+    return f"{khz(needs.rate_hz)} kHz, {said}"
+
+
+_TOLD: Final = frozenset(
+    ("rate_hz", "mic", "phantom", "no_phantom", "line", "instrument", "out_line", "out_phones")
+)
+"""Needs that are said first, in words of their own."""
+
+
+def _besides(needs: Needs, currency: str) -> Iterator[str]:
+    """Needs that say how the rest is to be met, as far as they are not at their defaults."""
+    usual = Needs()
+    for row in TABLE:
+        if row.name in _TOLD:
+            continue
+        if row.kind == "pairs":
+            if pairs := len({source.pair for source in needs.sources if source.pair}):
+                yield noun(row.name, pairs, currency)
+        elif (value := getattr(needs, row.name)) != getattr(usual, row.name):
+            named = _NAMED.get(row.name)
+            yield named(value, currency) if named else noun(row.name, value, currency)
+
+
+_NAMED: Final[dict[str, Callable[[Mapping[str, object], str], str]]] = {
+    "owned": lambda there, _: f"owned: {listed([f'{n} {item}' for item, n in there.items()])}",
+    "exchange": lambda rates, currency: listed(
+        [f"1 {currency} buys {rate} {code}" for code, rate in rates.items()]
+    ),
+}
+"""Needs that are names with numbers."""
 
 
 def _microphones(needs: Needs, fewest: int) -> str:
@@ -54,17 +88,17 @@ def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
     if answer.proven:
-        return "complete; no rig from this catalogue costs less."
+        return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
         return (
-            "none yet; no rig costs less, but one with fewer units or cables for the same "
-            "money may be left."
+            "none yet; no rig of this catalogue costs less, but one with fewer units or cables "
+            "for the same money may be left."
         )
     gap = priced(answer.rig.total - answer.bound, catalogue)
     least = priced(answer.bound, catalogue)
     return (
-        f"none yet; this is the best found in the time. No rig costs less than {least}, "
-        f"so at most {gap} could still be saved."
+        f"none yet; this is the best found in the time. No rig of this catalogue costs less "
+        f"than {least}, so at most {gap} could still be saved."
     )
 
 

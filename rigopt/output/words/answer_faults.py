@@ -71,6 +71,10 @@ ANSWER_FAULTS: Final[dict[str, Sentence]] = {
         "{link} is a {cable} that the catalogue does not have",
         "take the cable from the catalogue",
     ),
+    "format-differs": Sentence(
+        "{link} is of a format {format} that the catalogue does not have",
+        "take the format from the catalogue",
+    ),
     "purchase-twice": Sentence(
         "{item} is on {count} lines of the purchases", "make it one line"
     ),
@@ -149,6 +153,12 @@ ANSWER_FAULTS: Final[dict[str, Sentence]] = {
     ),
     "owned counted": Sentence(
         "what is counted as owned is not what is there", "count what was bought"
+    ),
+    "name-twice stages": Sentence(
+        "{unit} is the name of another unit at a stage before", "give it a name of its own"
+    ),
+    "name-twice another": Sentence(
+        "a unit of {item} that stays has another name than before", "keep its name"
     ),
     "demand another": Sentence("another question is answered", "ask again"),
     **dict.fromkeys(

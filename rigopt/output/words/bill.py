@@ -7,6 +7,7 @@ from collections.abc import Callable
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.facts.bill import beyond_need
+from rigopt.output.words.phrases import labelled
 from rigopt.rig.counts import ItemCounts, item_counts
 from rigopt.rig.types import Purchase, Rig
 
@@ -40,7 +41,11 @@ def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:
     )
     lines = []
     for name, number in said:
-        parts = [f"{number(one)} of {one.label}" for one in counted if number(one)]
+        parts = [
+            f"{number(one)} of {labelled(one.item, one.label)}"
+            for one in counted
+            if number(one)
+        ]
         if parts:
             lines.append(f"{name}: {'; '.join(parts)}.")
     return lines

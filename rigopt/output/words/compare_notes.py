@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from rigopt.answers.series import Column
 from rigopt.output.facts.compare import Values, mixed
+from rigopt.output.facts.units import labels
+from rigopt.output.words.phrases import legend
 from rigopt.output.words.reasons import why
 
 
@@ -17,7 +19,7 @@ def compare_title(columns: Sequence[Column]) -> str:
 
 
 def notes(shown: Sequence[Values]) -> list[str]:
-    """Why columns have no rig, and what to know of their money."""
+    """Why columns have no rig, what to know of their money, and what device ids stand for."""
     first = shown[0].currency
     found = [
         f"Column {value.number}: "
@@ -34,4 +36,5 @@ def notes(shown: Sequence[Values]) -> list[str]:
         )
     if mixed(shown) and any(v.difference is not None and v.currency != first for v in shown):
         found.append(f"Differences are in {first}, at the exchange rates given.")
-    return found
+    rigs = [value.answer.rig for value in shown if value.answer]
+    return found + legend(labels(unit for rig in rigs for unit in rig.units))

@@ -13,17 +13,17 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.curve import Mark, levels, proven
-from rigopt.output.facts.units import mix
+from rigopt.output.facts.units import labels, mix
 from rigopt.output.words.answer import asked
-from rigopt.output.words.phrases import listed, signed, together
+from rigopt.output.words.phrases import legend, listed, signed, together
 from rigopt.output.words.reasons import STOPPED, why
 
 TITLE: Final = "Price against microphones"
 
 
-def curve_asked(curve: Curve, needs: Needs) -> str:
+def curve_asked(curve: Curve, needs: Needs, currency: str) -> str:
     """The counts, and what is asked for besides."""
-    return asked(replace(needs, mic=curve.counts[-1]), curve.counts[0])
+    return asked(replace(needs, mic=curve.counts[-1]), currency, curve.counts[0])
 
 
 def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs) -> list[str]:
@@ -42,7 +42,7 @@ def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs
         found.append(f"{curve.end.mic} and more: {reason}")
     if curve.unasked:
         found.append(f"{listed([str(n) for n in curve.unasked])}: {STOPPED}")
-    return found
+    return found + legend(labels(unit for mark in shown for unit in mark.answer.rig.units))
 
 
 def rows(shown: Sequence[Mark], catalogue: Catalogue) -> tuple[list[str], list[list[str]]]:

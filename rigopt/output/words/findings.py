@@ -11,17 +11,18 @@ from rigopt.output.words.answer_faults import ANSWER_FAULTS
 from rigopt.output.words.sentence import Sentence
 from rigopt.output.words.wiring_faults import WIRING_FAULTS
 from rigopt.rig.audit.finding import Finding, Remedy
+from rigopt.rig.audit.wiring import format_name
 
 SENTENCES: Final = WIRING_FAULTS | ANSWER_FAULTS
 """By rule, and by rule and case where a rule can be broken in several ways."""
 
 REMEDIES: Final = {
     "internal": "set {unit} to its internal clock",
-    "lock": "lock {unit} to {kind} in {socket}, where the cable from {sender} is",
-    "plug": "plug the {kind} cable that is missing from {sender} out {output} into {unit} in "
-    "{socket}",
-    "plug and lock": "plug {a} {kind} cable from {sender} out {output} into {unit} in "
-    "{socket}, and lock {unit} to it",
+    "lock": "lock {unit} to {kind} {into}{socket}, where the cable from {sender} is",
+    "plug": "plug the {kind} cable that is missing from {sender} {out}{output} into {unit} "
+    "{into}{socket}",
+    "plug and lock": "plug {a} {kind} cable from {sender} {out}{output} into {unit} "
+    "{into}{socket}, and lock {unit} to it",
 }
 
 
@@ -59,8 +60,14 @@ def _steps(steps: tuple[Remedy, ...]) -> str:
 
 
 def _step(step: Remedy) -> str:
-    article = "an" if step.kind == "optical" else "a"
-    return REMEDIES[step.how].format(a=article, **step._asdict())
+    words = {"unit": step.unit}
+    if step.row is not None:
+        kind = format_name(step.row)
+        out, into = ("", "") if step.row.duplex else ("out ", "in ")
+        article = "an" if kind.startswith("o") else "a"
+        words |= {"a": article, "kind": kind, "out": out, "into": into, "sender": step.sender}
+        words |= {"socket": str(step.socket), "output": str(step.output)}
+    return REMEDIES[step.how].format(**words)
 
 
 def _filled(template: str, told: dict[str, str | int]) -> str:

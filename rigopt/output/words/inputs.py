@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from rigopt.needs.types import SourceLine
-from rigopt.output.facts.inputs import alike
-from rigopt.output.words.phrases import count, listed, span
+from rigopt.output.facts.inputs import Empty, alike, empty
+from rigopt.output.words.phrases import count, listed, runs, span
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
@@ -57,6 +57,18 @@ def spare(known: Figures) -> str:
         return f"{text}: {which} takes {listed([_A[kind.kind] for kind in kinds], 'or')}."
     takes = "; ".join(f"{_A[kind.kind]}: {kind.spare}" for kind in kinds)
     return f"{text}. Free for {takes}."
+
+
+def empty_line(rig: Rig) -> list[str]:
+    """The numbers on which nothing of the rig arrives, and why; none where there are none."""
+    told = [f"{runs(one.numbers)} ({_behind(one)})" for one in empty(rig)]
+    return [f"Nothing arrives on {listed(told)}."] if told and rig.inputs else []
+
+
+def _behind(one: Empty) -> str:
+    if one.socket is None:
+        return f"blank on {one.host}"
+    return f"{one.socket.kind} {one.socket.number} of {one.host}"
 
 
 def gave_way_lines(rig: Rig, sources: Sequence[SourceLine]) -> list[str]:

@@ -14,6 +14,21 @@ INVENTED: Final = "The demo catalogue's prices are invented."
 _KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": "instrument"}
 
 
+def entry(item: str, label: str) -> str:
+    """A row of the catalogue in a table, by id and label: 'desk-8: USB interface'."""
+    return f"{item}: {label}" if label not in ("", item) else item
+
+
+def labelled(item: str, label: str) -> str:
+    """The same within a sentence: 'USB interface (desk-8)'."""
+    return f"{label} ({item})" if label not in ("", item) else item
+
+
+def legend(labels: Mapping[str, str]) -> list[str]:
+    """What ids in a table stand for, a line each; nothing for ids without a label."""
+    return [entry(item, label) for item, label in labels.items() if label not in ("", item)]
+
+
 def span(first: int, last: int) -> str:
     """'4' for one number, '1–8' for several in a row."""
     return str(first) if first == last else f"{first}–{last}"

@@ -6,6 +6,11 @@ from typing import Final
 
 from rigopt.output.words.sentence import Sentence
 
+ONE_CLOCK: Final = (
+    "keep one on its internal clock and lock the others to it; no cable that is there and no "
+    "free socket does that, so move cables or replace a unit"
+)
+
 WIRING_FAULTS: Final[dict[str, Sentence]] = {
     "name-twice": Sentence(
         "{count} units are called {unit}", "give each unit a name of its own"
@@ -44,6 +49,18 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "{kind} {way} {socket} of {unit} has {count} cables; it takes one",
         "move all but one of them to free sockets",
     ),
+    "socket-format": Sentence(
+        "{kind} {way} {socket} of {unit} does not speak {format} at {rate}",
+        "move the cable {link} to a socket that does, or use another format at both ends",
+    ),
+    "socket-either": Sentence(
+        "of {sockets} of {unit} one works at a time; {count} have cables",
+        "leave a cable in one of them and take the others off",
+    ),
+    "duplex-start": Sentence(
+        "the cable {link} carries audio both ways, and is said to begin at a host",
+        "let it begin at the expander",
+    ),
     "two-hosts": Sentence(
         "{unit} sends audio {ways}; it sends to one host in one format",
         "keep the audio of {unit} on one of these and take the other cables off",
@@ -55,6 +72,10 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
     "channels": Sentence(
         "the cable {link} is said to have {said} channels; {count} get through",
         "state {count} channels",
+    ),
+    "channels back": Sentence(
+        "the cable {link} is said to bring {said} channels back; {count} do",
+        "state {count} channels back",
     ),
     "carries-audio": Sentence(
         "the cable {link} is said to carry {said}; {count} channels do",
@@ -75,13 +96,29 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "the rig says {stated} clock hops; its chains have {counted}", "state {counted}"
     ),
     "clock-master none": Sentence(
-        "no unit runs on its internal clock; exactly one must",
-        "set one unit to its internal clock",
+        "no unit runs on its internal clock; one must", "set one unit to its internal clock"
     ),
-    "clock-master several": Sentence(
-        "{count} units run on clocks of their own ({units}); one may",
-        "keep one on its internal clock and lock the others to it; no cable that is there "
-        "and no free socket does that, so move cables or replace a unit",
+    "clock-none": Sentence(
+        "nothing says where {unit} has its clock from", "set it to its internal clock"
+    ),
+    "clock-tree": Sentence(
+        "{count} units run on clocks of their own ({units}), and audio goes between them: "
+        "{link}",
+        ONE_CLOCK,
+    ),
+    "clock-hosts": Sentence(
+        "the hosts run on {count} clocks ({units}); they need one, unless the computer "
+        "resamples between them",
+        ONE_CLOCK,
+    ),
+    "clock-format": Sentence(
+        "{unit} is locked to {link}, which carries no clock", "lock it to another socket"
+    ),
+    "clock-lowest": Sentence(
+        "{unit} is locked to {kind} {said}; {socket} would do", "lock it to {kind} {socket}"
+    ),
+    "clock-idle": Sentence(
+        "{unit} has no digital link, and a clock setting", "leave the setting out"
     ),
     "clock-internal": Sentence(
         "{unit} is clock master; {device} has no clock of its own",
@@ -106,12 +143,41 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "the cable {link} is said to carry {said}; {unit} {does} locked to it",
         "{cure} 'clock' in what it carries, or change what {unit} is locked to",
     ),
+    "chain-start": Sentence(
+        "the cable {link} begins at a T-piece of {unit}, where no cable from that output "
+        "ends, or another goes on",
+        "begin it where the cable before it ends",
+    ),
+    "chain-end": Sentence(
+        "{unit} has a fixed 75-ohm end and is not the last of its chain", "put {unit} last"
+    ),
+    "chain-lock": Sentence(
+        "{unit} hangs in a chain of word inputs and is not locked to it",
+        "lock {unit} to word in {socket}, or take it out of the chain",
+    ),
+    "chain-long": Sentence(
+        "word output {socket} of {unit} feeds {count} inputs; at most {limit} may hang on one",
+        "use another output for some of them",
+    ),
+    "open-end": Sentence(
+        "the word input of {unit} has no 75-ohm end, and none is named",
+        "put a T-piece and a terminator there",
+    ),
+    "piece-extra": Sentence(
+        "a {piece} is said to sit where {link} ends; none is needed", "leave it out"
+    ),
+    "piece-unnamed": Sentence(
+        "nothing says which {piece} sits where {link} ends", "name one of the catalogue"
+    ),
+    "cable-kind piece": Sentence(
+        "the {piece} of {link} is {cable}, which is {kind}", "use a {piece}"
+    ),
     "cable-kind": Sentence(
         "the cable of {link} is {cable}, which is {kind}",
         "use a cable of the kind the sockets have",
     ),
     "cable-long": Sentence(
-        "the cable of {link} is {length} long; it works up to {limit} m",
+        "the cable of {link} is {length} long; it works up to {limit}",
         "use a shorter one, and move the units closer together if it must be",
     ),
     "cable-short": Sentence(
@@ -121,7 +187,7 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "nothing says which cable {link} is", "name a cable of the catalogue"
     ),
     "optical-long": Sentence(
-        "the optical cable of {link} is longer than {limit} m",
+        "the {kind} cable of {link} is longer than {limit}",
         "use a good one, or move the units closer together",
     ),
     "use": Sentence(

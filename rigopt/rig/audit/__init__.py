@@ -19,8 +19,10 @@ from rigopt.needs.types import Needs
 from rigopt.rig.audit.cables import check_cables, check_named, check_runs
 from rigopt.rig.audit.cables import warnings as _cable_warnings
 from rigopt.rig.audit.catalogue import check_catalogue
+from rigopt.rig.audit.chains import check_chains, check_length, check_pieces_named
+from rigopt.rig.audit.chains import warnings as _chain_warnings
 from rigopt.rig.audit.channels import check_channels
-from rigopt.rig.audit.clock import check_clock, check_hops, check_wish
+from rigopt.rig.audit.clock import check_clock, check_stated, check_wish
 from rigopt.rig.audit.demands import check_room, check_uses
 from rigopt.rig.audit.figures import check_counts, check_figures
 from rigopt.rig.audit.finding import Finding
@@ -34,6 +36,7 @@ from rigopt.rig.audit.prices import check_purchases
 from rigopt.rig.audit.rates import check_known, check_rates
 from rigopt.rig.audit.sockets import check_sockets
 from rigopt.rig.audit.sources import check_sources
+from rigopt.rig.audit.trees import check_trees
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.counts import item_counts
 from rigopt.rig.figures import figures
@@ -47,7 +50,9 @@ WIRING_CHECKS = (
     check_rates,
     check_sockets,
     check_channels,
+    check_trees,
     check_clock,
+    check_chains,
     check_cables,
 )
 """Rules of the trade, one function each, over units, links and the rate."""
@@ -56,6 +61,7 @@ NEEDS_CHECKS = (
     check_room,
     check_outputs,
     check_wish,
+    check_length,
     check_runs,
     check_computer,
     check_size,
@@ -65,17 +71,17 @@ NEEDS_CHECKS = (
 
 
 def audit_wiring(
-    units: Sequence[Unit], links: Sequence[Link], rate_hz: int
+    units: Sequence[Unit], links: Sequence[Link], rate_hz: int, own_clocks: bool = False
 ) -> tuple[Finding, ...]:
     """What is wrong with a rig as it is wired."""
-    return tuple(_wiring(Wiring(tuple(units), tuple(links), rate_hz)))
+    return tuple(_wiring(Wiring(tuple(units), tuple(links), rate_hz, own_clocks)))
 
 
 def audit_needs(
     units: Sequence[Unit], links: Sequence[Link], rate_hz: int, needs: Needs
 ) -> tuple[Finding, ...]:
     """What is wrong with it as it is wired, and against `needs`, money aside."""
-    return tuple(_needs(Wiring(tuple(units), tuple(links), rate_hz), needs))
+    return tuple(_needs(Wiring(tuple(units), tuple(links), rate_hz, needs.own_clocks), needs))
 
 
 def audit(
@@ -85,7 +91,7 @@ def audit(
 
     `priced` is the same catalogue with the prices of the day, if they are others.
     """
-    wiring = Wiring(rig.units, rig.links, rig.rate_hz)
+    wiring = Wiring(rig.units, rig.links, rig.rate_hz, needs.own_clocks)
     broken = tuple(_broken(wiring))
     if broken:
         return broken
@@ -97,7 +103,8 @@ def audit(
 
 def warnings(units: Sequence[Unit], links: Sequence[Link], rate_hz: int) -> tuple[Finding, ...]:
     """What keeps every rule and still deserves a second look."""
-    return _cable_warnings(Wiring(tuple(units), tuple(links), rate_hz))
+    wiring = Wiring(tuple(units), tuple(links), rate_hz)
+    return (*_cable_warnings(wiring), *_chain_warnings(wiring))
 
 
 def _broken(wiring: Wiring) -> Iterator[Finding]:
@@ -119,8 +126,9 @@ def _needs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
 
 def _answer(rig: Rig, wiring: Wiring, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     yield from _needs(wiring, needs)
-    yield from check_hops(rig.units, rig.clock_hops)
+    yield from check_stated(wiring, rig.clock_hops)
     yield from check_named(wiring)
+    yield from check_pieces_named(wiring)
     yield from check_inputs(wiring, rig.inputs)
     yield from check_uses(rig.inputs, needs)
     yield from check_sources(rig.inputs, needs, rig.split_pairs)

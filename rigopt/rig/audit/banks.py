@@ -6,30 +6,33 @@ from rigopt.catalogue.types import Device
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Unit
 
-ORDER = (
-    ("mic_line_inst", "mic line instrument"),
-    ("mic_line", "mic line"),
-    ("mic", "mic"),
-    ("line_inst", "line instrument"),
-    ("line", "line"),
-    ("inst", "instrument"),
-)
-"""What channels accept, in the order in which a unit numbers them."""
+TAKES = {
+    "mic_line_inst": ("mic", "line", "instrument"),
+    "mic_line": ("mic", "line"),
+    "mic": ("mic",),
+    "line_inst": ("line", "instrument"),
+    "line": ("line",),
+    "inst": ("instrument",),
+}
+"""What channels accept, in the order in which a unit numbers them if it says no other."""
 
 
 def accepts(device: Device) -> list[tuple[str, ...]]:
     """What each channel accepts, channel 1 first."""
-    return [
-        tuple(words.split()) for column, words in ORDER for _ in range(getattr(device, column))
-    ]
+    order = [*device.channel_order, *(c for c in TAKES if c not in device.channel_order)]
+    return [TAKES[column] for column in order for _ in range(getattr(device, column))]
 
 
 def banks(device: Device) -> list[list[int]]:
-    """The channels of each 48 V bank, bank 1 first; the last may be short."""
-    kinds, size = accepts(device), device.phantom_bank
-    microphones = [number for number, kind in enumerate(kinds, start=1) if "mic" in kind]
-    found = []
-    while size and microphones:
+    """The channels of each 48 V bank, bank 1 first.
+
+    Of banks of one size the last may be short; beyond a list of sizes there is no 48 V.
+    """
+    microphones = [n for n, takes in enumerate(accepts(device), start=1) if "mic" in takes]
+    sizes = device.phantom_bank
+    found: list[list[int]] = []
+    while microphones and (sizes if isinstance(sizes, int) else len(found) < len(sizes)):
+        size = sizes if isinstance(sizes, int) else sizes[len(found)]
         found.append(microphones[:size])
         del microphones[:size]
     return found

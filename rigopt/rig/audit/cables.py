@@ -9,12 +9,6 @@ from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, link_name
 from rigopt.rig.types import Link
 
-LONGEST_M = {"optical": 10, "coax": 10, "word": 30}
-"""Common practice, no source; for coax and word far inside AES11-2009 cl. 5.3."""
-
-SAFE_OPTICAL_M = 5
-"""Common practice, no source."""
-
 
 def metres(length_mm: int) -> str:
     """A length in the unit people use: 1500 is '1.5 m'."""
@@ -24,26 +18,30 @@ def metres(length_mm: int) -> str:
 def check_cables(wiring: Wiring) -> Iterator[Finding]:
     """Rules cable-kind, cable-long, of the cables that are named."""
     for link in wiring.links:
+        row = link.format
         if link.cable is None:
             continue
-        if link.cable.kind != link.kind:
+        if link.cable.kind != row.cable:
             yield finding(
                 "cable-kind", link=link_name(link), cable=link.cable.id, kind=link.cable.kind
             )
-        if link.cable.length_mm > LONGEST_M[link.kind] * 1000:
+        if row.max_mm is not None and link.cable.length_mm > row.max_mm:
             yield finding(
                 "cable-long",
                 link=link_name(link),
                 length=metres(link.cable.length_mm),
-                limit=LONGEST_M[link.kind],
+                limit=metres(row.max_mm),
             )
 
 
 def check_runs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
-    """Rule cable-short: a piece that is named is at least as long as its run."""
+    """Rule cable-short: a piece that is named is at least as long as its run.
+
+    In a chain of word inputs it runs from the unit at whose T-piece it begins.
+    """
     for link in wiring.links:
-        ends = {wiring.unit(link.from_unit).role, wiring.unit(link.to_unit).role}
-        far = "host" in ends and len(ends) > 1
+        start = wiring.unit(link.after or link.from_unit)
+        far = (start.role == "host") != (wiring.unit(link.to_unit).role == "host")
         run = needs.host_to_rack_mm if far else needs.within_rack_mm
         if link.cable is not None and link.cable.length_mm < run:
             yield finding(
@@ -61,16 +59,15 @@ def check_named(wiring: Wiring) -> Iterator[Finding]:
             yield finding("cable-unnamed", link=link_name(link))
 
 
-def warnings(wiring: Wiring) -> tuple[Finding, ...]:
-    """What is within the rules and may still not work: optical pieces above 5 m."""
-    return tuple(_doubtful(link) for link in wiring.links if _is_doubtful(link))
+def warnings(wiring: Wiring) -> Iterator[Finding]:
+    """Rule optical-long: what keeps the rules, and works only if it is a good cable."""
+    for link in wiring.links:
+        row = link.format
+        if link.cable is not None and row.warn_mm is not None:
+            longest = link.cable.length_mm if row.max_mm is None else row.max_mm
+            if row.warn_mm < link.cable.length_mm <= longest:
+                yield _doubtful(link, link.cable.kind, row.warn_mm)
 
 
-def _is_doubtful(link: Link) -> bool:
-    if link.kind != "optical" or link.cable is None:
-        return False
-    return SAFE_OPTICAL_M * 1000 < link.cable.length_mm <= LONGEST_M["optical"] * 1000
-
-
-def _doubtful(link: Link) -> Finding:
-    return finding("optical-long", link=link_name(link), limit=SAFE_OPTICAL_M)
+def _doubtful(link: Link, kind: str, most_mm: int) -> Finding:
+    return finding("optical-long", kind=kind, link=link_name(link), limit=metres(most_mm))

@@ -13,8 +13,9 @@ from rigopt.rig.audit.finding import Finding
 FOLLOWING = ("channels", "carries-audio", "carries-clock", "carries-nothing")
 FIRST = (
     *("role", "no-host", "rate", "two-hosts", "clock-audio"),
-    *("socket-missing", "socket-dead", "socket-taken"),
-    *("clock-master", "clock-internal", "clock-kind", "clock-link", "clock-loop"),
+    *("socket-missing", "socket-dead", "socket-format", "socket-taken", "socket-either"),
+    *("clock-none", "clock-master", "clock-internal", "clock-tree", "clock-hosts"),
+    *("clock-kind", "clock-link", "clock-format", "clock-loop", "chain-start"),
 )
 
 

@@ -8,12 +8,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from rigopt.facts import Format
+
 Units = Literal["name-twice", "unit-unknown", "role", "no-host", "bank-missing"]
 Rates = Literal["rate-unknown", "rate", "rate-asked"]
 Sockets = Literal["socket-missing", "socket-dead", "socket-taken"]
+Speech = Literal["socket-format", "socket-either", "duplex-start"]
 Audio = Literal["two-hosts", "clock-audio", "channels", "carries-audio", "carries-nothing"]
-Clocks = Literal["clock-master", "clock-internal", "clock-wish", "carries-clock"]
-Chains = Literal["clock-kind", "clock-link", "clock-loop", "clock-hops", "clock-far"]
+Clocks = Literal["clock-none", "clock-master", "clock-internal", "clock-tree", "clock-hosts"]
+Locks = Literal["clock-kind", "clock-link", "clock-format", "clock-lowest", "carries-clock"]
+Hops = Literal["clock-loop", "clock-hops", "clock-far", "clock-wish", "clock-idle"]
+Chains = Literal["chain-start", "chain-end", "chain-lock", "chain-long", "open-end"]
+Parts = Literal["piece-extra", "piece-unnamed", "format-differs"]
 Cables = Literal["cable-kind", "cable-long", "cable-short", "cable-unnamed", "optical-long"]
 Inputs = Literal["input-order", "input-missing", "input-extra", "input-channel"]
 Channels = Literal["input-accepts", "input-phantom", "use", "use-count", "use-phantom"]
@@ -25,7 +31,8 @@ Prices = Literal["quantity", "not-for-sale", "price", "stock", "not-new"]
 Pieces = Literal["bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many"]
 Money = Literal["exchange", "order", "total", "budget"]
 
-OfWiring = Units | Rates | Sockets | Audio | Clocks | Chains | Cables | Limits
+OfClock = Clocks | Locks | Hops | Chains | Parts
+OfWiring = Units | Rates | Sockets | Speech | Audio | OfClock | Cables | Limits
 Rule = OfWiring | Inputs | Channels | Sources | Demands | Shelves | Prices | Pieces | Money
 """Short names of all rules that a finding can speak of."""
 
@@ -33,14 +40,14 @@ Rule = OfWiring | Inputs | Channels | Sources | Demands | Shelves | Prices | Pie
 class Remedy(NamedTuple):
     """One step that gives `unit` its clock.
 
-    `internal`: its own; `lock`: a cable that is there, from `sender`, in its input
-    `socket`; `plug`: a new one, from output `output` of `sender`, where it is set to that
-    input already; `plug and lock`: where it is not.
+    `internal`: its own; `lock`: a cable of format `row` that is there, from `sender`, in
+    its input `socket`; `plug`: a new one, from output `output` of `sender`, where it is set
+    to that input already; `plug and lock`: where it is not.
     """
 
     how: Literal["internal", "lock", "plug", "plug and lock"]
     unit: str
-    kind: str = ""
+    row: Format | None = None
     socket: int = 0
     sender: str = ""
     output: int = 0

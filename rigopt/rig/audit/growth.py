@@ -53,6 +53,7 @@ def _steps(
                 yield _named(one, step.title)
         for line in step.rig.purchases:
             bought[line.item] += line.quantity * line.pack
+    yield from _names(steps)
     yield from _idle(steps, catalogue)
     yield from _stock(steps, catalogue, prices)
 
@@ -86,6 +87,23 @@ def _asked(step: Step, stage: Stage, there: Counter[str]) -> Iterator[Finding]:
     same = replace(step.needs, owned=stage.needs.owned)
     if (step.title, same) != (stage.title, stage.needs):
         yield finding("demand", "another")
+
+
+def _names(steps: Sequence[Step]) -> Iterator[Finding]:
+    """A name is of one unit for good, and what stands at two stages in a row keeps it."""
+    given: dict[str, str] = {}
+    before: dict[str, set[str]] = {}
+    for step in steps:
+        now: dict[str, set[str]] = {}
+        for unit in step.rig.units:
+            now.setdefault(unit.device.id, set()).add(unit.name)
+            if given.setdefault(unit.name, unit.device.id) != unit.device.id:
+                yield finding("name-twice", "stages", stage=step.title, unit=unit.name)
+        for item, names in now.items():
+            there = before.get(item, set())
+            if len(names & there) < min(len(names), len(there)):
+                yield finding("name-twice", "another", stage=step.title, item=item)
+        before = now
 
 
 def _ahead(found: Finding) -> bool:

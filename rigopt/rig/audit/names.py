@@ -25,7 +25,8 @@ def check_names(wiring: Wiring) -> Iterator[Finding]:
         if count > 1:
             yield finding("name-twice", unit=name, count=count)
     for link in wiring.links:
-        for name in dict.fromkeys((link.from_unit, link.to_unit)):
+        named = (link.from_unit, link.to_unit, link.after or link.from_unit)
+        for name in dict.fromkeys(named):
             if name not in counts:
                 yield finding("unit-unknown", link=link_name(link), unit=name)
 

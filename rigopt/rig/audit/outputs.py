@@ -12,10 +12,10 @@ from rigopt.rig.audit.wiring import Wiring
 
 def line_fed(wiring: Wiring) -> int:
     """Line outputs that something feeds."""
-    names = {unit.name for unit in wiring.of_role("expander")}
-    heard = listen(wiring).heard
-    fed = sum(n for link, n in zip(wiring.links, heard, strict=True) if link.to_unit in names)
-    return fed + sum(unit.device.line_out for unit in wiring.of_role("host"))
+    sound = listen(wiring)
+    own = sum(unit.device.line_out for unit in wiring.of_role("host"))
+    away = [wiring.unit(link.to_unit).role == "expander" for link in wiring.links]
+    return own + sum(n for n, to in zip(sound.heard, away, strict=True) if to) + sum(sound.back)
 
 
 def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:

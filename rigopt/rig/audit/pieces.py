@@ -63,7 +63,7 @@ def key_of(line: Purchase) -> Key:
 def called_for(rig: Rig, catalogue: Catalogue, needs: Needs) -> Counter[Key]:
     """Pieces of each item that a rig uses, or should."""
     used: Counter[Key] = Counter(("device", unit.device.id) for unit in rig.units)
-    used.update(("cable", link.cable.id) for link in rig.links if link.cable is not None)
+    used.update(("cable", piece.id) for link in rig.links for piece in link.pieces)
     for extra in catalogue.extras.values():
         used["extra", extra.id] = extra.each * _count(extra, rig, needs)
     return used

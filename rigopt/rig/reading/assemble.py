@@ -134,6 +134,8 @@ def _stated(link: Link, draft: LinkDraft) -> Link:
     if draft.carries is not None:
         ordered = tuple(load for load in ("audio", "clock") if load in draft.carries)
         link = replace(link, carries=ordered)
+    if draft.back is not None:
+        link = replace(link, back=draft.back)
     return link if draft.channels is None else replace(link, channels=draft.channels)
 
 

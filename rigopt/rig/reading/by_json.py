@@ -94,7 +94,7 @@ class LinkTable(Table):
     carries: Annotated[tuple[Annotated[Load, word(words.LOADS)], ...], at_most(9)] | None = None
     cable: Annotated[Cable, from_catalogue(words.cable)] | None = None
     format: Annotated[str, from_catalogue(words.format_id)] | None = None
-    back: Any = None
+    back: Annotated[int, whole(MOST_CHANNEL)] | None = None
     after: UnitName | None = None
     tee: Annotated[Cable, from_catalogue(words.cable)] | None = None
     terminator: Annotated[Cable, from_catalogue(words.cable)] | None = None

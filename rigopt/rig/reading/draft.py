@@ -59,6 +59,7 @@ class LinkDraft:
     cable: Cable | None = None
     channels: int | None = None
     carries: tuple[Load, ...] | None = None
+    back: int | None = None
     format: str | None = None
     after: str | None = None
     tee: Cable | None = None

@@ -31,9 +31,9 @@ def there(trip: Journey, stage: int, bought: Lines) -> Counter[str]:
 
 def growth(trip: Journey, bought: Lines, deadline: Deadline) -> Growth | None:
     """The steps of what is bought; None if the rig of a stage cannot be found."""
-    rigs = []
+    rigs: list[Rig] = []
     for stage in range(len(trip.stages)):
-        rig = _stand(trip, stage, there(trip, stage, bought[: stage + 1]), deadline)
+        rig = _stand(trip, stage, there(trip, stage, bought[: stage + 1]), deadline, rigs)
         if rig is None:
             return None
         rigs.append(rig)
@@ -42,8 +42,10 @@ def growth(trip: Journey, bought: Lines, deadline: Deadline) -> Growth | None:
     return Growth(steps, 0, proven=False)
 
 
-def _stand(trip: Journey, stage: int, pieces: Counter[str], deadline: Deadline) -> Rig | None:
-    """The smallest rig from what is there."""
+def _stand(
+    trip: Journey, stage: int, pieces: Counter[str], deadline: Deadline, before: Sequence[Rig]
+) -> Rig | None:
+    """The smallest rig from what is there, its units as they stood before."""
     problem = trip.problems[stage]
     needs = replace(problem.needs, owned=dict(pieces), budget=None)
     stands = replace(problem, needs=needs, supplies={}, order_terms={}).only(pieces, pieces)
@@ -51,7 +53,7 @@ def _stand(trip: Journey, stage: int, pieces: Counter[str], deadline: Deadline) 
     if not isinstance(best, Best) and best.status != "infeasible":
         # Time is up, but what was bought before that has to be wired.
         best = Search(stands).best(Deadline(GRACE_S))
-    return decode(stands, best.counted) if isinstance(best, Best) else None
+    return decode(stands, best.counted, before) if isinstance(best, Best) else None
 
 
 def _without_idle(

@@ -1,104 +1,108 @@
 """Rule: an expander sends its channels to one host, in one format, over links by rank.
 
-Variables: starts, goes, sends, kept_audio. A rank is used if it goes anywhere.
-Constraints: a used rank has one output and one end; ranks are used from the first, in
-the order of their outputs; all of an expander's ends are at the host and of the kind
-that it sends to. A cable that stays has the rank of its output, and its end; one at most
-stays on a rank.
+Variables: deals, sends, others.
+Constraints: a cable brings the channels of one rank at most; a rank is used once, ranks from
+the first, in the order of their outputs; all of an expander's deals are of the host and the
+format that it sends to. Unless the host's socket has a converter, both are in one clock tree.
+What a host that is cut sees of a socket hangs on how many before it hold another format.
 Cost: none here.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 
-from rigopt.facts import AUDIO_KINDS, Kind, link_channels
-from rigopt.optimiser.questions.repair.variables import Rank, RepairVars
-from rigopt.optimiser.solver.linear import Var, total
-from rigopt.rig.types import Unit
+from rigopt.optimiser.questions.repair.routes import Route
+from rigopt.optimiser.questions.repair.variables import Deal, Rank, RepairVars
+from rigopt.optimiser.solver.linear import Terms, total
 
 
 def add(repair: RepairVars) -> None:
     """Add the rule and its variables."""
+    _others(repair)
+    for route, plug in repair.plug.items():
+        dealt = [*_deals(repair, route)]
+        if dealt:
+            repair.model.add(total((deal.var, 1) for deal in dealt) <= plug)
+            repair.deals += dealt
+    _ranks(repair)
     for unit in repair.case.expanders:
-        for kind in AUDIO_KINDS:
-            _ranks(repair, unit, kind)
-        _one_host(repair, unit)
-    for index, link in enumerate(repair.case.links):
-        if link.kind in AUDIO_KINDS and repair.case.whole(link):
-            _keep(repair, index)
-    _once(repair)
+        _one_host(repair, unit.name)
 
 
-def _ranks(repair: RepairVars, unit: Unit, kind: Kind) -> None:
+def _others(repair: RepairVars) -> None:
+    """Count, for each host that is cut, the sockets that hold another format."""
+    case, model = repair.case, repair.model
+    for host, numbers in case.numbers.items():
+        holding: Terms = []
+        for n, socket in enumerate(numbers.changing, start=1):
+            first = case.sockets[host][socket].formats[0]
+            holding += [
+                (var, 1)
+                for route, var in repair.plug.items()
+                if route.end == (host, socket) and route.format != first
+            ]
+            there = [repair.flag("others", host, n, k) for k in range(n + 1)]
+            model.add_exactly_one(there)
+            model.add(total((var, k) for k, var in enumerate(there)) == total(holding))
+            repair.others[host, n] = there
+
+
+def _deals(repair: RepairVars, route: Route) -> Iterator[Deal]:
     case = repair.case
-    outs = case.live(unit, kind, "out")
-    needed = -(-unit.device.analogue // link_channels(kind, case.rate_hz))
-    before: Rank | None = None
-    for number in range(1, min(outs, needed) + 1):
-        rank = Rank(unit.name, kind, number)
-        goes = {
-            (host.name, socket): repair.flag("goes", rank, host.name, socket)
-            for host in case.hosts
-            for socket in range(1, case.live(host, kind, "in") + 1)
-            if case.brings(unit, kind, number, host.name, socket)
-        }
-        if not goes:
-            return
-        starts = {out: repair.flag("starts", rank, out) for out in range(number, outs + 1)}
-        repair.goes[rank], repair.starts[rank] = goes, starts
-        used = [(var, 1) for var in goes.values()]
-        repair.model.add(total([(var, 1) for var in starts.values()]) == total(used))
-        repair.model.add(total(used) <= 1)
-        if before is not None:
-            _follows(repair, before, rank)
-        before = rank
+    unit, host = case.by_name[route.start.unit], case.by_name[route.end.unit]
+    width = case.carries(route.format)
+    if (unit.role, host.role) != ("expander", "host") or not width:
+        return
+    numbers = case.numbers[host.name]
+    before = numbers.before(route.end.socket)
+    outs = [s.ref for s in case.sockets[unit.name].values() if route.format in s.formats]
+    lower = outs.index(route.start.socket)
+    most = min(-(-case.sent(unit) // width), lower + 1)
+    for others in range(before + 1):
+        seen = numbers.seen(route.end.socket, route.format, others)
+        for number in range(1, most + 1):
+            first = (number - 1) * width + 1
+            channels = range(first, min(first + min(width, seen), case.sent(unit) + 1))
+            if channels:
+                rank = Rank(unit.name, route.format.id, number)
+                var = repair.flag("deal", rank, route.ends, others)
+                if before:
+                    repair.model.add_implication(var, repair.others[host.name, before][others])
+                if not case.socket(route.end).converts:
+                    same = repair.same_clock(unit.name, host.name)
+                    repair.model.add_implication(var, same)
+                yield Deal(rank, route, channels, var)
 
 
-def _follows(repair: RepairVars, before: Rank, rank: Rank) -> None:
-    """A later rank sits on a later output."""
-    first, then = repair.starts[before], repair.starts[rank]
-    for out in then:
-        up_to = [(var, 1) for socket, var in then.items() if socket <= out]
-        below = [(var, 1) for socket, var in first.items() if socket < out]
-        repair.model.add(total(up_to) <= total(below))
+def _ranks(repair: RepairVars) -> None:
+    starts: dict[Rank, dict[int, Terms]] = defaultdict(lambda: defaultdict(list))
+    for deal in repair.deals:
+        starts[deal.rank][deal.route.start.socket.number].append((deal.var, 1))
+    for rank, outs in starts.items():
+        repair.model.add(total(term for terms in outs.values() for term in terms) <= 1)
+        if rank.number > 1:
+            before = starts.get(rank._replace(number=rank.number - 1), {})
+            for out in outs:
+                up_to = [t for socket, terms in outs.items() if socket <= out for t in terms]
+                below = [t for socket, terms in before.items() if socket < out for t in terms]
+                repair.model.add(total(up_to) <= total(below))
 
 
-def _one_host(repair: RepairVars, unit: Unit) -> None:
-    ways = [(host.name, kind) for host in repair.case.hosts for kind in AUDIO_KINDS]
-    for host, kind in ways:
-        repair.sends[unit.name, host, kind] = repair.flag("sends", unit.name, host, kind)
-    sends = {way: repair.sends[unit.name, *way] for way in ways}
-    repair.model.add_at_most_one(sends.values())
-    for rank, ends in repair.goes.items():
-        if rank.unit == unit.name:
-            for (host, _), var in ends.items():
-                repair.model.add_implication(var, sends[host, rank.kind])
-    for (host, kind), var in sends.items():
-        first = repair.goes.get(Rank(unit.name, kind, 1), {})
-        used = [(v, 1) for (name, _), v in first.items() if name == host]
+def _one_host(repair: RepairVars, unit: str) -> None:
+    for deal in repair.deals:
+        if deal.rank.unit == unit:
+            way = (unit, deal.route.end.unit, deal.rank.format)
+            if way not in repair.sends:
+                repair.sends[way] = repair.flag("sends", *way)
+            repair.model.add_implication(deal.var, repair.sends[way])
+    ways = {way: var for way, var in repair.sends.items() if way[0] == unit}
+    repair.model.add_at_most_one(ways.values())
+    for (_, host, name), var in ways.items():
+        used = [
+            (deal.var, 1)
+            for deal in repair.deals
+            if (deal.rank.unit, deal.route.end.unit, deal.rank.format) == (unit, host, name)
+        ]
         repair.model.add(total(used) >= var)
-
-
-def _keep(repair: RepairVars, index: int) -> None:
-    link = repair.case.links[index]
-    for rank, ends in repair.goes.items():
-        end = ends.get((link.to_unit, link.to_socket))
-        start = repair.starts[rank].get(link.from_socket)
-        leaves_here = (rank.unit, rank.kind) == (link.from_unit, link.kind)
-        if leaves_here and end is not None and start is not None:
-            stays = repair.flag("stays", index, rank)
-            repair.model.add_implication(stays, end)
-            repair.model.add_implication(stays, start)
-            repair.kept_audio.setdefault(index, {})[rank.number] = stays
-
-
-def _once(repair: RepairVars) -> None:
-    """Of two cables between the same sockets, one can stay."""
-    staying: dict[Rank, list[Var]] = defaultdict(list)
-    for index, ranks in repair.kept_audio.items():
-        link = repair.case.links[index]
-        for number, var in ranks.items():
-            staying[Rank(link.from_unit, link.kind, number)].append(var)
-    for several in staying.values():
-        repair.model.add_at_most_one(several)

@@ -5,16 +5,21 @@ After this module nothing is looked up, defaulted or converted any more.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from rigopt.catalogue.types import Cable
-from rigopt.facts import AUDIO_KINDS, CABLE_LIMIT_MM, KINDS, Kind, link_channels
+from rigopt.catalogue.types import Cable, SocketRef
+from rigopt.facts import RATE_MULTIPLIER, TEE, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.rig.numbering import Span, host_spans
-from rigopt.rig.types import Link, Unit
+from rigopt.optimiser.questions.repair.numbers import Numbers
+from rigopt.optimiser.questions.repair.routes import Ends, Place, Route, chains, routes, turned
+from rigopt.rig.chains import fitted
+from rigopt.rig.numbering import converted
+from rigopt.rig.sockets import Socket, sockets
+from rigopt.rig.types import Link, Unit, ref
 
 FAR: int = 10**9
 """Longer than any run, in millimetres: the length of a piece that nobody measured."""
@@ -58,108 +63,192 @@ class Case:
         return tuple(unit for unit in self.units if unit.role == "expander")
 
     @cached_property
-    def spans(self) -> dict[str, Span]:
-        """The computer's numbers of every host."""
-        return host_spans(self.units, self.rate_hz)
+    def numbers(self) -> dict[str, Numbers]:
+        """What each host shows the computer."""
+        return {host.name: Numbers(host.device, self.rate_hz) for host in self.hosts}
 
     @cached_property
     def by_name(self) -> dict[str, Unit]:
         """The units by name."""
         return {unit.name: unit for unit in self.units}
 
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """The place of each unit in their order."""
+        return {unit.name: place for place, unit in enumerate(self.units)}
+
+    def tree(self, host: str) -> str:
+        """The host that names the clock tree of a host: all are in one, or each in its own."""
+        return host if self.needs.own_clocks else self.hosts[0].name
+
     @property
     def max_hops(self) -> int:
-        """Most links from the clock master to any unit."""
+        """Most links from a clock master to any unit."""
         chain = len(self.units) - 1
         return min(chain, self.needs.max_hops) if self.asks("hops") else chain
 
-    def run_mm(self, one: str, other: str) -> int:
+    @cached_property
+    def word_inputs(self) -> int:
+        """Most word inputs on one output; without needs, no fewer than hang on one now."""
+        if self.judged:
+            return self.needs.word_inputs
+        hanging = [link.start for link in self.links if chains(link.format)]
+        return max(self.needs.word_inputs, *map(hanging.count, hanging), 1)
+
+    def run_mm(self, ends: Ends) -> int:
         """The run of a cable between two units."""
-        return self.needs.run_mm(self.by_name[one].role, self.by_name[other].role)
+        one, other = self.by_name[ends.start.unit], self.by_name[ends.end.unit]
+        return self.needs.run_mm(one.role, other.role)
 
-    def live(self, unit: Unit, kind: Kind, way: str) -> int:
-        """Sockets of a unit that work at the rate."""
-        live = unit.device.live_in if way == "in" else unit.device.live_out
-        return live(kind, self.rate_hz)
+    def carries(self, row: Format) -> int:
+        """Audio channels of one link of a format."""
+        return row.carries(RATE_MULTIPLIER[self.rate_hz])
 
-    def whole(self, link: Link) -> bool:
-        """Whether both sockets of a cable are there and work."""
-        sender, receiver = self.by_name[link.from_unit], self.by_name[link.to_unit]
-        return (
-            sender is not receiver
-            and 1 <= link.from_socket <= self.live(sender, link.kind, "out")
-            and 1 <= link.to_socket <= self.live(receiver, link.kind, "in")
-        )
+    def sent(self, unit: Unit) -> int:
+        """Channels that an expander can send: 1 to this."""
+        return converted(unit.device, RATE_MULTIPLIER[self.rate_hz])
 
-    def brings(self, unit: Unit, kind: Kind, number: int, host: str, socket: int) -> range:
-        """Channels of `unit` that arrive if its `number`-th link (from 1) ends there."""
-        cap = link_channels(kind, self.rate_hz)
-        first = (number - 1) * cap + 1
-        seen = len(self.spans[host].socket(kind, socket))
-        count = min(cap, seen, unit.device.analogue - first + 1)
-        return range(first, first + max(0, count))
+    # --- sockets and cables --------------------------------------------------------------
+
+    @cached_property
+    def sockets(self) -> dict[str, Mapping[SocketRef, Socket]]:
+        """The live sockets of each unit."""
+        return {
+            unit.name: {socket.ref: socket for socket in sockets(unit.device, self.rate_hz)}
+            for unit in self.units
+        }
+
+    def socket(self, place: Place) -> Socket:
+        """The live socket at a place."""
+        return self.sockets[place.unit][place.socket]
+
+    @cached_property
+    def routes(self) -> tuple[Route, ...]:
+        """Every way for a cable that could be of use."""
+        tees = "cables" in self.relaxed or self.shelf(TEE) or any(t for t, _ in self.fitted)
+        return tuple(routes(self.units, self.sockets, self.rate_hz, bool(tees)))
+
+    @cached_property
+    def at(self) -> dict[Place, list[Route]]:
+        """The routes that take each socket; one that begins at a T-piece takes none there."""
+        found: dict[Place, list[Route]] = defaultdict(list)
+        for route in self.routes:
+            found[route.end].append(route)
+            if not route.tee:
+                found[route.start].append(route)
+        return found
+
+    def taken(self, place: Place) -> list[Route]:
+        """The routes that take a socket."""
+        return self.at.get(place, [])
+
+    @cached_property
+    def ends(self) -> tuple[Ends, ...]:
+        """Where each given cable begins and ends."""
+        return tuple(self._ends(link) for link in self.links)
+
+    def _ends(self, link: Link) -> Ends:
+        start, end = Place(*link.start), Place(*link.end)
+        if link.format.duplex:
+            one, _ = turned(self.by_name[start.unit], self.by_name[end.unit])
+            return Ends(start, end) if one.name == start.unit else Ends(end, start)
+        if link.after is None:
+            return Ends(start, end)
+        before = (x for x in self.links if (x.start, x.to_unit) == (link.start, link.after))
+        leading = next(before, None)
+        number = leading.to_socket if leading else 0
+        return Ends(Place(link.after, ref(link.format, "in", number)), end, tee=True)
+
+    @cached_property
+    def staying(self) -> tuple[tuple[Route, ...], ...]:
+        """The routes on which each given cable would stay where it is."""
+        found: dict[Ends, list[Route]] = defaultdict(list)
+        for route in self.routes:
+            found[route.ends].append(route)
+        return tuple(tuple(found.get(ends, ())) for ends in self.ends)
+
+    @cached_property
+    def fitted(self) -> list[tuple[bool, bool]]:
+        """Whether a T-piece, and a terminator, is there where each given cable ends."""
+        return fitted(self.units, self.links)
 
     def meant(self, unit: Unit) -> int:
         """Channels that its cables were to bring to a host, whatever is wrong with them."""
-        ways: dict[tuple[str, Kind], int] = {}
-        for link in self.links:
-            if link.from_unit == unit.name and self.carries_audio(link):
-                way = (link.to_unit, link.kind)
-                ways[way] = ways.get(way, 0) + link_channels(link.kind, self.rate_hz)
-        return min(unit.device.analogue, max(ways.values(), default=0))
+        ways: dict[tuple[str, str], int] = {}
+        for link, ends in zip(self.links, self.ends, strict=True):
+            if ends.start.unit == unit.name and self._carries_audio(link, ends):
+                way = (ends.end.unit, link.format.id)
+                ways[way] = ways.get(way, 0) + self.carries(link.format)
+        return min(self.sent(unit), max(ways.values(), default=0))
 
-    def carries_audio(self, link: Link) -> bool:
+    def _carries_audio(self, link: Link, ends: Ends) -> bool:
         """Whether a cable is meant to bring audio to a host.
 
-        One that the file gives nothing but clock to carry is not, where it does its work.
+        One that the file gives nothing but clock to carry, or audio back, is not, where it
+        does its work.
         """
-        roles = (self.by_name[link.from_unit].role, self.by_name[link.to_unit].role)
-        alone = link.carries == ("clock",) and self.whole(link)
-        return roles == ("expander", "host") and link.kind in AUDIO_KINDS and not alone
+        roles = (self.by_name[ends.start.unit].role, self.by_name[ends.end.unit].role)
+        other = link.carries == ("clock",) or (link.back > 0 and not link.channels)
+        return roles == ("expander", "host") and not (other and self.whole(link))
+
+    def whole(self, link: Link) -> bool:
+        """Whether both sockets of a cable are there and speak its format."""
+        places = (Place(*link.start), Place(*link.end))
+        there = [self.sockets[place.unit].get(place.socket) for place in places]
+        apart = link.from_unit != link.to_unit
+        return apart and all(s is not None and link.format in s.formats for s in there)
 
     # --- pieces of cable -------------------------------------------------------------
+
+    @cached_property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds of cable that are of use, in the order of the formats."""
+        return tuple(dict.fromkeys(route.format.cable for route in self.routes))
 
     def length(self, link: Link) -> int:
         """Length of the piece on a cable; without needs, or a name, it is as it is."""
         return link.cable.length_mm if link.cable and self.judged else FAR
 
-    def piece_kind(self, link: Link) -> Kind:
+    def piece_kind(self, link: Link) -> str:
         """The kind that its piece is, which may be another than that of its sockets."""
-        return link.cable.kind if link.cable else link.kind
+        return link.cable.kind if link.cable else link.format.cable
 
     def usable(self, link: Link) -> bool:
         """Whether its piece is any good: not longer than its kind works."""
         cable = link.cable
-        return cable is None or cable.length_mm <= CABLE_LIMIT_MM[cable.kind]
+        rows = self.problem.catalogue.formats.values()
+        return cable is None or any(
+            row.cable == cable.kind and row.reaches(cable.length_mm) for row in rows
+        )
 
-    def fits(self, link: Link) -> bool:
-        """Whether its piece may stay where it is."""
-        run = self.run_mm(link.from_unit, link.to_unit)
-        right = self.piece_kind(link) == link.kind and self.length(link) >= run
-        return self.usable(link) and right
+    def fits(self, index: int) -> bool:
+        """Whether the piece of a given cable may stay where it is."""
+        link, ends = self.links[index], self.ends[index]
+        right = self.piece_kind(link) == link.format.cable
+        return right and self.usable(link) and self.length(link) >= self.run_mm(ends)
 
-    def shelf(self, kind: Kind) -> tuple[Cable, ...]:
+    def shelf(self, kind: str) -> tuple[Cable, ...]:
         """Cables of a kind that can be bought or are owned."""
         return self.problem.cables_of(kind)
 
     def unplugged(self, cable: Cable) -> int:
         """Pieces that are owned and not in the rig."""
-        used = sum(link.cable == cable for link in self.links)
+        used = sum(link.pieces.count(cable) for link in self.links)
         return max(0, self.problem.owned(cable.id) - used)
 
     # --- size ------------------------------------------------------------------------
 
     @property
     def size(self) -> int:
-        """About how many variables the model has."""
-        pairs = sum(1 for _ in self.pairs())
-        ends = sum(self.live(h, k, "in") for h in self.hosts for k in AUDIO_KINDS)
-        outs = sum(self.live(x, k, "out") for x in self.expanders for k in AUDIO_KINDS)
-        return 2 * pairs + ends * outs
-
-    def pairs(self) -> Iterator[tuple[Unit, Unit, Kind]]:
-        """Who could send what to whom."""
-        for kind in KINDS:
-            senders = [u for u in self.units if self.live(u, kind, "out")]
-            receivers = [u for u in self.units if self.live(u, kind, "in")]
-            yield from ((x, y, kind) for x in senders for y in receivers if x is not y)
+        """About how many variables the model has, counted without making them."""
+        ways = [
+            (row.id, unit.name, socket.duplex or socket.ref.way == "out")
+            for unit in self.units
+            for socket in self.sockets[unit.name].values()
+            for row in socket.formats
+        ]
+        outs: dict[str, int] = defaultdict(int)
+        ins: dict[str, int] = defaultdict(int)
+        for row, _, out in ways:
+            (outs if out else ins)[row] += 1
+        return sum(max(outs[row], 1) * max(ins[row], outs[row]) for row in {*outs, *ins})

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigopt.answers.repair import Cause, Unmet, UnmetName
-from rigopt.facts import KINDS
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import can
 from rigopt.optimiser.solver.run import Deadline
@@ -29,7 +28,7 @@ def causes(case: Case, deadline: Deadline) -> tuple[Cause, ...]:
     if can(case, deadline, "budget"):
         return (Cause("budget"),)
     if can(case, deadline, "cables"):
-        return (Cause("cables", tuple(kind for kind in KINDS if not case.shelf(kind))),)
+        return (Cause("cables", tuple(kind for kind in case.kinds if not case.shelf(kind))),)
     unmet = tuple(_unmet(case, need) for need in NEEDS if can(case, deadline, need))
     if unmet:
         return (Cause("needs", unmet=unmet),)
@@ -48,13 +47,13 @@ def _unmet(case: Case, name: UnmetName) -> Unmet:
 
 
 def _clocks(case: Case) -> Iterator[Cause]:
-    """What no cable can cure."""
+    """What no cable can cure. A unit that is no host can do without a clock."""
     alone = [
         unit
-        for unit in case.units
-        if not any(case.live(unit, kind, "in") for kind in unit.device.clock_in)
+        for unit in case.hosts
+        if not any(socket.locks for socket in case.sockets[unit.name].values())
     ]
-    if len(alone) > 1:
+    if len(alone) > 1 and not case.needs.own_clocks:
         yield Cause("cannot lock", tuple(unit.name for unit in alone))
     for unit in alone:
         if not unit.device.internal_clock:

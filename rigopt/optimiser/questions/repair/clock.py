@@ -1,110 +1,106 @@
-"""Rule: one clock master; every other unit is locked to a socket with a link on it.
+"""Rule: each unit that needs a clock is a master, or locked to a socket with a link on it.
 
-Variables: locks, hop, deepest.
-Constraints: one lock a unit; one internal clock in all, of a unit that has one and, where
-the needs say which, is that master; a lock to a cable only with that cable; hop[unit] >=
-hop[sender] + 1, so that there is no circle; hop <= max_hops.
+Variables: internal, idle, locked, tree, leads, hop, deepest.
+Constraints: exactly one of these for a unit; idle is one without any cable that is no host;
+locked <= cables with clock in the socket; hop[unit] >= hop[sender] + 1, so that there is no
+circle, and both in the same tree; hosts are in one tree, unless they may run on clocks of their
+own; of the units in it, exactly one leads a tree with a host: it is on its internal clock, and
+is one that is asked for; hop <= max_hops.
 Cost: settings that change; then the deepest hop and the sum of hops.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from rigopt.facts import AUDIO_KINDS, Kind
-from rigopt.optimiser.questions.repair.variables import Lock, RepairVars
+from rigopt.optimiser.questions.repair.routes import Place
+from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import total
-from rigopt.rig.types import Unit
 
 
 def create(repair: RepairVars) -> None:
     """Create every way in which each unit can have its clock."""
     case = repair.case
+    into = {place for r in case.routes if r.format.clock for _, place in r.ways}
     for unit in case.units:
-        locks = [*_internal(repair, unit), *_known(repair, unit), *_new(repair, unit)]
-        repair.locks[unit.name] = {lock: repair.flag(unit.name, lock) for lock in locks}
-        repair.hop[unit.name] = repair.count(case.max_hops, "hop", unit.name)
+        name = unit.name
+        if unit.role != "host":
+            repair.idle[name] = repair.flag("idle", name)
+        if unit.device.internal_clock:
+            repair.internal[name] = repair.flag("internal", name)
+        for ref, socket in case.sockets[name].items():
+            if socket.locks and (name, ref) in into:
+                repair.locked[Place(name, ref)] = repair.flag("locked", name, ref)
+        for host in _trees(repair):
+            repair.tree[name, host] = repair.flag("tree", name, host)
+        repair.hop[name] = repair.count(case.max_hops, "hop", name)
     repair.deepest = repair.count(case.max_hops, "deepest")
 
 
 def add(repair: RepairVars) -> None:
     """Add the rule."""
-    model = repair.model
-    masters = []
-    for unit, locks in repair.locks.items():
-        model.add_exactly_one(locks.values())
-        model.add(repair.hop[unit] <= repair.deepest)
-        for lock, var in locks.items():
-            if lock.sender is None:
-                masters.append(var)
-                continue
-            model.add(repair.hop[unit] >= repair.hop[lock.sender] + 1).only_enforce_if(var)
-            _needs_cable(repair, unit, lock)
-        _one_by_audio(repair, unit)
-    model.add_exactly_one(masters)
+    model, case = repair.model, repair.case
+    for unit in case.units:
+        model.add_exactly_one(repair.states(unit.name))
+        model.add(repair.hop[unit.name] <= repair.deepest)
+    for unit in case.units:
+        if unit.name in repair.idle:
+            _idle(repair, unit.name)
+    for place, locked in repair.locked.items():
+        cables = [(repair.plug[r], 1) for r in case.taken(place) if r.format.clock]
+        model.add(total(cables) >= locked)
+    _follow(repair)
+    for host in case.hosts:
+        model.add(repair.same_clock(host.name, host.name) == 1)
+    for host_name in _trees(repair):
+        _one_master(repair, host_name)
 
 
-def _internal(repair: RepairVars, unit: Unit) -> Iterator[Lock]:
-    needs = repair.case.needs
-    asked = needs.master in ("any", unit.role, unit.device.id)
-    if unit.device.internal_clock and (asked or not repair.case.asks("master")):
-        yield Lock("internal", same=unit.clock.source == "internal")
-
-
-def _known(repair: RepairVars, unit: Unit) -> Iterator[Lock]:
-    """Cables that are there, and stay; and audio links to a host, staying or new."""
-    case = repair.case
-    for index, link in enumerate(case.links):
-        if link.to_unit == unit.name and link.kind in unit.device.clock_in and case.whole(link):
-            same = _same(unit, link.kind, link.to_socket)
-            yield Lock("kept", link.from_unit, link.kind, link.to_socket, index, same)
-    ends = {
-        (rank.unit, rank.kind, socket)
-        for rank, goes in repair.goes.items()
-        for host, socket in goes
-        if host == unit.name and rank.kind in unit.device.clock_in
+def _idle(repair: RepairVars, name: str) -> None:
+    """It has no cable exactly if it needs no clock."""
+    touching = {
+        route: plug
+        for route, plug in repair.plug.items()
+        if name in (route.start.unit, route.end.unit)
     }
-    for sender, kind, socket in sorted(ends):
-        yield Lock("audio", sender, kind, socket, same=_same(unit, kind, socket))
+    for plug in touching.values():
+        repair.model.add_implication(repair.idle[name], ~plug)
+    states = [*touching.values(), repair.idle[name]]
+    repair.model.add_bool_or(states)
 
 
-def _new(repair: RepairVars, unit: Unit) -> Iterator[Lock]:
-    """New cables: into the socket that the unit is set to, or into any that is free."""
-    for sender, receiver, kind in repair.case.pairs():
-        if receiver is unit and kind in unit.device.clock_in:
-            socket = unit.clock.socket or 0
-            live = repair.case.live(unit, kind, "in")
-            if unit.clock.source == kind and 1 <= socket <= live:
-                yield Lock("new", sender.name, kind, socket, same=True)
-            yield Lock("new", sender.name, kind)
+def _follow(repair: RepairVars) -> None:
+    """A unit is one link further from the master than the one it has its clock from.
+
+    In a chain of word inputs it is as far as the unit at whose T-piece it hangs.
+    """
+    for route, plug in repair.plug.items():
+        for sender, place in route.ways:
+            if not route.format.clock or place not in repair.locked:
+                continue
+            where = (plug, repair.locked[place])
+            far = repair.hop[sender] + (0 if route.tee else 1)
+            repair.model.add(repair.hop[place.unit] >= far).only_enforce_if(*where)
+            for host in _trees(repair):
+                there = repair.tree[place.unit, host] == repair.tree[sender, host]
+                repair.model.add(there).only_enforce_if(*where)
 
 
-def _same(unit: Unit, kind: Kind, socket: int) -> bool:
-    return (unit.clock.source, unit.clock.socket) == (kind, socket)
+def _trees(repair: RepairVars) -> list[str]:
+    """The hosts that name a clock tree."""
+    return list(dict.fromkeys(repair.case.tree(host.name) for host in repair.case.hosts))
 
 
-def _needs_cable(repair: RepairVars, unit: str, lock: Lock) -> None:
-    """A lock to a cable that has other work too is there only with the cable."""
-    model, var, way = repair.model, repair.locks[unit][lock], lock.way(unit)
-    if lock.how == "audio":
-        feeding = [
-            (end, 1)
-            for rank, goes in repair.goes.items()
-            for place, end in goes.items()
-            if (rank.unit, rank.kind) == (lock.sender, lock.kind)
-            and place == (unit, lock.socket)
-        ]
-        model.add(total(feeding) >= var)
-    elif repair.is_back(way):
-        if lock.link is not None:
-            model.add_implication(var, repair.kept_back[lock.link])
-        else:
-            model.add(repair.new_back[way] >= var)
-
-
-def _one_by_audio(repair: RepairVars, unit: str) -> None:
-    """A cable that stays brings audio, or clock alone, not both as two cables."""
-    for lock, var in repair.locks[unit].items():
-        if lock.link is not None and lock.kind in AUDIO_KINDS:
-            audio = repair.kept_audio.get(lock.link, {})
-            repair.model.add_at_most_one([var, *audio.values()])
+def _one_master(repair: RepairVars, host: str) -> None:
+    model, case = repair.model, repair.case
+    for unit in case.units:
+        there = repair.tree[unit.name, host]
+        if unit.name in repair.idle:
+            model.add_implication(repair.idle[unit.name], ~there)
+        if unit.name in repair.internal:
+            internal = repair.internal[unit.name]
+            leads = repair.leads[unit.name, host] = repair.flag("leads", unit.name, host)
+            model.add_bool_and(there, internal).only_enforce_if(leads)
+            model.add_bool_or(leads, ~there, ~internal)
+            asked = case.needs.master in ("any", unit.role, unit.device.id)
+            if case.asks("master") and not asked:
+                model.add(leads == 0)
+    model.add_exactly_one(var for (_, name), var in repair.leads.items() if name == host)

@@ -60,13 +60,14 @@ def _sources(repair: RepairVars) -> None:
 
 def _arrivals(repair: RepairVars) -> Iterable[Arrival]:
     """Channels that arrive, or may."""
-    case = repair.case
-    for host in case.hosts:
-        yield Arrival(host, range(1, len(case.spans[host.name].analogue()) + 1))
-    for rank, ends in repair.goes.items():
-        unit = case.by_name[rank.unit]
-        for (to, socket), var in ends.items():
-            yield Arrival(unit, case.brings(unit, rank.kind, rank.number, to, socket), var)
+    for host in repair.case.hosts:
+        numbers = repair.case.numbers[host.name]
+        before = numbers.before(None)
+        for others in range(before + 1):
+            used = repair.others[host.name, before][others] if before else None
+            yield Arrival(host, range(1, numbers.own(others) + 1), used)
+    for deal in repair.deals:
+        yield Arrival(repair.case.by_name[deal.rank.unit], deal.channels, deal.var)
 
 
 def _serving(

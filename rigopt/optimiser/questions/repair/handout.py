@@ -3,36 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from rigopt.catalogue.types import Cable
-from rigopt.facts import KINDS, Kind
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.model import money
 from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import Var, amount
-from rigopt.rig.links import Wire
 
 Value = Callable[[Var], int]
 
 
 @dataclass
 class Plug:
-    """A cable of the repaired rig: its wire, and the cable of old that stays there, if any.
+    """A cable of the repaired rig: its route, and the cable of old that stays there, if any.
 
     `origin` is the cable of old whose piece it uses; None: one that is owned or bought.
     """
 
-    wire: Wire
+    route: Route
     stays: int | None = None
     origin: int | None = None
+    cable: Cable | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A piece at hand: of an old cable that goes elsewhere, owned, or bought."""
 
-    kind: Kind
+    kind: str
     length_mm: int
     cable: Cable | None
     origin: int | None = None
@@ -44,17 +45,32 @@ def hand_out(repair: RepairVars, value: Value, plugs: list[Plug]) -> None:
     for plug in plugs:
         if plug.stays is not None and value(repair.own[plug.stays]):
             plug.origin = plug.stays
-            plug.wire = replace(plug.wire, cable=case.links[plug.stays].cable)
+            plug.cable = case.links[plug.stays].cable
     waiting = [plug for plug in plugs if plug.origin is None]
     pool = _pool(repair, value)
     while waiting:
         pairs = ((plug, piece) for plug in waiting for piece in pool)
-        fond = sorted(pairs, key=lambda pair: _fondness(case, pair[1], pair[0].wire))
+        fond = sorted(pairs, key=lambda pair: _fondness(case, pair[1], pair[0].route.ends))
         plug, piece = next(pair for pair in fond if _suits(case, pair, waiting, pool))
-        plug.origin = piece.origin
-        plug.wire = replace(plug.wire, cable=piece.cable)
+        plug.origin, plug.cable = piece.origin, piece.cable
         waiting.remove(plug)
         pool.remove(piece)
+
+
+def small(
+    repair: RepairVars, value: Value, kind: str, wanted: Sequence[Place]
+) -> dict[Place, Cable | None]:
+    """The T-piece, or the terminator, of each place; what is there stays where it can."""
+    case, which = repair.case, (TEE, TERMINATOR).index(kind)
+    there = {
+        ends.end: (link.tee, link.terminator)[which]
+        for link, ends, fitted in zip(case.links, case.ends, case.fitted, strict=True)
+        if fitted[which]
+    }
+    pool = [piece for place, piece in there.items() if place not in wanted]
+    for cable in case.shelf(kind):
+        pool += [cable] * _new(repair, value, cable)
+    return {place: there[place] if place in there else pool.pop(0) for place in wanted}
 
 
 def _suits(
@@ -66,9 +82,9 @@ def _suits(
     so on, for each kind.
     """
     plug, piece = pair
-    kind, run = plug.wire.kind, _run(case, plug)
+    kind, run = plug.route.format.cable, case.run_mm(plug.route.ends)
     left = [p.length_mm for p in pool if p.kind == kind]
-    runs = [_run(case, other) for other in waiting if other.wire.kind == kind]
+    runs = [case.run_mm(x.route.ends) for x in waiting if x.route.format.cable == kind]
     if piece.kind != kind or piece.length_mm < run:
         return False
     left.remove(piece.length_mm)
@@ -77,20 +93,12 @@ def _suits(
     return len(left) >= len(runs) and all(length >= wanted for wanted, length in longest)
 
 
-def _run(case: Case, plug: Plug) -> int:
-    return case.run_mm(plug.wire.from_unit, plug.wire.to_unit)
-
-
-def _fondness(case: Case, piece: Piece, wire: Wire) -> tuple[int, ...]:
+def _fondness(case: Case, piece: Piece, ends: Ends) -> tuple[int, ...]:
     """Sockets that it would have to leave; then its length."""
     if piece.origin is None:
         return (3, piece.length_mm)
-    link = case.links[piece.origin]
-    start = (link.kind, link.from_unit, link.from_socket)
-    stop = (link.kind, link.to_unit, link.to_socket)
-    stays = (start == (wire.kind, wire.from_unit, wire.from_socket)) + (
-        stop == (wire.kind, wire.to_unit, wire.to_socket)
-    )
+    old = case.ends[piece.origin]
+    stays = ((old.start, old.tee) == (ends.start, ends.tee)) + (old.end == ends.end)
     return (2 - stays, piece.length_mm)
 
 
@@ -101,9 +109,13 @@ def _pool(repair: RepairVars, value: Value) -> list[Piece]:
         for index, link in enumerate(case.links)
         if value(repair.moved[index])
     ]
-    for kind in KINDS:
+    for kind in case.kinds:
         for cable in case.shelf(kind):
-            bought = amount(money.bought(repair.basket, cable.id), value)
-            number = value(repair.owned[cable.id]) + bought
-            pool += [Piece(kind, cable.length_mm, cable)] * number
+            pool += [Piece(kind, cable.length_mm, cable)] * _new(repair, value, cable)
     return pool
+
+
+def _new(repair: RepairVars, value: Value, cable: Cable) -> int:
+    """Pieces that are owned and come into use, or bought."""
+    bought = amount(money.bought(repair.basket, cable.id), value)
+    return value(repair.owned[cable.id]) + bought

@@ -8,12 +8,24 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.questions.repair import audio, clock, demands, pieces, returns, sockets
+from rigopt.optimiser.questions.repair import (
+    audio,
+    chains,
+    clock,
+    demands,
+    pieces,
+    returns,
+    sockets,
+)
 from rigopt.optimiser.questions.repair.case import Case
-from rigopt.optimiser.questions.repair.objectives import objectives
+from rigopt.optimiser.questions.repair.objectives import objectives, ties
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.lexicographic import optimise
+from rigopt.optimiser.solver.linear import amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
+
+TIE_EFFORT = 0.5
+"""Work for each choice among equals, in units of the solver that are about a second."""
 
 
 class Solved(NamedTuple):
@@ -31,11 +43,11 @@ def build(case: Case) -> RepairVars:
         TooLargeError: When an order could be too large to be rounded exactly.
     """
     repair = RepairVars(case, cp_model.CpModel(), RigVars(case.problem))
-    returns.create(repair)
-    audio.add(repair)
+    sockets.create(repair)
     clock.create(repair)
-    for rule in (clock, sockets, returns, pieces, demands):
+    for rule in (sockets, clock, audio, returns, chains, pieces, demands):
         rule.add(repair)
+    sockets.purpose(repair)
     return repair
 
 
@@ -46,7 +58,14 @@ def solve(case: Case, deadline: Deadline) -> Solved:
         TooLargeError: When prices and counts are too large to add up exactly.
     """
     repair = build(case)
-    return Solved(repair, *optimise(repair.model, objectives(repair), deadline))
+    result, proven = optimise(repair.model, objectives(repair), deadline)
+    if proven:
+        for terms in ties(repair):
+            repair.model.minimize(total(terms))
+            better = run(repair.model, deadline, effort=TIE_EFFORT)
+            result = better if better.found else result
+            repair.model.add(total(terms) <= amount(terms, result.value))
+    return Solved(repair, result, proven)
 
 
 def can(case: Case, deadline: Deadline, *without: str) -> bool:

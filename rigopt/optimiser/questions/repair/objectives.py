@@ -4,25 +4,34 @@
    then line outputs that are no longer fed.
 2. Money for cables.
 3. Cables moved, then cables taken away, then cables added, then sockets that change.
-4. Clock settings and 48 V banks that change, then clock hops.
-5. A fixed order of what is still equal: units and sockets that come first.
+4. Clock settings, formats and 48 V banks that change, then the deepest clock hop.
+
+Of what is then equal, with limited effort: the fewest hops in all; a fixed order, of units and
+sockets that come first.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from rigopt.optimiser.questions.repair.pieces import added, unused
+from rigopt.optimiser.questions.repair.routes import Ends
 from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import Terms, total
-from rigopt.rig.links import derive_links
-from rigopt.rig.wired import wire_of
+from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.rig.links import Wire, derive_links
+from rigopt.rig.types import ClockSetting
 
 
 def objectives(repair: RepairVars) -> list[Terms]:
     """The objectives in their order. Adds variables that measure."""
     lost, spent = _lost(repair), repair.basket.spent()
-    return [lost, spent, _effort(repair), _settings(repair), _order(repair)]
+    return [lost, spent, _effort(repair), _settings(repair), [(repair.deepest, 1)]]
+
+
+def ties(repair: RepairVars) -> list[Terms]:
+    """What chooses among repairs that are all the best."""
+    return [_hops(repair), _order(repair)]
 
 
 def _lost(repair: RepairVars) -> Terms:
@@ -34,12 +43,11 @@ def _lost(repair: RepairVars) -> Terms:
     for unit in case.expanders:
         heard = repair.count(case.meant(unit), "heard", unit.name)
         arriving = [
-            (var, len(case.brings(unit, rank.kind, rank.number, host, socket)))
-            for rank, ends in repair.goes.items()
-            for (host, socket), var in ends.items()
-            if rank.unit == unit.name
+            (deal.var, len(deal.channels))
+            for deal in repair.deals
+            if deal.rank.unit == unit.name
         ]
-        repair.model.add(heard <= total(arriving))
+        repair.model.add(total(arriving) >= heard)
         fed = repair.count(outs[unit.name], "still fed", unit.name)
         repair.model.add(fed <= repair.fed[unit.name])
         terms += [(heard, -weight), (fed, -1)]
@@ -47,18 +55,27 @@ def _lost(repair: RepairVars) -> Terms:
 
 
 def _fed_now(repair: RepairVars) -> dict[str, int]:
-    """Line outputs of expanders that the given cables feed."""
+    """Line outputs of expanders that the given cables feed, once all run on one clock."""
     case = repair.case
+    one = ClockSetting("word", None, case.units[0].name)
+    units = [replace(unit, clock=one) for unit in case.units]
+    units[0] = replace(units[0], clock=ClockSetting("internal"))
     wires = [
-        replace(wire_of(link), cable=None, audio=True)
-        for link in case.links
-        if case.whole(link)
+        Wire(link.format, ends.start.unit, ends.start.socket.number, *_into(ends))
+        for link, ends in zip(case.links, case.ends, strict=True)
+        if case.whole(link) and not ends.tee
     ]
     fed = {unit.name: 0 for unit in case.expanders}
-    for link in derive_links(case.units, wires, case.rate_hz):
+    for link in derive_links(units, list(dict.fromkeys(wires)), case.rate_hz):
         if link.to_unit in fed:
             fed[link.to_unit] += link.channels
+        if link.from_unit in fed:
+            fed[link.from_unit] += link.back
     return fed
+
+
+def _into(ends: Ends) -> tuple[str, int]:
+    return ends.end.unit, ends.end.socket.number
 
 
 def _effort(repair: RepairVars) -> Terms:
@@ -70,34 +87,52 @@ def _effort(repair: RepairVars) -> Terms:
     move_weight = gone_weight * (most + 1)
     terms: Terms = [(var, factor * add_weight) for var, factor in cables]
     terms += [(var, factor * gone_weight) for var, factor in gone]
-    terms += [(var, -1) for index in range(most) for var, _ in repair.kept(index)]
+    terms += [(var, -1) for var in repair.kept.values()]
     return terms + [(var, move_weight) for var in repair.moved.values()]
 
 
 def _settings(repair: RepairVars) -> Terms:
-    case = repair.case
-    hops: Terms = [(var, 1) for var in repair.hop.values()]
-    depth = len(case.units) * len(case.units) + 1
-    change = depth * (len(case.units) + 1)
-    terms = [*hops, (repair.deepest, depth)]
-    for locks in repair.locks.values():
-        terms += [(var, change) for lock, var in locks.items() if not lock.same]
+    terms: Terms = [(var, 1) for var in _changed(repair)]
     for (unit, bank), var in repair.on.items():
-        on = bank in case.by_name[unit].phantom_banks_on
-        terms.append((var, -change if on else change))
+        on = bank in repair.case.by_name[unit].phantom_banks_on
+        terms.append((var, -1 if on else 1))
     return terms
 
 
+def _hops(repair: RepairVars) -> Terms:
+    return [(var, 1) for var in repair.hop.values()]
+
+
+def _changed(repair: RepairVars) -> Iterator[Var]:
+    """Clock settings that are not as they were, and cables that speak another format."""
+    case = repair.case
+    clocks = {unit.name: unit.clock or ClockSetting("internal") for unit in case.units}
+    for name, var in repair.internal.items():
+        if case.by_name[name].clock != ClockSetting("internal"):
+            yield var
+    for place, var in repair.locked.items():
+        setting = (clocks[place.unit].source, clocks[place.unit].socket)
+        if setting != (place.socket.kind, place.socket.number):
+            yield var
+    for link, routes in zip(case.links, case.staying, strict=True):
+        yield from (repair.plug[route] for route in routes if route.format != link.format)
+
+
 def _order(repair: RepairVars) -> Terms:
-    """Any fixed order will do; this one prefers low sockets, and units that come first."""
+    """Any fixed order will do; this one prefers low sockets, for units that come first."""
+    case = repair.case
+    after = {name: len(case.units) - place for name, place in case.place.items()}
+    formats = list(dict.fromkeys(route.format for route in case.routes))
     terms: Terms = []
-    for rank, ends in repair.goes.items():
-        terms += [(v, place + rank.number) for place, v in enumerate(ends.values(), start=1)]
-    for outs in repair.starts.values():
-        terms += [(var, out) for out, var in outs.items()]
-    for locks in repair.locks.values():
-        terms += [(var, place) for place, var in enumerate(locks.values())]
-    terms += [(var, place) for place, var in enumerate(repair.new_back.values(), start=1)]
+    for route, var in repair.plug.items():
+        start, end = route.start.socket.number, route.end.socket.number
+        low = start * after[route.end.unit] + end * after[route.start.unit]
+        first = case.place[route.start.unit] + case.place[route.end.unit]
+        terms.append((var, low + first + formats.index(route.format)))
+    terms += [
+        (deal.var, -deal.rank.number * deal.route.end.socket.number) for deal in repair.deals
+    ]
+    terms += [(var, 1 + place) for place, var in enumerate(repair.locked.values())]
     terms += [(var, place) for place, var in enumerate(repair.own.values())]
     terms += [(var, place) for place, var in enumerate(repair.on.values())]
     for packs in repair.basket.packs.values():

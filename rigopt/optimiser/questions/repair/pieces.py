@@ -12,8 +12,9 @@ Cost: money; pieces moved; pieces no longer used; pieces added.
 
 from __future__ import annotations
 
-from rigopt.facts import KINDS, Kind
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.model import money, orders
+from rigopt.optimiser.questions.repair import chains
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import Terms, total
 
@@ -28,14 +29,16 @@ def add(repair: RepairVars) -> None:
     model, case = repair.model, repair.case
     for index in range(len(case.links)):
         model.add(repair.own[index] + repair.moved[index] <= 1)
-        model.add(total(repair.kept(index)) >= repair.own[index])
-        if not case.fits(case.links[index]):
+        model.add(repair.kept[index] >= repair.own[index])
+        if not case.fits(index):
             model.add(repair.own[index] == 0)
         if not case.usable(case.links[index]):
             model.add(repair.moved[index] == 0)
     if "cables" not in case.relaxed:
-        for kind in KINDS:
+        for kind in case.kinds:
             _enough(repair, kind)
+        _small(repair, TEE, chains.tees(repair), sum(tee for tee, _ in case.fitted))
+        _small(repair, TERMINATOR, chains.ends(repair), sum(end for _, end in case.fitted))
     orders.create(model, repair.basket)
     if case.needs.budget is not None and case.asks("budget"):
         model.add(total(repair.basket.spent()) <= case.needs.budget)
@@ -49,8 +52,7 @@ def unused(repair: RepairVars) -> tuple[Terms, int]:
 
 def added(repair: RepairVars) -> Terms:
     """Cables that no piece of the given rig is used for."""
-    cables = [term for _, terms in repair.links() for term in terms]
-    return cables + unused(repair)[0]
+    return [*((var, 1) for var in repair.plug.values()), *unused(repair)[0]]
 
 
 def _create(repair: RepairVars) -> None:
@@ -58,36 +60,43 @@ def _create(repair: RepairVars) -> None:
     for index in range(len(case.links)):
         repair.own[index] = repair.flag("own", index)
         repair.moved[index] = repair.flag("moved", index)
-    inputs = sum(case.live(unit, kind, "in") for unit in case.units for kind in KINDS)
-    for kind in KINDS:
+    inputs = sum(len(there) for there in case.sockets.values())
+    for kind in (*case.kinds, TEE, TERMINATOR):
         for cable in case.shelf(kind):
             unplugged = case.unplugged(cable)
             repair.owned[cable.id] = repair.count(unplugged, "owned", cable.id)
             money.item(repair.model, repair.basket, cable.id, inputs)
 
 
-def _enough(repair: RepairVars, kind: Kind) -> None:
+def _enough(repair: RepairVars, kind: str) -> None:
     case = repair.case
-    ways = [(way, terms) for way, terms in repair.links() if way[2] == kind]
-    runs = {way: case.run_mm(way[0], way[1]) for way, _ in ways}
+    runs = {r: case.run_mm(r.ends) for r in case.routes if r.format.cable == kind}
+    staying = [i for i, link in enumerate(case.links) if link.format.cable == kind]
     for run in sorted(set(runs.values())):
-        wanting = [term for way, terms in ways if runs[way] >= run for term in terms]
-        wanting += [
-            (repair.own[index], -1)
-            for index, link in enumerate(case.links)
-            if link.kind == kind and case.run_mm(link.from_unit, link.to_unit) >= run
-        ]
+        wanting = [(repair.plug[route], 1) for route, far in runs.items() if far >= run]
+        wanting += [(repair.own[i], -1) for i in staying if case.run_mm(case.ends[i]) >= run]
         repair.model.add(total(wanting) <= total(_pieces(repair, kind, run)))
 
 
-def _pieces(repair: RepairVars, kind: Kind, run: int) -> Terms:
+def _pieces(repair: RepairVars, kind: str, run: int) -> Terms:
     case = repair.case
     found: Terms = [
         (repair.moved[index], 1)
         for index, link in enumerate(case.links)
         if case.piece_kind(link) == kind and case.length(link) >= run
     ]
-    for cable in case.shelf(kind):
+    return found + _new(repair, kind, run)
+
+
+def _small(repair: RepairVars, kind: str, wanting: Terms, there: int) -> None:
+    """T-pieces or terminators: those that are in the rig go wherever they are called for."""
+    repair.model.add(total(wanting) <= there + total(_new(repair, kind, 0)))
+
+
+def _new(repair: RepairVars, kind: str, run: int) -> Terms:
+    """Pieces of a kind that are owned and unplugged, or bought, as long as a run."""
+    found: Terms = []
+    for cable in repair.case.shelf(kind):
         if cable.length_mm >= run:
             found.append((repair.owned[cable.id], 1))
             found += money.bought(repair.basket, cable.id)

@@ -2,48 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
 from rigopt.answers.repair import Moved, Repaired
-from rigopt.facts import Kind
+from rigopt.facts import TEE, TERMINATOR
 from rigopt.optimiser.decode.baskets import lines
 from rigopt.optimiser.questions.repair.case import Case
-from rigopt.optimiser.questions.repair.handout import Plug, Value, hand_out
-from rigopt.optimiser.questions.repair.variables import Lock, RepairVars
+from rigopt.optimiser.questions.repair.handout import Plug, Value, hand_out, small
+from rigopt.optimiser.questions.repair.routes import Place, Route
+from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.run import Result
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.orders import orders, paid
 from rigopt.rig.types import ClockSetting, Link, Unit
-from rigopt.rig.wired import WiredRig, wire_of
-
-
-@dataclass
-class Board:
-    """Sockets taken so far: unit, kind, way, number."""
-
-    case: Case
-    taken: set[tuple[str, Kind, str, int]] = field(default_factory=set)
-
-    def sit(self, wire: Wire) -> None:
-        """Take both sockets of a wire."""
-        self.taken.add((wire.from_unit, wire.kind, "out", wire.from_socket))
-        self.taken.add((wire.to_unit, wire.kind, "in", wire.to_socket))
-
-    def free(self, unit: str, kind: Kind, way: str) -> int:
-        """The first socket that is free."""
-        live = self.case.live(self.case.by_name[unit], kind, way)
-        free = (n for n in range(1, live + 1) if (unit, kind, way, n) not in self.taken)
-        return next(free)
+from rigopt.rig.wired import WiredRig
 
 
 def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
     """The repair that a solution tells."""
     case, value = repair.case, result.value
-    plugs, clocks = _plugs(repair, value)
+    plugs = _plugs(repair, value)
     hand_out(repair, value, plugs)
-    units = tuple(_unit(repair, value, unit, clocks[unit.name]) for unit in case.units)
-    links = derive_links(units, [plug.wire for plug in plugs], case.rate_hz)
+    feeding = _feeding(plugs)
+    units = tuple(_unit(repair, value, unit, feeding) for unit in case.units)
+    links = _links(repair, value, units, plugs, feeding)
     purchases = lines(case.problem, repair.basket.read(value).packs)
     placed = orders(purchases, case.problem.catalogue, case.needs.exchange)
     used = {plug.origin for plug in plugs}
@@ -64,82 +47,112 @@ def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
     )
 
 
-def _plugs(repair: RepairVars, value: Value) -> tuple[list[Plug], dict[str, ClockSetting]]:
-    """Cables that stay, in their order; then new ones, those with a fixed place first."""
-    case = repair.case
-    board = Board(case)
-    chosen = {
-        unit: next(lock for lock, var in locks.items() if value(var))
-        for unit, locks in repair.locks.items()
-    }
-    plugs = [
-        Plug(_wire(link, index in repair.kept_back or _sends(repair, value, index)), index)
-        for index, link in enumerate(case.links)
-        if any(value(var) for var, _ in repair.kept(index))
-    ]
-    plugs += [Plug(wire) for wire in _new_audio(repair, value, plugs)]
-    for plug in plugs:
-        board.sit(plug.wire)
-    clocks = {unit: ClockSetting("internal") for unit in chosen}
-    for unit, lock in sorted(chosen.items(), key=lambda item: item[1].socket is None):
-        if lock.sender is None:
-            continue
-        sender, _, kind = lock.way(unit)
-        socket = lock.socket
-        if lock.how == "new":
-            wire = _new(repair, board, unit, lock)
-            plugs.append(Plug(wire))
-            socket = wire.to_socket
-        clocks[unit] = ClockSetting(kind, socket, sender)
-    plugs += [Plug(wire) for wire in _new_back(repair, value, board, chosen)]
-    return plugs, clocks
+def _plugs(repair: RepairVars, value: Value) -> list[Plug]:
+    """Cables that stay, in their order; then new ones."""
+    found = []
+    new = [route for route, plug in repair.plug.items() if value(plug)]
+    for index, routes in enumerate(repair.case.staying):
+        if value(repair.kept[index]):
+            route = next(route for route in routes if route in new)
+            new.remove(route)
+            found.append(Plug(route, index))
+    return found + [Plug(route) for route in new]
 
 
-def _wire(link: Link, audio: bool) -> Wire:
-    return replace(wire_of(link), cable=None, audio=audio)
+def _feeding(plugs: Sequence[Plug]) -> dict[Place, Place]:
+    """By the socket where a cable of a chain ends, the output that feeds the chain."""
+    begins = {plug.route.end: plug.route.ends for plug in plugs if not plug.route.format.duplex}
+    found = {}
+    for place, ends in begins.items():
+        while ends.tee:
+            ends = begins[ends.start]  # noqa: PLW2901
+        found[place] = ends.start
+    return found
 
 
-def _sends(repair: RepairVars, value: Value, index: int) -> bool:
-    return any(value(var) for var in repair.kept_audio.get(index, {}).values())
-
-
-def _new_audio(repair: RepairVars, value: Value, staying: Iterable[Plug]) -> Iterable[Wire]:
-    old = {replace(plug.wire, audio=True) for plug in staying}
-    for rank, ends in repair.goes.items():
-        for (host, socket), var in ends.items():
-            if value(var):
-                starts = repair.starts[rank].items()
-                out = next(out for out, start in starts if value(start))
-                wire = Wire(rank.kind, rank.unit, out, host, socket)
-                if wire not in old:
-                    yield wire
-
-
-def _new(repair: RepairVars, board: Board, unit: str, lock: Lock) -> Wire:
-    """The new cable that a unit is locked to. Towards a host it is for clock alone."""
-    sender, _, kind = way = lock.way(unit)
-    out, socket = board.free(sender, kind, "out"), lock.socket or board.free(unit, kind, "in")
-    wire = Wire(kind, sender, out, unit, socket, audio=repair.is_back(way))
-    board.sit(wire)
-    return wire
-
-
-def _new_back(
-    repair: RepairVars, value: Value, board: Board, chosen: dict[str, Lock]
-) -> Iterable[Wire]:
-    """New cables that feed outputs, but for those that a unit is locked to."""
-    for (host, unit, kind), var in repair.new_back.items():
-        lock = chosen[unit]
-        there = lock.how == "new" and (lock.sender, lock.kind) == (host, kind)
-        for _ in range(value(var) - there):
-            out, socket = board.free(host, kind, "out"), board.free(unit, kind, "in")
-            wire = Wire(kind, host, out, unit, socket)
-            board.sit(wire)
-            yield wire
-
-
-def _unit(repair: RepairVars, value: Value, unit: Unit, clock: ClockSetting) -> Unit:
+def _unit(repair: RepairVars, value: Value, unit: Unit, feeding: dict[Place, Place]) -> Unit:
     on = tuple(
         bank for (name, bank), var in repair.on.items() if name == unit.name and value(var)
     )
-    return replace(unit, clock=clock, phantom_banks_on=on)
+    return replace(unit, clock=_clock(repair, value, unit, feeding), phantom_banks_on=on)
+
+
+def _clock(
+    repair: RepairVars, value: Value, unit: Unit, feeding: dict[Place, Place]
+) -> ClockSetting | None:
+    for place, var in repair.locked.items():
+        if place.unit == unit.name and value(var):
+            sender = feeding[place].unit if place in feeding else _other(repair, value, place)
+            return ClockSetting(place.socket.kind, place.socket.number, sender)
+    idle = repair.idle.get(unit.name)
+    return None if idle is not None and value(idle) else ClockSetting("internal")
+
+
+def _other(repair: RepairVars, value: Value, place: Place) -> str:
+    """The unit at the other end of the duplex cable in a socket."""
+    route = next(r for r in repair.case.taken(place) if value(repair.plug[r]))
+    return next(sender for sender, end in route.ways if end == place)
+
+
+def _links(
+    repair: RepairVars,
+    value: Value,
+    units: Sequence[Unit],
+    plugs: Sequence[Plug],
+    feeding: dict[Place, Place],
+) -> tuple[Link, ...]:
+    dealt = {deal.route for deal in repair.deals if value(deal.var)}
+    tees = small(repair, value, TEE, _places(repair, value, plugs, TEE))
+    ends = small(repair, value, TERMINATOR, _places(repair, value, plugs, TERMINATOR))
+    wires = []
+    for plug in plugs:
+        route, place = plug.route, plug.route.end
+        start = feeding.get(place, route.start)
+        wires.append(
+            Wire(
+                route.format,
+                start.unit,
+                start.socket.number,
+                place.unit,
+                place.socket.number,
+                plug.cable,
+                audio=route in dealt or not _towards_host(repair.case, route),
+                after=route.start.unit if route.tee else None,
+                tee=tees.get(place),
+                terminator=ends.get(place),
+            )
+        )
+    links = derive_links(units, wires, repair.case.rate_hz)
+    clocks = {unit.name: unit.clock for unit in units}
+    return tuple(_from_giver(link, clocks) for link in links)
+
+
+def _places(
+    repair: RepairVars, value: Value, plugs: Sequence[Plug], kind: str
+) -> tuple[Place, ...]:
+    """Where a T-piece, or a terminator, is called for."""
+    inside = {plug.route.start for plug in plugs if plug.route.tee and kind == TEE}
+    ends = {place for place, var in repair.open_end.items() if value(var)}
+    there = (plug.route.end for plug in plugs if not plug.route.format.duplex)
+    return tuple(place for place in there if place in inside | ends)
+
+
+def _towards_host(case: Case, route: Route) -> bool:
+    roles = (case.by_name[route.start.unit].role, case.by_name[route.end.unit].role)
+    return roles == ("expander", "host")
+
+
+def _from_giver(link: Link, clocks: dict[str, ClockSetting | None]) -> Link:
+    """A duplex link for clock alone begins at the unit that gives it."""
+    clock = clocks[link.from_unit]
+    if not link.format.duplex or "audio" in link.carries or clock is None:
+        return link
+    if (clock.source, clock.socket) != (link.kind, link.from_socket):
+        return link
+    return replace(
+        link,
+        from_unit=link.to_unit,
+        from_socket=link.to_socket,
+        to_unit=link.from_unit,
+        to_socket=link.from_socket,
+    )
