@@ -167,6 +167,7 @@ FORMATS_OF_TRUNKS: Final = (
     Column("clock", "whether a unit can lock to it (yes)", "text", YES_NO),
     Column("duplex", "whether one cable carries audio both ways (no)", "text", YES_NO),
     Column("max_m", "the longest cable in metres (no limit)"),
+    Column("note", "where these numbers are from", "text"),
 )
 
 OFFERS: Final = (
