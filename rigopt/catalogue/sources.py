@@ -7,11 +7,13 @@ way where a fault is.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from rigopt.catalogue.rows import SourceRow
 from rigopt.catalogue.types import SourceLine
 from rigopt.files.faults import Gathered
+
+if TYPE_CHECKING:  # needs without a file do not wait for pydantic
+    from rigopt.catalogue.rows import SourceRow
 
 MOST_SOURCES: Final = 1_000
 
