@@ -27,6 +27,9 @@ Source = Literal["mic", "line", "instrument"]
 
 SOURCES: Final[tuple[Source, ...]] = get_args(Source)
 
+Phantom = Literal["on", "off", "any"]
+"""What a source asks of 48 V: it needs it, must not get it, or either will do."""
+
 ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "mic_line_inst": ("mic", "line", "instrument"),
     "mic_line": ("mic", "line"),
@@ -279,6 +282,29 @@ class Seller:
     tax_percent: Decimal = Decimal(0)
 
 
+class Group(NamedTuple):
+    """Sources that are alike: of one kind, and asking the same of 48 V."""
+
+    kind: Source
+    phantom: Phantom = "any"
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """One line of the list of sources."""
+
+    name: str
+    kind: Source = "mic"
+    phantom: Phantom = "any"
+    pair: str | None = None
+    note: str = ""
+
+    @property
+    def group(self) -> Group:
+        """The sources that it is like."""
+        return Group(self.kind, self.phantom)
+
+
 @dataclass(frozen=True, slots=True)
 class Catalogue:
     """A whole catalogue folder. `name` is the folder's own name."""
@@ -293,6 +319,8 @@ class Catalogue:
     sellers: Mapping[str, Seller] = field(default_factory=dict)
     formats: Mapping[str, Format] = field(default_factory=lambda: FORMATS)
     """The program's own, then the trunks of `formats.csv`."""
+    sources: tuple[SourceLine, ...] = ()
+    """The list of `sources.csv`, for a question that says nothing of its inputs."""
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""

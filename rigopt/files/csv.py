@@ -48,6 +48,35 @@ def read_table(
     """
     text = text.rstrip(_BLANK)
     records = _records(text, columns, faults) if text else []
+    return _table(records, columns, required, faults)
+
+
+def read_grid(
+    grid: Sequence[Sequence[str]],
+    columns: Sequence[str],
+    required: Sequence[str],
+    faults: Gathered,
+) -> list[Row]:
+    """The same of the sheet of a workbook, row 1 first, as texts."""
+    filled = [n for n, cells in enumerate(grid, start=1) if any(map(_filled, cells))]
+    wide = max((len(cells) for cells in grid), default=0)
+    if filled and filled[-1] > MOST_LINES:
+        faults.add(f"has {filled[-1]} rows; {MOST_LINES} are the most that is read")
+        return []
+    if wide > MOST_COLUMNS:
+        faults.add(f"has a row of {wide} cells; {MOST_COLUMNS} are the most that is read")
+        return []
+    records = [_Record(n, wide, [*grid[n - 1]]) for n in filled]
+    return _table(records, columns, required, faults)
+
+
+def _table(
+    records: Sequence[_Record],
+    columns: Sequence[str],
+    required: Sequence[str],
+    faults: Gathered,
+) -> list[Row]:
+    """The rows under the first one that is not blank."""
     filled = [record for record in records if any(map(_filled, record.cells))]
     if not filled:
         if not faults:
