@@ -8,17 +8,6 @@ from __future__ import annotations
 
 from typing import Final, Literal, NamedTuple
 
-Kind = Literal["optical", "coax", "word"]
-"""A kind of digital socket: light-pipe, stereo coaxial (IEC 60958), word clock (BNC)."""
-
-KINDS: Final[tuple[Kind, ...]] = ("optical", "coax", "word")
-AUDIO_KINDS: Final[tuple[Kind, ...]] = ("optical", "coax")
-"""Those that carry audio, the preferred one first: where either would do, the wider is used."""
-
-NUMBERED: Final[tuple[Kind, ...]] = ("coax", "optical")
-"""The same in the order in which a host numbers its sockets, after its own channels (practice:
-1-8 analogue, 9-10 stereo, 11-18 light-pipe, whichever unit is clock master)."""
-
 RATE_MULTIPLIER: Final[dict[int, int]] = {
     # Hz -> m. AES5-2018 cl. 5.1-5.3 (restated) names the classes; 8/m channels a
     # light-pipe: lib_xua feat_adat_tx.rst (text).
@@ -30,32 +19,6 @@ RATE_MULTIPLIER: Final[dict[int, int]] = {
     176400: 4,
     192000: 4,
 }
-
-LIGHTPIPE_FRAME_CHANNELS: Final = 8
-"""Audio channels in one light-pipe frame at a 1x rate (US patent 5,297,181, text)."""
-
-STEREO_CHANNELS: Final = 2
-"""Channels of the two-channel format at any rate (IEC 60958-1, AES3, text)."""
-
-CABLE_LIMIT_MM: Final[dict[Kind, int]] = {
-    # Plastic fibre: 5 m safe, 10 m limit (practice). 75-ohm runs of room length are
-    # far inside what the formats allow (AES11-2009 cl. 5.3, restated); the figures
-    # for coax and word are practice.
-    "optical": 10_000,
-    "coax": 10_000,
-    "word": 30_000,
-}
-
-OPTICAL_WARNING_MM: Final = 5_000
-"""Above this an optical cable works only if it is a good one (practice)."""
-
-
-def link_channels(kind: Kind, rate_hz: int) -> int:
-    """Audio channels one link of `kind` carries at `rate_hz`: 8/m, 2, or 0 for word."""
-    if kind == "optical":
-        return LIGHTPIPE_FRAME_CHANNELS // RATE_MULTIPLIER[rate_hz]
-    return STEREO_CHANNELS if kind == "coax" else 0
-
 
 SocketKind = Literal["optical", "coax", "word", "trunk", "analogue"]
 """A kind of socket; which formats it speaks is another matter."""
@@ -114,7 +77,8 @@ FORMATS: Final[dict[str, Format]] = {
             (8, 4, 2),
             max_mm=10_000,
             warn_mm=5_000,
-            source="US patent 5,297,181; lib_xua feat_adat_tx.rst (text); lengths: practice",
+            source="US patent 5,297,181 (text): 8 channels a frame; lib_xua feat_adat_tx.rst "
+            "(text): 8/m; plastic fibre, 5 m safe, 10 m limit: practice",
         ),
         Format(
             OPTICAL_STEREO,
@@ -124,7 +88,8 @@ FORMATS: Final[dict[str, Format]] = {
             (2, 2, 0),
             max_mm=10_000,
             warn_mm=5_000,
-            source="IEC 60958-1; lib_spdif.rst (text); not at 4x, and lengths: practice",
+            source="IEC 60958-1; lib_spdif.rst (text): 2 channels; not at 4x, and lengths "
+            "as for light-pipe: practice",
         ),
         Format(
             COAX,
@@ -133,7 +98,8 @@ FORMATS: Final[dict[str, Format]] = {
             "coax",
             (2, 2, 2),
             max_mm=10_000,
-            source="IEC 60958-1, AES3; lib_spdif.rst (text); length: practice",
+            source="IEC 60958-1, AES3; lib_spdif.rst (text): 2 channels; 75-ohm runs of room "
+            "length are far inside AES11-2009 cl. 5.3 (restated), the figure is practice",
         ),
         Format(
             WORD,
@@ -142,7 +108,7 @@ FORMATS: Final[dict[str, Format]] = {
             "word",
             (0, 0, 0),
             max_mm=30_000,
-            source="AES11-2009 annex on word clock (memory); length: practice",
+            source="AES11-2009 annex on word clock (memory); length: as for coax, practice",
         ),
         Format(
             ANALOGUE,

@@ -72,6 +72,8 @@ class Needs:
     out_phones: int | None = None
     master: str | None = None
     max_hops: int | None = None
+    own_clocks: bool | None = None
+    word_inputs: int | None = None
     ports: str | Sequence[str] | None = None
     max_hosts: int | None = None
     host_to_rack_m: Number | None = None

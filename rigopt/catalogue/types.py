@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, NamedTuple, get_args
 
-from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, Kind, SocketKind
+from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, SocketKind
 
 Role = Literal["host", "expander", "either", "clock", "preamp", "di", "headphones"]
 """A `preamp` is analogue only; a `di` turns microphone inputs into instrument inputs;
@@ -197,22 +197,6 @@ class Device:
     def has_direct_outs(self) -> bool:
         """Whether its direct outs may be used: a host's are not."""
         return self.direct_out > 0 and self.role in ("expander", "either", "preamp")
-
-    def live_in(self, kind: Kind, rate_hz: int) -> int:
-        """Input sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
-        total = {"optical": self.optical_in, "coax": self.coax_in, "word": self.word_in}
-        return self._live(kind, total[kind], rate_hz)
-
-    def live_out(self, kind: Kind, rate_hz: int) -> int:
-        """Output sockets of `kind` that carry anything at `rate_hz`; sockets 1 to this."""
-        total = {"optical": self.optical_out, "coax": self.coax_out, "word": self.word_out}
-        return self._live(kind, total[kind], rate_hz)
-
-    def _live(self, kind: Kind, total: int, rate_hz: int) -> int:
-        if kind != "optical":
-            return total
-        limit = {1: total, 2: self.optical_2x, 4: self.optical_4x}
-        return min(total, limit[RATE_MULTIPLIER[rate_hz]])
 
     def max_in(self, rate_hz: int) -> int | None:
         """Inputs that the computer can see at `rate_hz`; None for all."""

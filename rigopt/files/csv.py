@@ -199,7 +199,7 @@ def _header(
 def _cells(record: _Record, names: Sequence[str | None], faults: Gathered) -> dict[str, str]:
     cells: dict[str, str] = {}
     for place, (cell, name) in enumerate(zip(record.cells, names, strict=True), start=1):
-        if name:
+        if name and cell:
             _take(cells, record.number, name, cell, faults)
         elif name == "" and _filled(cell):
             faults.add(

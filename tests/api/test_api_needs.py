@@ -14,6 +14,8 @@ from rigopt.api.needs import KEYS, TABLES, settled
 from rigopt.files.models import keys
 from rigopt.needs import schema
 from rigopt.needs.read import read_needs
+from rigopt.needs.row import Row
+from rigopt.needs.table import TABLE
 from tests.api.api_world import SMALL
 
 EVERYTHING = """
@@ -31,6 +33,8 @@ phones = 1
 [clock]
 master = "expander"
 max_hops = 2
+own_clocks = true
+word_inputs = 3
 [computer]
 ports = ["usb", "pcie"]
 max_hosts = 2
@@ -97,9 +101,17 @@ def test_every_key_of_a_file_has_a_field() -> None:
     file = [(table, key) for table, section in schema.SECTIONS.items() for key in keys(section)]
     assert sorted(here) == sorted(file)
     inside = {name for names in TABLES.values() for name in names}
+    assert inside <= fields
     top = {KEYS.get(name, name) for name in fields - inside}
     said = {*keys(schema.NeedsTable), *keys(schema.StageTable)}
     assert top == said - {*schema.SECTIONS, "budget"}
+
+
+@pytest.mark.parametrize("row", [row for row in TABLE if row.read], ids=lambda row: row.name)
+def test_every_row_of_the_table_is_a_field(row: Row) -> None:
+    fields = [field.name for field in dataclasses.fields(rigopt.Needs)]
+    at = TABLES.get(row.table, fields)
+    assert [name for name in at if KEYS.get(name, name) == row.leaf and name in fields]
 
 
 def test_values_in_the_units_of_people() -> None:

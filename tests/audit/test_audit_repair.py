@@ -37,6 +37,7 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
+from tests.selling import from_sellers
 from tests.wires import link, wire
 
 UNITS = "host-1=desk; expander-1=pre"
@@ -412,7 +413,8 @@ RETURN = toml(UNITS, ONE, "host-1=internal; expander-1=optical 1")
 
 def sold(bench: Bench, offers: Sequence[tuple[Any, ...]], **sellers: Seller) -> Catalogue:
     """The catalogue with offers: item, seller, price in minor units, pack, stock."""
-    return replace(bench.catalogue, offers=tuple(Offer(*o) for o in offers), sellers=sellers)
+    offered = tuple(Offer(*offer) for offer in offers)
+    return from_sellers(replace(bench.catalogue, offers=offered, sellers=sellers))
 
 
 def at_host(catalogue: Catalogue, rig: WiredRig, **more: Any) -> Repaired:

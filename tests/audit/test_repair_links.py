@@ -150,7 +150,7 @@ def test_both_ends_are_set_to_the_format_that_they_share() -> None:
     rig = wired(world, links=[wrong, *world.rig.links[1:]])
     found, todo = mended(world, rig, replace(world.needs, mic=18))
     assert (found.moved, found.added, found.removed) == ((), (), ())
-    assert todo == ["Set: expander-1 out 1 and host-1 in 1 to two-channel stereo"]
+    assert todo == ["Set: expander-1 out 1 and host-1 in 1 to optical stereo"]
 
 
 def test_stereo_moves_the_numbers_of_a_host_that_is_cut() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 from rigopt.catalogue.types import Cable, Catalogue, Device
-from rigopt.facts import Kind
+from rigopt.facts import SocketKind
 
 CABLES = (
     Cable("opt-1m", "optical 1 m", "optical", 1000, 600),
@@ -106,8 +106,8 @@ def _expander(draw: random.Random, number: int) -> Device:
     )
 
 
-def _locks(optical: bool, coax: bool, word: bool) -> tuple[Kind, ...]:
-    kinds: list[Kind] = []
+def _locks(optical: bool, coax: bool, word: bool) -> tuple[SocketKind, ...]:
+    kinds: list[SocketKind] = []
     if optical:
         kinds.append("optical")
     if coax:

@@ -28,6 +28,7 @@ from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
 from tests.oracle.brute import brute_force
 from tests.oracle.instances import PORTS, catalogues, instance, needs_for
+from tests.selling import from_sellers
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -321,6 +322,7 @@ def test_new_things_from_few_sellers() -> None:
         offers=(Offer("desk-8", "near", 30000, condition="used"), Offer("pre-8", "far", 20000)),
         sellers={name: Seller(name, "GBP") for name in ("near", "far")},
     )
+    shop = from_sellers(shop)
     found = told(shop, mic=8, new_only=True)
     assert conflict(found) == {"new_only": True}
     assert changes(found) == {"new_only": False}
@@ -335,6 +337,7 @@ def test_what_has_no_exchange_rate_is_no_way_out() -> None:
         offers=(Offer("pre-8", "far", 20000, condition="used"),),
         sellers={"far": Seller("far", "EUR")},
     )
+    shop = from_sellers(shop)
     found = explained(shop, Needs(mic=16, new_only=True), Deadline(None))
     assert conflict(found) == {"max_hosts": 1, "mic": 16}
     assert changes(found) == {"max_hosts": 2, "mic": 8}

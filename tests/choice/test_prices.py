@@ -17,6 +17,7 @@ from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
 from tests.oracle.instances import catalogues, instance, needs_for
+from tests.selling import from_sellers
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -236,7 +237,7 @@ SELLERS = {
 
 
 def with_offers(*offers: Offer, devices: tuple[Device, ...] = (DESK, PRE, TWIN)) -> Catalogue:
-    return replace(catalogue(*devices), offers=offers, sellers=SELLERS)
+    return from_sellers(replace(catalogue(*devices), offers=offers, sellers=SELLERS))
 
 
 def test_offers_give_way_to_one_price() -> None:

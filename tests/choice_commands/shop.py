@@ -46,7 +46,7 @@ def write(folder: Path, currency: str = "GBP", **prices: int) -> Path:
         for device in catalogue.devices.values():
             table.writerow(
                 [getattr(device, column) for column in columns]
-                + [f"{(device.price or 0) / 100:.2f}", ";".join(device.clock_in)]
+                + [f"{(device.price or 0) / 100:.2f}", ";".join(map(str, device.clock_in))]
                 + [";".join(f"{rate / 1000:g}" for rate in device.rates_hz)]
             )
     with (folder / "cables.csv").open("w", newline="") as file:

@@ -15,13 +15,7 @@ import pytest
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import ACCEPTS, Cable, Device
-from rigopt.facts import (
-    FORMATS,
-    LIGHTPIPE_FRAME_CHANNELS,
-    RATE_MULTIPLIER,
-    STEREO_CHANNELS,
-    Format,
-)
+from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.text import plan_text
 from rigopt.rig.audit.numbers import places
@@ -79,7 +73,7 @@ def audio_bits() -> int:
 def test_the_frame_has_256_bits_of_which_192_are_sound() -> None:
     assert len(SILENCE) == len(LOUD) == 256
     assert Fraction(audio_bits(), len(SILENCE)) == Fraction(192, 256)
-    assert audio_bits() // AUDIO_BITS == LIGHTPIPE_FRAME_CHANNELS
+    assert audio_bits() // AUDIO_BITS == carries("light-pipe", 48000) == 8
 
 
 def test_a_receiver_finds_the_beginning_of_a_frame_and_the_bits() -> None:
@@ -234,7 +228,7 @@ def test_the_two_channel_format(rate: int, mbit: str) -> None:
     assert frame_bits == 64
     assert Fraction(frame_bits * rate, 10**6) == Fraction(mbit)
     line_rate = Fraction(mbit) * 10**6
-    assert carries("coax", rate) == line_rate / (SUBFRAME_BITS * rate) == STEREO_CHANNELS
+    assert carries("coax", rate) == line_rate / (SUBFRAME_BITS * rate) == 2
 
 
 def test_multichannel_coax_is_another_format() -> None:

@@ -17,8 +17,9 @@ import pytest
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Device
-from rigopt.facts import link_channels
+from rigopt.facts import FORMATS, RATE_MULTIPLIER
 from rigopt.rig.figures import Figures, delay_ms, figures, recording_gb_hour
+from rigopt.rig.numbering import visible_inputs
 from tests.world import ALL, DESK, HUB, PRE, rig
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
@@ -112,14 +113,6 @@ CATALOGUES = {
 }
 
 
-def seen(host: Device, rate: int) -> int:
-    """Inputs that the computer sees of a host."""
-    most = host.max_in(rate)
-    whole = host.analogue + host.coax_in * link_channels("coax", rate)
-    whole += host.live_in("optical", rate) * link_channels("optical", rate)
-    return whole if most is None else min(whole, most)
-
-
 @pytest.mark.parametrize("name", CATALOGUES)
 def test_usb_hosts_are_plausible(name: str) -> None:
     # USB 2.0 sec. 5.6.3 (text): what a USB host shows fits in one endpoint, at every rate.
@@ -127,7 +120,8 @@ def test_usb_hosts_are_plausible(name: str) -> None:
     assert hosts
     for host in hosts:
         for rate in host.rates_hz:
-            assert seen(host, rate) <= usb_channels(rate, PACKETS), (host.id, rate)
+            seen = visible_inputs(host, rate).total
+            assert seen <= usb_channels(rate, PACKETS), (host.id, rate)
 
 
 def test_recording() -> None:
@@ -153,7 +147,9 @@ def test_delay_of_a_buffer(rate: int) -> None:
 def test_half_the_channels_take_as_much_room_at_twice_the_rate() -> None:
     # Arithmetic on a line rate that does not change: a full light-pipe makes as many bytes.
     for slow, fast in ((44100, 88200), (48000, 96000), (96000, 192000)):
-        slower, faster = link_channels("optical", slow), link_channels("optical", fast)
+        slower, faster = (
+            FORMATS["light-pipe"].carries(RATE_MULTIPLIER[rate]) for rate in (slow, fast)
+        )
         assert recording_gb_hour(slower, slow) == recording_gb_hour(faster, fast) > 0
 
 

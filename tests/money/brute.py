@@ -14,10 +14,12 @@ from functools import cache
 from typing import Any
 
 from rigopt.catalogue.types import Cable, Catalogue, Offer
-from rigopt.facts import CABLE_LIMIT_MM, KINDS, Kind
 from rigopt.money import decimals
 from rigopt.needs.types import Needs
 from tests.oracle.brute import Boxes, Key, Squad, Thing, castings, within_limits
+
+CABLE_LIMIT_MM = {"optical": 10_000, "coax": 10_000, "word": 30_000}
+"""The longest cable of each kind that works (common practice, no source)."""
 
 Bag = tuple[tuple[str, int], ...]
 """Goods by seller, in its minor unit, for each seller that anything is bought from."""
@@ -55,7 +57,7 @@ class Purse:
                 return None
             if count:
                 laid[self.formats[name].cable, shorter if run == "any" else run] += count
-        runs = tuple((laid[kind, "far"], laid[kind, "near"]) for kind in KINDS)
+        runs = tuple((laid[kind, "far"], laid[kind, "near"]) for kind in CABLE_LIMIT_MM)
         return self.market.cost(self.boxes, self.height, self.plugs, runs)
 
 
@@ -81,7 +83,7 @@ class Market:
             self.bags(((device,), ()), wanted.get(device, 0), 0)
             for device in sorted(self.usable)
         ]
-        for kind, (far, near) in zip(KINDS, runs, strict=True):
+        for kind, (far, near) in zip(CABLE_LIMIT_MM, runs, strict=True):
             long, short, longest = self.reaching(kind, far, near)
             parts.append(self.bags((long, short), longest, far + near))
         counts = {
@@ -128,7 +130,7 @@ class Market:
         return all(name in goods and amount <= goods[name] for name, amount in one)
 
     def reaching(
-        self, kind: Kind, far: int, near: int
+        self, kind: str, far: int, near: int
     ) -> tuple[tuple[str, ...], tuple[str, ...], int]:
         """Cables for both runs, those for the shorter, and how many must be of the first."""
         host_run, rack_run = self.needs.host_to_rack_mm, self.needs.within_rack_mm
@@ -195,13 +197,13 @@ class Market:
         if self.needs.owned_only or item in self.needs.avoid:
             return []
         offers = [offer for offer in self.catalogue.offers if offer.item == item]
-        if offers:
-            return [o for o in offers if not self.needs.new_only or o.condition in ("", "new")]
+        if self.needs.new_only:
+            offers = [offer for offer in offers if offer.condition in ("", "new")]
         shop = self.catalogue
         thing: Any = {**shop.devices, **shop.cables, **shop.extras}[item]
-        if thing.price is None:
-            return []
-        return [Offer(item, "", thing.price, getattr(thing, "pack", 1))]
+        if thing.price is not None:
+            offers.append(Offer(item, "", thing.price, getattr(thing, "pack", 1)))
+        return offers
 
     def paid(self, bag: Bag) -> int | None:
         """All invoices in the catalogue's minor unit; None for too many sellers."""

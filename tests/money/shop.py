@@ -15,6 +15,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Order, Rig
+from tests.selling import from_sellers
 
 DESK = Device(
     "desk",
@@ -46,9 +47,11 @@ def shop(
     *offers: Offer,
     sellers: tuple[Seller, ...] = (Seller("north", "GBP"), Seller("south", "GBP")),
     extras: tuple[Extra, ...] = (),
+    plain: bool = False,
     **changes: Any,
 ) -> Catalogue:
-    """The catalogue with these offers."""
+    """The catalogue with these offers; what is offered has no plain price beside them,
+    unless `plain`."""
     found = Catalogue(
         "tiny",
         "Tiny",
@@ -59,7 +62,8 @@ def shop(
         offers,
         {s.id: s for s in sellers},
     )
-    return replace(found, **changes)
+    found = replace(found, **changes)
+    return found if plain else from_sellers(found)
 
 
 def found(catalogue: Catalogue, **needs: Any) -> Answered | Impossible:

@@ -22,8 +22,27 @@ from tests.money.shop import DESK, OPT, PRE, bought, found, order, rig, shop
 NORTH, SOUTH = Seller("north", "GBP"), Seller("south", "GBP")
 
 
-def test_an_item_with_offers_is_bought_from_offers_only() -> None:
-    """The plain price of 300.00 is lower, and is not asked."""
+def test_a_plain_price_beside_offers_is_one_more_way_to_buy() -> None:
+    """300.00 without a seller, 310.00 or 290.00 with one; the plain price makes no order."""
+    answer = rig(shop(Offer("desk", "north", 31_000), plain=True))
+    assert bought(answer)[0] == ("desk", None, 1)
+    assert not answer.orders
+    cheaper = rig(shop(Offer("desk", "north", 29_000), plain=True))
+    assert bought(cheaper)[0] == ("desk", "north", 1)
+    used = Offer("desk", "north", 29_000, condition="used")
+    assert bought(rig(shop(used, plain=True), new_only=True))[0] == ("desk", None, 1)
+
+
+def test_a_plain_price_goes_on_where_a_stock_ends() -> None:
+    offers = (Offer("pre", "north", 15_000, stock=1),)
+    answer = rig(shop(*offers, plain=True), mic=32)
+    assert [line for line in bought(answer) if line[0] == "pre"] == [
+        ("pre", None, 2),
+        ("pre", "north", 1),
+    ]
+
+
+def test_without_a_plain_price_an_item_is_bought_from_its_offers() -> None:
     answer = rig(shop(Offer("desk", "north", 31_000)))
     assert bought(answer) == [("desk", "north", 1), ("pre", None, 1), ("opt", None, 1)]
     assert answer.total == 31_000 + 20_000 + 600
@@ -281,12 +300,9 @@ def test_a_seller_without_fees_is_like_the_plain_price() -> None:
     offers += (Offer("opt", "north", 600), Offer("coax", "north", 300))
     plain = rig(shop(), mic=32)
     named = rig(shop(*offers), mic=32)
-    assert (
-        replace(
-            named, orders=(), purchases=tuple(replace(p, seller=None) for p in named.purchases)
-        )
-        == plain
-    )
+    assert tuple(replace(p, seller=None) for p in named.purchases) == plain.purchases
+    assert (named.total, named.inputs) == (plain.total, plain.inputs)
+    assert [link.end for link in named.links] == [link.end for link in plain.links]
 
 
 def test_a_device_in_a_pack_of_two() -> None:

@@ -22,7 +22,7 @@ from rigopt.catalogue.types import (
     Seller,
     SocketRef,
 )
-from rigopt.facts import KINDS, RATE_MULTIPLIER
+from rigopt.facts import RATE_MULTIPLIER, SOCKET_KINDS
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.model import (
     cables,
@@ -279,7 +279,7 @@ def _no_dead_sockets(device: Device, needs: Any) -> Device:
 
 def _lockable(device: Device, needs: Any) -> Device:
     del needs
-    return replace(device, clock_in=KINDS)
+    return replace(device, clock_in=SOCKET_KINDS)
 
 
 # --- the table -----------------------------------------------------------------------------

@@ -9,11 +9,11 @@ import pytest
 
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
+from rigopt.optimiser.model import model
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.search import fixing as narrow
 from tests.oracle.instances import instance
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
@@ -25,8 +25,8 @@ CUT = replace(DESK, id="cut", max_in_1x=11)
 def left(*hosts: Device, **needs: Any) -> set[str]:
     """The hosts that are left for these needs."""
     problem = state(catalogue(*hosts, PRE), Needs(**needs))
-    counted = reaching(problem, columns(problem, ranks=0))
-    return {column.device.id for column in counted.hosts}
+    hosts = reaching(problem, columns(problem, ranks=0).hosts)
+    return {column.device.id for column in hosts}
 
 
 @pytest.mark.parametrize(
@@ -63,6 +63,6 @@ def test_another_host_may_do_the_rest() -> None:
 def test_the_answers_are_the_same_without(first: int, monkeypatch: pytest.MonkeyPatch) -> None:
     questions = [instance(seed) for seed in range(first, first + 20)]
     answers = [solve(*question) for question in questions]
-    monkeypatch.setattr(narrow, "reaching", lambda _, counted: counted)
+    monkeypatch.setattr(model, "reaching", lambda _, hosts: hosts)
     for seed, (question, answer) in enumerate(zip(questions, answers, strict=True), first):
         assert solve(*question) == answer, f"seed {seed}"

@@ -15,12 +15,15 @@ from typing import Any, Protocol, TypeVar
 from hypothesis import strategies as st
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
-from rigopt.facts import KINDS
+from rigopt.facts import SocketKind
 from rigopt.needs.types import Needs
 
 T = TypeVar("T")
 
 PORTS = ("usb", "thunderbolt", "pcie", "network")
+KINDS: tuple[SocketKind, ...] = ("optical", "coax", "word")
+"""Sockets that need no row in a table of formats."""
+
 LENGTHS_MM = {
     "optical": (500, 1000, 1500, 3000, 5000, 10_000, 12_000),
     "coax": (500, 1000, 2000, 3000, 10_000, 12_000),

@@ -155,7 +155,8 @@ def old_stands(world: World) -> World:
         replace(line, note="New") if line.seller else line for line in world.rig.purchases
     )
     world = with_needs(with_rig(world, purchases=lines), new_only=True)
-    return replace(world, catalogue=shop)
+    stands = {k: replace(e, price=None) for k, e in shop.extras.items()}
+    return replace(world, catalogue=replace(shop, extras=stands))
 
 
 BROKEN: list[tuple[Rule, str, Bend]] = [

@@ -31,6 +31,7 @@ from rigopt.optimiser.problem.columns import (
 )
 from rigopt.optimiser.problem.dominance import undominated
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
 
 RULES = (
@@ -64,13 +65,17 @@ class Objective(NamedTuple):
 def columns(problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> Columns:
     """The columns of a problem.
 
-    Those that cannot be in one of the `ranks` cheapest mixes are left out, unless their
-    type is in `focus`; with 0 ranks, none is left out.
+    Hosts that fall short are left out, and what cannot be in one of the `ranks` cheapest
+    mixes, unless its type is in `focus`; with 0 ranks, nothing is left out.
     """
-    hosting, standing = list(host_columns(problem)), list(satellite_columns(problem))
-    if ranks:
-        hosting, standing = undominated(problem, hosting, standing, ranks, frozenset(focus))
-    return Columns(hosting, standing)
+    hosting = list(host_columns(problem))
+    if not ranks:
+        return Columns(hosting, list(satellite_columns(problem, hosting)))
+    kept = frozenset(focus)
+    hosting = undominated(problem, reaching(problem, hosting), ranks, kept)
+    # What cannot stand beside any of these hosts need not be looked at.
+    standing = list(satellite_columns(problem, hosting))
+    return Columns(hosting, undominated(problem, standing, ranks, kept))
 
 
 def build(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cached_property
+from collections.abc import Iterable
+from functools import cached_property, lru_cache
 
 from rigopt.catalogue.types import Device, SocketRef
 from rigopt.facts import RATE_MULTIPLIER, Format
@@ -24,6 +25,16 @@ class DeviceAtRate:
         self.sockets: tuple[Socket, ...] = sockets(device, rate_hz) if self.runs else ()
         self.analogue = converted(device, self.multiplier)
         """Analogue inputs that are converted; they are channels 1 to this."""
+
+    @cached_property
+    def heard(self) -> frozenset[str]:
+        """Formats that some socket can lock to, by id."""
+        return _clocks(socket for socket in self.sockets if socket.locks)
+
+    @cached_property
+    def told(self) -> frozenset[str]:
+        """Formats that some socket can hand the clock on by, by id."""
+        return _clocks(s for s in self.sockets if s.ref.way == "out" or s.duplex)
 
     @property
     def id(self) -> str:
@@ -57,3 +68,13 @@ class DeviceAtRate:
     def formats(self) -> tuple[Format, ...]:
         """Everything that any of its sockets speaks."""
         return tuple(dict.fromkeys(row for socket in self.sockets for row in socket.formats))
+
+
+def _clocks(sockets: Iterable[Socket]) -> frozenset[str]:
+    return frozenset(row.id for s in sockets for row in s.formats if row.clock)
+
+
+@lru_cache(maxsize=1 << 12)
+def at_rate(device: Device, rate_hz: int) -> DeviceAtRate:
+    """A device at a rate; the same one for the same question, which may be asked often."""
+    return DeviceAtRate(device, rate_hz)

@@ -96,6 +96,8 @@ def cost(ways: tuple[Supply, ...], order_terms: TermsBySeller) -> Fraction | int
 
     A plain price is itself, which is quicker to compare than a fraction.
     """
-    if not ways or ways[0].seller is None:
-        return ways[0].price if ways else 0
+    if not ways:
+        return 0
+    if len(ways) == 1 and ways[0].seller is None and ways[0].pack == 1:
+        return ways[0].price
     return min(upper(way, order_terms) / way.pack for way in ways)

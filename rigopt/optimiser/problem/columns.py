@@ -37,7 +37,7 @@ class HostColumn:
     direct: ClassVar[tuple[int, ...]] = ()
     """A host's own channels are at the computer already."""
 
-    @property
+    @cached_property
     def device(self) -> Device:
         """The type."""
         return self.at_rate.device
@@ -75,7 +75,7 @@ class SatelliteColumn:
     plugs: frozenset[tuple[Plug, Plug]] = frozenset()
     """Plugs that analogue cables join."""
 
-    @property
+    @cached_property
     def device(self) -> Device:
         """The type."""
         return self.at_rate.device
@@ -149,7 +149,7 @@ def microphones(column: Column) -> int:
 
 def host_columns(problem: Problem) -> Iterator[HostColumn]:
     """Every way in which a type can be a host."""
-    clocks = Clocks(problem)
+    clocks = Clocks(problem, problem.hosts)
     for host in problem.hosts:
         for hosting, sockets in hostings(host).items():
             for slot in problem.slots:
@@ -158,10 +158,12 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
                     yield HostColumn(host, slot, hosting, sockets, signature, problem.plugs)
 
 
-def satellite_columns(problem: Problem) -> Iterator[SatelliteColumn]:
-    """Every way in which a type can stand in the rig without being a host."""
-    clocks = Clocks(problem)
-    cut = cuts((hosting, host) for host in problem.hosts for hosting in hostings(host))
+def satellite_columns(
+    problem: Problem, hosts: Sequence[HostColumn]
+) -> Iterator[SatelliteColumn]:
+    """Every way in which a type can stand in the rig without being a host, beside these."""
+    clocks = Clocks(problem, tuple(dict.fromkeys(host.at_rate for host in hosts)))
+    cut = cuts((host.hosting, host.at_rate) for host in hosts)
     for satellite in problem.satellites:
         seen: set[tuple[Wiring, ClockSignature | None]] = set()
         for mode in satellite.modes:

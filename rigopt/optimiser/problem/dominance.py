@@ -13,7 +13,7 @@ of others.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
@@ -31,32 +31,19 @@ ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
 
 def undominated(
-    problem: Problem,
-    hosts: Sequence[HostColumn],
-    satellites: Sequence[SatelliteColumn],
-    ranks: int,
-    focus: frozenset[str],
-) -> tuple[list[HostColumn], list[SatelliteColumn]]:
+    problem: Problem, columns: Sequence[ColumnT], ranks: int, focus: frozenset[str]
+) -> list[ColumnT]:
     """The columns worth keeping for the `ranks` cheapest mixes; those in `focus` stay.
 
-    Types in `focus` take the place of no other, since their price may be in question.
+    Types in `focus` take the place of no other, since their price may be in question. Slots
+    make no difference to which column replaces which.
     """
     judge = _Judge(problem, ranks, focus)
-    return (
-        _front(hosts, judge, lambda _: None),
-        _front(satellites, judge, lambda c: replace(c.wiring, slot=c.wiring.slot and 0)),
-    )
-
-
-def _front(
-    columns: Sequence[ColumnT], judge: _Judge, stands: Callable[[ColumnT], Hashable]
-) -> list[ColumnT]:
-    """The columns that no others replace; slots make no difference to that."""
     groups: dict[Hashable, dict[Hashable, list[ColumnT]]] = defaultdict(
         lambda: defaultdict(list)
     )
     for column in columns:
-        groups[stands(column)][column.device.id, _alike(column)].append(column)
+        groups[_stands(column)][column.device.id, _alike(column)].append(column)
     kept: set[ColumnT] = set()
     for alike in groups.values():
         front: list[ColumnT] = []
@@ -73,6 +60,13 @@ def _front(
             if judge.takes_over(column.device):
                 front.append(column)
     return [column for column in columns if column in kept]
+
+
+def _stands(column: HostColumn | SatelliteColumn) -> Hashable:
+    """What a column must have in common with one that takes its place."""
+    if isinstance(column, HostColumn):
+        return None
+    return replace(column.wiring, slot=column.wiring.slot and 0)
 
 
 def _alike(column: HostColumn | SatelliteColumn) -> Hashable:
@@ -159,7 +153,7 @@ class _Judge:
         if not self.problem.order_terms:
             return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
-        if ways[0].seller is None and others[0].seller is None:
+        if all(way.seller is None for way in (*ways, *others)):
             return True
         return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 

@@ -79,6 +79,7 @@ class Sockets(NamedTuple):
     spoken: dict[SocketRef, Format] | None
 
 
+@lru_cache(maxsize=1 << 12)
 def hostings(box: DeviceAtRate) -> dict[Hosting, Sockets]:
     """Every way for a type to be a host that differs from the others."""
     found: dict[Hosting, Sockets] = {}

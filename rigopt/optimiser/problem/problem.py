@@ -16,7 +16,7 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Plug
 from rigopt.facts import ANALOGUE, TEE, TERMINATOR, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem import supplies
-from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
 from rigopt.optimiser.problem.bargains import terms_of, unbeaten, upper
 from rigopt.optimiser.problem.bounds import bounds, max_pieces, on_microphone_inputs
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
@@ -201,7 +201,7 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     capped = needs.sellers is not None
     found = {item: unbeaten(ways, order_terms, capped) for item, ways in found.items()}
     devices = [d for d in devices if d.id in found or needs.owned.get(d.id) or d.id in before]
-    boxes = [DeviceAtRate(device, needs.rate_hz) for device in devices]
+    boxes = [at_rate(device, needs.rate_hz) for device in devices]
     hosts = tuple(
         b for b in boxes if b.runs and b.device.may_host and b.device.computer in needs.ports
     )

@@ -7,11 +7,11 @@ Leaving it out keeps the linear relaxation from mixing a little of it into a bou
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.columns import Columns, HostColumn
+from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import Problem
 
 
@@ -35,12 +35,12 @@ PARTS: Final[tuple[tuple[Callable[[Needs], int], Callable[[HostColumn], int]], .
 amplifiers can have as well, are the last."""
 
 
-def reaching(problem: Problem, counted: Columns) -> Columns:
-    """The columns without the hosts that fall short of inputs or outputs."""
+def reaching(problem: Problem, columns: Iterable[HostColumn]) -> list[HostColumn]:
+    """The hosts that do not fall short of inputs or outputs."""
     others = problem.needs.max_hosts - 1
-    hosts = list(counted.hosts)
-    amplified = any(c.device.role == "headphones" for c in counted.satellites)
+    hosts = list(columns)
+    amplified = any(box.device.role == "headphones" for box in problem.satellites)
     for wanted, brings in PARTS[:-1] if amplified else PARTS:
         best = others * max(map(brings, hosts), default=0)
         hosts = [host for host in hosts if brings(host) + best >= wanted(problem.needs)]
-    return Columns(hosts, counted.satellites)
+    return hosts

@@ -114,31 +114,16 @@ def may_be_master(problem: Problem, device: Device, as_host: bool) -> bool:
 
 
 class Clocks:
-    """What can lock to what in a problem, so that nothing of no use is counted."""
+    """What can lock to what beside some hosts, so that nothing of no use is counted."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Problem, hosts: Sequence[DeviceAtRate]) -> None:
         self.problem = problem
-        self.heard = {
-            row.id
-            for box in problem.devices
-            for socket in box.sockets
-            if socket.locks
-            for row in socket.formats
-            if row.clock
-        }
+        boxes = (*hosts, *problem.satellites)
+        self.heard = frozenset[str]().union(*(box.heard for box in boxes))
         """Formats that anything could lock to."""
-        self.told = {
-            row.id
-            for box in problem.devices
-            for socket in box.sockets
-            if socket.ref.way == "out" or socket.duplex
-            for row in socket.formats
-            if row.clock
-        }
+        self.told = frozenset[str]().union(*(box.told for box in boxes))
         """Formats that anything could hand the clock on by."""
-        self.converting = {
-            kind for host in problem.hosts for kind in host.device.rate_converter
-        }
+        self.converting = {kind for host in hosts for kind in host.device.rate_converter}
         """Kinds of socket behind which some host has a converter."""
         self.parting = bool(self.converting) or (
             problem.needs.out_line > 0
@@ -147,7 +132,7 @@ class Clocks:
         """Whether any link may join units of two clock trees."""
         self.picky = {
             name
-            for host in problem.hosts
+            for host in hosts
             for name in self.heard
             if len({s.locks for s in _inputs(host.sockets) if _speaks(s, name)}) > 1
         }

@@ -1,8 +1,8 @@
 """Ways to buy: which offers may be used, and what an order at each seller comes to.
 
-An item with offers is bought from its offers only; any other at its plain price, from an
-unnamed seller without a fee, a tax or an end to the stock. Offers that the needs rule out
-are left out, and equal ones become one. They are in a fixed order: by seller, price, pack,
+An item is bought at its plain price, as if from a seller without a name, a fee, a tax or an
+end to the stock, or from one of its offers. Offers that the needs rule out are left out, and
+equal ones become one. They are in a fixed order: the plain price, then by seller, price, pack,
 new before not new. (The problem drops those that another offer always beats: see
 `bargains`.)
 """
@@ -112,7 +112,7 @@ def supplies(
         offers.setdefault(offer.item, []).append(offer)
     found = {}
     for item in items:
-        ways = _offered(offers[item.id], needs) if item.id in offers else _plain(item)
+        ways = _plain(item) + _offered(offers.get(item.id, ()), needs)
         if ways and item.id not in needs.avoid:
             found[item.id] = ways
     return found

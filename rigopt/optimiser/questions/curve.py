@@ -49,7 +49,7 @@ class Series:
         self.catalogue, self.needs, self.deadline = catalogue, needs, deadline
         self._known: dict[int, _Known] = {}
         self._never: tuple[int, Impossible] | None = None
-        self._columns: dict[frozenset[Group], dict[bool, Columns]] = {}
+        self._columns: dict[frozenset[Group], tuple[int, dict[bool, Columns]]] = {}
 
     @property
     def stopped(self) -> bool:
@@ -103,9 +103,12 @@ class Series:
 
     def _search(self, mic: int, deadline: Deadline) -> Outcome:
         problem = self._problem(mic)
-        # The columns of a problem depend on the kinds of demand, not on their numbers.
+        # The columns of a problem serve all others with more of the same kinds of demand.
         kinds = frozenset(problem.needs.groups)
-        shared = self._columns.setdefault(kinds, {})
+        least, shared = self._columns.get(kinds, (mic, {}))
+        if mic < least:
+            least, shared = mic, {}
+        self._columns[kinds] = least, shared
         found = Search(problem, counted=shared).best(deadline)
         if isinstance(found, Best):
             return self._keep(mic, problem, found)

@@ -12,7 +12,6 @@ from rigopt.optimiser.model.model import build, columns, fits, objective_of
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
@@ -164,15 +163,19 @@ class Narrow:
         widening = Widening(seen.bound, FACTOR, pose, ask, again)
         return widening.best(asked, scope.upper)
 
+    def columns(self, problem: Problem) -> Columns:
+        """The columns of the problem, pooled or not."""
+        if problem.pooled not in self.counted:
+            self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
+        return self.counted[problem.pooled]
+
     def _outlook(self, problem: Problem, cuts: Sequence[Cut]) -> Outlook:
         """The columns and their relaxation, with the cuts that there are by now.
 
         It is kept: more cuts can only make rigs dearer, so what it says stays true.
         """
         if problem.pooled not in self._seen:
-            if problem.pooled not in self.counted:
-                self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
-            counted = reaching(problem, self.counted[problem.pooled])
+            counted = self.columns(problem)
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
             seen = Outlook(counted) if few else _relaxed(problem, counted, cuts)
             self._seen[problem.pooled] = seen

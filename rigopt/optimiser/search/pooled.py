@@ -90,7 +90,8 @@ class Search:
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`, columns by whether hosts
-    are pooled: those of another search with the same kinds of demand, to be shared.
+    are pooled: those of another search with the same kinds of demand and no more of any,
+    to be shared.
     """
 
     def __init__(
@@ -143,8 +144,8 @@ class Search:
 
     def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
         model = cp_model.CpModel()
-        counted = columns(problem, self._narrow.ranks, self._narrow.focus)
-        self._asked(model, build(model, problem, counted, clocked=clocked))
+        rig = build(model, problem, self._narrow.columns(problem), clocked=clocked)
+        self._asked(model, rig)
         return run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
@@ -157,7 +158,7 @@ class Search:
         """The first mix with hosts pooled, not wired yet: no rig has a lower objective."""
         return self._mix(self.problem, deadline, scope)
 
-    def best_exact(self, deadline: Deadline) -> Best | Result:
+    def best_exact(self, deadline: Deadline, scope: Scope = ANY_COST) -> Best | Result:
         """The best rig; where its sums would not be exact, some that decides least is dropped.
 
         Raises:
@@ -165,12 +166,12 @@ class Search:
         """
         for dropped in range(MOST_DROPPED):
             try:
-                return self.best(deadline)
+                return self.best(deadline, scope)
             except TooLargeError:
                 self.problem = replace(self.problem, dropped=dropped + 1)
                 known = self._narrow
                 self._narrow = Narrow(known.ranks, known.focus, known.counted)
-        return self.best(deadline)
+        return self.best(deadline, scope)
 
     def best(
         self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None

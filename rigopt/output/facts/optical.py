@@ -6,10 +6,12 @@ from rigopt.facts import RATE_MULTIPLIER
 from rigopt.rig.types import Link, Rig
 
 
-def is_long(link: Link) -> bool:
-    """Whether it is longer than what is sure to work with its format."""
-    warn = link.format.warn_mm
-    return warn is not None and link.cable is not None and link.cable.length_mm > warn
+def longer_than(link: Link) -> int | None:
+    """The length in mm that is sure to work with its format, if its cable is longer."""
+    sure = link.format.warn_mm
+    if sure is None or link.cable is None or link.cable.length_mm <= sure:
+        return None
+    return sure
 
 
 def by_hand(link: Link, rate_hz: int) -> bool:

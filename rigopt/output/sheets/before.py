@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.catalogue.types import WordEnd
 from rigopt.output.facts.clocks import chains, trees
-from rigopt.output.facts.optical import is_long
+from rigopt.output.facts.optical import longer_than
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
@@ -100,10 +100,9 @@ def _cable(number: int, link: Link, rig: Rig) -> str:
     text = f"Cable {number}{label}: {ends}, {load(link, rig.units)}."
     if link.tee:
         text += f" It ends at a T-piece on {receiver(link)}."
-    if is_long(link) and link.format.warn_mm is not None:
-        text += (
-            f" It is longer than {metres(link.format.warn_mm)}: test it before you rely on it."
-        )
+    sure = longer_than(link)
+    if sure is not None:
+        text += f" It is longer than {metres(sure)}: test it before you rely on it."
     return text
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 
-from rigopt.facts import FORMATS, OPTICAL_WARNING_MM
+from rigopt.facts import FORMATS
 from rigopt.output.facts.bill import OLD_DAYS, old
 from rigopt.output.facts.clocks import chains, own_clocks
-from rigopt.output.facts.optical import is_long, set_by_hand
+from rigopt.output.facts.optical import longer_than, set_by_hand
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.words.phrases import khz, labelled, listed, metres, runs
 from rigopt.rig.types import Rig
@@ -28,12 +28,13 @@ def advice(rig: Rig, today: datetime.date | None = None) -> str:
 
 
 def _long_optical(rig: Rig) -> str:
-    numbers = [number for number, link in enumerate(rig.links, start=1) if is_long(link)]
-    if not numbers:
+    sure = {n: longer_than(link) for n, link in enumerate(rig.links, start=1)}
+    long = {number: length for number, length in sure.items() if length is not None}
+    if not long:
         return ""
-    which = f"Cable {numbers[0]} is" if len(numbers) == 1 else f"Cables {runs(numbers)} are"
+    which = f"Cable {runs(long)} is" if len(long) == 1 else f"Cables {runs(long)} are"
     return (
-        f"{which} optical and longer than {metres(OPTICAL_WARNING_MM)}: up to 10 m may work, "
+        f"{which} optical and longer than {metres(min(long.values()))}: up to 10 m may work, "
         "but only with good cable. Test before you rely on it, or move the units closer."
     )
 

@@ -17,7 +17,7 @@ from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.answer import asked, titled
-from rigopt.output.words.phrases import count, priced, together
+from rigopt.output.words.phrases import count, priced, seconds, together
 from rigopt.output.words.reasons import in_the_way
 from rigopt.rig.step import Step
 
@@ -45,8 +45,8 @@ def _without(found: OutOfReach | OutOfTime, catalogue: Catalogue, needs: Needs) 
     opening = "\n".join([grow_title(needs, len(needs.stages)), *notes(catalogue)])
     if isinstance(found, OutOfTime):
         body = paragraph(
-            f"No way through these stages was found within {found.seconds:g} s, and it is not "
-            "proven that there is none. Allow more with --time-limit, or ask for less."
+            f"No way through these stages was found within {seconds(found.seconds)}, and it is "
+            "not proven that there is none. Allow more with --time-limit, or ask for less."
         )
     else:
         reasons = [paragraph(told, "- ") for told in in_the_way(found, catalogue.currency)]

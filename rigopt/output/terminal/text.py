@@ -16,6 +16,7 @@ from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
+from rigopt.output.words.phrases import seconds
 from rigopt.rig.figures import figures
 
 
@@ -109,6 +110,6 @@ def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
 
 def _out_of_time(outcome: OutOfTime) -> str:
     return paragraph(
-        f"No rig was found within {outcome.seconds:g} s, and it is not proven that there is "
-        "none. Allow more with --time-limit, or ask for less."
+        f"No rig was found within {seconds(outcome.seconds)}, and it is not proven that there "
+        "is none. Allow more with --time-limit, or ask for less."
     )

@@ -76,9 +76,9 @@ def _microphones(needs: Needs, fewest: int) -> str:
 
 
 def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
-    """The total, and what each input that takes a microphone comes to."""
+    """The total, and what each input that takes a microphone comes to, if that is anything."""
     text = priced(answer.rig.total, catalogue)
-    if known.price_per_mic is not None:
+    if known.price_per_mic:
         able = sum("mic" in item.accepts for item in answer.rig.inputs)
         each = priced(known.price_per_mic, catalogue)
         text += f"; {each} for each of {count(able, 'microphone input')}"

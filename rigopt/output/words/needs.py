@@ -6,15 +6,17 @@ Every key is named as in the needs statement, and what can be typed as an option
 from __future__ import annotations
 
 import json
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from rigopt.answers.choice import NeedName, Setting
 from rigopt.money import to_text
 from rigopt.needs.row import Row
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.table import ROWS
 from rigopt.needs.types import Value
 from rigopt.output.words.phrases import khz, listed, metres
+
+if TYPE_CHECKING:  # a plain answer does not wait for it
+    from rigopt.answers.choice import NeedName, Setting
 
 KEYS: Final = {name: row.key for name, row in ROWS.items()}
 """Keys of the needs statement."""

@@ -29,6 +29,11 @@ def legend(labels: Mapping[str, str]) -> list[str]:
     return [entry(item, label) for item, label in labels.items() if label not in ("", item)]
 
 
+def seconds(value: float) -> str:
+    """A time as people write it, never with an exponent: '60 s', '0.000001 s'."""
+    return f"{Decimal(f'{value:g}'):f} s"
+
+
 def span(first: int, last: int) -> str:
     """'4' for one number, '1–8' for several in a row."""
     return str(first) if first == last else f"{first}–{last}"

@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.answers.repair import Cause, CauseName, NoRepair, Unmet, UnmetName
 from rigopt.output.words.findings import says
-from rigopt.output.words.phrases import listed
+from rigopt.output.words.phrases import listed, seconds
 
 _UNMET: Final[dict[UnmetName, str]] = {
     "inputs": "an input for every source that is asked for",
@@ -45,7 +45,7 @@ def _noun(unmet: Unmet) -> str:
 _SAID: Final[dict[CauseName, Callable[[Cause], str]]] = {
     "size": lambda _: "this rig is too large to be repaired by calculation",
     "prices": lambda _: "the prices of cables are too large to add up exactly",
-    "time": lambda cause: f"none was found within {cause.seconds:g} s; there may be one",
+    "time": lambda cause: f"none was found within {seconds(cause.seconds)}; there may be one",
     "cannot lock": lambda cause: (
         f"{' and '.join(cause.items)} can lock to nothing at this rate, so each would have to"
         " be the one clock master"

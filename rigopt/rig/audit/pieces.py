@@ -103,7 +103,7 @@ def _to_be_had(key: Key, catalogue: Catalogue, needs: Needs) -> bool:
         return True
     offers = [offer for offer in catalogue.offers if offer.item == item]
     sold = [o for o in offers if o.stock != 0 and (new(o.condition) or not needs.new_only)]
-    priced = not offers and catalogue.extras[item].price is not None
+    priced = catalogue.extras[item].price is not None
     return not needs.owned_only and (priced or bool(sold))
 
 

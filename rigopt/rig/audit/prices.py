@@ -25,7 +25,8 @@ def check_purchases(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Fi
             continue
         if line.quantity < 1:
             yield finding("quantity", item=line.item, quantity=line.quantity)
-        if offers := [offer for offer in catalogue.offers if offer.item == line.item]:
+        offers = [offer for offer in catalogue.offers if offer.item == line.item]
+        if offers and (line.seller is not None or found.price is None):
             yield from _check_offer(line, offers, needs)
         else:
             yield from _check_plain(line, found)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import RigoptError
@@ -31,6 +31,8 @@ class Probes:
 
     catalogue: Catalogue
     deadline: Deadline
+    _known: list[tuple[Needs, bool]] = field(default_factory=list)
+    """What was asked, and whether it is possible: the same is asked several times."""
 
     def possible(self, needs: Needs) -> bool:
         """Whether any rig meets `needs`.
@@ -48,9 +50,13 @@ class Probes:
         return self._possible(needs)
 
     def _possible(self, needs: Needs) -> bool:
+        for known, answer in self._known:
+            if known == needs:
+                return answer
         result = Search(state(self.catalogue, needs)).possible(self.deadline)
         if result.status == "unknown":
             raise TimeUpError
+        self._known.append((needs, result.found))
         return result.found
 
     def total(self, needs: Needs) -> int | None:
@@ -60,7 +66,7 @@ class Probes:
             TimeUpError: When that is not known in time.
         """
         try:
-            found = Search(state(self.catalogue, needs)).best(self.deadline, UNSETTLED)
+            found = Search(state(self.catalogue, needs)).best_exact(self.deadline, UNSETTLED)
         except RigoptError:
             raise TimeUpError from None
         best = proven(found)
@@ -85,24 +91,9 @@ def payable(catalogue: Catalogue, needs: Needs) -> Catalogue:
     """`catalogue` without offers in a currency that nobody said the rate of.
 
     Where such offers are left out for another reason, the question itself is sound; but
-    other needs may let them in. An item that has no other offer is not for sale.
+    other needs may let them in.
     """
     sellers = catalogue.sellers
     known = {catalogue.currency, *needs.exchange}
     kept = tuple(o for o in catalogue.offers if sellers[o.seller].currency in known)
-    gone = {offer.item for offer in catalogue.offers} - {offer.item for offer in kept}
-    if not gone:
-        return replace(catalogue, offers=kept)
-    return replace(
-        catalogue,
-        offers=kept,
-        devices={
-            k: replace(d, price=None) if k in gone else d for k, d in catalogue.devices.items()
-        },
-        cables={
-            k: replace(c, price=None) if k in gone else c for k, c in catalogue.cables.items()
-        },
-        extras={
-            k: replace(e, price=None) if k in gone else e for k, e in catalogue.extras.items()
-        },
-    )
+    return replace(catalogue, offers=kept)

@@ -38,15 +38,20 @@ class Line:
 
 
 class Market:
-    """All rigs, with `item` at any price."""
+    """All rigs, with `item` at any price; `dropped` as in the answer's own problem."""
 
     def __init__(
-        self, catalogue: Catalogue, needs: Needs, item: str, deadline: Deadline
+        self,
+        catalogue: Catalogue,
+        needs: Needs,
+        item: str,
+        deadline: Deadline,
+        dropped: int = 0,
     ) -> None:
         offers = tuple(offer for offer in catalogue.offers if offer.item != item)
         self.catalogue = replace(catalogue, offers=offers)
         self.needs, self.budget = replace(needs, budget=None), needs.budget
-        self.item, self.deadline = item, deadline
+        self.item, self.deadline, self.dropped = item, deadline, dropped
         free = self._at(0)
         self.minor = weights(free)[0]
         self.usable = any(device.id == item for device in free.devices)
@@ -54,7 +59,8 @@ class Market:
     def _at(self, price: int) -> Problem:
         device = replace(self.catalogue.devices[self.item], price=price)
         devices = {**self.catalogue.devices, self.item: device}
-        return state(replace(self.catalogue, devices=devices), self.needs)
+        problem = state(replace(self.catalogue, devices=devices), self.needs)
+        return replace(problem, dropped=self.dropped)
 
     def _bought(self, units: int) -> int:
         """What a minor unit more adds to the objective of a rig with `units` of the type."""
@@ -70,8 +76,9 @@ class Market:
         free = self._at(0)
         left, total = best.objective, 0
         for place, here in zip(weights(problem), weights(free), strict=True):
-            total += left // place * here
-            left %= place
+            if place:  # else it is dropped, and counts nothing
+                total += left // place * here
+                left %= place
         # What is missing is counted from all that could arrive.
         total += (free.max_arriving - problem.max_arriving) * weights(free).missing
         return Line(total + left, 0, best.mix)

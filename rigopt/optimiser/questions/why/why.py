@@ -41,8 +41,9 @@ class _Prices:
     ) -> None:
         self.catalogue, self.needs, self.deadline = catalogue, needs, deadline
         self.used = Counter(unit.device.id for unit in rig.units)
-        self.problem = state(catalogue, replace(needs, budget=None))
-        best = proven(Search(self.problem).best(deadline))
+        search = Search(state(catalogue, replace(needs, budget=None)))
+        best = proven(search.best_exact(deadline))
+        self.problem = search.problem
         if best is None or best.mix.units != self.used:
             # The pairs of a list can make a dearer mix the answer (see `solve`); what is
             # said of prices would not be true of that.
@@ -99,4 +100,5 @@ class _Prices:
 
     def _market(self, item: str) -> Market:
         self.deadline.watch.question(f"price of {item}", self.catalogue.currency)
-        return Market(self.catalogue, self.needs, item, self.deadline)
+        dropped = self.problem.dropped
+        return Market(self.catalogue, self.needs, item, self.deadline, dropped)
