@@ -4,10 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
-from rigopt.catalogue.types import ACCEPTS, COMPUTERS, Role
+from rigopt.catalogue.types import ACCEPTS, COMPUTERS, DIGITAL_ROLES, PLUGS, Role
 from rigopt.facts import RATE_MULTIPLIER, Format
 from rigopt.files import values
+
+PARTS: Final[dict[str, Role]] = {
+    "audio": "expander",
+    "preamp": "preamp",
+    "clock": "clock",
+    "di": "di",
+    "headphones": "headphones",
+}
+"""The role of a box that no computer sees, by what it is said to be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +41,12 @@ class Answers:
         """What the column `role` says."""
         if self.cell("connection") in COMPUTERS:
             return "either" if self.cell("alone") == "yes" else "host"
-        return "clock" if self.cell("part") == "clock" else "expander"
+        return PARTS.get(self.cell("part"), "expander")
+
+    @property
+    def digital(self) -> bool:
+        """Whether it runs at a rate and has digital sockets."""
+        return self.role in DIGITAL_ROLES
 
     @property
     def left_mics(self) -> int:
@@ -52,9 +67,14 @@ class Answers:
             "mic": self.left_mics,
             "line_inst": self.number("line_inst"),
             "line": self.number("line"),
-            "inst": self.left_others,
+            "inst": self.left_others + self.number("instruments"),
         }
         return [name for name, number in counts.items() if number]
+
+    @property
+    def takes_line(self) -> bool:
+        """Whether some analogue input takes line."""
+        return any("line" in ACCEPTS[kind] for kind in self.kinds)
 
     @property
     def classes(self) -> set[int]:
@@ -99,6 +119,12 @@ class Answers:
         return {
             "currency": self.currency,
             "computers": ", ".join(COMPUTERS),
+            "plugs": f"{', '.join(PLUGS[:-1])} or {PLUGS[-1]}",
+            "mics": str(self.number("mics")),
+            # All of a preamp's: it can do nothing without them.
+            "direct": str(self.number("mics")) if self.role == "preamp" else "0",
+            # Most DI boxes live on 48 V, a battery or nothing.
+            "mains": "0" if self.role == "di" else "1",
             "left_mics": str(self.left_mics),
             "left_others": str(self.left_others),
             "kinds": ", ".join(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final, Literal, NamedTuple, get_args
 
 from rigopt.catalogue.rows import PER, ROLES
-from rigopt.catalogue.types import COMPUTERS, SOURCES, Phantom, WordEnd
+from rigopt.catalogue.types import COMPUTERS, PLUGS, SOURCES, Phantom, WordEnd
 from rigopt.facts import FORMATS, TEE, TERMINATOR
 
 Form = Literal["number", "money", "text", "day"]
@@ -47,7 +47,9 @@ DEVICES: Final = (
         "role",
         "host: an interface that the computer sees. expander: adds channels to a host. "
         "either: a host that also runs stand-alone as an expander. clock: a word-clock "
-        "generator or distributor",
+        "generator or distributor. preamp: microphone channels that leave on line outputs. "
+        "di: a DI box; inst is how many instruments it takes. headphones: a headphone "
+        "amplifier",
         "text",
         ROLES,
     ),
@@ -69,7 +71,26 @@ DEVICES: Final = (
         "text",
     ),
     Column("line_out", "analogue line outputs (0)"),
+    Column(
+        "direct_out",
+        "direct outs: line outputs that each carry one microphone channel, the first that of "
+        "the first, and that do not count in line_out (0)",
+    ),
+    Column(
+        "direct_plug",
+        "plug of the direct outs; dsub has 8 channels a connector (jack)",
+        "text",
+        PLUGS,
+    ),
+    Column("line_plug", "plug of the inputs that take line (jack)", "text", PLUGS),
     Column("phones", "headphone outputs (0)"),
+    Column("line_in", "of a headphone amplifier: the line outputs that feed it (2)"),
+    Column(
+        "di_phantom",
+        "of a DI box: whether the microphone input that it is plugged into must have 48 V (no)",
+        "text",
+        YES_NO,
+    ),
     Column("optical_in", "optical input sockets (0)"),
     Column("optical_out", "optical output sockets (0)"),
     Column(
@@ -147,7 +168,8 @@ CABLES: Final = (
     _LABEL,
     Column(
         "kind",
-        "optical, coax or word; tee or terminator, for word clock; or the cable of a format",
+        "optical, coax, word or analogue; tee or terminator, for word clock; or the cable of a "
+        "format",
         "text",
         CABLE_KINDS,
         others=True,
@@ -155,6 +177,13 @@ CABLES: Final = (
     Column("length_m", "length in metres; blank for a tee and a terminator"),
     _PRICE._replace(meaning="price of one pack (blank: not for sale, used only if owned)"),
     _PACK,
+    Column(
+        "ends",
+        "of an analogue cable: the plug at the direct outs, then the one at the inputs, such "
+        "as jack-jack or dsub-jack",
+        "text",
+    ),
+    Column("ways", "channels in one piece of it (1; with a D-sub at either end 8)"),
 )
 
 FORMATS_OF_TRUNKS: Final = (

@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.catalogue import rules
 from rigopt.catalogue.answers import Answers
-from rigopt.catalogue.questions import QUESTIONS, Question
+from rigopt.catalogue.questions import QUESTIONS, Question, Unknown
 from rigopt.catalogue.rows import DeviceRow, parse_row
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.errors import Fault
@@ -53,7 +53,7 @@ class Interview:
             text=question.text.format_map(facts),
             why=question.why.format_map(facts),
             default=None if default is None else default.format_map(facts),
-            unknown=unknown and unknown._replace(cell=unknown.cell.format_map(facts)),
+            unknown=unknown and Unknown(*(part.format_map(facts) for part in unknown)),
         )
 
     def answer(self, question: Question, typed: str) -> str:
@@ -123,7 +123,7 @@ class Interview:
             if answers.cell("connection") != "no"
             else "",
             "mic": str(answers.left_mics or ""),
-            "inst": str(answers.left_others or ""),
+            "inst": str(answers.left_others + answers.number("instruments") or ""),
         }
         if cells["computer"] == DeviceRow.model_fields["computer"].get_default():
             cells["computer"] = ""

@@ -10,9 +10,9 @@ from collections.abc import Callable
 from typing import Final, NamedTuple
 
 from rigopt.catalogue import replies
-from rigopt.catalogue.answers import Answers
+from rigopt.catalogue.answers import PARTS, Answers
 from rigopt.catalogue.replies import Reader
-from rigopt.catalogue.types import COMPUTERS
+from rigopt.catalogue.types import COMPUTERS, PLUGS, Role
 
 DECIMALS: Final = ("price", "watts", "rates_khz")
 """Columns of `devices.csv` whose numbers may have decimals."""
@@ -44,12 +44,24 @@ class Question(NamedTuple):
     shown: str = ""
 
 
-def _audio(answers: Answers) -> bool:
-    return answers.role != "clock"
+def _are(*roles: Role) -> Callable[[Answers], bool]:
+    """Asked of boxes of some roles."""
+    return lambda answers: answers.role in roles
 
 
-def _hosts(answers: Answers) -> bool:
-    return answers.role in ("host", "either")
+def _both(
+    one: Callable[[Answers], bool], other: Callable[[Answers], bool]
+) -> Callable[[Answers], bool]:
+    return lambda answers: one(answers) and other(answers)
+
+
+def _digital(answers: Answers) -> bool:
+    return answers.digital
+
+
+_hosts: Final = _are("host", "either")
+_audio: Final = _are("host", "either", "expander")
+_microphones: Final = _are("host", "either", "expander", "preamp")
 
 
 def _has(*keys: str) -> Callable[[Answers], bool]:
@@ -108,9 +120,10 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     ),
     Question(
         "part",
-        "Does it carry audio, or is it for clock alone: audio or clock",
-        "A word-clock generator or distributor carries no audio.",
-        replies.one_of("audio", "clock"),
+        "What is it: audio, preamp, clock, di or headphones",
+        "audio has digital sockets, preamp has analogue outputs alone, clock is for word "
+        "clock, di is a DI box, headphones an amplifier for them.",
+        replies.one_of(*PARTS),
         lambda answers: not _hosts(answers),
         "audio",
         Unknown("audio", "Taken as audio."),
@@ -119,7 +132,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "mics",
         "How many inputs take a microphone (XLR or combo sockets, front and back)",
         read=replies.count,
-        when=_audio,
+        when=_microphones,
         unknown=Unknown("0", "Taken as none. Each one more is a microphone more."),
     ),
     Question(
@@ -162,6 +175,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         Unknown("{left_others}", "Taken as all. With less, instruments could go in there."),
     ),
     Question(
+        "instruments",
+        "How many instruments does it take",
+        "One for each of its channels: each goes on into a microphone input.",
+        replies.count,
+        _are("di"),
+        unknown=Unknown("0", "Taken as none. Each one more is an instrument more."),
+    ),
+    Question(
         "channel_order",
         "In which order are these inputs numbered: {kinds}",
         "The number of an input is where its source arrives at the computer.",
@@ -184,7 +205,8 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "At which sample rates does it run, in kHz",
         "Every box of a rig runs at the same rate.",
         replies.rates,
-        default="44.1;48",
+        _digital,
+        "44.1;48",
         unknown=Unknown("", "Taken as 44.1 and 48. With more, it could be in finer rigs."),
     ),
     Question(
@@ -212,17 +234,63 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         unknown=Unknown("0", "Taken as none. With some, it could feed loudspeakers."),
     ),
     Question(
+        "direct_out",
+        "How many of its {mics} microphone inputs have a line output of their own (DIRECT OUT)",
+        "These go on by analogue cable. They are not counted among the line outputs.",
+        replies.all_is("mics"),
+        _both(_are("expander", "either", "preamp"), _has("mics")),
+        "{direct}",
+        Unknown("{direct}", "Taken as {direct}. Each one more could go on by analogue cable."),
+    ),
+    Question(
+        "direct_plug",
+        "The plug of these direct outputs: {plugs}",
+        "dsub is a connector of 25 pins for 8 channels.",
+        replies.one_of(*PLUGS),
+        _has("direct_out"),
+        "jack",
+        Unknown("", "Taken as jack. If not, other cables fit."),
+    ),
+    Question(
+        "line_plug",
+        "The plug of its inputs that take line: {plugs}",
+        "A combo socket takes line on a jack.",
+        replies.one_of(*PLUGS),
+        lambda answers: _audio(answers) and answers.takes_line,
+        "jack",
+        Unknown("", "Taken as jack. If not, other cables fit."),
+    ),
+    Question(
         "phones",
         "How many headphone outputs does it have",
         read=replies.count,
-        when=_audio,
+        when=_are("host", "either", "expander", "headphones"),
         unknown=Unknown("0", "Taken as none. With some, it could feed headphones."),
+    ),
+    Question(
+        "line_in",
+        "How many line outputs of an interface feed it",
+        "A stereo mix for all of its headphones takes 2.",
+        replies.count,
+        _are("headphones"),
+        "2",
+        Unknown("", "Taken as 2. With 1, it would leave a line output more for others."),
+    ),
+    Question(
+        "di_phantom",
+        "Does it need 48 V from the microphone input that it goes into",
+        "An active DI box without a battery does.",
+        replies.yes_no,
+        _are("di"),
+        "no",
+        Unknown("", "Taken as no. If it does, it only works where 48 V is on."),
     ),
     Question(
         "optical_in",
         "How many square optical sockets say IN",
         "A light-pipe brings 8 channels at 48 kHz over one thin cable.",
         replies.count,
+        _digital,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
@@ -230,6 +298,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "How many square optical sockets say OUT",
         "An expander sends its microphones here; any box sends its clock.",
         replies.count,
+        _digital,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
@@ -269,12 +338,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "coax_in",
         "How many coaxial digital sockets say IN (one plug for two channels)",
         read=replies.count,
+        when=_digital,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
         "coax_out",
         "How many coaxial digital sockets say OUT",
         read=replies.count,
+        when=_digital,
         unknown=Unknown("0", NO_LINK),
     ),
     Question(
@@ -319,12 +390,14 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "word_in",
         "How many round sockets (BNC) say WORD CLOCK IN",
         read=replies.count,
+        when=_digital,
         unknown=Unknown("0", "Taken as none. With one, it could follow a word clock."),
     ),
     Question(
         "word_out",
         "How many round sockets (BNC) say WORD CLOCK OUT",
         read=replies.count,
+        when=_digital,
         unknown=Unknown("0", "Taken as none. With some, it could give others their clock."),
     ),
     Question(
@@ -349,6 +422,7 @@ QUESTIONS: Final[tuple[Question, ...]] = (
         "internal_clock",
         "Can it run on a clock of its own (INTERNAL in its clock menu)",
         read=replies.yes_no,
+        when=_digital,
         default="yes",
         unknown=Unknown("", "Taken as yes. If not, it cannot be the clock master."),
     ),
@@ -418,10 +492,10 @@ QUESTIONS: Final[tuple[Question, ...]] = (
     ),
     Question(
         "mains",
-        "How many mains plugs does it need (0: powered by the computer)",
+        "How many mains plugs does it need (0: it takes no mains power)",
         read=replies.count,
-        default="1",
-        unknown=Unknown("", "Taken as 1."),
+        default="{mains}",
+        unknown=Unknown("{mains}", "Taken as {mains}."),
     ),
     Question(
         "note",

@@ -215,13 +215,13 @@ def trunk(row: FormatRow) -> Format:
 def cable_problems(row: CableRow) -> Iterator[Problem]:
     """What is wrong with a row of `cables.csv` whose kind is known."""
     if row.kind not in (TEE, TERMINATOR) and row.length_m is None:
-        yield "length_m", "", "must not be blank"
+        yield "length_m", None, "must not be blank"
     if row.kind != ANALOGUE:
         for column in ("ends", "ways"):
             if getattr(row, column) is not None:
-                yield column, "", "is for analogue cables alone"
+                yield column, None, "is for analogue cables alone"
     elif row.ends is None:
-        yield "ends", "", "must not be blank for an analogue cable, such as jack-jack"
+        yield "ends", None, "must not be blank for an analogue cable, such as jack-jack"
     elif "dsub" in row.ends and row.ways not in (None, DSUB_WAYS):
         yield "ways", row.ways, f"a D-sub connector has {DSUB_WAYS} channels"
 

@@ -18,6 +18,9 @@ Role = Literal["host", "expander", "either", "clock", "preamp", "di", "headphone
 """A `preamp` is analogue only; a `di` turns microphone inputs into instrument inputs;
 `headphones` is an amplifier for several headphones."""
 
+DIGITAL_ROLES: Final[tuple[Role, ...]] = ("host", "expander", "either", "clock")
+"""Those that run at a rate, which the others need not know of."""
+
 Computer = Literal["usb", "thunderbolt", "pcie", "network"]
 COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
 """How a host connects to the computer."""
@@ -186,7 +189,7 @@ class Device:
     @property
     def digital(self) -> bool:
         """Whether it runs at a rate, which the others need not know of."""
-        return self.role in ("host", "expander", "either", "clock")
+        return self.role in DIGITAL_ROLES
 
     @property
     def may_expand(self) -> bool:

@@ -8,12 +8,12 @@ from typing import Final
 
 import click
 
-from rigopt.catalogue.folder import DEVICES
+from rigopt.catalogue.folder import DEVICES, is_workbook
 from rigopt.catalogue.interview import COLUMNS, Interview
 from rigopt.catalogue.questions import DECIMALS, Question
 from rigopt.catalogue.read import read_folder
 from rigopt.cli.answering import Source, answer_source
-from rigopt.errors import InputError
+from rigopt.errors import Fault, InputError
 from rigopt.files.dialect import appended
 from rigopt.files.faults import Gathered
 from rigopt.files.text import LARGEST_MB, place, read_bytes
@@ -45,6 +45,11 @@ def add(catalog: Path) -> int:
 
     Exit status: 0 added, or left as it was on a no; 2 wrong use or an input in error.
     """
+    if is_workbook(catalog):
+        problem = (
+            "is a workbook; add the box on its sheet devices, whose heads say what to fill in"
+        )
+        raise InputError([Fault(place(catalog), problem)])
     catalogue = read_folder(catalog, empty=True)
     file = catalog / DEVICES
     check_targets({"--catalog": str(file)})

@@ -30,7 +30,7 @@ def list_catalogue(catalog: Path | None, csv_to: str | None, json_to: str | None
     """
     folder = catalog or shipped.demo_catalogue()
     targets = {"--csv": csv_to, "--json": json_to}
-    check_targets(targets, asking.inputs([], [folder]))
+    check_targets(targets, asking.inputs([], [folder], {}))
     catalogue = read_folder(folder, invented=catalog is None)
     asking.deliver(
         targets,

@@ -16,7 +16,7 @@ from rigopt.files.values import BadValueError, digits, tidy
 from rigopt.needs.overrides import read_value
 from rigopt.needs.table import ROWS
 from rigopt.needs.types import Question
-from rigopt.needs.words import ANY_48_V, JOINS, MORE, NUMBERS, PATTERNS, VOCABULARY
+from rigopt.needs.words import AMONG, ANY_48_V, JOINS, MORE, NUMBERS, PATTERNS, VOCABULARY
 
 KINDS: Final = ("phantom", "no_phantom", ANY_48_V)
 """Parts of all microphones."""
@@ -114,7 +114,7 @@ def _needs(phrases: list[_Said], catalogue: Catalogue, faults: Gathered) -> dict
 
 
 def _two_meanings(said: _Said, before: Mapping[str, Any]) -> str:
-    """Why a phrase about microphones could mean two things; '' if it cannot."""
+    """Why a phrase about microphone inputs could mean two things; '' if it cannot."""
     kinds = [kind for kind in KINDS if kind in before]
     if said.need in KINDS and "mic" in before and not kinds and MORE.search(said.joined):
         return (
@@ -125,6 +125,11 @@ def _two_meanings(said: _Said, before: Mapping[str, Any]) -> str:
         return (
             "could be all microphones or others than those before it; say "
             f"'{said.words} in all', or put it first"
+        )
+    if said.need == "spare" and AMONG.search(said.joined):
+        return (
+            "could be some of the inputs before it or more of them; say how many microphones "
+            f"there are, 'and {said.words}'"
         )
     return ""
 

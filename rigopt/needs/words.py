@@ -36,6 +36,8 @@ PHRASES: Final = (
     Phrase(ANY_48_V, r"{n} dynamics?(?: {mic})?"),
     Phrase("line", r"{n} line(?: level)? (?:ins?|inputs?|sources?)"),
     Phrase("instrument", r"{n} instruments?(?: (?:ins?|inputs?))?"),
+    Phrase("spare", r"{n}(?: {mic})?(?: inputs?)? (?:to spare|spare|(?:left |kept )?free)"),
+    Phrase("spare", r"{n} (?:spare|free)(?: {mic})?(?: inputs?)?"),
     Phrase("out_line", r"{n} line(?: level)? (?:outs?|outputs?)"),
     Phrase("out_phones", r"{n} headphones?(?: (?:outs?|outputs?))?"),
     Phrase("rate_hz", r"(?:at |in )?(?P<v>\d+(?:[.,]\d+)? ?(?:k|khz|hz)|\d+k\d)"),
@@ -68,6 +70,9 @@ JOINS: Final = re.compile(
 
 MORE: Final = re.compile(r"\b(?:and|plus)\b|[&+]")
 """Words between phrases that could mean 'in addition'."""
+
+AMONG: Final = re.compile(r"\b(?:of which|of them|including)\b")
+"""Words between phrases that mean 'some of those before'."""
 
 _ONES: Final = (
     *("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"),

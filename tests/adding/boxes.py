@@ -226,6 +226,58 @@ CLOCK = Box(
     },
     "id,role,rates_khz,coax_out,word_in,word_out\nclock-6,clock,32;44.1;48;96,2,1,6\n",
 )
+PREAMP = Box(
+    {
+        "id": "analogue-8",
+        "price": "99",
+        "connection": "no",
+        "part": "preamp",
+        "mics": "8",
+        "mic_line": "6",
+        "phantom_bank": "all",
+        "direct_out": "all",
+        "direct_plug": "dsub",
+        "rack_units": "1",
+    },
+    "id,role,price,mic_line,mic,phantom_bank,direct_out,direct_plug,rack_units\n"
+    "analogue-8,preamp,99,6,2,8,8,dsub,1\n",
+)
+WITH_LINES = Box(
+    {
+        "id": "pre-4-lines",
+        "connection": "no",
+        "part": "audio",
+        "mics": "4",
+        "mic_line": "4",
+        "phantom_bank": "4",
+        "direct_out": "4",
+        "line_plug": "xlr",
+        "optical_out": "1",
+    },
+    "id,role,mic_line,phantom_bank,direct_out,line_plug,optical_out\n"
+    "pre-4-lines,expander,4,4,4,xlr,1\n",
+)
+DI = Box(
+    {
+        "id": "di-2",
+        "connection": "no",
+        "part": "di",
+        "instruments": "2",
+        "di_phantom": "yes",
+    },
+    "id,role,inst,di_phantom,mains\ndi-2,di,2,yes,0\n",
+)
+AMPLIFIER = Box(
+    {
+        "id": "amp-4",
+        "connection": "no",
+        "part": "headphones",
+        "phones": "4",
+        "line_in": "1",
+        "watts": "5",
+    },
+    "id,role,phones,line_in,watts\namp-4,headphones,4,1,5\n",
+)
 BOXES = (
     PLAIN,
     DESK,
@@ -237,6 +289,10 @@ BOXES = (
     CARD,
     OLD_DESK,
     CLOCK,
+    PREAMP,
+    WITH_LINES,
+    DI,
+    AMPLIFIER,
 )
 
 

@@ -334,6 +334,14 @@ def test_a_file_with_a_head_alone_gets_its_first_row(
     assert list(read_folder(folder).devices) == ["pre-8-out"]
 
 
+def test_a_workbook_is_filled_in_by_hand(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "gear.xlsx").write_bytes(b"")
+    assert add(monkeypatch, tmp_path / "gear.xlsx", "new\n") == 2
+    assert "is a workbook; add the box on its sheet devices" in capsys.readouterr().err
+
+
 def test_no_folder_and_no_catalogue(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -28,12 +28,43 @@ def asked(folder: Path, said: Mapping[str, str]) -> set[str]:
     return keys
 
 
+DIGITAL = {"rates_khz", "optical_in", "coax_out", "trunk", "word_in", "internal_clock"}
+"""Some of what is asked of boxes that run at a rate."""
+
+
 @pytest.mark.parametrize(
     ("said", "is_asked", "is_not"),
     [
         ({"connection": "usb"}, {"alone", "max_in_1x"}, {"part"}),
         ({"connection": "no"}, {"part"}, {"alone", "max_in_1x", "input_order"}),
         ({"part": "clock"}, {"word_out", "coax_in"}, {"mics", "others", "line_out", "trunk"}),
+        (
+            {"part": "preamp", "mics": "8", "mic_line": "8"},
+            {"mic_line", "phantom_bank", "direct_out", "direct_plug", "mains"},
+            {*DIGITAL, "others", "line_out", "line_plug", "phones", "line_in", "di_phantom"},
+        ),
+        (
+            {"part": "di", "instruments": "2"},
+            {"instruments", "di_phantom", "mains"},
+            {*DIGITAL, "mics", "others", "phantom_bank", "line_out", "direct_out", "phones"},
+        ),
+        (
+            {"part": "headphones", "phones": "4"},
+            {"phones", "line_in", "mains"},
+            {*DIGITAL, "mics", "others", "instruments", "line_out", "line_plug"},
+        ),
+        (
+            {"connection": "usb", "mics": "8", "mic_line": "8"},
+            {"line_plug"},
+            {"direct_out", "line_in", "di_phantom", "instruments"},
+        ),
+        (
+            {"connection": "usb", "alone": "yes", "mics": "8"},
+            {"direct_out"},
+            {"direct_plug", "line_plug"},
+        ),
+        ({"mics": "8", "direct_out": "4"}, {"direct_plug", "optical_out"}, {"line_plug"}),
+        ({"others": "8", "line": "0"}, {"line_out"}, {"line_plug", "direct_out"}),
         ({"mics": "0"}, {"others"}, {"mic_line_inst", "mic_line", "phantom_bank"}),
         ({"mics": "8", "mic_line_inst": "8"}, {"phantom_bank"}, {"mic_line", "channel_order"}),
         ({"mics": "8", "mic_line": "6"}, {"channel_order"}, {"line"}),

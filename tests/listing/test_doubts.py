@@ -20,6 +20,7 @@ CABLES = (
     "id,kind,length_m\no,optical,1\nc,coax,1\nw,word,1\nb,both-cable,1\nd,both-two,1\n"
     "m,both-three,1\n"
 )
+LEADS = "id,kind,length_m,ends\na,analogue,1,xlr-jack\n"
 
 
 def doubted(folder: Path, cables: str = CABLES, **cells: str) -> list[str]:
@@ -45,7 +46,14 @@ HOST = {"line": "2"}
         ({**EXPANDER, "trunk": "both", "trunk_in": "1", "clock_in": "trunk"}, []),
         ({"role": "expander", "line_out": "8", "optical_in": "1", "clock_in": "optical"}, []),
         ({**HOST}, []),
+        # A preamp without any, and what serves as one.
+        ({"role": "preamp", "line": "2"}, ["direct_out"]),
         # Nothing in it.
+        ({"role": "preamp"}, ["mic_line"]),
+        ({"role": "di"}, ["inst"]),
+        ({"role": "di", "inst": "2"}, []),
+        ({"role": "headphones"}, ["phones"]),
+        ({"role": "headphones", "phones": "4"}, []),
         ({}, ["mic_line"]),
         ({"role": "clock", "word_out": "4"}, []),
         ({"role": "clock"}, ["word_out"]),
@@ -88,6 +96,24 @@ def test_a_socket_without_a_cable_for_it(tmp_path: Path) -> None:
     assert doubted(tmp_path, few, **cells) == ["trunk"]
 
 
+@pytest.mark.parametrize(
+    ("cells", "wanted"),
+    [
+        ({"role": "preamp", "direct_plug": "xlr"}, []),
+        ({"role": "preamp"}, ["direct_plug"]),
+        ({"role": "expander", "direct_plug": "xlr"}, []),
+        ({"role": "expander", "direct_plug": "dsub"}, ["direct_plug"]),
+        ({"role": "host"}, []),
+    ],
+)
+def test_direct_outs_without_a_lead_for_them(
+    cells: dict[str, str], wanted: list[str], tmp_path: Path
+) -> None:
+    """A host's are not used, so they need none."""
+    box = {"mic": "2", "phantom_bank": "2", "direct_out": "2", **cells}
+    assert doubted(tmp_path, LEADS, **box) == wanted
+
+
 def prices(folder: Path, file: str, lines: str) -> dict[str, list[str]]:
     write(folder, {file: lines})
     return {row.id: [d.column for d in row.doubts] for row in rows(read_folder(folder))}
@@ -124,6 +150,16 @@ def test_cables_are_compared_by_the_piece(tmp_path: Path) -> None:
     lines = (
         "id,kind,length_m,price,pack\na,optical,1,5,1\nb,optical,2,6,1\nx10,optical,1,50,10\n"
         "dear,optical,1,60,1\nlong,optical,10,60,1\ntee,tee,,60,1\n"
+    )
+    found = prices(tmp_path, "cables.csv", lines)
+    assert {name for name, columns in found.items() if "price" in columns} == {"dear"}
+
+
+def test_looms_are_not_compared_with_leads(tmp_path: Path) -> None:
+    lines = (
+        "id,kind,length_m,price,ends,ways\na,analogue,1,2,jack-jack,1\n"
+        "b,analogue,1,3,jack-jack,1\nc,analogue,2,3,jack-jack,1\nloom,analogue,1,40,dsub-jack,8\n"
+        "dear,analogue,1,40,jack-jack,1\n"
     )
     found = prices(tmp_path, "cables.csv", lines)
     assert {name for name, columns in found.items() if "price" in columns} == {"dear"}

@@ -25,6 +25,9 @@ FILES = {
         "id,label,role,price,mic,optical_out,phantom_bank\n"
         'pre,"=1+1 \ue000 Eight",expander,179,8,,8\nbox,,host,100,8,,8\n'
     ),
+    "cables.csv": (
+        "id,kind,length_m,price,ends\nopt,optical,1,5,\nloom,analogue,3,30,dsub-jack\n"
+    ),
     "extras.csv": "id,label,per,each,price,pack\nlead,Lead,mic,2,8,4\n",
     "sellers.csv": (
         "seller,currency,delivery,free_over,tax_percent\nnear,GBP,4.99,500,\nfar,EUR,,,20\n"
@@ -42,7 +45,7 @@ FILES = {
 SAID = """\
 Test
 ====
-10 rows; 1 to look at again, marked ?.
+11 rows; 1 to look at again, marked ?.
 
 DEVICES
 pre, 179.00 GBP: =1+1 \N{REPLACEMENT CHARACTER} Eight
@@ -59,6 +62,9 @@ box, 100.00 GBP
 CABLES
 opt, 5.00 GBP
     optical cable, 1 m.
+
+loom, 30.00 GBP
+    8-channel analogue cable from dsub to jack, 3 m.
 
 EXTRAS
 lead, 8.00 GBP: Lead
@@ -120,7 +126,7 @@ def test_csv_has_a_row_for_each(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert found[0]["label"].startswith("'=1+1")
     assert found[0]["doubts"].startswith("optical_out: ")
     assert found[1]["doubts"] == ""
-    assert told.err == "10 rows; 1 to look at again, marked ?.\n"
+    assert told.err == "11 rows; 1 to look at again, marked ?.\n"
 
 
 def test_json_has_a_record_for_each(tmp_path: Path) -> None:

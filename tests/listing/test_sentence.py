@@ -38,6 +38,7 @@ FULL = {
     "line": "2",
     "phantom_bank": "4",
     "line_out": "4",
+    "direct_out": "6",
     "phones": "1",
     "optical_in": "2",
     "optical_out": "2",
@@ -65,6 +66,9 @@ CHANGED = {
     "inst": "1",
     "phantom_bank": "8",
     "line_out": "5",
+    "direct_out": "4",
+    "direct_plug": "xlr",
+    "line_plug": "dsub",
     "phones": "2",
     "optical_in": "3",
     "optical_out": "3",
@@ -116,8 +120,25 @@ def test_another_trunk_is_heard(tmp_path: Path) -> None:
     )
 
 
+OF_A_ROLE = {
+    # What is heard of one role alone: that role, and another cell.
+    "line_in": ("headphones", "4"),
+    "di_phantom": ("di", "yes"),
+}
+
+
+@pytest.mark.parametrize("column", OF_A_ROLE)
+def test_a_change_of_a_cell_of_one_role_is_heard(column: str, tmp_path: Path) -> None:
+    role, cell = OF_A_ROLE[column]
+    before, after = tmp_path / "before", tmp_path / "after"
+    before.mkdir()
+    after.mkdir()
+    assert said(before, role=role) != said(after, role=role, **{column: cell})
+
+
 def test_no_column_is_forgotten() -> None:
-    assert set(CHANGED) | {"id", "label", "price", "trunk"} == set(DeviceRow.model_fields)
+    heard = {*CHANGED, *OF_A_ROLE}
+    assert heard | {"id", "label", "price", "trunk"} == set(DeviceRow.model_fields)
 
 
 def test_an_expander_in_full(tmp_path: Path) -> None:
@@ -134,6 +155,7 @@ def test_a_host_in_full(tmp_path: Path) -> None:
     assert said(tmp_path, **FULL) == (
         "USB interface; 8 preamps (2 also for line or instrument, 6 also for line); "
         "2 line inputs; 48 V in banks of 4; 4 line outputs; 1 headphone output; "
+        "6 direct outputs on jack; "
         "receives and sends 16 channels by light-pipe over 2 sockets at 48 kHz, 8 at 96, "
         "none at 192; receives and sends 4 channels by coax over 2 sockets at 48 kHz, 4 at "
         "96, none at 192; receives and sends 64 channels by Wide link at 48 kHz, 32 at 96, "
@@ -171,6 +193,22 @@ def test_a_host_in_full(tmp_path: Path) -> None:
             {"role": "clock", "coax_out": "2", "rates_khz": "48;96"},
             "sends clock by coax over 2 sockets at 48 and 96 kHz",
         ),
+        (
+            {"role": "preamp", "mic": "2", "phantom_bank": "1", "direct_out": "2"},
+            "analogue preamp; 2 preamps (all for that alone); a 48 V switch for each; 2 direct "
+            "outputs on jack; not for a rack; 1 mains plug",
+        ),
+        (
+            {"role": "di", "inst": "2", "mains": "0"},
+            "DI box; 2 instrument inputs; needs no 48 V from the microphone input that it goes "
+            "into; not for a rack; no mains plug",
+        ),
+        ({"role": "di", "inst": "1", "di_phantom": "yes"}, "; needs 48 V from the microphone"),
+        (
+            {"role": "headphones", "phones": "4", "line_in": "1"},
+            "headphone amplifier; 4 headphone outputs; fed by 1 line output; not for a rack",
+        ),
+        ({"line": "8", "line_plug": "dsub"}, "; line inputs on dsub; "),
         ({"computer": "pcie"}, "card in the computer"),
         ({"mains": "0"}, "no mains plug"),
     ],

@@ -113,7 +113,8 @@ def test_sockets_alive_at_double_rates(
     [
         (
             {"role": "hosts"},
-            "role: must be host, expander, either or clock (found 'hosts'); "
+            "role: must be host, expander, either, clock, preamp, di or "
+            "headphones (found 'hosts'); "
             "did you mean 'host'?",
         ),
         (

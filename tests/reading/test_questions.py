@@ -70,6 +70,10 @@ def refused(text: str, **options: object) -> list[str]:
             "8 mics, two line-level outputs, 3 headphone outs",
             {"mic": 8} | {"out_line": 2, "out_phones": 3},
         ),
+        ("24 mics, 4 to spare", {"mic": 24, "spare": 4}),
+        ("24 mics with four spare inputs", {"mic": 24, "spare": 4}),
+        ("24 mics and 2 mic inputs left free", {"mic": 24, "spare": 2}),
+        ("12 mics + one free input", {"mic": 12, "spare": 1}),
         ("8 mics and 2 headphones", {"mic": 8, "out_phones": 2}),
         ("8 mics for at most £900.50", {"mic": 8, "budget": 90050}),
         ("8 mics, a budget of 1,234.50 GBP", {"mic": 8, "budget": 123450}),
@@ -143,6 +147,13 @@ def test_what_is_understood(text: str, needs: dict[str, Any] | None) -> None:
             [
                 "could be all microphones or others than those before it; say '16 mics in "
                 "all', or put it first (found '16 mics')"
+            ],
+        ),
+        (
+            "24 mics of which 4 spare",
+            [
+                "could be some of the inputs before it or more of them; say how many "
+                "microphones there are, 'and 4 spare' (found '4 spare')"
             ],
         ),
         ("24 mics, 12 mics", ["is said twice (found '12 mics')"]),

@@ -200,7 +200,7 @@ def test_a_catalogue_may_have_no_cable(tmp_path: Path) -> None:
     [
         (
             "c,opticl,1,1",
-            "kind: must be optical, coax, word, tee or terminator (found 'opticl'); "
+            "kind: must be optical, coax, word, analogue, tee or terminator (found 'opticl'); "
             "did you mean 'optical'?",
         ),
         ("c,word,0,1", "length_m: must be a length above 0 and up to 1000 metres (found '0')"),

@@ -25,6 +25,9 @@ ROLES: Final = {
     "expander": "expander",
     "either": "{interface} that also works as an expander",
     "clock": "for clock alone",
+    "preamp": "analogue preamp",
+    "di": "DI box",
+    "headphones": "headphone amplifier",
 }
 TAKES: Final = {"mic": "microphone", "line": "line", "instrument": "instrument"}
 INPUTS: Final = {
@@ -77,7 +80,7 @@ def _inputs(device: Device) -> Said:
     for column, number in _kinds(device):
         if "mic" not in ACCEPTS[column]:
             yield _inputs_of(column, number)
-    if not device.analogue and device.role != "clock":
+    if not device.analogue and device.role not in ("clock", "headphones"):
         yield "no analogue inputs"
 
 
@@ -128,6 +131,19 @@ def _outputs(device: Device) -> Said:
         yield count(device.line_out, "line output")
     if device.phones:
         yield count(device.phones, "headphone output")
+
+
+def _lines(device: Device) -> Said:
+    """What goes on by analogue cable, and what such a cable finds at its far end."""
+    if device.direct_out:
+        yield f"{count(device.direct_out, 'direct output')} on {device.direct_plug}"
+    if device.line_plug != "jack":
+        yield f"line inputs on {device.line_plug}"
+    if device.role == "headphones":
+        yield f"fed by {count(device.line_in, 'line output')}"
+    if device.role == "di":
+        needs = "48 V" if device.di_phantom else "no 48 V"
+        yield f"needs {needs} from the microphone input that it goes into"
 
 
 def _links(device: Device) -> Said:
@@ -207,6 +223,8 @@ def _word(device: Device) -> Said:
 
 
 def _clock(device: Device) -> Said:
+    if not device.digital:
+        return
     named = [
         f"{e.kind} input {e.number} alone" if isinstance(e, SocketRef) else CLOCKS.get(e, e)
         for e in device.clock_in
@@ -231,7 +249,8 @@ def _either(device: Device) -> Said:
 
 
 def _rates(device: Device) -> Said:
-    yield f"runs at {listed([khz(rate) for rate in device.rates_hz])} kHz"
+    if device.digital:
+        yield f"runs at {listed([khz(rate) for rate in device.rates_hz])} kHz"
 
 
 def _visible(device: Device) -> Said:
@@ -285,6 +304,7 @@ PARTS: Final[tuple[Callable[[Device], Said], ...]] = (
     _phantom,
     _converted,
     _outputs,
+    _lines,
     _links,
     _word,
     _clock,

@@ -12,7 +12,7 @@ from statistics import median
 from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import MANY, Cable, Catalogue, Device, InOut, Item, SocketRef
-from rigopt.facts import RATE_MULTIPLIER, SOCKET_KINDS, Format
+from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, SOCKET_KINDS, Format
 from rigopt.money import to_text
 from rigopt.output.words.phrases import count, listed, metres
 from rigopt.rig.sockets import sockets
@@ -81,7 +81,9 @@ def _alike(item: Item, catalogue: Catalogue) -> Iterable[Item]:
         return [
             other
             for other in catalogue.cables.values()
-            if other.kind == item.kind and _near(other.length_mm, item.length_mm)
+            if other.kind == item.kind
+            and _near(other.length_mm, item.length_mm)
+            and _near(other.ways, item.ways)
         ]
     return []
 
@@ -100,21 +102,29 @@ def _length(cable: Cable, catalogue: Catalogue) -> Doubts:
 
 
 def _no_way_out(device: Device, _: Catalogue) -> Doubts:
-    """An expander whose inputs reach no computer."""
-    ways = device.optical_out or device.coax_out or device.trunk_out
+    """An expander or preamp whose inputs reach no computer."""
+    ways = device.optical_out or device.coax_out or device.trunk_out or device.direct_out
     both = device.trunk is not None and device.trunk.duplex and device.trunk_in
     if device.role == "expander" and device.analogue and not (ways or both):
         yield Doubt(
             "optical_out", "an expander without a digital output: its inputs reach no computer"
         )
+    if device.role == "preamp" and device.analogue and not ways:
+        yield Doubt("direct_out", "a preamp without a direct out: its inputs reach no computer")
 
 
 def _nothing_in_it(device: Device, _: Catalogue) -> Doubts:
-    digital = any(getattr(device, f"{kind}_in") for kind in SOCKET_KINDS)
-    if device.role != "clock" and not device.analogue and not digital:
-        yield Doubt("mic_line", "no inputs at all, neither analogue nor digital")
-    if device.role == "clock" and not (device.word_out or device.coax_out):
-        yield Doubt("word_out", "for clock alone, and without an output for it")
+    if device.role == "clock":
+        if not (device.word_out or device.coax_out):
+            yield Doubt("word_out", "for clock alone, and without an output for it")
+    elif device.role == "headphones":
+        if not device.phones:
+            yield Doubt("phones", "a headphone amplifier without a headphone output")
+    elif not device.analogue and not any(getattr(device, f"{k}_in") for k in SOCKET_KINDS):
+        if device.role == "di":
+            yield Doubt("inst", "a DI box that takes no instrument")
+        else:
+            yield Doubt("mic_line", "no inputs at all, neither analogue nor digital")
 
 
 def _locks_to_nothing(device: Device, _: Catalogue) -> Doubts:
@@ -180,6 +190,14 @@ def _no_cable(device: Device, catalogue: Catalogue) -> Doubts:
             yield Doubt(column, f"cables.csv has no cable of the kind '{row.cable}' for it")
 
 
+def _no_lead(device: Device, catalogue: Catalogue) -> Doubts:
+    """Direct outs into which no analogue cable of the catalogue fits."""
+    plugs = {c.ends[0] for c in catalogue.cables.values() if c.kind == ANALOGUE and c.ends}
+    if device.has_direct_outs and device.direct_plug not in plugs:
+        says = f"cables.csv has no analogue cable with {device.direct_plug} at the direct outs"
+        yield Doubt("direct_plug", says)
+
+
 def _column(device: Device, row: Format) -> str:
     return "trunk" if row == device.trunk else f"{row.socket}_in"
 
@@ -191,4 +209,5 @@ DEVICE_DOUBTS: Final[tuple[Callable[[Device, Catalogue], Doubts], ...]] = (
     _no_phantom,
     _no_such_rate,
     _no_cable,
+    _no_lead,
 )

@@ -59,8 +59,11 @@ def _says(item: Item) -> str:
 
 
 def _cable(cable: Cable) -> str:
-    length = f"{cable.kind} cable, {metres(cable.length_mm)}" if cable.length_mm else cable.kind
-    return length + _pack(cable.pack)
+    if not cable.length_mm:
+        return cable.kind + _pack(cable.pack)
+    kind = f"{cable.ways}-channel {cable.kind}" if cable.ways > 1 else cable.kind
+    ends = f" from {cable.ends[0]} to {cable.ends[1]}" if cable.ends else ""
+    return f"{kind} cable{ends}, {metres(cable.length_mm)}{_pack(cable.pack)}"
 
 
 def _pack(pack: int) -> str:
