@@ -51,6 +51,8 @@ FactName = Literal[
     "most_optical",
     "most_line_out",
     "most_phones",
+    "amplifier",
+    "analogue_way",
     "smallest_bank",
     "longest_cable",
     "no_master",
@@ -64,9 +66,10 @@ class Fact:
     """Something of the catalogue that explains a conflict.
 
     `item` is the id of a device or the kind of a cable; `number` counts inputs, sockets,
-    outputs, microphones of a 48 V bank, or millimetres; `each` the channels of a socket, or
-    the millimetres up to which a kind of cable works; `rates_hz` and `ports` what is
-    offered instead.
+    outputs, microphones of a 48 V bank, or millimetres; `each` the channels of a socket, the
+    line outputs that an amplifier takes, or the millimetres up to which a kind of cable works;
+    `rates_hz` and `ports` what is offered instead. `analogue_way`: with preamps and leads as
+    one could wish there would be a rig; the host with the most inputs that take line.
     """
 
     name: FactName

@@ -12,6 +12,7 @@ from rigopt.facts import RATE_MULTIPLIER, SOCKET_KINDS
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.audit.sockets import ends, fitted, live, ways
 from rigopt.rig.links import Wire
+from rigopt.rig.types import Unit
 from rigopt.rig.wired import WiredRig, carried, wire_of
 
 
@@ -63,18 +64,18 @@ class ByRate:
 
 
 def by_rate(rig: WiredRig, own_clocks: bool = False) -> ByRate:
-    """The rig at each rate from 32 to 192 kHz that any of its units knows.
+    """The rig at each rate from 32 to 192 kHz that any of its digital units knows.
 
     `own_clocks`: its hosts may run on clocks of their own.
     """
-    known = {rate for unit in rig.units for rate in unit.device.rates_hz}
+    known = {rate for unit in rig.units if _digital(unit) for rate in unit.device.rates_hz}
     rates = [rate for rate in RATE_MULTIPLIER if rate in known]
     return ByRate(rig, tuple(at_rate(rig, rate, own_clocks) for rate in rates))
 
 
 def at_rate(rig: WiredRig, rate_hz: int, own_clocks: bool = False) -> AtRate:
     """The rig at one rate; what its file states of channels and inputs is left aside."""
-    left = tuple(unit for unit in rig.units if rate_hz in unit.device.rates_hz)
+    left = tuple(u for u in rig.units if not _digital(u) or rate_hz in u.device.rates_hz)
     names = [unit.name for unit in left]
     links = carried(left, list(_wires(rig, names)), rate_hz)
     verdict = examine(WiredRig(rate_hz, left, links), None, own_clocks)
@@ -83,10 +84,15 @@ def at_rate(rig: WiredRig, rate_hz: int, own_clocks: bool = False) -> AtRate:
         rate_hz=rate_hz,
         verdict=verdict,
         missing=missing,
-        dead=tuple(_dead(replace(rig, units=left), rate_hz)),
+        dead=tuple(_dead(replace(rig, units=tuple(filter(_digital, left))), rate_hz)),
         clock=tuple(found for found in verdict.findings if _of_clock(found, verdict)),
         works=verdict.works and not missing,
     )
+
+
+def _digital(unit: Unit) -> bool:
+    """Whether it has a rate here: not so if nothing but its direct outs is used."""
+    return unit.role in ("host", "expander", "clock")
 
 
 def _wires(rig: WiredRig, names: Container[str]) -> Iterator[Wire]:

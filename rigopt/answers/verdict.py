@@ -9,8 +9,10 @@ from rigopt.needs.types import Needs
 from rigopt.rig.audit import Finding, audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
 from rigopt.rig.audit.clock import hops
+from rigopt.rig.audit.demands import check_boxes
 from rigopt.rig.audit.finding import finding
 from rigopt.rig.audit.sources import check_sources
+from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wired import StatedInput, WiredRig
@@ -59,7 +61,8 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
     else:
         found = audit_needs(units, links, rate_hz, needs)
     inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
-    said = [*causes(found), *misplaced]
+    boxes = check_boxes(Wiring(units, links, rate_hz), inputs)
+    said = [*causes(found), *misplaced, *boxes]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
     return Verdict(rig, tuple(said), warnings(units, links, rate_hz), inputs, hops(units))
@@ -81,7 +84,8 @@ def seat(
             wrong.append(_nowhere(said) if item is None else _twice(item))
             continue
         use = said.use or kinds.get(said.source or "")
-        placed[item.computer_input] = replace(item, use=use, source=said.source)
+        path = item.path if said.through is None else (said.through, *item.path)
+        placed[item.computer_input] = replace(item, use=use, source=said.source, path=path)
         wrong += _check(said, placed[item.computer_input])
     return tuple(placed.get(item.computer_input, item) for item in inputs), wrong
 
@@ -105,7 +109,8 @@ def _check(said: StatedInput, item: Input) -> Iterator[Finding]:
             said=said.number or 0,
             number=number,
         )
-    if item.use is not None and item.use not in item.accepts:
+    taken = item.use if said.through is None else "mic"
+    if item.use is not None and taken not in item.accepts:
         yield finding("use", number=number, use=item.use, listed=", ".join(item.accepts))
     if item.use == "mic" and said.phantom not in (None, item.phantom):
         yield finding(

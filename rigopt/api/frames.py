@@ -36,7 +36,7 @@ def units(shown: Shown) -> list[Json]:
 
 
 def links(shown: Shown) -> list[Json]:
-    """A row for each digital cable."""
+    """A row for each digital cable, and for each way of an analogue one."""
     return [link_json(link) for link in shown.rig.links]
 
 
@@ -56,11 +56,11 @@ COLUMNS: Final[dict[Rows, tuple[str, ...]]] = {
     units: ("name", "device", "role", "owned", "clock", "phantom_banks_on"),
     links: (
         *("kind", "format", "from", "from_socket", "to", "to_socket"),
-        *("channels", "carries", "back", "cable", "after", "tee", "terminator"),
+        *("channels", "carries", "back", "cable", "after", "tee", "terminator", "piece"),
     ),
     inputs: (
         *("computer_input", "unit", "channel", "accepts"),
-        *("phantom", "use", "source"),
+        *("phantom", "use", "source", "path"),
     ),
     purchases: (
         *("item", "kind", "seller", "quantity"),

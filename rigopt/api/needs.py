@@ -68,6 +68,7 @@ class Needs:
     no_phantom: int | None = None
     line: int | None = None
     instrument: int | None = None
+    spare: int | None = None
     out_line: int | None = None
     out_phones: int | None = None
     master: str | None = None
@@ -83,7 +84,8 @@ class Needs:
     mains: int | None = None
     units: int | None = None
     sellers: int | None = None
-    owned: Mapping[str, int] | None = None
+    owned: Mapping[str, int | Mapping[str, Number]] | None = None
+    """How many by id; or `{"count": 1, "resale": 150}`, sold at that price if not used."""
     avoid: str | Sequence[str] | None = None
     require: str | Sequence[str] | None = None
     new_only: bool | None = None

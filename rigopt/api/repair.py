@@ -5,7 +5,7 @@ What no cable cures (a rate that a unit does not have, too many units) is told f
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -14,6 +14,7 @@ from rigopt.answers.verdict import examine, seat
 from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.rig.audit.finding import Finding
 from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Unit, UnitRole
@@ -21,13 +22,14 @@ from rigopt.rig.wired import StatedInput, WiredRig, carried, wire_of
 
 UNITS: Final = (
     *("role", "no-host", "rate", "rate-unknown", "port", "hosts", "rack-units", "mains"),
-    *("units", "require", "phones"),
+    *("units", "require"),
 )
 """Rules that other units, or another need, would have to mend."""
 
 LISTED: Final = (
     *("input-channel", "input-extra", "input-order", "input-phantom", "use", "pair"),
     *("source-unknown", "source-places", "source-use", "source-phantom"),
+    *("di-missing", "di-phantom"),
 )
 """Rules of the list of inputs, which is the user's own."""
 
@@ -42,7 +44,7 @@ def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repa
     from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
 
     settled = settle(rig, needs)
-    hopeless = tuple(f for f in examine(settled, needs).findings if f.rule in UNITS)
+    hopeless = tuple(_hopeless(settled, needs))
     if hopeless:
         return NoRepair(of_units=hopeless)
     repaired = repair(settled, catalogue, needs)
@@ -51,42 +53,65 @@ def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repa
     return _checked(replace(repaired, rig=_named(rig, settled, repaired.rig, needs)), needs)
 
 
+def _hopeless(rig: WiredRig, needs: Needs | None) -> Iterator[Finding]:
+    """What no cable cures. Headphones are so if all the amplifiers together are too few."""
+    ears = sum(u.device.phones for u in rig.units if u.role in ("host", "headphones"))
+    for found in examine(rig, needs).findings:
+        few = found.rule == "phones" and needs is not None and ears < needs.out_phones
+        if found.rule in UNITS or few:
+            yield found
+
+
 def settle(rig: WiredRig, needs: Needs | None) -> WiredRig:
     """`rig` at the rate asked for, with roles that its devices can play, and with 48 V as
     the list of inputs has it where there are no needs to say.
     """
-    roles = [_role(unit) for unit in rig.units]
+    rate_hz = rig.rate_hz if needs is None else needs.rate_hz
+    roles = [_role(unit, rate_hz) for unit in rig.units]
     able = [place for place, unit in enumerate(rig.units) if unit.device.may_host]
     if "host" not in roles and able:
         roles[able[0]] = "host"
     units = tuple(replace(u, role=role) for u, role in zip(rig.units, roles, strict=True))
-    rate_hz = rig.rate_hz if needs is None else needs.rate_hz
     if needs is None:
         units = _as_listed(rig, units)
     links = carried(units, [wire_of(link) for link in rig.links], rate_hz)
     return replace(rig, rate_hz=rate_hz, units=units, links=links)
 
 
-def _role(unit: Unit) -> UnitRole:
-    """Its role, or the one that its device can play."""
+def _role(unit: Unit, rate_hz: int) -> UnitRole:
+    """Its role, or the one that its device can play; at a rate that it does not have, one with
+    direct outs can be a preamp.
+    """
     device = unit.device
-    if device.role == "either":
-        return "expander" if unit.role == "clock" else unit.role
-    return device.role
+    role = device.role
+    if role == "either":
+        role = "host" if unit.role == "host" else "expander"
+    analogue = device.has_direct_outs and rate_hz not in device.rates_hz
+    return "preamp" if role == "expander" and analogue else role
+
+
+def _as_before(before: Unit, unit: Unit) -> Unit:
+    """A unit that nothing is plugged into keeps its role."""
+    idle = unit.clock is None and before.role == "preamp" and unit.role == "expander"
+    return replace(unit, role="preamp") if idle else unit
 
 
 def _as_listed(rig: WiredRig, units: Sequence[Unit]) -> tuple[Unit, ...]:
-    """48 V as the list of inputs says it is for microphones; the last word on a bank counts.
+    """48 V as the list of inputs says it is for microphones, and as DI boxes need it; the last
+    word on a bank counts.
 
     Where two inputs of one bank differ the audit will say so.
     """
     inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
     banks = {unit.name: set(unit.phantom_banks_on) for unit in units}
     devices = {unit.name: unit.device for unit in units}
+    powered = {unit.name for unit in units if unit.device.di_phantom}
     for said in rig.stated:
         placed, _ = seat([said], inputs, None)
         for item in placed:
             wish = said.phantom if item.use == "mic" else None
+            if said.through in powered:
+                wish = True
             bank = bank_of(devices[item.unit], item.channel)
             if wish is not None and bank is not None:
                 (banks[item.unit].add if wish else banks[item.unit].discard)(bank)
@@ -103,7 +128,8 @@ def _named(
 
     before = derive_inputs(rig.units, rig.links, rig.rate_hz)
     seats = tuple(_by_channel(said, before, needs) for said in settled.stated)
-    named = replace(repaired, title=rig.title, stated=seats)
+    units = tuple(map(_as_before, rig.units, repaired.units))
+    named = replace(repaired, units=units, title=rig.title, stated=seats)
     if needs is None or not any(said.source for said in seats):
         return named
     return reseat(named, needs, _places(seats)) or named

@@ -201,6 +201,10 @@ class Device:
         """Whether its direct outs may be used: a host's are not."""
         return self.direct_out > 0 and self.role in ("expander", "either", "preamp")
 
+    def may_stand(self, rate_hz: int) -> bool:
+        """Whether it may be in a rig at a rate: it offers it, or need not know of it."""
+        return rate_hz in self.rates_hz or not self.digital or self.has_direct_outs
+
     def max_in(self, rate_hz: int) -> int | None:
         """Inputs that the computer can see at `rate_hz`; None for all."""
         limits = {1: self.max_in_1x, 2: self.max_in_2x, 4: self.max_in_4x}

@@ -47,7 +47,7 @@ def line(watch: Watch, seconds: float) -> str:
         parts.append("no rig yet")
     else:
         parts.append(f"best {to_text(watch.best, watch.currency)} {watch.currency}")
-        least = min(least, watch.best)
+        least = None if least is None else min(least, watch.best)
     if least:
         parts.append(f"none under {to_text(least, watch.currency)}")
     return f"rigopt: {', '.join(parts)}, {seconds:.0f} s"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
+from rigopt.catalogue.types import Catalogue
 from rigopt.files import amounts
 from rigopt.files.values import BadValueError
 
@@ -20,6 +21,36 @@ RATE_PLACES: Final = 9
 """Decimals of an exchange rate: one unit of a small currency buys little of a large one."""
 
 MASTERS: Final = ("any", "host", "expander", "clock")
+
+
+HOLDING: Final = ("count", "resale")
+"""Keys of an entry of `[owned]` that says more than a number."""
+
+
+class Holding(NamedTuple):
+    """Pieces owned, and what one is sold for, in minor units; None is not said."""
+
+    pieces: int
+    resale: int | None = None
+
+
+def holding(value: object, catalogue: Catalogue) -> Holding:
+    """A number, a table of number and price, or both as an option has them: 1@150.
+
+    Raises:
+        BadValueError: When it is anything else.
+    """
+    if isinstance(value, Holding):
+        return value
+    count, price = value, None
+    if isinstance(value, dict):
+        if not {"count"} <= {*value} <= {*HOLDING}:
+            raise BadValueError("must be a number, or a table of count and resale")
+        count, price = value["count"], value.get("resale")
+    elif isinstance(value, str) and "@" in value:
+        count, _, price = value.partition("@")
+    number = amounts.whole(count, MOST_COUNT)
+    return Holding(number, None if price is None else amounts.amount(price, catalogue.currency))
 
 
 def factor(value: object) -> Decimal:
@@ -54,13 +85,16 @@ def as_list(value: object) -> object:
 
 
 def dotted(value: object) -> object:
-    """Undo what TOML makes of an id with a point: opt-1.5m = 2 is {'opt-1': {'5m': 2}}."""
+    """Undo what TOML makes of an id with a point: opt-1.5m = 2 is {'opt-1': {'5m': 2}}.
+
+    A table of `HOLDING` alone is an entry.
+    """
     return dict(_leaves(value, "")) if isinstance(value, dict) else value
 
 
 def _leaves(table: dict[str, Any], prefix: str) -> Iterator[tuple[str, object]]:
     for key, value in table.items():
-        if isinstance(value, dict):
+        if isinstance(value, dict) and not ({*value} and {*value} <= {*HOLDING}):
             yield from _leaves(value, f"{prefix}{key}.")
         else:
             yield f"{prefix}{key}", value

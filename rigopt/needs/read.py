@@ -23,6 +23,9 @@ COMMAND_LINE: Final = "command line"
 TABLES: Final = [row.name for row in TABLE if row.kind == "table"]
 """Tables of which each entry is overridden by itself."""
 
+LAYERED: Final = [*TABLES, "resale"]
+"""The same as `Needs` has them: what is owned is apart from what it is sold for."""
+
 LISTS: Final = [row.name for row in TABLE if row.is_list]
 """Lists in which an entry counts once."""
 
@@ -118,7 +121,7 @@ class _Statement:
     """Lays what is said in one place over what is said in another, and checks it."""
 
     def __init__(self, typed: Said, faults: Gathered, options: Gathered) -> None:
-        self._typed = typed
+        self._typed = _apart(typed)
         self._faults = faults
         self._options = options
         self._sound = not faults and not options
@@ -168,7 +171,8 @@ class _Statement:
         if listed:
             self._compare_counts(said, listed, prefix)
             said |= counts(listed)
-        for key in TABLES:
+        said = _apart(said)
+        for key in LAYERED:
             said[key] = {**under.get(key, {}), **said.get(key, {})}
         return {**under, **said}
 
@@ -187,9 +191,11 @@ class _Statement:
         """`said` with the command line over it, as needs."""
         self._check_typed_counts(said)
         final = {**said, **self._typed}
-        for key in TABLES:
+        for key in LAYERED:
             entries = {**said[key], **self._typed.get(key, {})}
             final[key] = {name: number for name, number in entries.items() if number}
+        there = final["owned"]
+        final["resale"] = {item: n for item, n in final["resale"].items() if item in there}
         for key in LISTS:
             if key in final:
                 final[key] = tuple(dict.fromkeys(final[key]))
@@ -219,3 +225,15 @@ class _Statement:
             f"{both} are more than all {needs.mic} microphones",
             column=option(typed[0]) if typed else f"{prefix}inputs.phantom",
         )
+
+
+def _apart(said: Said) -> Said:
+    """The same, what is owned apart from what it is sold for.
+
+    A number alone says nothing of the price, so that one said elsewhere stands.
+    """
+    held = {item: one for item, one in said.get("owned", {}).items() if one is not None}
+    if not held:
+        return said
+    priced = {item: one.resale for item, one in held.items() if one.resale is not None}
+    return {**said, "owned": {item: one.pieces for item, one in held.items()}, "resale": priced}

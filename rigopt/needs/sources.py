@@ -18,7 +18,7 @@ COUNTS: Final = ("mic", "phantom", "no_phantom", "line", "instrument")
 
 WRITTEN: Final = (
     *("number", "source", "unit", "channel", "computer_input"),
-    *("kind", "48_v", "phantom", "pair", "note"),
+    *("kind", "48_v", "path", "phantom", "pair", "note"),
 )
 """The columns of an input list that the program wrote."""
 

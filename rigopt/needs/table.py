@@ -79,7 +79,7 @@ TABLE: Final = (
         neutral=0,
         given_up=180,
         say="{} instrument{s}",
-        option=Option("--instrument", "N", "Instruments plugged in directly."),
+        option=Option("--instrument", "N", "Instruments in use at once."),
     ),
     Row(
         "inputs.spare",
@@ -254,12 +254,13 @@ TABLE: Final = (
         "owned",
         "owned",
         "table",
-        _COUNT,
+        keys.holding,
         read_name=ids.ownable,
         option=Option(
             "--owned",
             "ID=N",
-            "A device, cable or extra you have, and how many; may be given again.",
+            "A device, cable or extra you have, and how many; with @MONEY, what an unused one "
+            "is sold for; may be given again.",
             example="desk-8=1",
         ),
     ),

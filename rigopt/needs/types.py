@@ -69,6 +69,8 @@ class Needs:
     sellers: int | None = None
     """Most named sellers that may be ordered from."""
     owned: Mapping[str, int] = field(default_factory=dict)
+    resale: Mapping[str, int] = field(default_factory=dict)
+    """What a piece of something owned is sold for if it is not used, by id."""
     avoid: tuple[str, ...] = ()
     require: tuple[str, ...] = ()
     new_only: bool = False
@@ -79,6 +81,11 @@ class Needs:
     """How much of another currency one unit of the catalogue's currency buys, by code."""
     sources: tuple[SourceLine, ...] = ()
     stages: tuple[Stage, ...] = ()
+
+    @property
+    def sale(self) -> int:
+        """What everything that can be sold comes to; no rig costs less than minus this."""
+        return sum(price * self.owned.get(item, 0) for item, price in self.resale.items())
 
     @property
     def inputs(self) -> int:

@@ -34,7 +34,7 @@ def pieces(extra: Extra, devices: Iterable[Device], needs: Needs, boxed: int = 0
 
 
 class ItemCounts(NamedTuple):
-    """Pieces of one item: called for by the rig, owned before, and bought."""
+    """Pieces of one item: called for by the rig, owned before, bought, and owned and sold."""
 
     item: str
     label: str
@@ -42,6 +42,7 @@ class ItemCounts(NamedTuple):
     used: int
     owned: int
     bought: int
+    sold: int = 0
 
     @property
     def from_owned(self) -> int:
@@ -51,7 +52,7 @@ class ItemCounts(NamedTuple):
     @property
     def unused(self) -> int:
         """Owned pieces that stay where they are."""
-        return self.owned - self.from_owned
+        return self.owned - self.from_owned - self.sold
 
     @property
     def left_over(self) -> int:
@@ -105,11 +106,13 @@ def item_counts(rig: Rig, catalogue: Catalogue, needs: Needs) -> tuple[ItemCount
     bought: Counter[str] = Counter()
     for line in rig.purchases:
         bought[line.item] += line.quantity * line.pack
+    sold = {line.item: line.quantity for line in rig.to_sell}
     found = []
     for kind, shelf in catalogue.shelves.items():
         for key in sorted(shelf):
             owned = needs.owned.get(key, 0)
             if used[key] or owned or bought[key]:
                 label = shelf[key].label or key
-                found.append(ItemCounts(key, label, kind, used[key], owned, bought[key]))
+                counts = used[key], owned, bought[key], sold.get(key, 0)
+                found.append(ItemCounts(key, label, kind, *counts))
     return tuple(found)

@@ -169,11 +169,27 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
+class Sale:
+    """`quantity` owned pieces of one item that the rig does not use, sold at `unit_price`."""
+
+    item: str
+    label: str
+    kind: ItemKind
+    quantity: int
+    unit_price: int
+
+    @property
+    def total(self) -> int:
+        """Quantity times unit price."""
+        return self.quantity * self.unit_price
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """A complete answer: what stands where, what is wired how, and what to buy.
 
-    `split_pairs` names the pairs of the input list that found no two neighbouring channels
-    on one unit.
+    `total` is what is paid less what is sold, and may be negative. `split_pairs` names the
+    pairs of the input list that found no two neighbouring channels on one unit.
     """
 
     rate_hz: int
@@ -185,6 +201,7 @@ class Rig:
     total: int
     orders: tuple[Order, ...] = ()
     split_pairs: tuple[str, ...] = ()
+    to_sell: tuple[Sale, ...] = ()
 
     def unit(self, name: str) -> Unit:
         """The unit of that name.

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 
 from rigopt.catalogue.types import Source
 from rigopt.rig.links import Wire, derive_links
-from rigopt.rig.types import Link, Unit
+from rigopt.rig.types import Input, Link, Unit
 
 
 @dataclass(frozen=True, slots=True)
 class StatedInput:
     """What is said of one input: known by its computer input, or by unit and channel.
 
-    `phantom` is what the file says of its 48 V; None where it says nothing.
+    `phantom` is what the file says of its 48 V; None where it says nothing. `through`: the DI
+    box that the source is plugged into, if it is.
     """
 
     number: int | None
@@ -23,6 +24,7 @@ class StatedInput:
     use: Source | None = None
     source: str | None = None
     phantom: bool | None = None
+    through: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,11 @@ class WiredRig:
     links: tuple[Link, ...]
     stated: tuple[StatedInput, ...] = ()
     title: str = ""
+
+
+def through(item: Input) -> str | None:
+    """The DI box before an input, if there is one."""
+    return None if item.path[:1] in ((), (item.unit,)) else item.path[0]
 
 
 def wire_of(link: Link) -> Wire:

@@ -6,6 +6,7 @@ So no repair costs more, and each passes the audit.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from random import Random
 from typing import Literal
@@ -16,11 +17,13 @@ from rigopt.answers.outcome import Answered
 from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
 from rigopt.api.repair import ask_repair
-from rigopt.catalogue.types import Cable
+from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.facts import SOCKET_KINDS, SocketKind
+from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig, carried, wire_of
+from tests.rig.line_shops import lined
 from tests.rig.worlds import instance
 
 KINDS: tuple[Literal["internal"] | SocketKind, ...] = ("internal", *SOCKET_KINDS)
@@ -40,7 +43,9 @@ def broken(rig: WiredRig, random: Random) -> tuple[WiredRig, list[Cable]]:
         elif links:
             link = links.pop(random.randrange(len(links)))
             if edit == "drop":
-                gone += link.pieces
+                # A piece with other ways stays in the rig.
+                lone = link.piece is None or link.piece not in {x.piece for x in links}
+                gone += link.pieces if lone else ()
             else:
                 links.append(_moved(link, units, random))
     wires = list(map(wire_of, links))
@@ -58,12 +63,14 @@ def _moved(link: Link, units: list[Unit], random: Random) -> Link:
     return replace(link, to_unit=random.choice(units).name, to_socket=random.randint(1, 3))
 
 
-def check(seed: int) -> str:
+def check(seed: int, world: Callable[[int], tuple[Catalogue, Needs]] = instance) -> str:
     """Break and repair the rig of a seed; what came of it."""
-    catalogue, needs = instance(seed)
+    catalogue, needs = world(seed)
     outcome = solve(catalogue, needs, 20)
     if not isinstance(outcome, Answered):
         return "no rig"
+    if world is lined and not any(link.kind == "analogue" for link in outcome.rig.links):
+        return "no line"
     rig = WiredRig(outcome.rig.rate_hz, outcome.rig.units, outcome.rig.links)
     assert examine(rig, needs).findings == ()
     bad, gone = broken(rig, Random(seed))
@@ -78,6 +85,16 @@ def check(seed: int) -> str:
 
 def test_what_was_planned_is_found_again_in_a_few_worlds() -> None:
     assert [check(seed) for seed in range(6)].count("repaired") >= 2
+
+
+def test_a_rig_with_lines_is_found_again_in_a_few_worlds() -> None:
+    assert [check(seed, lined) for seed in range(10)].count("repaired") >= 2
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("first", range(100, 340, 20))
+def test_a_rig_with_lines_is_found_again(first: int) -> None:
+    assert [check(seed, lined) for seed in range(first, first + 20)].count("repaired") >= 2
 
 
 @pytest.mark.full

@@ -46,7 +46,7 @@ def test_an_impossible_plan_says_what_would_do(capsys: pytest.CaptureFixture[str
     assert run(["plan", "--mic", "40", "--alternatives", "1", *enough]) == 3
     shown = capsys.readouterr().out
     assert "- No rig serves 40 microphones on one host." in shown
-    assert "[computer] max_hosts = 2" in shown
+    assert "--hosts 2" in shown
     assert "ALTERNATIVES" not in shown
 
 

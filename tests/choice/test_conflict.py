@@ -144,7 +144,7 @@ def test_hold_on_any_catalogue(question: Question) -> None:
 def test_every_need_can_be_given_up() -> None:
     """A new field of the needs has to say what forbids nothing."""
     told = {field.name for field in fields(Needs)} - set(NEUTRAL)
-    assert told == {"title", "owned", "exchange", "sources", "stages"}
+    assert told == {"title", "owned", "resale", "exchange", "sources", "stages"}
     assert set(NEUTRAL) - {field.name for field in fields(Needs)} == {"pairs"}
 
 

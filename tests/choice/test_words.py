@@ -161,12 +161,12 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
         ("rate_hz", 44100, "44.1 kHz", "--rate 44.1"),
         ("budget", 80250, "a budget of 802.50 GBP", "--budget 802.50"),
         ("master", "any", "any unit as clock master", "--master any"),
-        ("max_hosts", 2, "up to 2 hosts", "[computer] max_hosts = 2"),
+        ("max_hosts", 2, "up to 2 hosts", "--hosts 2"),
         (
             "host_to_rack_mm",
             2500,
             "2.5 m from a host to other units",
-            "[cables] host_to_rack_m = 2.5",
+            "--host-cable 2.5",
         ),
         ("rack_units", None, "no limit on height", "[limits] without rack_units"),
         ("sellers", None, "no limit on sellers", "[limits] without sellers"),
@@ -225,8 +225,8 @@ CHANGES = (
 def test_changes_stand_in_a_table_with_their_cost() -> None:
     shown = changes_table(Impossible(changes=CHANGES), "GBP", NEEDS)
     assert shown.splitlines()[2:] == [
-        "16 microphones            --mic 16, --phantom 16                  700.00",
-        "48 kHz and up to 2 hosts  --rate 48, [computer] max_hosts = 2",
+        "16 microphones            --mic 16, --phantom 16     700.00",
+        "48 kHz and up to 2 hosts  --rate 48, --hosts 2",
     ]
     assert changes_table(Impossible(), "GBP", NEEDS) == ""
 
@@ -324,7 +324,7 @@ def test_why_in_text() -> None:
         "hub-4                  250.00        88.00",
         "old              not for sale         0.10",
         "Not even for nothing: line-8.",
-        "Not usable at this rate or on these ports: slow.",
+        "Of no use here, by rate, by ports or by what is asked: slow.",
         "Not to be bought: barred.",
         "Not known: x.",
         "17 microphones     880.00     +374.00",

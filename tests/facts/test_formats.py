@@ -121,7 +121,7 @@ def test_sockets_for_a_number_of_channels(channels: int, sockets: tuple[int, ...
 def test_every_format_says_where_it_is_from_and_carries_sound_or_is_for_clock_alone() -> None:
     for row in FORMATS.values():
         assert row.source
-        assert row.clock
+        assert row.clock or row.socket == "analogue"
         assert row.carries(1) > 0 or row.id == "word"
 
 

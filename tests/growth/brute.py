@@ -4,14 +4,15 @@ For each stage, every least set of pieces from which some rig can be made with n
 sale: that is asked of `oracle.brute` for one set after the other. More pieces never make a
 rig impossible. Then, for each choice of such a set for every one of two stages, every way
 to buy what is missing, at the first stage or the second, packs that only save a fee
-included. Every seller is paid as `money.brute` writes the invoice.
+included, and every way to sell what is owned: that is money back at a plain price. Every
+seller is paid as `money.brute` writes the invoice.
 """
 
 from __future__ import annotations
 
 import itertools
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from functools import cache
@@ -32,7 +33,8 @@ PLENTY = 5
 def least_outlay(catalogue: Catalogue, stages: Sequence[Stage]) -> tuple[int, int] | None:
     """The least money for two stages, and of that the least at the first; None: no way."""
     shops = [Market(catalogue, stage.needs) for stage in stages]
-    wanted = [least_pieces(catalogue, stage.needs) for stage in stages]
+    resold = {item for stage in stages for item in stage.needs.resale}
+    wanted = [least_pieces(catalogue, stage.needs, resold) for stage in stages]
     ways = _Ways(catalogue, stages, shops)
     best: tuple[int, int] | None = None
     for first, second in itertools.product(*wanted):
@@ -55,14 +57,15 @@ def _allowed(paid: Sequence[int | None], stages: Sequence[Stage]) -> bool:
 # --- what a stage needs ----------------------------------------------------------
 
 
-def least_pieces(catalogue: Catalogue, needs: Needs) -> set[Pieces]:
-    """The least sets of pieces to be bought by then, beside what is owned."""
+def least_pieces(catalogue: Catalogue, needs: Needs, resold: Container[str]) -> set[Pieces]:
+    """The least sets of pieces that a rig needs, beside what is owned and never sold."""
     found: set[Pieces] = set()
     for devices in _multisets(sorted(catalogue.devices), needs.units or 0):
         for limits, extras in _counted(catalogue, needs):
             for cables in _cables(catalogue, replace(needs, **limits), devices):
                 pieces = Counter({**dict(devices), **dict(cables), **extras})
-                pieces.subtract({i: n for i, n in needs.owned.items() if i in pieces})
+                free = {i: n for i, n in needs.owned.items() if i not in resold}
+                pieces.subtract({i: n for i, n in free.items() if i in pieces})
                 found.add(tuple(sorted((i, n) for i, n in pieces.items() if n > 0)))
     return {one for one in found if not any(_less(other, one) for other in found)}
 
@@ -153,14 +156,15 @@ class _Ways:
         self, catalogue: Catalogue, stages: Sequence[Stage], shops: Sequence[Market]
     ) -> None:
         self.catalogue, self.stages, self.shops = catalogue, stages, shops
-        self.item = cache(self._item)
+        self.item, self.sold = cache(self._item), cache(self._sold)
+        self.resold = {item for stage in stages for item in stage.needs.resale}
 
     def baskets(self, first: Pieces, second: Pieces) -> set[Baskets]:
         """Everything together, for all items of either stage."""
         one, other = dict(first), dict(second)
         sums: set[Baskets] = {((), ())}
-        for item in sorted({*one, *other}):
-            options = self.item(item, one.get(item, 0), other.get(item, 0))
+        for item in sorted({*one, *other, *self.resold}):
+            options = self.sold(item, one.get(item, 0), other.get(item, 0))
             sums = {
                 (merged(a, c), merged(b, d))
                 for (a, b), (c, d) in itertools.product(sums, options)
@@ -168,6 +172,36 @@ class _Ways:
             if not self.catalogue.sellers:
                 sums = _cheap(sums)
         return sums
+
+    def _sold(self, item: str, first: int, second: int) -> frozenset[Baskets]:
+        """The same, where owned pieces may be sold at either stage."""
+        if item not in self.resold:
+            return self.item(item, first, second)
+        found: set[Baskets] = set()
+        for early, late, here, there in self._sales(item, first, second):
+            for one, other in self.item(item, max(0, first - here), max(0, second - there)):
+                found.add((merged(one, (("", -early),)), merged(other, (("", -late),))))
+        return frozenset(found)
+
+    def _sales(self, item: str, first: int, second: int) -> Iterator[tuple[int, int, int, int]]:
+        """Money back at each stage, and the owned pieces that are left at it.
+
+        Used pieces are not sold, owned ones are used first, and idle ones are sold where they
+        have a price.
+        """
+        owned = [stage.needs.owned.get(item, 0) for stage in self.stages]
+        price = [stage.needs.resale.get(item, 0) for stage in self.stages]
+        for here in range(owned[0] + 1):
+            come = min(owned[1], here + max(0, owned[1] - owned[0]))
+            there = min(second, come) if price[1] else come
+            late = there - max(0, owned[1] - owned[0])
+            if not price[0] and here < owned[0]:
+                continue
+            if here < min(first, owned[0]):
+                continue
+            if price[0] and here > max(min(first, here), late):
+                continue
+            yield (owned[0] - here) * price[0], (come - there) * price[1], here, there
 
     def _item(self, item: str, first: int, second: int) -> frozenset[Baskets]:
         """Ways to have `first` pieces at the first stage and `second` by the second."""

@@ -384,20 +384,20 @@ def test_packs_that_no_stage_uses_are_left_out() -> None:
     lines = [list(step.rig.purchases) for step in wanted.steps]
     cable = lines[1][1]
     junk = [[*lines[0], cable], [lines[1][0], replace(cable, quantity=3)]]
-    found = steps_of(trip, junk, NO_END)
+    found = steps_of(trip, junk, [{}, {}], NO_END)
     assert found is not None
     assert bought(found) == bought(wanted)
 
 
 def test_too_little_makes_no_steps() -> None:
     trip = journey(shop(), [EIGHT])
-    assert steps_of(trip, [[]], NO_END) is None
-    assert steps_of(trip, [[]], Deadline(0.0)) is None
+    assert steps_of(trip, [[]], [{}], NO_END) is None
+    assert steps_of(trip, [[]], [{}], Deadline(0.0)) is None
 
 
 def test_a_rig_that_was_bought_is_wired_though_time_is_up() -> None:
     trip = journey(shop(), [EIGHT, SIXTEEN])
     lines = [step.rig.purchases for step in grown(shop(), EIGHT, SIXTEEN).together.steps]
-    found = steps_of(trip, lines, Deadline(0.0))
+    found = steps_of(trip, lines, [{}, {}], Deadline(0.0))
     assert found is not None
     assert found.total == 50_600

@@ -102,7 +102,13 @@ class Market:
         sums: set[Bag] = {()}
         for part in parts:
             sums = self.thinned({merged(one, other) for one in sums for other in part})
-        return min((cost for bag in sums if (cost := self.paid(bag)) is not None), default=None)
+        paid = [cost for bag in sums if (cost := self.paid(bag)) is not None]
+        used = wanted | {e.id: counts[e.per] * e.each for e in self.catalogue.extras.values()}
+        unsold = sum(
+            min(pieces, self.needs.owned.get(item, 0)) * self.needs.resale.get(item, 0)
+            for item, pieces in used.items()
+        )
+        return min(paid) + unsold if paid else None
 
     def thinned(self, bags: set[Bag]) -> set[Bag]:
         """The bags of which no other is as good, whatever is bought beside.

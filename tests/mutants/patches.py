@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Catalogue, Device, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Device, Seller
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
@@ -123,3 +123,14 @@ def without_ones(rule: Any) -> Patch:
     """A rule without its constraints 'exactly one'."""
     before = rule.add
     return attribute(rule, "add", lambda model, rig: before(_Lax(model), rig))
+
+
+def taking_cables_for(change: Callable[[Cable], Cable]) -> Patch:
+    """The optimiser takes every cable for something else than it is."""
+    before = module.state
+
+    def state(shop: Catalogue, needs: Needs) -> Problem:
+        cables = {key: change(cable) for key, cable in shop.cables.items()}
+        return before(replace(shop, cables=cables), needs)
+
+    return attribute(module, "state", state)

@@ -25,8 +25,8 @@ CUT = replace(DESK, id="cut", max_in_1x=11)
 def left(*hosts: Device, **needs: Any) -> set[str]:
     """The hosts that are left for these needs."""
     problem = state(catalogue(*hosts, PRE), Needs(**needs))
-    hosts = reaching(problem, columns(problem, ranks=0).hosts)
-    return {column.device.id for column in hosts}
+    reach = reaching(problem, columns(problem, ranks=0).hosts)
+    return {column.device.id for column in reach}
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,7 @@ def test_a_whole_answer() -> None:
         "inputs",
         "purchases",
         "orders",
+        "to_sell",
         "clock_hops",
         "owned",
         "missing",
@@ -73,6 +74,7 @@ def test_each_part() -> None:
             "after": None,
             "tee": None,
             "terminator": None,
+            "piece": None,
         }
     ]
     assert document["inputs"][0] == {
@@ -83,6 +85,7 @@ def test_each_part() -> None:
         "phantom": True,
         "use": "mic",
         "source": None,
+        "path": [],
     }
     assert document["purchases"][1] == {
         "item": "opt-1m",

@@ -15,9 +15,11 @@ from rigopt.catalogue.types import Device
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
+from rigopt.output.facts.cables import is_line
 from rigopt.output.page.arrange import Form, columns
 from rigopt.output.page.draw import draw
 from rigopt.output.page.geometry import Drawing, Rect
+from rigopt.rig.counts import by_piece
 from rigopt.rig.types import ClockSetting, Link, Rig, Unit
 from tests.benchmarks import instances
 from tests.page.geometry_checks import faults
@@ -72,19 +74,17 @@ LABELS = st.sampled_from(NASTY) | st.text(max_size=80)
 
 
 TRUNK = Format("stage-link", "trunk", "Stage-box link", "net", (48, 24, 12), duplex=True)
+ROLES = ("host", "expander", "expander", "clock", "preamp", "di", "headphones")
 
 
 @st.composite
 def any_wiring(draw_from: st.DrawFn) -> Rig:
     """Up to 16 units of any role with any label, and cables between any sockets at all.
 
-    Of every format, trunks with audio and clock either way, and word clock from T-pieces.
+    Of every format, trunks with audio and clock either way, word clock from T-pieces, and
+    analogue lines alone or on pieces of several ways.
     """
-    roles = draw_from(
-        st.lists(
-            st.sampled_from(["host", "expander", "expander", "clock"]), min_size=1, max_size=16
-        )
-    )
+    roles = draw_from(st.lists(st.sampled_from(ROLES), min_size=1, max_size=16))
     device = replace(HUB, optical_in=12, optical_out=12, word_in=12, word_out=12)
     device = replace(device, trunk=TRUNK, trunk_in=12)
     units = [
@@ -114,7 +114,8 @@ def any_wiring(draw_from: st.DrawFn) -> Rig:
             )
             back = draw_from(st.sampled_from([0, 8])) if row.duplex else 0
             made = link(row, source.name, out, target.name, into, 8, carries, None)
-            links.append(replace(made, back=back, after=after))
+            on = draw_from(st.none() | st.integers(1, 4)) if is_line(made) else None
+            links.append(replace(made, back=back, after=after, piece=on))
     return Rig(48000, tuple(units), tuple(links), (), (), 0, 0)
 
 
@@ -130,8 +131,12 @@ def test_every_unit_and_cable_is_drawn_once(rig: Rig) -> None:
     for form in FORMS:
         drawing = draw(rig, form)
         assert sorted(b.unit.name for b in drawing.boxes) == sorted(u.name for u in rig.units)
-        assert [cable.link for cable in drawing.cables] == list(rig.links)
-        assert [cable.number for cable in drawing.cables] == list(range(1, len(rig.links) + 1))
+        drawn = [link for cable in drawing.cables for link in cable.bundle.links]
+        assert sorted(map(id, drawn)) == sorted(map(id, rig.links))
+        numbers = {number for cable in drawing.cables for number in cable.bundle.numbers}
+        assert numbers == set(range(1, len(by_piece(rig.links)) + 1))
+        digital = [c.bundle.numbers for c in drawing.cables if not is_line(c.link)]
+        assert len(set(digital)) == len(digital)
 
 
 def test_a_chain_past_the_hosts_goes_over_the_top() -> None:

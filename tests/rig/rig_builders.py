@@ -11,6 +11,7 @@ from typing import Any
 from rigopt.catalogue.types import Cable, Catalogue, Device, Source
 from rigopt.needs.types import Needs
 from rigopt.rig.audit import audit
+from rigopt.rig.counts import by_piece
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Purchase, Rig, Unit
@@ -113,9 +114,10 @@ def purchases(
 ) -> tuple[Purchase, ...]:
     """One line an item, as many packs as what is used and not owned asks for."""
     items: dict[str, Device | Cable] = {unit.device.id: unit.device for unit in units}
-    items |= {piece.id: piece for link in links for piece in link.pieces}
+    cables = [piece for link in by_piece(links) for piece in link.pieces]
+    items |= {piece.id: piece for piece in cables}
     used = Counter([unit.device.id for unit in units])
-    used.update(piece.id for link in links for piece in link.pieces)
+    used.update(piece.id for piece in cables)
     lines = []
     for key, item in items.items():
         kind: Any = "device" if isinstance(item, Device) else "cable"

@@ -16,7 +16,7 @@ from rigopt.rig.audit import audit, audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.banks import accepts, powered
 from rigopt.rig.audit.finding import Remedy, Rule, finding
 from rigopt.rig.types import ClockSetting, Order, Purchase, Unit
-from tests.rig import test_rig_links
+from tests.rig import test_rig_lines, test_rig_links
 from tests.rig.rig_builders import (
     COAX,
     DESK,
@@ -383,7 +383,8 @@ def test_each_break_is_named(
 
 def test_every_rule_is_broken_once() -> None:
     # optical-long and open-end are remarks, figure a rule of the figures: tested with those.
-    broken = {rule for rule, _, _ in (*BROKEN, *test_rig_links.BROKEN)}
+    tables = (*BROKEN, *test_rig_links.BROKEN, *test_rig_lines.BROKEN)
+    broken = {rule for rule, _, _ in tables}
     assert broken == {rule for part in get_args(Rule) for rule in rules(part)} - {
         "optical-long",
         "open-end",

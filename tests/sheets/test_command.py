@@ -30,8 +30,8 @@ def test_the_input_list_beside_the_text(
     shown = capsys.readouterr().out
     assert "mic: Overhead L" in shown
     assert (
-        "Out of the list's order, as 48 V, kinds of channel and pairs come first: Bass."
-        in shown
+        "Out of the list's order, as 48 V, kinds of channel and pairs come first: Ribbon on "
+        "guitar, Bass and Lead vocal." in " ".join(shown.split())
     )
     assert "WIRING" not in shown
 

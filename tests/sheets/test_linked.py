@@ -206,7 +206,7 @@ def test_the_json_of_a_link_has_the_keys_of_the_schema(rig: Rig) -> None:
         data = json.loads(json.dumps(link_json(link)))
         assert list(data) == [
             *("kind", "format", "from", "from_socket", "to", "to_socket", "channels"),
-            *("carries", "back", "cable", "after", "tee", "terminator"),
+            *("carries", "back", "cable", "after", "tee", "terminator", "piece"),
         ]
         assert data["kind"] in ("optical", "coax", "word", "trunk")
         assert (data["format"] is None) == (data["kind"] in ("coax", "word"))

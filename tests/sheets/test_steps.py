@@ -240,7 +240,11 @@ def test_sources_go_to_their_channels() -> None:
     assert texts(named(), "patch") == [
         "host-1: Bass on channel 1, Overhead L on channel 2, Overhead R on channel 3.",
         "expander-1: Kick on channel 1.",
+        "48 V is on at input 1, where no microphone is plugged in: only a jack plug may go in "
+        "there.",
     ]
+    assert cautions.JACKS in warned(named())
+    assert cautions.JACKS not in warned(two())
     assert texts(lone(), "patch") == ["host-1: 8 sources on channels 1–8."]
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.catalogue.types import Blank, Cable, Device, SocketRef
+from rigopt.catalogue.types import Blank, Cable, Device, Plug, SocketRef
 from rigopt.facts import LIGHT_PIPE, RATE_MULTIPLIER, SocketKind
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.numbering import visible_inputs
@@ -28,6 +28,10 @@ def is_host(device: Device) -> bool:
 
 def is_expander(device: Device) -> bool:
     return device.role == "expander"
+
+
+def is_preamp(device: Device) -> bool:
+    return device.role == "preamp"
 
 
 def preamp_expander(device: Device) -> bool:
@@ -115,6 +119,19 @@ WANTED: dict[str, Callable[[Device], bool]] = {
         is_expander(d) and d.trunk is not None and d.trunk.duplex and d.mic_capable == 16
     ),
     "host of a trunk": lambda d: is_host(d) and d.trunk_in > 0,
+    "preamp of 1 channel": lambda d: is_preamp(d) and d.direct_out == 1,
+    "preamp of 2 channels": lambda d: is_preamp(d) and d.direct_out == 2,
+    "preamp of 4 channels": lambda d: is_preamp(d) and d.direct_out == 4,
+    "preamp of 8 channels": lambda d: is_preamp(d) and d.direct_out == 8,
+    "preamp with XLR outputs": lambda d: is_preamp(d) and d.direct_plug == "xlr",
+    "preamp with outputs on D-sub": lambda d: is_preamp(d) and d.direct_plug == "dsub",
+    "expander with direct outs": lambda d: is_expander(d) and d.direct_out == d.mic_capable > 0,
+    "host with line on D-sub": lambda d: is_host(d) and d.line_plug == "dsub",
+    "host with line on XLR": lambda d: is_host(d) and d.line_plug == "xlr",
+    "converter with D-sub": lambda d: is_expander(d) and d.line_plug == "dsub" and d.line == 8,
+    "passive DI box": lambda d: d.role == "di" and not d.di_phantom and d.mains == 0,
+    "active DI box": lambda d: d.role == "di" and d.di_phantom,
+    "headphone amplifier": lambda d: d.role == "headphones" and d.phones >= 4,
     "a fixed word-clock end": lambda d: d.word_in > 0 and d.word_end == "fixed",
 }
 
@@ -153,6 +170,24 @@ def test_trunks(trunk: str, channels: tuple[int, int, int], duplex: bool) -> Non
 @pytest.mark.parametrize("kind", ["optical", "coax", "word"])
 def test_cables_of_each_kind_come_in_several_lengths(kind: str) -> None:
     assert len({c.length_mm for c in CABLES.values() if c.kind == kind}) >= 4
+
+
+@pytest.mark.parametrize(
+    ("ends", "ways"),
+    [
+        (("jack", "jack"), 1),
+        (("xlr", "jack"), 1),
+        (("xlr", "xlr"), 1),
+        (("jack", "xlr"), 1),
+        (("jack", "jack"), 8),
+        # AES59 (restated): 8 channels on one D-sub connector.
+        (("dsub", "jack"), 8),
+        (("dsub", "dsub"), 8),
+        (("jack", "dsub"), 8),
+    ],
+)
+def test_analogue_cables(ends: tuple[Plug, Plug], ways: int) -> None:
+    assert any(cable.ends == ends and cable.ways == ways for cable in CABLES.values())
 
 
 @pytest.mark.parametrize("pack", [1, 2, 3, 4])
@@ -208,9 +243,19 @@ def plausible(device: Device) -> dict[str, bool]:
         # 5 V and 3 A are the most of a USB-C port without power delivery; a card takes
         # up to 25 W from its slot (both from memory).
         "without a plug it takes little": device.mains == 1 or device.watts <= 15,
-        "only a host needs no plug": device.mains == 1 or is_host(device),
-        "it takes some power": 0 < device.watts <= 100,
-        "phones are on hosts": device.phones == 0 or device.may_host,
+        "a preamp sends every channel": not is_preamp(device)
+        or (device.direct_out == device.mic_capable == device.analogue),
+        "a DI box is for instruments alone": device.role != "di"
+        or (device.inst == device.analogue > 0),
+        "only a host or DI box needs no plug": (
+            device.mains == 1 or is_host(device) or device.role == "di"
+        ),
+        "it takes some power": (
+            0 < device.watts <= 100 or (device.role == "di" and device.mains == 0)
+        ),
+        "phones are on hosts and amplifiers": (
+            device.phones == 0 or device.may_host or device.role == "headphones"
+        ),
         "a rack mixer is tall": "mixer" not in device.label or device.rack_units >= 3,
         "the label tells the preamps": (
             not device.mic_capable or f"{device.mic_capable}-" in device.label

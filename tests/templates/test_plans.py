@@ -64,10 +64,36 @@ def test_a_question_of_the_demo_is_answered(file: str) -> None:
 # The sums below are by hand, from the demo's prices.
 
 
-def test_16_microphones_take_one_light_pipe() -> None:
+def test_16_microphones_take_a_preamp_or_else_one_light_pipe() -> None:
     found = rig(DEMO, Needs(mic=16))
+    assert found.total == 26500 + 14900 + 2200
+    assert devices(found) == ["amp-8", "desk-8-line"]
+    found = rig(DEMO, Needs(mic=16, avoid=("desk-8-line",)))
     assert found.total == 29500 + 14900 + 600
     assert devices(found) == ["old-8-cut", "pre-8-out"]
+
+
+def test_at_192_kilohertz_the_preamp_is_the_only_way_with_one_host() -> None:
+    found = rig(DEMO, Needs(mic=16, rate_hz=192000))
+    assert found.total == 26500 + 14900 + 2200
+    assert {link.kind for link in found.links} == {"analogue"}
+
+
+def test_instruments_in_di_boxes_cost_less_than_inputs_of_their_own() -> None:
+    found = rig(DEMO, Needs(mic=10, instrument=6))
+    # Two of the interface's inputs take an instrument: four are left for boxes.
+    assert found.total == 26500 + 14900 + 2200 + 4 * 1500
+    assert [unit.device.id for unit in found.units if unit.role == "di"] == ["di-1"] * 4
+    boxes = ("di-1", "di-1-active", "di-4")
+    without = rig(DEMO, Needs(mic=10, instrument=6, avoid=boxes))
+    assert without.total > found.total
+    assert all(item.path[0] == item.unit for item in without.inputs)
+
+
+def test_an_amplifier_brings_headphone_outputs() -> None:
+    found = rig(DEMO, Needs(mic=8, out_phones=6))
+    assert found.total == 24900 + 2900
+    assert devices(found) == ["desk-8-plain", "phones-4"]
 
 
 def test_the_cheapest_host_is_not_in_the_cheapest_rig_for_24() -> None:
@@ -83,7 +109,7 @@ def test_the_cheapest_host_is_not_in_the_cheapest_rig_for_24() -> None:
 
 def test_the_interface_as_master_costs_a_cable_more() -> None:
     free, bound = (
-        rig(DEMO, Needs(mic=16, avoid=("pre-8-out",), master=master))
+        rig(DEMO, Needs(mic=16, avoid=("pre-8-out", "desk-8-line"), master=master))
         for master in ("any", "host")
     )
     assert devices(free) == devices(bound) == ["old-8-cut", "pre-8-1x"]
@@ -97,8 +123,9 @@ def test_a_second_host_is_cheaper_for_32() -> None:
     assert two.total == 2 * 29500 + 14900 + 17900 + 950 + 600
 
 
-def test_twice_the_rate_is_possible_and_dearer() -> None:
-    slow, fast = (rig(DEMO, Needs(mic=16, rate_hz=rate)) for rate in (48000, 96000))
+def test_twice_the_rate_is_dearer_by_light_pipe() -> None:
+    digital = Needs(mic=16, avoid=("desk-8-line", "desk-8-dsub"))
+    slow, fast = (rig(DEMO, replace(digital, rate_hz=rate)) for rate in (48000, 96000))
     # Its second light-pipe pair is there at 2x alone, where each carries half.
     assert fast.total == 36900 + 2 * 15900 + 950 + 600
     assert devices(fast) == ["desk-8-split", "pre-4", "pre-4"]

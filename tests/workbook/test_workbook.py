@@ -150,8 +150,8 @@ def test_a_workbook_answers_as_a_folder_does(
         (
             {"devices": [["id", "role", "price"], [], ["box", "hst", -1]]},
             [
-                "shop.xlsx, sheet devices, row 3, role: must be host, expander, either or "
-                "clock (found 'hst'); did you mean 'host'?",
+                "shop.xlsx, sheet devices, row 3, role: must be host, expander, either, "
+                "clock, preamp, di or headphones (found 'hst'); did you mean 'host'?",
                 "shop.xlsx, sheet devices, row 3, price: must not be negative (found '-1')",
             ],
         ),

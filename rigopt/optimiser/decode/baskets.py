@@ -11,7 +11,8 @@ from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.supplies import Supply
 from rigopt.rig.counts import called_for
 from rigopt.rig.orders import orders, paid
-from rigopt.rig.types import Input, Link, Purchase, Unit
+from rigopt.rig.sales import sales
+from rigopt.rig.types import Input, Link, Purchase, Sale, Unit
 
 Packs = Mapping[str, tuple[int, ...]]
 
@@ -64,11 +65,23 @@ def _purchase(kind: ItemKind, item: Item, supply: Supply, number: int) -> Purcha
     )
 
 
+def sold(
+    problem: Problem, units: Sequence[Unit], links: Sequence[Link], inputs: Sequence[Input]
+) -> tuple[Sale, ...]:
+    """What a rig leaves to be sold."""
+    if not problem.sellable:
+        return ()
+    used = used_by(problem, units, links, inputs)
+    idle = {item: pieces - used[item] for item, pieces in problem.sellable.items()}
+    return sales(idle, problem.needs.resale, problem.catalogue)
+
+
 def used_by(
     problem: Problem, units: Sequence[Unit], links: Sequence[Link], inputs: Sequence[Input]
 ) -> Counter[str]:
     """Pieces of each item that a rig uses or calls for."""
-    return called_for(units, links, inputs, problem.extras, problem.needs)
+    extras = (*problem.extras, *problem.idle_extras)
+    return called_for(units, links, inputs, extras, problem.needs)
 
 
 def _needed(problem: Problem, bought: list[Purchase], place: int, used: Counter[str]) -> bool:

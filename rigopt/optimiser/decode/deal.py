@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
+from rigopt.optimiser.problem.matching import matched
+
 WantT = TypeVar("WantT")
 PlaceT = TypeVar("PlaceT")
 
@@ -32,26 +34,9 @@ def _with_care(able: Sequence[Sequence[int]]) -> list[int]:
     chosen: list[int] = []
     for ways in able:
         rest = able[len(chosen) + 1 :]
-        free = (n for n in ways if n not in chosen and _enough(rest, [*chosen, n]))
+        free = (n for n in ways if n not in chosen and matched(rest, [*chosen, n]))
         found = next(free, None)
         if found is None:
             raise LookupError("there is no place for one of them")
         chosen.append(found)
     return chosen
-
-
-def _enough(able: Sequence[Sequence[int]], taken: Sequence[int]) -> bool:
-    """Whether each finds a place of its own beside those taken: by augmenting paths."""
-    holder: dict[int, int] = {}
-
-    def place(want: int, tried: set[int]) -> bool:
-        for n in able[want]:
-            if n in taken or n in tried:
-                continue
-            tried.add(n)
-            if n not in holder or place(holder[n], tried):
-                holder[n] = want
-                return True
-        return False
-
-    return all(place(want, set()) for want in range(len(able)))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigopt.optimiser.decode import leads
-from rigopt.optimiser.decode.baskets import purchases
+from rigopt.optimiser.decode.baskets import purchases, sold
 from rigopt.optimiser.decode.boxes import boxes, units
 from rigopt.optimiser.decode.kept import keep
 from rigopt.optimiser.decode.pieces import with_cables
@@ -20,6 +20,7 @@ from rigopt.optimiser.model.variables import Counted
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.rig.links import derive_links
 from rigopt.rig.orders import orders, paid
+from rigopt.rig.sales import proceeds
 from rigopt.rig.types import Rig
 
 
@@ -30,10 +31,13 @@ def decode(problem: Problem, counted: Counted, before: Sequence[Rig] = ()) -> Ri
     bare = [*wires(problem, found, counted), *leads.wires(pieces)]
     named = units(problem, found)
     roles = {unit.name: unit.role for unit in named}
-    wired = with_cables(problem, counted.packs, bare, roles, [p.lead for p in pieces])
+    wired = with_cables(
+        problem, counted.packs, bare, roles, leads=[p.lead for p in pieces], laid=counted.laid
+    )
     links = derive_links(named, wired, problem.rate_hz)
     seating = seated(problem.needs, named, links, boxed=counted.boxed)
     bought = purchases(problem, counted.packs, seating.units, links, seating.inputs)
+    to_sell = sold(problem, seating.units, links, seating.inputs)
     placed = orders(bought, problem.catalogue, problem.needs.exchange)
     return Rig(
         rate_hz=problem.rate_hz,
@@ -42,7 +46,8 @@ def decode(problem: Problem, counted: Counted, before: Sequence[Rig] = ()) -> Ri
         inputs=seating.inputs,
         purchases=bought,
         clock_hops=max(box.state.hop for box in found if box.state is not None),
-        total=paid(bought, placed),
+        total=paid(bought, placed) - proceeds(to_sell),
         orders=placed,
         split_pairs=seating.split_pairs,
+        to_sell=to_sell,
     )

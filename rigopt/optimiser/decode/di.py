@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from rigopt.needs.types import PHANTOM, Group, SourceLine
 from rigopt.optimiser.decode.places import Bank, Block, Member, Seat, places
@@ -13,9 +13,18 @@ from rigopt.rig.types import Unit
 INSTRUMENT = Group("instrument")
 
 
-def _group(powered: bool) -> Group:
+def in_box(powered: bool) -> Group:
     """What an instrument in a box asks of the input."""
     return PHANTOM if powered else Group("mic")
+
+
+def boxes(units: Iterable[Unit]) -> Counter[bool]:
+    """How many instruments the DI boxes take, by whether the input must have 48 V."""
+    found = Counter[bool]()
+    for unit in units:
+        if unit.role == "di":
+            found[unit.device.di_phantom] += unit.device.inst
+    return found
 
 
 def members(groups: Mapping[Group, int], boxed: Mapping[bool, int]) -> dict[Member, int]:
@@ -23,7 +32,7 @@ def members(groups: Mapping[Group, int], boxed: Mapping[bool, int]) -> dict[Memb
     found = Counter({Member(group): number for group, number in groups.items()})
     for powered, number in boxed.items():
         found[Member(INSTRUMENT)] -= number
-        found[Member(_group(powered), boxed=True)] += number
+        found[Member(in_box(powered), boxed=True)] += number
     return {member: number for member, number in found.items() if number}
 
 
@@ -52,7 +61,7 @@ def chosen(sources: Sequence[SourceLine], boxed: Mapping[bool, int]) -> dict[int
     not half of a pair."""
     instruments = [n for n, source in enumerate(sources) if source.kind == "instrument"]
     order = sorted(instruments, key=lambda n: (sources[n].pair is not None, -n))
-    asked = [_group(powered) for powered in (True, False) for _ in range(boxed.get(powered, 0))]
+    asked = [in_box(powered) for powered in (True, False) for _ in range(boxed.get(powered, 0))]
     return dict(zip(order, asked, strict=False))
 
 

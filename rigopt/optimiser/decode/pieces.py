@@ -17,17 +17,20 @@ def with_cables(
     packs: Mapping[str, tuple[int, ...]],
     wires: Sequence[Wire],
     roles: Mapping[str, str],
+    *,
     leads: Sequence[Lead] = (),
+    laid: Mapping[str, int] | None = None,
 ) -> tuple[Wire, ...]:
     """`wires` in their order, each with the shortest piece that is long enough.
 
     Where a wire has a stand-in for a T-piece or a terminator, it gets one that is there.
-    `leads`: what each numbered piece of analogue cable is.
+    `leads`: what each numbered piece of analogue cable is. `laid`: how many are in use of
+    those that could be sold.
 
     The longer runs choose first; what they leave is as good for the shorter ones, since
     every piece they could have taken is long enough for both.
     """
-    pool = _pool(problem, packs)
+    pool = _pool(problem, packs, laid or {})
     starts = [roles[wire.after or wire.from_unit] for wire in wires]
     runs = [
         problem.needs.run_mm(start, roles[wire.to_unit])
@@ -63,8 +66,10 @@ def _lead(pool: list[Cable], lead: Lead, length_mm: int) -> Cable:
     return piece
 
 
-def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]:
-    """Every piece at hand, the shortest first."""
+def _pool(
+    problem: Problem, packs: Mapping[str, tuple[int, ...]], laid: Mapping[str, int]
+) -> list[Cable]:
+    """Every piece that is there to be used, the shortest first."""
     pool: list[Cable] = []
     for cable in sorted(problem.cables, key=lambda c: (c.length_mm, c.id)):
         pieces = problem.owned(cable.id)
@@ -72,5 +77,7 @@ def _pool(problem: Problem, packs: Mapping[str, tuple[int, ...]]) -> list[Cable]
             problem.ways(cable.id), packs.get(cable.id, ()), strict=False
         ):
             pieces += supply.pack * number
+        if cable.id in problem.sellable:
+            pieces = laid.get(cable.id, 0)
         pool += [cable] * min(pieces, problem.max_pieces(cable) + problem.max_units)
     return pool

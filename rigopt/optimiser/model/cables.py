@@ -3,7 +3,8 @@
 Runs have two lengths: between a host and another unit, and between any others. A chain of
 word inputs takes T-pieces and terminators besides, which have no length.
 
-Variables: none of its own. Constraints: for each kind of cable, links by format and run find
+Variables: laid[cable], pieces in use of a cable that could be sold. Constraints: laid <= pieces
+there; for each kind of cable, links by format and run find
 pieces that suit them (see `transport`). Pieces are those bought and owned.
 Cost: none here; packs are money.
 """
@@ -18,10 +19,10 @@ from ortools.sat.python import cp_model
 from rigopt.catalogue.types import Cable
 from rigopt.facts import ANALOGUE, FORMATS, TEE, TERMINATOR
 from rigopt.optimiser.model import leads
-from rigopt.optimiser.model.money import pieces
+from rigopt.optimiser.model.money import keep, pieces
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.solver.linear import Terms
+from rigopt.optimiser.solver.linear import Terms, total
 
 
 class Run(NamedTuple):
@@ -62,7 +63,7 @@ def _analogue(model: cp_model.CpModel, rig: RigVars) -> None:
 def _pieces(
     model: cp_model.CpModel, rig: RigVars, cables: Sequence[Cable], runs: dict[Run, Terms]
 ) -> None:
-    there = {cable: pieces(rig, cable.id) for cable in cables}
+    there = {cable: _there(model, rig, cable) for cable in cables}
     transport(
         model,
         runs,
@@ -70,6 +71,18 @@ def _pieces(
         _suits,
         {cable: owned for cable, (_, owned) in there.items()},
     )
+
+
+def _there(model: cp_model.CpModel, rig: RigVars, cable: Cable) -> tuple[Terms, int]:
+    """Pieces of a cable; of one that could be sold, those that are in use."""
+    bought, owned = pieces(rig, cable.id)
+    if cable.id not in rig.kept:
+        return bought, owned
+    most = rig.problem.max_pieces(cable)
+    laid = rig.laid[cable.id] = model.new_int_var(0, most, f"laid {cable.id}")
+    model.add(laid <= total(bought) + owned)
+    keep(model, rig, cable.id, laid, most)
+    return [(laid, 1)], 0
 
 
 def _suits(cable: Cable, run: Run) -> bool:

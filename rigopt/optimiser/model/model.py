@@ -23,7 +23,7 @@ from rigopt.optimiser.model import (
     sockets,
     taps,
 )
-from rigopt.optimiser.model.variables import RigVars, upper_of
+from rigopt.optimiser.model.variables import Kept, RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
     Columns,
     host_columns,
@@ -83,12 +83,15 @@ def build(
     problem: Problem,
     counted: Columns,
     stock: Mapping[str, Terms] | None = None,
+    *,
     clocked: bool = True,
+    kept: Mapping[str, Kept] | None = None,
 ) -> RigVars:
     """Add a rig of these columns and all its rules to `model`.
 
-    It buys for itself, unless there is `stock`: pieces by item, bought elsewhere. If it is
-    not `clocked`, no unit needs a clock, which allows more than there is.
+    It buys for itself, unless there is `stock`: pieces by item, bought elsewhere; `kept` is
+    then what stays of the owned. If it is not `clocked`, no unit needs a clock, which allows
+    more than there is.
     """
     rig = RigVars(problem, stock=stock, one=model.new_constant(1))
     for host in counted.hosts:
@@ -97,6 +100,7 @@ def build(
     for satellite in counted.satellites:
         upper = upper_of(problem, satellite)
         rig.satellites[satellite] = model.new_int_var(0, upper, satellite.device.id)
+    rig.kept.update(kept or {})
     if stock is None:
         money.create(model, rig)
     for rule in RULES:

@@ -1,10 +1,14 @@
-"""Rule: what is used is owned or bought, in whole packs; money is what is bought.
+"""Rule: what is used is owned or bought, in whole packs; money is what is bought, and what
+is not got for owned pieces that are used and could be sold.
 
 Variables: packs[item][i], packs bought of the item's i-th supply, at most its stock, and
 no more than what can be needed and what can get an order past a free-delivery limit; and
-those of the orders, which `orders` adds.
-Constraints: for each device type, units <= pieces bought + pieces owned; money <= budget.
-(Cables and extras have the like in rules of their own.)
+those of the orders, which `orders` adds; kept[item], owned pieces that are not sold; full, 0/1,
+whether all of them are kept.
+Constraints: for each device type, units <= pieces bought + pieces owned; money <= budget
+and all that could be sold. Owned pieces come before bought ones, whatever they are sold for:
+kept >= full x owned, kept >= units - most x full. (Cables and extras have the like in rules
+of their own.)
 Cost: packs times price for what is bought at plain prices, and the orders; exact in minor
 units.
 """
@@ -14,7 +18,7 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model import orders
-from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.model.variables import Kept, RigVars
 from rigopt.optimiser.problem.supplies import Supply
 from rigopt.optimiser.solver.linear import Terms, total
 
@@ -22,6 +26,8 @@ from rigopt.optimiser.solver.linear import Terms, total
 def create(model: cp_model.CpModel, rig: RigVars) -> None:
     """Create what is bought of every device type, cable and extra, and the orders."""
     problem = rig.problem
+    for name, pieces in problem.sellable.items():
+        rig.kept[name] = Kept(model.new_int_var(0, pieces, f"kept {name}"), pieces, [])
     for cable in problem.cables:
         item(model, rig, cable.id, problem.max_pieces(cable))
     for extra in problem.extras:
@@ -65,9 +71,23 @@ def bought(rig: RigVars, name: str) -> Terms:
 
 
 def pieces(rig: RigVars, name: str) -> tuple[Terms, int]:
-    """Pieces of an item: those bought, and the number owned."""
+    """Pieces of an item: those bought and those that could be sold, and others owned."""
     there = bought(rig, name) if rig.stock is None else list(rig.stock.get(name, []))
-    return there, rig.problem.owned(name)
+    owned = rig.problem.owned(name)
+    if kept := rig.kept.get(name):
+        return [*there, (kept.pieces, 1)], owned - kept.number
+    return there, owned
+
+
+def keep(
+    model: cp_model.CpModel, rig: RigVars, name: str, used: cp_model.LinearExprT, most: int
+) -> None:
+    """Of an item that could be sold, what is `used`, at most `most`, comes from the owned."""
+    if kept := rig.kept.get(name):
+        full = model.new_bool_var(f"all of {name} kept")
+        least = total([*kept.before, (full, kept.number)])
+        model.add(kept.pieces + (kept.number if kept.before else 0) >= least)
+        model.add(kept.pieces + most * full >= used)
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
@@ -76,5 +96,6 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         there, owned = pieces(rig, name)
         if used and rig.packs.get(name) != (used,):
             model.add(total(used) <= total(there) + owned)
+            keep(model, rig, name, total(used), rig.problem.max_units)
     if rig.problem.needs.budget is not None:
-        model.add(total(rig.spent()) <= rig.problem.needs.budget)
+        model.add(total(rig.spent()) <= rig.problem.needs.budget + rig.problem.sale)

@@ -150,6 +150,16 @@ class Counted(NamedTuple):
     packs: dict[str, tuple[int, ...]]
     joined: Joined
     boxed: dict[bool, int]
+    laid: dict[str, int]
+    kept: dict[str, int]
+
+
+class Kept(NamedTuple):
+    """Owned pieces that are not sold, of those there were `before`: a number and terms."""
+
+    pieces: Var
+    number: int
+    before: Terms
 
 
 class OrderVars(NamedTuple):
@@ -174,7 +184,8 @@ class RigVars:
     cable for them; boxed: instruments in a DI box, by whether it needs 48 V; phones: headphone
     amplifiers that are fed; bunches, pieces and stubs: the same by the names of units, where
     these are told apart; packs:
-    packs bought of each supply, by item; orders: what is ordered at each named seller.
+    packs bought of each supply, by item; kept: what of an item is not sold, where it could be;
+    laid: pieces of such a cable that are in use; orders: what is ordered at each named seller.
     """
 
     problem: Problem
@@ -196,6 +207,8 @@ class RigVars:
     pieces: list[Piece] = field(default_factory=list)
     stubs: dict[tuple[Site, int], Terms] = field(default_factory=dict)
     packs: dict[str, tuple[Terms, ...]] = field(default_factory=dict)
+    kept: dict[str, Kept] = field(default_factory=dict)
+    laid: dict[str, Var] = field(default_factory=dict)
     orders: dict[str, OrderVars] = field(default_factory=dict)
     one: Var | None = None
     """Is always 1, for sums with a constant."""
@@ -315,7 +328,8 @@ class RigVars:
         return self.problem.needs.phantom + boxes
 
     def spent(self) -> Terms:
-        """Money spent, minor units: at plain prices, and in orders."""
+        """Money, minor units: at plain prices, in orders, and what is not got for what is
+        kept."""
         plain = [
             (var, factor * supply.price)
             for item, bought in self.packs.items()
@@ -323,7 +337,15 @@ class RigVars:
             if supply.seller is None
             for var, factor in terms
         ]
-        return plain + [term for order in self.orders.values() for term in order.cost]
+        prices = self.problem.needs.resale
+        unsold = [(kept.pieces, prices[item]) for item, kept in self.kept.items()]
+        return plain + unsold + [t for order in self.orders.values() for t in order.cost]
+
+    def net(self) -> Terms:
+        """The same less all that could be sold: what the rig costs."""
+        assert self.one is not None
+        sale = self.problem.sale
+        return [*self.spent(), (self.one, -sale)] if sale else self.spent()
 
     def ordered(self) -> Terms:
         """Number of orders."""
@@ -350,6 +372,8 @@ class RigVars:
                 tuple((p, value(p.number)) for p in self.pieces if value(p.number)),
             ),
             boxed=_positive(self.boxed, value),
+            laid=_positive(self.laid, value),
+            kept={item: value(kept.pieces) for item, kept in self.kept.items()},
         )
 
 

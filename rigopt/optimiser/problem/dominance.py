@@ -95,14 +95,16 @@ class _Judge:
         self.phantom = PHANTOM in self.wanted or any(
             box.device.di_phantom for box in problem.satellites if box.device.role == "di"
         )
-        paid = {extra.per for extra in problem.extras}
+        paid = {extra.per for extra in (*problem.extras, *problem.idle_extras)}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
 
     def takes_over(self, device: Device) -> bool:
         """Whether any number of it can be had at its price."""
-        return self.problem.unlimited(device.id) and device.id not in self.focus
+        # One that is owned may cost more than its price: what it would be sold for.
+        dearer = device.id in self.problem.sellable or device.id in self.focus
+        return self.problem.unlimited(device.id) and not dearer
 
     def droppable(self, column: ColumnT, front: Sequence[ColumnT]) -> bool:
         """Whether enough of `front` replace it, and nothing else speaks for its type."""

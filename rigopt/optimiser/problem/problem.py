@@ -6,8 +6,8 @@ Units, defaults and dead sockets are settled here, so the rules only loop and ad
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar
@@ -50,6 +50,10 @@ class Problem:
     """No more T-pieces and terminators than this are of use."""
     max_leads: int = 0
     """No more pieces of analogue cable than this are of use; 0: no direct out is."""
+    sellable: Mapping[str, int] = field(default_factory=dict)
+    """Owned pieces of each item that are sold if they are not used."""
+    idle_extras: tuple[Extra, ...] = ()
+    """Things bought by the count that nobody sells, and that are sold if not used."""
     most: Mapping[str, int] | None = None
     """Units of each type, at most, where that is known; what is not named is not there."""
     dropped: int = 0
@@ -71,6 +75,12 @@ class Problem:
     def owned(self, item: str) -> int:
         """Pieces of `item` already there."""
         return self.needs.owned.get(item, 0)
+
+    @cached_property
+    def sale(self) -> int:
+        """What all that is sellable comes to; the least money is minus this."""
+        prices = self.needs.resale
+        return sum(prices.get(item, 0) * pieces for item, pieces in self.sellable.items())
 
     def unlimited(self, item: str) -> bool:
         """Whether any number can be bought."""
@@ -111,8 +121,8 @@ class Problem:
 
     @cached_property
     def max_money(self) -> int:
-        """No cheapest rig costs more than this, in minor units."""
-        return self.dearest * self.max_packs
+        """No cheapest rig costs more than this, in minor units, what is not sold counted."""
+        return self.dearest * self.max_packs + self.sale
 
     @property
     def capped(self) -> bool:
@@ -183,10 +193,16 @@ class Problem:
         return replace(self, pooled=False)
 
 
-def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset()) -> Problem:
+def state(
+    catalogue: Catalogue,
+    needs: Needs,
+    before: Container[str] = frozenset(),
+    resold: Iterable[str] = (),
+) -> Problem:
     """Narrow the catalogue to what the needs allow.
 
-    `before`: items that may be there although they can no longer be bought.
+    `before`: items that may be there although they can no longer be bought. `resold`: items
+    that may be sold then or at another time.
 
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
@@ -210,6 +226,9 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
     leads = leads and any(device.has_direct_outs for device in devices)
     arriving = needs.max_hosts * max((h.visible.row for h in hosts), default=0)
     sold = tuple(e for e in extras if e.id in found)
+    priced = [item for item in needs.resale if needs.owned.get(item)]
+    sellable = {item: needs.owned.get(item, 0) for item in (*priced, *resold)}
+    idle = tuple(e for e in extras if e.id in sellable and e.id not in found)
     return Problem(
         max_units=units,
         max_links=links,
@@ -226,7 +245,9 @@ def state(catalogue: Catalogue, needs: Needs, before: Container[str] = frozenset
             c for c in cables if c.id in found or needs.owned.get(c.id) or c.id in before
         ),
         extras=sold,
-        max_extra={e.id: max_pieces(e, devices, needs, units) for e in sold},
+        max_extra={e.id: max_pieces(e, devices, needs, units) for e in (*sold, *idle)},
+        sellable=sellable,
+        idle_extras=idle,
         supplies=found,
         order_terms=order_terms,
     )

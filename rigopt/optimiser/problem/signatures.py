@@ -15,6 +15,7 @@ from typing import Final, Literal, NamedTuple
 from rigopt.catalogue.types import Device, WordEnd
 from rigopt.facts import WORD
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.matching import matched
 from rigopt.optimiser.problem.ports import Hosting
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.wirings import Wiring
@@ -289,19 +290,13 @@ def _locking(wants: Sequence[tuple[str, bool]], name: str) -> list[tuple[str, bo
 
 def placeable(wants: Sequence[tuple[str, bool]], sockets: Sequence[Socket]) -> bool:
     """Whether each link, of a format and perhaps to lock to, finds a socket of its own."""
-    if not wants:
-        return True
-    taken: dict[int, int] = {}
-
-    def place(want: int, tried: set[int]) -> bool:
-        name, lock = wants[want]
-        for index, socket in enumerate(sockets):
-            if index in tried or not _speaks(socket, name) or lock > socket.locks:
-                continue
-            tried.add(index)
-            if index not in taken or place(taken[index], tried):
-                taken[index] = want
-                return True
-        return False
-
-    return all(place(want, set()) for want in range(len(wants)))
+    return matched(
+        [
+            [
+                index
+                for index, socket in enumerate(sockets)
+                if _speaks(socket, name) and lock <= socket.locks
+            ]
+            for name, lock in wants
+        ]
+    )

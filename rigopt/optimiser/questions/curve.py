@@ -122,7 +122,7 @@ class Series:
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
         answer = answered(problem, best)
         microphones = figures(answer.rig).kinds[0]
-        room = microphones.used + microphones.spare
+        room = microphones.used + microphones.spare - problem.needs.spare
         self._known[mic] = _Known(best.mix, answer, room)
         self.deadline.watch.kept = True
         return answer
@@ -163,7 +163,7 @@ def _lowered(series: Series, points: Sequence[Point]) -> list[Point]:
     for point in reversed(points):
         above = done[-1] if done else None
         if above is not None and above.answer is not None and _dearer(point, above.answer):
-            bound = point.answer.bound if point.answer is not None else 0
+            bound = -series.needs.sale if point.answer is None else point.answer.bound
             again = series.again(above.mic, point.mic, bound)
             done.append(point if again is None else Point(point.mic, again))
         else:
@@ -179,12 +179,12 @@ def _dearer(point: Point, above: Answered) -> bool:
 
 def _raised(points: Sequence[Point]) -> list[Point]:
     """No bound lies below that of a smaller count."""
-    bound = 0
+    bound: int | None = None
     done: list[Point] = []
     for point in points:
         answer = point.answer
         if answer is not None:
-            bound = max(bound, answer.bound)
+            bound = answer.bound if bound is None else max(bound, answer.bound)
             proven = answer.proven or bound >= answer.rig.total
             answer = replace(answer, bound=min(bound, answer.rig.total), proven=proven)
         done.append(point if answer is None else Point(point.mic, answer))

@@ -149,7 +149,7 @@ class Narrow:
 
         def ask(posed: Posed, limit: int) -> tuple[Result, int]:
             posed.ask(cuts, limits, scope.lower, limit)
-            result = run(posed.model, deadline, posed.rig.spent() if real else None)
+            result = run(posed.model, deadline, posed.rig.net() if real else None)
             deadline.watch.kept |= result.found
             terms = posed.objective.terms
             return result, amount(terms, result.value) if result.found else 0
@@ -157,7 +157,7 @@ class Narrow:
         asked = self._kept.get(problem.pooled) if again else None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
             asked = pose(_first_upper(seen.bound, scope))
-        deadline.watch.bounded(seen.bound // asked.posed.objective.money)
+        deadline.watch.bounded(seen.bound // asked.posed.objective.money - problem.sale)
         if asked.upper < seen.bound:
             return asked.posed, NONE_SO_CHEAP
         widening = Widening(seen.bound, FACTOR, pose, ask, again)

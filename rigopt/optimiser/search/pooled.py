@@ -66,6 +66,8 @@ class Incumbent:
     unit: int
     proven: bool
     wired: Wired | None = None
+    sale: int = 0
+    """What could be sold, which the objective is without."""
 
     def better_of(self, other: Incumbent | None) -> Incumbent:
         """The better of two that are wired; if equal, the first in the order of ids."""
@@ -80,7 +82,9 @@ class Incumbent:
         """What it says of the money."""
         assert self.wired is not None
         money = self.wired.money
-        bound = money if self.proven else min(money, max(0, self.bound // self.unit))
+        bound = (
+            money if self.proven else min(money, max(0, self.bound // self.unit) - self.sale)
+        )
         wired = self.wired
         return Best(wired.counted, self.mix, money, bound, self.proven, wired.objective)
 
@@ -256,11 +260,11 @@ class Search:
         mix, (terms, money) = mix_of(posed.rig, result.value), posed.objective
         objective, proven = amount(terms, result.value), result.status == "optimal"
         if proven:
-            deadline.watch.bounded(objective // money)
+            deadline.watch.bounded(objective // money - problem.sale)
         if proven and scope.ties == "ids":
             mix = first_mix(posed.model, posed.rig, terms, objective, mix, deadline)
         bound = objective if proven else max(scope.lower, result.bound)
-        return Incumbent(mix, objective, bound, money, proven)
+        return Incumbent(mix, objective, bound, money, proven, sale=problem.sale)
 
     def _wired(self, first: Incumbent, deadline: Deadline, scope: Scope) -> Incumbent:
         """The same with its wiring, hosts apart, if it can be wired."""

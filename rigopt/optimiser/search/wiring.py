@@ -87,5 +87,5 @@ def as_it_stands(rig: RigVars, objective: Objective, result: Result) -> Wired:
         mix=mix_of(rig, result.value),
         counted=rig.read(result.value),
         objective=amount(objective.terms, result.value),
-        money=amount(rig.spent(), result.value),
+        money=amount(rig.net(), result.value),
     )

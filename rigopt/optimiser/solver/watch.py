@@ -18,7 +18,7 @@ class Watch:
         self.currency = currency
         self.about = ""
         self.best: int | None = None
-        self.bound = 0
+        self.bound: int | None = None
         self.busy = False
         self.kept = False
         self.stopped = False
@@ -26,7 +26,7 @@ class Watch:
     def question(self, about: str, currency: str) -> None:
         """Another question begins; `about` names it in a few words."""
         self.about, self.currency = about, currency
-        self.best, self.bound = None, 0
+        self.best = self.bound = None
 
     def found(self, money: int) -> None:
         """A rig was found that costs this."""
@@ -35,4 +35,4 @@ class Watch:
 
     def bounded(self, money: int) -> None:
         """No rig costs less than this."""
-        self.bound = max(money, self.bound)
+        self.bound = money if self.bound is None else max(money, self.bound)

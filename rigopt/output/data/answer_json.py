@@ -9,7 +9,15 @@ from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.json_parts import Json, amount, bill_json, document, rate_khz, rig_json
+from rigopt.output.data.json_parts import (
+    Json,
+    amount,
+    bill_json,
+    document,
+    rate_khz,
+    rig_json,
+    sales_json,
+)
 from rigopt.output.words.needs import KEYS, as_json
 from rigopt.output.words.reasons import reasons
 from rigopt.rig.counts import ItemCounts, item_counts
@@ -79,6 +87,7 @@ def answered_json(answer: Answered, currency: str) -> Json:
         "rate_khz": rate_khz(rig.rate_hz),
         **rig_json(rig.units, rig.links, rig.inputs),
         **bill_json(rig.purchases, rig.orders, currency),
+        "to_sell": sales_json(rig.to_sell, currency),
         "clock_hops": rig.clock_hops,
     }
 

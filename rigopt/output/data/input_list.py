@@ -8,7 +8,9 @@ from typing import Final
 from rigopt.needs.sources import WRITTEN
 from rigopt.needs.types import SourceLine
 from rigopt.output.data.csv import csv_text
+from rigopt.output.facts.inputs import Lines, box, jack_only, lines
 from rigopt.output.words import phrases
+from rigopt.output.words.inputs import JACK_ONLY, way
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
 
@@ -19,6 +21,8 @@ NOTES: Final[dict[Wish, str]] = {
     "odd": "its pair begins on an even channel",
     "order": "on a lower input than a source listed before it",
 }
+
+NO_XLR: Final = f"48 V is on: {JACK_ONLY}"
 
 
 def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
@@ -33,22 +37,33 @@ def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
     places = {source.name: place for place, source in enumerate(sources)}
     listed = {source.name: source for source in sources}
     used = [item for item in rig.inputs if item.use]
+    known = lines(rig.units, rig.links)
     used.sort(key=lambda item: places.get(item.source or "", len(places)))
     notes = _notes(rig, sources)
     for number, item in enumerate(used, start=1):
         name = item.source or ""
-        note = "; ".join(notes.get(name, []))
-        asked = _asked(listed.get(name))
-        yield [str(number), name, *_place(item, item.use or ""), *asked, note]
+        said = [NO_XLR] if jack_only(item) else []
+        note = "; ".join([*said, *notes.get(name, [])])
+        place = _place(item, item.use or "", known)
+        yield [str(number), name, *place, *_asked(listed.get(name)), note]
     for item in rig.inputs:
         if not item.use:
-            place = _place(item, phrases.listed(item.accepts, "or"))
+            place = _place(item, phrases.listed(item.accepts, "or"), known)
             yield ["", "spare", *place, *_asked(None), ""]
 
 
-def _place(item: Input, kind: str) -> list[str]:
+def _place(item: Input, kind: str, known: Lines) -> list[str]:
     number = [str(item.channel), str(item.computer_input)]
-    return [item.unit, *number, kind, "on" if item.phantom else "off"]
+    phantom = "on" if item.phantom else "off"
+    return [item.unit, *number, kind, phantom, _path(item, known)]
+
+
+def _path(item: Input, known: Lines) -> str:
+    """'di-1 > host-1 3', 'preamp-1 1 > host-1 5'; nothing for a channel of its own unit."""
+    through, told = box(item), way(item, known)
+    if through:
+        return f"{through} > {told}"
+    return told if (item.unit, item.channel) in known else ""
 
 
 def _asked(source: SourceLine | None) -> list[str]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from rigopt.money import to_text
 from rigopt.output.facts.bill import paid_in
-from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Unit
+from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Sale, Unit
 
 Json = dict[str, object]
 
@@ -132,6 +132,20 @@ def _purchase(line: Purchase, currency: str) -> Json:
         "total": to_text(line.total, currency),
         "currency": currency,
     }
+
+
+def sales_json(lines: Iterable[Sale], currency: str) -> list[Json]:
+    """What is to be sold."""
+    return [
+        {
+            "item": line.item,
+            "kind": line.kind,
+            "quantity": line.quantity,
+            "unit_price": to_text(line.unit_price, currency),
+            "total": to_text(line.total, currency),
+        }
+        for line in lines
+    ]
 
 
 def _order(order: Order, currency: str) -> Json:

@@ -10,6 +10,7 @@ from rigopt.output.data.csv import csv_text
 from rigopt.output.facts.bill import baskets
 from rigopt.output.words.bill import remarks
 from rigopt.output.words.phrases import INVENTED
+from rigopt.rig.sales import proceeds
 from rigopt.rig.types import Order, Purchase, Rig
 
 COLUMNS: Final = (
@@ -31,14 +32,15 @@ def shopping_csv(rig: Rig, catalogue: Catalogue) -> str:
 
 
 def purchase_rows(rig: Rig, catalogue: Catalogue) -> list[list[str]]:
-    """The rows of a shopping list, its total last."""
+    """The rows of a shopping list, its total last; what is to be sold is not on it."""
     rows = []
     for basket in baskets(rig, catalogue.currency):
         rows += [_line(line, basket.currency) for line in basket.lines]
         if basket.order is not None:
             rows += _order(basket.order, catalogue.currency)
     note = INVENTED if catalogue.invented else ""
-    return [*rows, _sum("total", "", rig.total, catalogue.currency, note)]
+    paid = rig.total + proceeds(rig.to_sell)
+    return [*rows, _sum("total", "", paid, catalogue.currency, note)]
 
 
 def _line(line: Purchase, currency: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from fractions import Fraction
 from rigopt.answers.outcome import Answered
 from rigopt.answers.series import Column
 from rigopt.money import decimals
+from rigopt.rig.counts import by_piece
 from rigopt.rig.figures import Figures, figures
 
 Rates = Mapping[str, Decimal]
@@ -63,8 +65,8 @@ class Values:
 
     @property
     def cables(self) -> Counter[str]:
-        """Links by the kind of their cable."""
-        links = self.answer.rig.links if self.answer else ()
+        """Cables by the kind of their sockets, analogue ones by the piece."""
+        links = by_piece(self.answer.rig.links) if self.answer else ()
         return Counter(link.kind for link in links)
 
 
@@ -114,4 +116,4 @@ def _converted(column: Column, currency: str, rates: Rates) -> int | None:
         return None
     exact = Fraction(total) / Fraction(rates[own])
     exact *= Fraction(10) ** (decimals(currency) - decimals(own))
-    return int(exact + Fraction(1, 2))
+    return math.floor(exact + Fraction(1, 2))

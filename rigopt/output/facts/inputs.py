@@ -2,34 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
 from rigopt.catalogue.types import SocketRef
+from rigopt.output.facts.cables import is_line
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.numbering import host_spans
-from rigopt.rig.types import Input, Rig, Unit
+from rigopt.rig.types import Input, Link, Rig, Unit
+
+Place = tuple[str, int]
+"""A channel: its unit, and its number there."""
+
+Lines = Mapping[Place, Place]
+"""For a channel that leaves by its direct out, the channel that it comes in on."""
 
 
-def alike(inputs: Iterable[Input]) -> list[tuple[Run, Input]]:
+def lines(units: Iterable[Unit], links: Iterable[Link]) -> dict[Place, Place]:
+    """They, as far as each direct out has a channel behind it."""
+    behind = {unit.name: unit.device.direct_channels for unit in units}
+    found = {}
+    for link in links:
+        channels = behind.get(link.from_unit, ()) if is_line(link) else ()
+        if link.from_socket <= len(channels):
+            there = (link.to_unit, link.to_socket)
+            found[link.from_unit, channels[link.from_socket - 1]] = there
+    return found
+
+
+def box(item: Input) -> str | None:
+    """The DI box that its source is plugged into."""
+    return item.path[0] if item.path and item.path[0] != item.unit else None
+
+
+def jack_only(item: Input) -> bool:
+    """Whether it has 48 V and no microphone: an XLR plug would carry that to the source."""
+    return item.phantom and item.use in ("line", "instrument") and box(item) is None
+
+
+def alike(inputs: Iterable[Input], known: Lines) -> list[tuple[Run, Input]]:
     """Runs of inputs of which all the same is to be said, each with its first input.
 
     An input with a named source is a run by itself.
     """
     found = []
-    for _, group in groupby(inputs, key=_sort_of):
+    for _, group in groupby(inputs, key=lambda item: (*_sort_of(item), *_way(item, known))):
         items = list(group)
-        found += [(run, items[0]) for run in fold(items)]
+        runs = iter(items)
+        for run in fold(items):
+            found.append((run, next(runs)))
+            for _ in range(run.last_input - run.first_input):
+                next(runs)
     return found
 
 
-def unheard(units: Sequence[Unit], inputs: Sequence[Input]) -> Iterator[tuple[Unit, int]]:
-    """Expanders of which not all channels arrive, with the number that do."""
+def unheard(
+    units: Sequence[Unit], links: Iterable[Link], inputs: Sequence[Input]
+) -> Iterator[tuple[Unit, int]]:
+    """Expanders and preamps of which not all channels are of use, with the number that are:
+    that arrive, or that another's direct out occupies."""
+    occupied = [place for place, _ in lines(units, links).values()]
     for unit in units:
-        if unit.role == "expander":
+        if unit.role in ("expander", "preamp"):
             arriving = sum(item.unit == unit.name for item in inputs)
-            if arriving < unit.device.analogue:
+            if arriving + occupied.count(unit.name) < unit.device.analogue:
                 yield unit, arriving
 
 
@@ -56,6 +93,12 @@ def empty(rig: Rig) -> list[Empty]:
             found.append(Empty(host, socket, tuple(sorted(numbers))))
         found.append(Empty(host, None, tuple(sorted(rest))))
     return [one for one in found if one.numbers]
+
+
+def _way(item: Input, known: Lines) -> tuple[object, ...]:
+    """Equal for neighbours that take the same way, side by side."""
+    unit, channel = known.get((item.unit, item.channel), ("", item.channel))
+    return unit, channel - item.channel, item.path
 
 
 def _sort_of(item: Input) -> tuple[object, ...]:

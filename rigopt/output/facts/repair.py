@@ -5,7 +5,7 @@ The steps stand in the order in which to do them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from rigopt.answers.repair import Repaired
@@ -37,6 +37,30 @@ class Replace(NamedTuple):
 
 class Add(NamedTuple):
     """A cable that comes."""
+
+    link: Link
+
+
+class Lay(NamedTuple):
+    """A piece of analogue cable with several ways that comes."""
+
+    links: tuple[Link, ...]
+
+
+class Lift(NamedTuple):
+    """One that goes."""
+
+    links: tuple[Link, ...]
+
+
+class PlugWay(NamedTuple):
+    """A free way of a piece that stays in use is plugged in."""
+
+    link: Link
+
+
+class Unplug(NamedTuple):
+    """A way of a piece that stays in use is taken out, and hangs free."""
 
     link: Link
 
@@ -102,6 +126,10 @@ Step = (
     | Move
     | Replace
     | Add
+    | Lay
+    | Lift
+    | PlugWay
+    | Unplug
     | Fit
     | Strip
     | SetFormat
@@ -116,7 +144,7 @@ Step = (
 def repair_steps(before: WiredRig, repair: Repaired) -> list[Step]:
     """Every step of the repair of `before`."""
     return [
-        *_cables(repair),
+        *_cables(before, repair),
         *_small(before, repair.rig),
         *_formats(before, repair.rig),
         *_settings(before, repair.rig),
@@ -124,15 +152,43 @@ def repair_steps(before: WiredRig, repair: Repaired) -> list[Step]:
     ]
 
 
-def _cables(repair: Repaired) -> Iterator[Step]:
-    old = {_sockets(link): link for link in repair.removed}
-    new = {_sockets(link) for link in repair.added}
-    yield from (TakeOff(link) for link in repair.removed if _sockets(link) not in new)
+def _cables(before: WiredRig, repair: Repaired) -> Iterator[Step]:
+    removed, gone = _by_piece(repair.removed, before.links)
+    added, come = _by_piece(repair.added, repair.rig.links)
+    old = {_sockets(link): link for link in removed}
+    new = {_sockets(link) for link in added}
+    yield from (TakeOff(link) for link in removed if _sockets(link) not in new)
+    yield from (Lift(links) if whole else Unplug(links[0]) for links, whole in gone)
     yield from (Move(moved.before, moved.after) for moved in repair.moved)
-    for link in repair.added:
+    for link in added:
         if _sockets(link) in old:
             yield Replace(old[_sockets(link)], link)
-    yield from (Add(link) for link in repair.added if _sockets(link) not in old)
+    yield from (Add(link) for link in added if _sockets(link) not in old)
+    yield from (Lay(links) if whole else PlugWay(links[0]) for links, whole in come)
+
+
+def _by_piece(
+    some: Sequence[Link], every: Sequence[Link]
+) -> tuple[list[Link], list[tuple[tuple[Link, ...], bool]]]:
+    """Cables of one link; and of other pieces the ways that are in `some`: all of a piece, or
+    else one by one. A way that is all of a piece is a cable of one link.
+    """
+    alone: list[Link] = []
+    ways: dict[int, list[Link]] = {}
+    for link in some:
+        if link.piece is None or link.kind != "analogue":
+            alone.append(link)
+        else:
+            ways.setdefault(link.piece, []).append(link)
+    found: list[tuple[tuple[Link, ...], bool]] = []
+    for number, links in ways.items():
+        if len(links) < sum(x.kind == "analogue" and x.piece == number for x in every):
+            found += [((link,), False) for link in links]
+        elif len(links) == 1:
+            alone += links
+        else:
+            found.append((tuple(links), True))
+    return alone, found
 
 
 def _sockets(link: Link) -> tuple[object, ...]:
@@ -183,7 +239,7 @@ def _settings(before: WiredRig, after: WiredRig) -> Iterator[Step]:
     if before.rate_hz != after.rate_hz:
         yield SetRate(after.rate_hz)
     for old, new in zip(before.units, after.units, strict=True):
-        if old.role != new.role:
+        if new.role not in (old.role, "preamp"):
             yield SetRole(new)
         if new.clock is not None and _set(old) != _set(new):
             yield SetClock(new)

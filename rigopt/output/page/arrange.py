@@ -1,6 +1,6 @@
 """Which unit stands in which column of the picture, and which cable ends at which edge.
 
-Hosts and clock units are the core that most cables lead to; expanders stand beside it. So
+Hosts and clock units are the core that most cables lead to; all others stand beside it. So
 nearly every cable joins neighbouring columns.
 """
 
@@ -10,15 +10,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from rigopt.output.words.wiring import end_socket, start_socket
+from rigopt.output.facts.cables import Bundle
+from rigopt.output.words.wiring import end_sockets, start_sockets
 from rigopt.rig.types import Link, Rig, Unit
 
 Form = Literal["wide", "narrow"]
 Side = Literal["left", "right"]
 Columns = tuple[tuple[Unit, ...], ...]
 
+BESIDE: Final = ("expander", "preamp", "di", "headphones")
+"""Roles of the units that stand beside the core."""
+
 ONE_COLUMN: Final = 4
-"""Expanders that stand in one column beside the core; more stand on both sides of it."""
+"""Units that stand in one column beside the core; more stand on both sides of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +35,18 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class CableEnd:
-    """One end of cable `number` at the edge of a unit."""
+    """One end of line `number` of the picture, counted from 1, at the edge of a unit."""
 
     number: int
-    link: Link
+    bundle: Bundle
     outgoing: bool
     side: Side
     partner: Place
+
+    @property
+    def link(self) -> Link:
+        """Its link, or the first of several."""
+        return self.bundle.first
 
     @property
     def unit(self) -> str:
@@ -46,8 +55,8 @@ class CableEnd:
 
     @property
     def socket(self) -> str:
-        """The socket's name: 'optical out 1', 'trunk socket 1', 'word tee'."""
-        return start_socket(self.link) if self.outgoing else end_socket(self.link)
+        """The socket's name: 'optical out 1', 'trunk socket 1', 'direct out 1–8'."""
+        return start_sockets(self.bundle) if self.outgoing else end_sockets(self.bundle)
 
 
 def origin(link: Link) -> str:
@@ -58,7 +67,7 @@ def origin(link: Link) -> str:
 def columns(rig: Rig, form: Form) -> Columns:
     """The units of each column from the left, each from the top; no column is empty."""
     core = _with_role(rig, "host") + _with_role(rig, "clock")
-    beside = _with_role(rig, "expander")
+    beside = tuple(unit for role in BESIDE for unit in _with_role(rig, role))
     if form == "narrow":
         return (_with_role(rig, "host") + beside + _with_role(rig, "clock"),)
     half = (len(beside) + 1) // 2 if len(beside) > ONE_COLUMN else 0
@@ -75,20 +84,20 @@ def places(placed: Columns) -> dict[str, Place]:
 
 
 def ends(
-    links: Sequence[Link], where: Mapping[str, Place]
+    found: Sequence[Bundle], where: Mapping[str, Place]
 ) -> tuple[tuple[CableEnd, CableEnd], ...]:
-    """Both ends of each link, the outgoing first; cables are numbered from 1."""
+    """Both ends of each line, the outgoing first."""
     last = max(place.column for place in where.values())
-    found = []
-    for number, link in enumerate(links, start=1):
-        source, target = where[origin(link)], where[link.to_unit]
-        found.append(
+    pairs = []
+    for number, bundle in enumerate(found, start=1):
+        source, target = where[origin(bundle.first)], where[bundle.first.to_unit]
+        pairs.append(
             (
-                CableEnd(number, link, True, _side(source, target, last), target),
-                CableEnd(number, link, False, _side(target, source, last), source),
+                CableEnd(number, bundle, True, _side(source, target, last), target),
+                CableEnd(number, bundle, False, _side(target, source, last), source),
             )
         )
-    return tuple(found)
+    return tuple(pairs)
 
 
 def _with_role(rig: Rig, role: str) -> tuple[Unit, ...]:

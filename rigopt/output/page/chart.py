@@ -58,7 +58,7 @@ def curve_svg(
         axes.set_xticks(counts)
         axes.set_xlabel("Microphones")
         axes.set_ylabel(f"Total, {currency}")
-        axes.set_ylim(bottom=0)
+        axes.set_ylim(bottom=None if min(totals) < 0 else 0)
         axes.grid(axis="y")
 
     label = f"Line: total in {currency} against the number of microphones."
@@ -72,10 +72,11 @@ def bars_svg(names: Sequence[str], totals: Sequence[int | None], currency: str) 
 
     def draw(axes: Axes) -> None:
         places = range(len(names))
-        axes.barh(places, _whole([total or 0 for total in totals], currency), color=_SOUND)
+        shown = [total or 0 for total in totals]
+        axes.barh(places, _whole(shown, currency), color=_SOUND)
         axes.set_yticks(places, names)
         axes.invert_yaxis()
-        axes.set_xlim(left=0)
+        axes.set_xlim(left=None if min(shown) < 0 else 0)
         axes.set_xlabel(f"Total, {currency}")
         axes.grid(axis="x")
 

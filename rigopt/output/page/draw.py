@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from rigopt.output.facts.cables import Bundle, bundles
 from rigopt.output.facts.clocks import goes_back, goes_there
 from rigopt.output.page.arrange import CableEnd, Form, columns, ends, places
 from rigopt.output.page.geometry import LOAD, Anchor, Cable, Drawing, Lettering, Point
@@ -56,7 +57,7 @@ def draw(rig: Rig, form: Form) -> Drawing:
     """The picture of `rig`; narrow for a telephone, wide for anything broader."""
     placed = columns(rig, form)
     where = places(placed)
-    pairs = ends(rig.links, where)
+    pairs = ends(bundles(rig.links), where)
     ways = [
         _Way(
             source, target, *(_channel(end, where[end.unit].column) for end in (source, target))
@@ -99,7 +100,7 @@ def _across(
 def _beside(ways: Sequence[_Way], channel: int, side: str, units: Sequence[Unit]) -> int:
     """Room in `channel` between the lanes and the boxes whose `side` edge faces it."""
     here = [
-        _words_end(end.link, units) if end.outgoing else PLUG
+        _words_end(end.bundle, units) if end.outgoing else PLUG
         for way in ways
         for end, lies in ((way.source, way.from_channel), (way.target, way.to_channel))
         if lies == channel and end.side == side
@@ -107,10 +108,10 @@ def _beside(ways: Sequence[_Way], channel: int, side: str, units: Sequence[Unit]
     return max(here, default=0)
 
 
-def _words_end(link: Link, units: Sequence[Unit]) -> int:
+def _words_end(bundle: Bundle, units: Sequence[Unit]) -> int:
     """How far the load of a cable reaches from the box where the cable begins."""
-    wide = max(width(text, LOAD) for text in load_lines(link, units))
-    return max(LABELLED, _lead(link, units) + PLATE + 4 + wide + 2)
+    wide = max(width(text, LOAD) for text in load_lines(bundle, units))
+    return max(LABELLED, _lead(bundle.first, units) + PLATE + 4 + wide + 2)
 
 
 def _lead(link: Link, units: Sequence[Unit]) -> int:
@@ -161,7 +162,7 @@ def _cable(
     lanes: Mapping[tuple[int, int], int],
     top: Mapping[int, int],
 ) -> Cable:
-    number, link = way.source.number, way.source.link
+    number, link, bundle = way.source.number, way.source.link, way.source.bundle
     start, end = plug[number, True], plug[number, False]
     down, up = lanes[way.from_channel, number], lanes[way.to_channel, number]
     bends = [(down, start[1]), (up, end[1])]
@@ -171,15 +172,15 @@ def _cable(
     into = 1 if way.target.side == "right" else -1
     lead = _lead(link, units)
     tags = ((start[0] + out * lead, start[1]), (end[0] + into * 22, end[1]))
-    said = load_lines(link, units)
+    said = load_lines(bundle, units)
     letters = _load(said, start[0] + out * (lead + PLATE + 4), start[1], out)
     return Cable(
-        number,
-        link,
+        bundle.numbers[0],
+        bundle,
         (start, *bends, end),
         tags,
         letters,
-        cable_told(number, link, units),
+        cable_told(bundle, units),
         goes_there(link, units),
         goes_back(link, units),
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from rigopt.output.facts.cables import Bundle, is_line
 from rigopt.output.page.lettering import Style, width
 from rigopt.rig.types import Link, Unit
 
@@ -75,15 +76,16 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """One link from its output socket (first point) to its input socket (last point).
+    """A line from an output socket (first point) to an input socket (last point).
 
-    `tags` are the middles of the two plates with its number; `letters` say its load,
-    beside the output socket. `there` and `back`: whether anything goes to its last point, and
-    to its first, where it has an arrow.
+    It is one digital link, or all analogue ones between two units; `number` is that of its
+    cable, or of the first. `tags` are the middles of the two plates with its number;
+    `letters` say its load, beside the output socket. `there` and `back`: whether anything goes
+    to its last point, and to its first, where it has an arrow.
     """
 
     number: int
-    link: Link
+    bundle: Bundle
     points: tuple[Point, ...]
     tags: tuple[Point, Point]
     letters: tuple[Lettering, ...]
@@ -92,8 +94,15 @@ class Cable:
     back: bool = False
 
     @property
-    def load(self) -> Literal["audio", "clock", "both"]:
+    def link(self) -> Link:
+        """Its link, or the first."""
+        return self.bundle.first
+
+    @property
+    def load(self) -> Literal["audio", "clock", "both", "analogue"]:
         """What it carries, which is also its style of line."""
+        if is_line(self.link):
+            return "analogue"
         if "audio" not in self.link.carries:
             return "clock"
         return "both" if "clock" in self.link.carries else "audio"

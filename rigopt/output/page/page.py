@@ -23,13 +23,18 @@ from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import (
     INPUT_HEADERS,
     NO_INPUT,
-    empty_line,
-    gave_way_lines,
-    input_rows,
+    below,
+    input_table,
     spare,
 )
 from rigopt.output.words.phrases import INVENTED
-from rigopt.output.words.wiring import LINK_HEADERS, clock_notes, link_rows
+from rigopt.output.words.wiring import (
+    LINE_HEADERS,
+    LINK_HEADERS,
+    clock_notes,
+    line_rows,
+    link_rows,
+)
 from rigopt.rig.figures import figures
 
 LEAST_PERCENT: Final = 85
@@ -37,6 +42,14 @@ LEAST_PERCENT: Final = 85
 
 AROUND: Final = 48
 """More than the page's margins and a scroll bar take from the width, in pixels."""
+
+LEGEND: Final = (
+    ("audio", "single line: audio"),
+    ("clock", "dashed line: clock only"),
+    ("both", "double line: audio and clock"),
+)
+ANALOGUE_LEGEND: Final = (("analogue", "dotted line: analogue"),)
+"""What the lines of the picture mean, by the class of the style sheet."""
 
 
 def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
@@ -58,14 +71,17 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         narrow_least=narrow.width * LEAST_PERCENT // 100,
         link_headers=LINK_HEADERS,
         links=link_rows(rig),
+        legend=LEGEND + ANALOGUE_LEGEND * bool(line_rows(rig)),
+        line_headers=LINE_HEADERS,
+        lines=line_rows(rig),
         bill=bill(rig, catalogue),
         currency=catalogue.currency,
         left_over=owned_lines(rig, catalogue, needs),
         input_headers=INPUT_HEADERS,
-        inputs=input_rows(rig.inputs),
+        inputs=input_table(rig),
         no_input=NO_INPUT,
         spare=spare(known),
-        gave_way=[*empty_line(rig), *gave_way_lines(rig, needs.sources)],
+        below=below(rig, needs.sources),
         settings=setting_rows(rig),
         clocks=clock_notes(rig),
         steps=steps(rig),

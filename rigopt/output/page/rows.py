@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.output.facts.bill import baskets, paid
+from rigopt.output.words.answer import cables
 from rigopt.output.words.bill import remarks
 from rigopt.output.words.phrases import amount, count, entry, plain, priced, tenth
-from rigopt.output.words.wiring import banks, clock_setting
+from rigopt.output.words.wiring import banks, clock_setting, clockless
+from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import Figures
-from rigopt.rig.types import Order, Purchase, Rig
+from rigopt.rig.types import Order, Purchase, Rig, Sale
 
 Row = tuple[str, ...]
 
@@ -26,11 +28,13 @@ class Bill:
     fees: tuple[tuple[str, str], ...]
     """What each order adds, and how much: delivery and tax, or all of it if the goods are
     in another currency."""
+    sales: tuple[Row, ...]
+    """What to sell: quantity, item, unit price and total, which comes off."""
     total: str
 
 
 def bill(rig: Rig, catalogue: Catalogue) -> Bill:
-    """The purchases with their total."""
+    """The purchases and sales with their total."""
     currency = catalogue.currency
     return Bill(
         tuple(
@@ -40,6 +44,7 @@ def bill(rig: Rig, catalogue: Catalogue) -> Bill:
         ),
         any(line.seller for line in rig.purchases),
         tuple(row for order in rig.orders if (row := _fees(order, currency))),
+        tuple(_sale(line, currency) for line in rig.to_sell),
         to_text(rig.total, currency),
     )
 
@@ -55,15 +60,16 @@ def _fees(order: Order, currency: str) -> tuple[str, str] | None:
 
 
 def setting_rows(rig: Rig) -> list[Row]:
-    """Unit, device, clock setting, and the banks of 48 V to turn on."""
+    """Unit, device, clock setting, and the banks of 48 V to turn on, where there are any."""
     return [
         (
             unit.name,
             entry(unit.device.id, unit.device.label),
-            clock_setting(unit),
+            "–" if clockless(unit) else clock_setting(unit),
             banks(unit),
         )
         for unit in rig.units
+        if not clockless(unit) or bank_channels(unit.device)
     ]
 
 
@@ -79,7 +85,7 @@ def figure_rows(known: Figures, catalogue: Catalogue) -> list[tuple[str, str]]:
         ("Headphone outputs", str(known.phones)),
         (
             "Boxes and cables",
-            f"{count(known.units, 'unit')}, {count(known.links, 'digital cable')}",
+            f"{count(known.units, 'unit')}, {cables(known.links, known.leads)}",
         ),
         ("Clock", f"{count(known.clock_hops, 'cable')} from the master to the farthest unit"),
         (
@@ -110,8 +116,18 @@ def _line(line: Purchase, paid_in: str, currency: str) -> Row:
     )
 
 
+def _sale(line: Sale, currency: str) -> Row:
+    return (
+        str(line.quantity),
+        entry(line.item, line.label),
+        to_text(line.unit_price, currency),
+        to_text(-line.total, currency),
+    )
+
+
 def _each(known: Figures, catalogue: Catalogue) -> str:
-    return "" if known.price_per_mic is None else priced(known.price_per_mic, catalogue)
+    each = known.price_per_mic
+    return "" if each is None or each < 0 else priced(each, catalogue)
 
 
 def _phantom(known: Figures) -> str:

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from rigopt.output.facts.inputs import box, jack_only
 from rigopt.output.sheets import cautions
+from rigopt.output.sheets.analogue import amplifiers, boxes
 from rigopt.output.sheets.types import Step
+from rigopt.output.sheets.wording import numbered
+from rigopt.output.words.inputs import jack_lines
 from rigopt.output.words.phrases import count, runs, sources, span
 from rigopt.output.words.wiring import end_socket, start_socket, switch_each
 from rigopt.rig.banks import bank_channels, powered
@@ -21,9 +25,12 @@ def patch(rig: Rig) -> Iterator[Step]:
     used = sorted(_used(rig), key=lambda item: [u.name for u in rig.units].index(item.unit))
     for name, group in groupby(used, key=lambda item: item.unit):
         lines.append(f"{name}: {_plugs(list(group))}.")
+    lines += boxes(rig)
     if lines and any(bank_channels(unit.device) for unit in rig.units):
         title = "Plug in the sources, 48 V off"
-        yield Step(title, tuple(lines), (cautions.PHANTOM,))
+        said = (*lines, *jack_lines(rig.inputs))
+        jacks = [cautions.JACKS] if any(map(jack_only, rig.inputs)) else []
+        yield Step(title, said, (cautions.PHANTOM, *jacks))
     elif lines:
         yield Step("Plug in the sources", tuple(lines))
 
@@ -43,6 +50,7 @@ def monitor(rig: Rig) -> Step:
     """Loudspeakers last; which expander's outputs get audio from its host."""
     lines = ["Switch on the monitors last. Bring levels up slowly, from silence."]
     lines += [line for unit in rig.units for line in _fed(rig, unit)]
+    lines += amplifiers(rig)
     return Step("Monitors on", tuple(lines), (cautions.HEARING,))
 
 
@@ -68,14 +76,26 @@ def _used(rig: Rig) -> list[Input]:
 
 
 def _plugs(items: Sequence[Input]) -> str:
-    """'Bass on channel 1' for each name, '8 microphones on channels 1–8' for the rest."""
-    named = [f"{item.source} on channel {item.channel}" for item in items if item.source]
+    """'Bass on channel 1' for each name, '8 microphones on channels 1–8' for the rest.
+
+    'Bass through di-1 on channel 1' where a DI box stands between.
+    """
+    named = [
+        f"{item.source}{_through(box(item))} on channel {item.channel}"
+        for item in items
+        if item.source
+    ]
     rest = [item for item in items if not item.source]
-    for use in dict.fromkeys(item.use for item in rest):
-        channels = [item.channel for item in rest if item.use == use]
+    for use, between in dict.fromkeys((item.use, box(item)) for item in rest):
+        channels = [x.channel for x in rest if (x.use, box(x)) == (use, between)]
         what = sources(len(channels), use) if use else count(len(channels), "source")
-        named.append(f"{what} on {_word('channel', channels)} {runs(channels)}")
+        where = f"{_word('channel', channels)} {runs(channels)}"
+        named.append(f"{what}{_through(between)} on {where}")
     return ", ".join(named)
+
+
+def _through(between: str | None) -> str:
+    return f" through {between}" if between else ""
 
 
 def _banks(unit: Unit) -> str:
@@ -96,7 +116,7 @@ def _fed(rig: Rig, unit: Unit) -> Iterator[str]:
         return
     into = [
         (rank(link.format), socket, number, link, channels)
-        for number, link in enumerate(rig.links, start=1)
+        for number, link in numbered(rig)
         for socket, channels in [_feeds(link, unit.name)]
         if channels
     ]

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigopt.catalogue.types import WordEnd
+from rigopt.output.facts.cables import Bundle, is_line, pieces
 from rigopt.output.facts.clocks import chains, trees
 from rigopt.output.facts.optical import longer_than
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
-from rigopt.output.words.phrases import labelled, listed, metres, plain
+from rigopt.output.words.phrases import labelled, listed, metres, plain, runs
+from rigopt.output.words.wiring import clockless, ins, outs
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Link, Rig, Unit
@@ -58,7 +60,7 @@ def computer(rig: Rig) -> Step:
 
 def cables(rig: Rig) -> Iterator[Step]:
     """Every digital cable from socket to socket; nothing without one."""
-    if not rig.links:
+    if not numbered(rig):
         return
     lines = [_cable(number, link, rig) for number, link in numbered(rig)]
     if numbered(rig, "optical"):
@@ -69,12 +71,43 @@ def cables(rig: Rig) -> Iterator[Step]:
     yield Step("Plug in the digital cables", tuple(lines))
 
 
+def lines(rig: Rig) -> Iterator[Step]:
+    """Every piece of analogue cable; banks that stay off where an XLR plug goes in."""
+    found = [cable for cable in pieces(rig.links) if is_line(cable.first)]
+    if not found:
+        return
+    shut = list(_shut(rig))
+    said = [*shut, *map(_piece, found)]
+    yield Step("Plug in the analogue cables", tuple(said), (cautions.OUTPUTS,) if shut else ())
+
+
+def _shut(rig: Rig) -> Iterator[str]:
+    """Banks of 48 V that an XLR plug from a direct out goes into."""
+    for unit in rig.units:
+        if unit.device.line_plug == "xlr":
+            into = {x.to_socket for x in rig.links if is_line(x) and x.to_unit == unit.name}
+            for number, channels in enumerate(bank_channels(unit.device), 1):
+                if into.intersection(channels):
+                    yield (
+                        f"{unit.name}: see that 48 V bank {number} (channels {runs(channels)}) "
+                        "is off before an XLR plug goes in, and leave it off."
+                    )
+
+
+def _piece(cable: Bundle) -> str:
+    piece = cable.first.cable
+    label = f" ({piece.label or piece.id})" if piece else ""
+    start, end = listed(outs(cable.links)), listed(ins(cable.links, "line in"))
+    return f"Cable {cable.numbers[0]}{label}: from {start} to {end}."
+
+
 def power(rig: Rig) -> Step:
     """The master first, then along the clock; monitors last (common practice, no source)."""
     order = _from_master(rig)
     fed = [name for name in order if _bus_powered(rig.unit(name))]
-    own = [name for name in order if name not in fed]
-    said = [_mastered(rig, name) for name in own] if len(order) > 1 else own
+    own = [name for name in order if name not in fed and _switched(rig.unit(name))]
+    clocked = sum(unit.clock is not None for unit in rig.units)
+    said = [_mastered(rig, name) for name in own] if clocked > 1 else own
     powers = f", which powers {listed(fed)}" if fed else ""
     last = f"then the computer{powers}" if own else f"the computer{powers}"
     text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."
@@ -86,6 +119,11 @@ def power(rig: Rig) -> Step:
 def _bus_powered(unit: Unit) -> bool:
     """Whether the computer feeds it: a host without a mains plug of its own."""
     return unit.role == "host" and unit.device.mains == 0
+
+
+def _switched(unit: Unit) -> bool:
+    """Whether it has a mains switch; a DI box, say, may live on 48 V or nothing at all."""
+    return unit.device.mains > 0 or not clockless(unit)
 
 
 def _box(unit: Unit) -> str:

@@ -27,6 +27,18 @@ PHANTOM: Final = (
     "wait, before you plug or unplug anything or patch through a jack bay."
 )
 
+# Makers' notes (restated).
+OUTPUTS: Final = (
+    "48 V can destroy an output that is plugged into it by XLR. It has to be off before the "
+    "plug goes in, and to stay off."
+)
+
+# Makers' notes (restated).
+JACKS: Final = (
+    "Where 48 V is on and no microphone is plugged in, only a jack plug may go in: an XLR plug "
+    "would carry 48 V to the source."
+)
+
 # Common practice, no source.
 LEVELS: Final = (
     "Keep monitors and headphones down while cables, clock or rate change: a lost lock can "
@@ -43,7 +55,9 @@ HEARING: Final = (
 def strips(rig: Rig) -> str:
     """Electrical Safety First; BS 1363 (restated). The watts are those of the catalogue."""
     watts = sum(unit.device.watts for unit in rig.units)
-    silent = sum(not unit.device.watts for unit in rig.units)
+    # A DI box that has no plug and no clock draws nothing, or 48 V.
+    drawing = [unit for unit in rig.units if unit.device.mains or unit.clock]
+    silent = sum(not unit.device.watts for unit in drawing)
     text = "Never plug one socket strip into another, and stay below the rating marked on it."
     if watts:
         known = (

@@ -12,7 +12,7 @@ from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import numbered, receiver, sender, sockets
 from rigopt.output.words.phrases import count, khz, listed
-from rigopt.output.words.wiring import both_ways
+from rigopt.output.words.wiring import both_ways, clockless
 from rigopt.rig.types import Link, Rig, Unit
 
 
@@ -59,9 +59,10 @@ def _other(name: str) -> str:
 
 def clock(rig: Rig) -> Iterator[Step]:
     """A unit on its internal clock, every other on a socket; nothing to set with one."""
-    if len(rig.units) == 1:
+    clocked = [unit for unit in rig.units if unit.clock is not None]
+    if len(clocked) == 1:
         return
-    lines = [_clock(unit, rig) for unit in rig.units if unit.clock is not None]
+    lines = [_clock(unit, rig) for unit in clocked]
     lines += [
         f"{receiver(link)}: switch its sample-rate converter on, since {link.from_unit} runs "
         "on another clock."
@@ -73,7 +74,7 @@ def clock(rig: Rig) -> Iterator[Step]:
 def rate(rig: Rig) -> Step:
     """The rate everywhere; at 2x and 4x at both ends of each optical cable, by hand."""
     shown = khz(rig.rate_hz)
-    names = [unit.name for unit in rig.units]
+    names = [unit.name for unit in rig.units if not clockless(unit)]
     said = names if len(names) > 1 else [f"{names[0]} (internal clock)"]
     lines = [f"Set {listed([*said, 'the recording program'])} to {shown} kHz."]
     lines += [
@@ -111,7 +112,7 @@ def lock(rig: Rig) -> Iterator[Step]:
 
     Linux kernel `hdsp.c`, `hdspm.rst` (text).
     """
-    if not rig.links:
+    if not numbered(rig):
         return
     lines = [_shows(number, link) for number, link in numbered(rig)]
     lines.append(

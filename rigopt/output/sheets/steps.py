@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigopt.output.sheets import after, before, settings
+from rigopt.output.sheets import after, analogue, before, settings
 from rigopt.output.sheets.trouble import trouble
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
@@ -15,12 +15,14 @@ def steps(rig: Rig) -> tuple[Step, ...]:
         before.place(rig),
         before.computer(rig),
         *before.cables(rig),
+        *before.lines(rig),
         before.power(rig),
         *settings.optical(rig),
         *settings.shared(rig),
         *settings.clock(rig),
         settings.rate(rig),
         *settings.lock(rig),
+        *analogue.levels(rig),
         *after.patch(rig),
         *after.phantom(rig),
         after.monitor(rig),

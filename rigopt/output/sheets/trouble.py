@@ -4,22 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigopt.output.facts.cables import is_line
 from rigopt.output.facts.clocks import crossing, own_clocks, trees
 from rigopt.output.facts.optical import set_by_hand
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import numbered
 from rigopt.output.words.phrases import khz, listed
+from rigopt.output.words.wiring import clockless
 from rigopt.rig.types import Rig
 
 
 def trouble(rig: Rig) -> Step:
     """Lock, ticks, silence and wrong numbers (common practice, no source)."""
-    lines = [*_lock(rig), _ticks(rig), *_high_rate(rig), _silence(rig), *_number(rig)]
+    lines = [
+        *_lock(rig),
+        _ticks(rig),
+        *_high_rate(rig),
+        _silence(rig),
+        *_distorted(rig),
+        *_number(rig),
+    ]
     return Step("If something is wrong", tuple(lines))
 
 
 def _lock(rig: Rig) -> Iterator[str]:
-    if not rig.links:
+    if not numbered(rig):
         return
     cause = "its plug, that it is in the sockets named above, the rate at its other end"
     if numbered(rig, "optical"):
@@ -30,7 +39,7 @@ def _lock(rig: Rig) -> Iterator[str]:
 def _ticks(rig: Rig) -> str:
     """Two free-running clocks slip against each other (AES11-2009 cl. 5.2; restated)."""
     buffer = "a longer buffer in the recording program"
-    if len(rig.units) == 1:
+    if sum(not clockless(unit) for unit in rig.units) == 1:
         return f"Ticks or gaps: try {buffer}."
     masters = list(trees(rig.units))
     return (
@@ -63,9 +72,17 @@ def _silence(rig: Rig) -> str:
     text = "Silence: look at the microphone cable, the gain, and the input that is armed"
     if any(unit.phantom_banks_on for unit in rig.units):
         text += "; a condenser microphone needs its 48 V bank on"
-    if rig.links:
+    if numbered(rig):
         text += "; if all channels of a cable are silent, look at its lock"
     return f"{text}."
+
+
+def _distorted(rig: Rig) -> Iterator[str]:
+    if any(map(is_line, rig.links)):
+        yield (
+            "Distorted although the recording is not full: an analogue line is too hot for "
+            "its input, or the preamp itself clips; turn the preamp down, as above."
+        )
 
 
 def _number(rig: Rig) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from rigopt.output.facts.cables import is_line, pieces
 from rigopt.output.facts.clocks import clock_goes_back
 from rigopt.output.words.phrases import count, listed, runs
 from rigopt.output.words.wiring import end_socket, start_socket
@@ -14,9 +15,10 @@ Numbered = tuple[int, Link]
 
 
 def numbered(rig: Rig, kind: str | None = None) -> list[Numbered]:
-    """The cables with their numbers; of one kind if `kind` is given."""
-    every = enumerate(rig.links, start=1)
-    return [(number, link) for number, link in every if kind in (None, link.kind)]
+    """The digital cables with their numbers; of one kind if `kind` is given."""
+    every = [(one.numbers[0], one.first) for one in pieces(rig.links)]
+    digital = [(number, link) for number, link in every if not is_line(link)]
+    return [(number, link) for number, link in digital if kind in (None, link.kind)]
 
 
 def sender(link: Link) -> str:

@@ -6,6 +6,7 @@ import datetime
 
 from rigopt.facts import FORMATS
 from rigopt.output.facts.bill import OLD_DAYS, old
+from rigopt.output.facts.cables import pieces
 from rigopt.output.facts.clocks import chains, own_clocks
 from rigopt.output.facts.optical import longer_than, set_by_hand
 from rigopt.output.terminal.layout import paragraph
@@ -28,7 +29,7 @@ def advice(rig: Rig, today: datetime.date | None = None) -> str:
 
 
 def _long_optical(rig: Rig) -> str:
-    sure = {n: longer_than(link) for n, link in enumerate(rig.links, start=1)}
+    sure = {one.numbers[0]: longer_than(one.first) for one in pieces(rig.links)}
     long = {number: length for number, length in sure.items() if length is not None}
     if not long:
         return ""
@@ -51,9 +52,9 @@ def _high_rate(rig: Rig) -> str:
 def _optical_formats(rig: Rig) -> str:
     """Where optical sockets carry another format than the usual one."""
     spoken: dict[str, list[int]] = {}
-    for number, link in enumerate(rig.links, start=1):
-        if link.kind == "optical":
-            spoken.setdefault(link.format.id, []).append(number)
+    for one in pieces(rig.links):
+        if one.first.kind == "optical":
+            spoken.setdefault(one.first.format.id, []).append(one.numbers[0])
     usual = next(row.id for row in FORMATS.values() if row.socket == "optical")
     if list(spoken) in ([], [usual]):
         return ""

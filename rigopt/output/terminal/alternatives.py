@@ -11,6 +11,7 @@ from rigopt.money import to_text
 from rigopt.output.facts.units import labels
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.phrases import legend
+from rigopt.rig.counts import by_piece
 from rigopt.rig.types import Rig
 
 _EACH: Final = (
@@ -49,7 +50,7 @@ def _table(winner: Rig, found: Iterable[Answered], currency: str) -> str:
                 _counted(differs.less),
                 _counted(differs.more),
                 str(len(answer.rig.units)),
-                str(len(answer.rig.links)),
+                str(len(by_piece(answer.rig.links))),
             ]
         )
     headers = ["No", total, "More by", "Instead of", "There is", "Units", "Cables"]

@@ -6,13 +6,16 @@ from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.output.facts.cables import is_line
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
 from rigopt.output.terminal.audit_rules import RULES, change, sentence
 from rigopt.output.terminal.head import line, title
 from rigopt.output.terminal.layout import cut, paragraph
+from rigopt.output.words.answer import cables
 from rigopt.output.words.phrases import count, khz
 from rigopt.rig.audit.finding import Finding
+from rigopt.rig.counts import by_piece
 
 HINT = "With --fix you are told the cheapest repair that keeps the units."
 
@@ -44,7 +47,9 @@ def head(verdict: Verdict, needs: Needs | None) -> str:
     """The verdict in a line, underlined; what rig it is of, and against what."""
     rig = verdict.rig
     found = count(len(verdict.findings), "fault")
-    size = f"{count(len(rig.units), 'unit')}, {count(len(rig.links), 'digital cable')}"
+    leads = sum(map(is_line, by_piece(rig.links)))
+    digital = sum(not is_line(link) for link in rig.links)
+    size = f"{count(len(rig.units), 'unit')}, {cables(digital, leads)}"
     lines = [title("The rig works" if verdict.works else f"The rig does not work: {found}")]
     if rig.title:
         lines += [line("Rig", name) for name in cut(rig.title, 70)]

@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from typing import Final
 
 from rigopt.answers.verdict import Verdict
-from rigopt.output.facts.inputs import unheard
+from rigopt.output.facts.inputs import box, lines, unheard
 from rigopt.output.facts.sockets import Sockets, Way, free_sockets
 from rigopt.output.terminal.advice import advice
 from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import farthest
-from rigopt.output.words.inputs import INPUT_HEADERS
+from rigopt.output.words.inputs import INPUT_HEADERS, jack_lines
 from rigopt.output.words.phrases import count, listed, runs
-from rigopt.output.words.wiring import clock_setting
+from rigopt.output.words.wiring import clock_setting, clockless
 from rigopt.rig.types import Input
 from rigopt.rig.wired import WiredRig
 
@@ -26,18 +26,27 @@ def sections(verdict: Verdict) -> list[str]:
     rig = verdict.as_rig()
     parts = [
         ("Clock: set each unit to", clock_table(verdict)),
-        ("Inputs at the computer", inputs_table(verdict.inputs, _HEADERS, _takes)),
+        ("Inputs at the computer", _inputs(verdict)),
         ("Free sockets", free_table(verdict.rig)),
         ("Mind", "\n".join([*remarks(verdict), *filter(None, [advice(rig)])])),
     ]
     return [f"{name.upper()}\n{body}" for name, body in parts if body]
 
 
+def _inputs(verdict: Verdict) -> str:
+    known = lines(verdict.rig.units, verdict.rig.links)
+    shown = inputs_table(verdict.inputs, known, _HEADERS, _takes)
+    return "\n".join([shown, *map(paragraph, jack_lines(verdict.inputs))])
+
+
 def clock_table(verdict: Verdict) -> str:
     """What each unit is set to lock to. Names of any length fit."""
-    rows = [[unit.name, clock_setting(unit)] for unit in verdict.rig.units]
+    units = verdict.rig.units
+    rows = [[unit.name, clock_setting(unit)] for unit in units if not clockless(unit)]
+    without = [unit.name for unit in units if clockless(unit)]
+    said = [paragraph(f"No clock is needed for {listed(without)}.")] if without else []
     return "\n".join(
-        [table(["Unit", "Clock"], rows, "Unit|Clock"), *farthest(verdict.clock_hops)]
+        [table(["Unit", "Clock"], rows, "Unit|Clock"), *farthest(verdict.clock_hops), *said]
     )
 
 
@@ -59,7 +68,7 @@ def remarks(verdict: Verdict) -> list[str]:
             f"{unit.name} {'reaches' if arriving < 2 else 'reach'} the computer.",
             "- ",
         )
-        for unit, arriving in unheard(verdict.rig.units, verdict.inputs)
+        for unit, arriving in unheard(verdict.rig.units, verdict.rig.links, verdict.inputs)
     ]
 
 
@@ -76,4 +85,6 @@ def _free(told: Iterable[Sockets], way: Way) -> str:
 def _takes(item: Input) -> str:
     if item.use is None and not item.source:
         return listed(item.accepts, "or")
-    return ": ".join(part for part in (item.use, item.source) if part)
+    said = ": ".join(part for part in (item.use, item.source) if part)
+    through = box(item)
+    return f"{said}, through {through}" if through else said

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rigopt.catalogue.types import Catalogue, Seller
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
@@ -9,7 +11,8 @@ from rigopt.output.facts.bill import Basket, baskets
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.bill import NOTHING_TO_BUY, remarks
 from rigopt.output.words.phrases import entry, plain, priced
-from rigopt.rig.types import Order, Purchase, Rig
+from rigopt.rig.sales import proceeds
+from rigopt.rig.types import Order, Purchase, Rig, Sale
 
 
 def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
@@ -17,19 +20,30 @@ def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
     found = baskets(rig, catalogue.currency)
     if not found:
         return NOTHING_TO_BUY
+    name, paid = ("To pay" if rig.to_sell else "Total"), rig.total + proceeds(rig.to_sell)
     if [basket.seller for basket in found] == [None]:
-        return _table(found[0], [("Total", rig.total)])
+        return _table(found[0].lines, catalogue.currency, [(name, paid)])
     parts = [_basket(basket, catalogue, needs) for basket in found]
-    return "\n\n".join([*parts, f"Total: {priced(rig.total, catalogue)}"])
+    return "\n\n".join([*parts, f"{name}: {priced(paid, catalogue)}"])
+
+
+def sales_text(rig: Rig, currency: str) -> str:
+    """A table of what is to be sold, with what is left to pay; nothing if nothing is."""
+    if not rig.to_sell:
+        return ""
+    below = [("Sold", proceeds(rig.to_sell)), ("Total to pay", rig.total)]
+    return _table(rig.to_sell, currency, below)
 
 
 def _basket(basket: Basket, catalogue: Catalogue, needs: Needs) -> str:
     order, currency = basket.order, basket.currency
     if order is None:
         title = f"Order at {basket.seller}" if basket.seller else "At plain prices"
-        return "\n".join([paragraph(title), _table(basket, [("Together", basket.paid)])])
+        return "\n".join(
+            [paragraph(title), _table(basket.lines, currency, [("Together", basket.paid)])]
+        )
     below = [*_fees(order, catalogue.sellers[order.seller]), ("Order", basket.paid)]
-    parts = [paragraph(f"Order at {order.seller}"), _table(basket, below)]
+    parts = [paragraph(f"Order at {order.seller}"), _table(basket.lines, currency, below)]
     if currency != catalogue.currency:
         rate = f"{plain(needs.exchange[currency])} {currency}"
         total = priced(order.total, catalogue)
@@ -49,16 +63,18 @@ def _fees(order: Order, seller: Seller) -> list[tuple[str, int]]:
     return rows
 
 
-def _table(basket: Basket, below: list[tuple[str, int]]) -> str:
-    headers = ["Qty", "Item", "Unit price", f"Total {basket.currency}"]
-    rows = [_row(line, basket.currency) for line in basket.lines]
-    sums = [["", name, "", to_text(minor, basket.currency)] for name, minor in below]
+def _table(
+    lines: Sequence[Purchase | Sale], currency: str, below: list[tuple[str, int]]
+) -> str:
+    headers = ["Qty", "Item", "Unit price", f"Total {currency}"]
+    rows = [_row(line, currency) for line in lines]
+    sums = [["", name, "", to_text(minor, currency)] for name, minor in below]
     return table(headers, [*rows, [], *sums], "Item", right=f"Qty|Unit price|{headers[-1]}")
 
 
-def _row(line: Purchase, currency: str) -> list[str]:
+def _row(line: Purchase | Sale, currency: str) -> list[str]:
     item = entry(line.item, line.label)
-    if said := remarks(line):
+    if isinstance(line, Purchase) and (said := remarks(line)):
         item += f" ({', '.join(said)})"
     return [
         str(line.quantity),

@@ -11,11 +11,11 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import Stage, saved, stages
-from rigopt.output.terminal.bill import bill_text
+from rigopt.output.terminal.bill import bill_text, sales_text
 from rigopt.output.terminal.head import line, notes, title
-from rigopt.output.terminal.inputs import inputs_table
+from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
-from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
 from rigopt.output.words.answer import asked, titled
 from rigopt.output.words.phrases import count, priced, seconds, together
 from rigopt.output.words.reasons import in_the_way
@@ -124,14 +124,17 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
         bill = "Nothing: everything is there."
+    sold = sales_text(step.rig, catalogue.currency)
     # What was bought before is there by then, and was not asked for.
-    needs = step.needs if number == 1 else replace(step.needs, owned={})
+    needs = step.needs if number == 1 else replace(step.needs, owned={}, resale={})
     parts = [
         f"{name}\n{line('Asked', asked(needs, catalogue.currency))}",
         f"TO BUY THEN\n{bill}",
+        *([f"TO SELL THEN\n{sold}"] if sold else []),
         f"UNITS\n{units_table(step.rig)}",
         f"DIGITAL CABLES\n{links_table(step.rig)}",
+        *([f"ANALOGUE CABLES\n{leads}"] if (leads := lines_table(step.rig)) else []),
         f"CLOCK: SET EACH UNIT TO\n{clock_lines(step.rig)}",
-        f"INPUTS AT THE COMPUTER\n{inputs_table(step.rig.inputs)}",
+        f"INPUTS AT THE COMPUTER\n{whole_table(step.rig)}",
     ]
     return "\n\n".join(parts)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from wcwidth import width
 
+from rigopt.output.facts.cables import Bundle, is_line, strands
 from rigopt.output.facts.clocks import goes_back, goes_there
 from rigopt.output.terminal.layout import COLUMNS, ended
 from rigopt.output.words.clean import clean
-from rigopt.output.words.wiring import end_socket, start_socket
-from rigopt.rig.types import Link, Rig
+from rigopt.output.words.wiring import end_sockets, start_sockets
+from rigopt.rig.types import Rig
 
 _LEAST: Final = 8
 """Columns that a name keeps whatever else is on the line."""
@@ -23,41 +25,44 @@ def sketch(rig: Rig) -> str:
     """
     if not rig.links:
         return "There is no cable to draw."
-    room = _room(rig)
+    shown = strands(rig.links)
+    room = _room(shown, rig)
     marks = {unit.name: _short(unit.name, room) for unit in rig.units}
     for unit in rig.masters:
         marks[unit.name] += "*"
-    lefts = [f"{marks[link.after or link.from_unit]} {_start(link)}" for link in rig.links]
-    rights = [f"{marks[link.to_unit]} {_end(link)}" for link in rig.links]
-    loads = [_middle(link, rig) for link in rig.links]
+    lefts = [f"{marks[one.first.after or one.first.from_unit]} {_start(one)}" for one in shown]
+    rights = [f"{marks[one.first.to_unit]} {_end(one)}" for one in shown]
+    loads = [_middle(one, rig) for one in shown]
     left, middle = max(map(width, lefts)), max(map(len, loads)) + len("-->")
-    digits = len(str(len(rig.links)))
+    digits = len(str(max(one.numbers[0] for one in shown)))
     lines = [
-        f"{number:>{digits}}  {start}{' ' * (left - width(start))} "
-        f"{load.ljust(middle - 1, '-')}{'>' if goes_there(link, rig.units) else '-'} {end}"
-        for number, (start, load, end, link) in enumerate(
-            zip(lefts, loads, rights, rig.links, strict=True), 1
-        )
+        f"{one.numbers[0]:>{digits}}  {start}{' ' * (left - width(start))} "
+        f"{load.ljust(middle - 1, '-')}{'>' if goes_there(one.first, rig.units) else '-'} {end}"
+        for one, start, load, end in zip(shown, lefts, loads, rights, strict=True)
     ]
     return "\n".join([*lines, "* clock master"])
 
 
-def _middle(link: Link, rig: Rig) -> str:
+def _middle(strand: Bundle, rig: Rig) -> str:
     """'--- optical: 8 ch audio ', with an arrow to the left if anything goes back."""
-    arrow = "<--" if goes_back(link, rig.units) else "---"
-    return f"{arrow} {link.kind}: {_load(link)} "
+    arrow = "<--" if goes_back(strand.first, rig.units) else "---"
+    return f"{arrow} {strand.first.kind}: {_load(strand)} "
 
 
-def _start(link: Link) -> str:
-    return start_socket(link).removeprefix(f"{link.kind} ")
+def _start(strand: Bundle) -> str:
+    """'out 1', 'out 1–8'; the kind of socket stands in the middle."""
+    return start_sockets(strand).removeprefix(f"{strand.first.kind} ").removeprefix("direct ")
 
 
-def _end(link: Link) -> str:
-    return end_socket(link).removeprefix(f"{link.kind} ")
+def _end(strand: Bundle) -> str:
+    return end_sockets(strand).removeprefix(f"{strand.first.kind} ").removeprefix("line ")
 
 
-def _load(link: Link) -> str:
+def _load(strand: Bundle) -> str:
     """'8 ch audio and clock', '16/8 ch and clock' both ways, 'clock alone'."""
+    link = strand.first
+    if is_line(link):
+        return f"{len(strand.links)} ch"
     if "audio" not in link.carries:
         return "clock alone"
     clock = " and clock" if "clock" in link.carries else ""
@@ -66,10 +71,11 @@ def _load(link: Link) -> str:
     return f"{link.channels} ch audio{clock}"
 
 
-def _room(rig: Rig) -> int:
+def _room(shown: Sequence[Bundle], rig: Rig) -> int:
     """Columns for a name, so that the longest line fits: two names, and the rest."""
-    rest = max(len(f"{_start(link)}{_middle(link, rig)}-->{_end(link)}") for link in rig.links)
-    spaces_and_star = len(f"{len(rig.links)}  *    ")
+    parts = [(len(_start(x)), len(f"{_middle(x, rig)}-->"), len(_end(x))) for x in shown]
+    rest: int = sum(map(max, zip(*parts, strict=True)))
+    spaces_and_star = len(f"{len(shown)}  *    ")
     return max(_LEAST, (COLUMNS - rest - spaces_and_star) // 2)
 
 

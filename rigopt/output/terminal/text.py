@@ -8,12 +8,12 @@ from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfT
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.bill import bill_text
+from rigopt.output.terminal.bill import bill_text, sales_text
 from rigopt.output.terminal.head import head, notes, question
-from rigopt.output.terminal.inputs import inputs_table
+from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.terminal.sketch import sketch
-from rigopt.output.terminal.wiring import clock_lines, links_table, units_table
+from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
 from rigopt.output.words.phrases import seconds
@@ -82,13 +82,15 @@ def _answered(
     sections = [
         ("Units", units_table(rig)),
         ("Digital cables", links_table(rig)),
+        ("Analogue cables", lines_table(rig)),
         ("Wiring", sketch(rig) if wiring else ""),
         ("Clock: set each unit to", clock_lines(rig)),
         (
             "Inputs at the computer",
-            "\n".join([inputs_table(rig.inputs), *map(paragraph, below)]),
+            whole_table(rig, below),
         ),
         ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
+        ("To sell", sales_text(rig, catalogue.currency)),
         ("Mind", advice(rig, today)),
     ]
     parts = [head(answer, catalogue, needs, known)]

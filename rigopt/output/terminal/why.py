@@ -17,7 +17,7 @@ NO_LABELS: Final[Labels] = {}
 
 _NOTES: Final[dict[PriceNote, str]] = {
     "never": "Not even for nothing",
-    "unusable": "Not usable at this rate or on these ports",
+    "unusable": "Of no use here, by rate, by ports or by what is asked",
     "avoided": "Not to be bought",
     "unknown": "Not known",
 }

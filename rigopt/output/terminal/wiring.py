@@ -7,10 +7,13 @@ from wcwidth import width
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.phrases import count, entry
 from rigopt.output.words.wiring import (
+    LINE_HEADERS,
     LINK_HEADERS,
     banks,
     clock_notes,
     clock_setting,
+    clockless,
+    line_rows,
     link_rows,
 )
 from rigopt.rig.types import Rig, Unit
@@ -24,15 +27,23 @@ def units_table(rig: Rig) -> str:
 
 def links_table(rig: Rig) -> str:
     """Every digital cable, numbered for this sheet."""
-    if not rig.links:
+    rows = link_rows(rig)
+    if not rows:
         return "None is needed."
-    return table(LINK_HEADERS, link_rows(rig), "Format|Cable", right="No")
+    return table(LINK_HEADERS, rows, "Format|Cable", right="No")
+
+
+def lines_table(rig: Rig) -> str:
+    """Every piece of analogue cable; nothing where there is none."""
+    rows = line_rows(rig)
+    return table(LINE_HEADERS, rows, "From|To|Cable", right="No") if rows else ""
 
 
 def clock_lines(rig: Rig) -> str:
-    """What each unit is set to lock to, unit by unit."""
-    left = max(width(unit.name) for unit in rig.units) + 2
-    lines = [paragraph(clock_setting(unit), unit.name.ljust(left)) for unit in rig.units]
+    """What each unit is set to lock to, unit by unit; a line for all that need no clock."""
+    told = [unit for unit in rig.units if not clockless(unit)]
+    left = max((width(unit.name) for unit in told), default=0) + 2
+    lines = [paragraph(clock_setting(unit), unit.name.ljust(left)) for unit in told]
     notes = [paragraph(note) for note in clock_notes(rig)]
     return "\n".join([*lines, *farthest(rig.clock_hops), *notes])
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs
 from rigopt.output.words.needs import noun
@@ -55,13 +56,23 @@ def _besides(needs: Needs, currency: str) -> Iterator[str]:
                 yield noun(row.name, pairs, currency)
         elif (value := getattr(needs, row.name)) != getattr(usual, row.name):
             named = _NAMED.get(row.name)
-            yield named(value, currency) if named else noun(row.name, value, currency)
+            yield named(needs, currency) if named else noun(row.name, value, currency)
 
 
-_NAMED: Final[dict[str, Callable[[Mapping[str, object], str], str]]] = {
-    "owned": lambda there, _: f"owned: {listed([f'{n} {item}' for item, n in there.items()])}",
-    "exchange": lambda rates, currency: listed(
-        [f"1 {currency} buys {rate} {code}" for code, rate in rates.items()]
+def _owned(needs: Needs, currency: str) -> str:
+    """What is owned, and what it is sold for."""
+    parts = []
+    for item, pieces in needs.owned.items():
+        price = needs.resale.get(item)
+        more = "" if price is None else f" (sold at {to_text(price, currency)} if not used)"
+        parts.append(f"{pieces} {item}{more}")
+    return f"owned: {listed(parts)}"
+
+
+_NAMED: Final[dict[str, Callable[[Needs, str], str]]] = {
+    "owned": _owned,
+    "exchange": lambda needs, currency: listed(
+        [f"1 {currency} buys {rate} {code}" for code, rate in needs.exchange.items()]
     ),
 }
 """Needs that are names with numbers."""
@@ -78,7 +89,8 @@ def _microphones(needs: Needs, fewest: int) -> str:
 def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     """The total, and what each input that takes a microphone comes to, if that is anything."""
     text = priced(answer.rig.total, catalogue)
-    if known.price_per_mic:
+    # Where more is sold than bought, there is no price of an input.
+    if known.price_per_mic and answer.rig.total >= 0:
         able = sum("mic" in item.accepts for item in answer.rig.inputs)
         each = priced(known.price_per_mic, catalogue)
         text += f"; {each} for each of {count(able, 'microphone input')}"
@@ -102,9 +114,15 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
     )
 
 
+def cables(digital: int, analogue: int) -> str:
+    """'3 digital cables', and the pieces of analogue cable if there are any."""
+    leads = f", {count(analogue, 'analogue cable')}" if analogue else ""
+    return count(digital, "digital cable") + leads
+
+
 def size(known: Figures) -> str:
     """Units, cables, height, plugs and power, as far as there are any."""
-    parts = [count(known.units, "unit"), count(known.links, "digital cable")]
+    parts = [count(known.units, "unit"), cables(known.links, known.leads)]
     if known.rack_units:
         parts.append(f"{known.rack_units} U of rack")
     if known.mains:

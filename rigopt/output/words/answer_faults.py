@@ -134,11 +134,25 @@ ANSWER_FAULTS: Final[dict[str, Sentence]] = {
         "{count} sellers are ordered from; at most {limit} are allowed",
         "order from fewer, or allow {count}",
     ),
+    "sold number": Sentence(
+        "{said} of {item} are to be sold; {right} are not needed", "sell {right} of it"
+    ),
+    "sold line": Sentence(
+        "what is said of the sale of {item} is not what the catalogue has",
+        "make it one line with the catalogue's name",
+    ),
+    "sold price": Sentence(
+        "{item} is sold at {said} minor units; {right} is what is said of it", "state {right}"
+    ),
+    "sold stages": Sentence(
+        "{said} of {item} are sold at stage {stage}; it is to be {right}", "sell {right} then"
+    ),
     "total": Sentence(
-        "the total is {stated} minor units; the purchases come to {paid}", "state {paid}"
+        "the total is {stated} minor units; purchases less sales come to {paid}",
+        "state {paid}",
     ),
     "budget": Sentence(
-        "the purchases come to {paid} minor units; the budget is {budget}",
+        "purchases less sales come to {paid} minor units; the budget is {budget}",
         "spend {over} less, or raise the budget",
     ),
     "avoid": Sentence(

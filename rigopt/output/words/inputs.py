@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from rigopt.needs.types import SourceLine
-from rigopt.output.facts.inputs import Empty, alike, empty
+from rigopt.output.facts.inputs import Empty, Lines, alike, box, empty, jack_only, lines
 from rigopt.output.words.phrases import count, listed, runs, span
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Input, Rig
@@ -25,25 +25,55 @@ _GAVE_WAY: Final[dict[Wish, str]] = {
 
 
 def used_for(item: Input) -> str:
-    """'mic', 'mic: Bass', or 'spare (mic or line)'."""
+    """'mic', 'mic: Bass', 'spare (mic or line)', 'instrument: Bass, through di-1'."""
     if item.use is None:
         return f"spare ({listed(item.accepts, 'or')})"
-    return f"{item.use}: {item.source}" if item.source else item.use
+    said = f"{item.use}: {item.source}" if item.source else item.use
+    through = box(item)
+    return f"{said}, through {through}" if through else said
 
 
 def input_rows(
-    inputs: Iterable[Input], told: Callable[[Input], str] = used_for
+    inputs: Iterable[Input],
+    known: Lines,
+    told: Callable[[Input], str] = used_for,
 ) -> list[list[str]]:
-    """Inputs in runs of which the same is `told`, as cells under `INPUT_HEADERS`."""
+    """Inputs in runs of which the same is `told`, as cells under `INPUT_HEADERS`.
+
+    `known`: where channels go that leave by a direct out; as in 'preamp-1 1–4 > host-1 5–8'.
+    """
     return [
         [
             span(run.first_input, run.last_input),
-            f"{run.unit} {span(run.first_channel, run.last_channel)}",
+            way(example, known, run.last_channel - run.first_channel),
             "on" if example.phantom else "off",
             told(example),
         ]
-        for run, example in alike(inputs)
+        for run, example in alike(inputs, known)
     ]
+
+
+def way(item: Input, known: Lines, more: int = 0) -> str:
+    """'preamp-1 1 > host-1 5', or 'host-1 1–4' for an input and three `more` after it."""
+    places = [(item.unit, item.channel)]
+    if there := known.get(places[0]):
+        places.append(there)
+    return " > ".join(f"{unit} {span(first, first + more)}" for unit, first in places)
+
+
+def jack_lines(inputs: Iterable[Input]) -> list[str]:
+    """Where a line source or an instrument sits on 48 V; none where there is none."""
+    found = [item.computer_input for item in inputs if jack_only(item)]
+    if not found:
+        return []
+    which = "input" if len(found) == 1 else "inputs"
+    return [
+        f"48 V is on at {which} {runs(found)}, where no microphone is plugged in: "
+        f"{JACK_ONLY} there."
+    ]
+
+
+JACK_ONLY: Final = "only a jack plug may go in"
 
 
 def spare(known: Figures) -> str:
@@ -57,6 +87,16 @@ def spare(known: Figures) -> str:
         return f"{text}: {which} takes {listed([_A[kind.kind] for kind in kinds], 'or')}."
     takes = "; ".join(f"{_A[kind.kind]}: {kind.spare}" for kind in kinds)
     return f"{text}. Free for {takes}."
+
+
+def below(rig: Rig, sources: Sequence[SourceLine]) -> list[str]:
+    """What is said under the list of inputs, beside what is spare."""
+    return [*empty_line(rig), *gave_way_lines(rig, sources), *jack_lines(rig.inputs)]
+
+
+def input_table(rig: Rig) -> list[list[str]]:
+    """The rows of a whole rig."""
+    return input_rows(rig.inputs, lines(rig.units, rig.links))
 
 
 def empty_line(rig: Rig) -> list[str]:

@@ -155,6 +155,14 @@ _FACTS: Final[dict[str, Callable[[Fact, Needs], str]]] = {
     "most_phones": lambda fact, _needs: (
         f"One host has {count(fact.number, 'headphone output')} at most ({fact.item})."
     ),
+    "amplifier": lambda fact, _needs: (
+        f"A headphone amplifier has {fact.number} more at most, and takes "
+        f"{count(fact.each, 'line output')} ({fact.item})."
+    ),
+    "analogue_way": lambda fact, needs: (
+        f"{_at(needs)} preamps with direct outs could do it, with leads to inputs that take "
+        f"line ({fact.item} has {fact.number}); this catalogue has none that do."
+    ),
     "smallest_bank": _bank,
     "longest_cable": _cable,
     "no_master": lambda _fact, _needs: "Nothing here can be that clock master.",

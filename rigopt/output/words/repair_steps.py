@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from rigopt.output.facts.repair import (
     Add,
     Fit,
+    Lay,
+    Lift,
     Move,
     Plug,
+    PlugWay,
     Replace,
     SetClock,
     SetFormat,
@@ -18,6 +22,7 @@ from rigopt.output.facts.repair import (
     Strip,
     Switch,
     TakeOff,
+    Unplug,
 )
 from rigopt.output.words.phrases import count, khz, listed, runs
 from rigopt.output.words.wiring import clock_setting, ends, piece, starts
@@ -43,6 +48,16 @@ def step_words(step: Step) -> tuple[str, str]:
             said = "Put", f"{_small(tee, end)} at {ends(link)}{_named(link, tee, end)}"
         case SetFormat(link):
             said = "Set", f"{starts(link)} and {ends(link)} to {link.format.label}"
+        case Lay() | Lift() | PlugWay() | Unplug():
+            said = _of_ways(step)
+        case _:
+            said = _of_units(step)
+    return said
+
+
+def _of_units(step: SetRate | SetRole | SetClock | Switch | Plug) -> tuple[str, str]:
+    """What to set on a unit, and what to plug into it."""
+    match step:
         case SetRate(rate_hz):
             said = "Set", f"every unit to {khz(rate_hz)} kHz"
         case SetRole(unit):
@@ -57,9 +72,34 @@ def step_words(step: Step) -> tuple[str, str]:
     return said
 
 
+def _of_ways(step: Lay | Lift | PlugWay | Unplug) -> tuple[str, str]:
+    """Of an analogue cable with several ways."""
+    match step:
+        case Lay(links):
+            said = "Add", f"{_ways(links)}: {piece(links[0], _UNNAMED)}"
+        case Lift(links):
+            named = f": {piece(links[0], _UNNAMED)}" if links[0].cable else ""
+            said = "Take off", f"{_ways(links)}{named}"
+        case PlugWay(link):
+            said = "Plug", f"{_purpose(link)}: a free way of {piece(link, 'the piece')}"
+        case Unplug(link):
+            said = "Unplug", f"{_route(link)}: the other ways stay"
+    return said
+
+
 def _there(link: Link) -> str:
     """A cable that is there: where it is, and which piece, if that is known."""
     return f"{_route(link)}: {piece(link, _UNNAMED)}" if link.cable else _route(link)
+
+
+def _ways(links: Sequence[Link]) -> str:
+    """A piece with several ways, which goes from one unit to one or several."""
+    out = f"{links[0].kind} {links[0].from_unit} out {runs([x.from_socket for x in links])}"
+    into = [
+        f"{name} in {runs([x.to_socket for x in links if x.to_unit == name])}"
+        for name in dict.fromkeys(link.to_unit for link in links)
+    ]
+    return f"{out} -> {listed(into)}"
 
 
 def _purpose(link: Link) -> str:

@@ -2,38 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from rigopt.facts import Format
+from rigopt.output.facts.cables import Bundle, is_line, pieces
 from rigopt.output.facts.clocks import clock_goes_back, crossing, own_clocks, trees
 from rigopt.output.words.phrases import listed, runs
 from rigopt.rig.banks import bank_channels, powered
 from rigopt.rig.types import Link, Rig, Unit
 
 LINK_HEADERS: Final = ("No", "Format", "From", "To", "Carries", "Cable")
+LINE_HEADERS: Final = ("No", "From", "To", "Cable")
 
 
 def link_rows(rig: Rig) -> list[list[str]]:
     """Every digital cable under `LINK_HEADERS`, numbered; sockets count from 1."""
     return [
         [
-            str(number),
-            link.format.label,
-            starts(link),
-            ends(link),
-            _load(link, rig.units),
-            " + ".join(piece.id for piece in link.pieces) or "–",
+            str(cable.numbers[0]),
+            cable.first.format.label,
+            starts(cable.first),
+            ends(cable.first),
+            _load(cable.first, rig.units),
+            " + ".join(piece.id for piece in cable.first.pieces) or "–",
         ]
-        for number, link in enumerate(rig.links, start=1)
+        for cable in pieces(rig.links)
+        if not is_line(cable.first)
     ]
+
+
+def line_rows(rig: Rig) -> list[list[str]]:
+    """Every piece of analogue cable under `LINE_HEADERS`; numbers go on from the others."""
+    return [
+        [
+            str(cable.numbers[0]),
+            listed(outs(cable.links)),
+            listed(ins(cable.links)),
+            cable.first.cable.id if cable.first.cable else "–",
+        ]
+        for cable in pieces(rig.links)
+        if is_line(cable.first)
+    ]
+
+
+def outs(links: Iterable[Link], socket: str = "direct out") -> list[str]:
+    """Where analogue links begin: 'preamp-1 direct out 1–8', an entry for each unit."""
+    return _by_unit([(link.from_unit, link.from_socket) for link in links], socket)
+
+
+def ins(links: Iterable[Link], socket: str = "in") -> list[str]:
+    """Where they end: 'host-1 in 1–8'."""
+    return _by_unit([(link.to_unit, link.to_socket) for link in links], socket)
+
+
+def _by_unit(found: Sequence[tuple[str, int]], socket: str) -> list[str]:
+    names = dict.fromkeys(name for name, _ in found)
+    return [f"{name} {socket} {runs(n for at, n in found if at == name)}" for name in names]
 
 
 def starts(link: Link) -> str:
     """Where a cable begins: 'expander-1 out 1', 'stage-1 socket 1', or 'expander-1 tee'."""
     if link.after is not None:
         return f"{link.after} tee"
-    return f"{link.from_unit} {_way(link.format, 'out')} {link.from_socket}"
+    way = "direct out" if is_line(link) else _way(link.format, "out")
+    return f"{link.from_unit} {way} {link.from_socket}"
 
 
 def ends(link: Link) -> str:
@@ -42,15 +75,33 @@ def ends(link: Link) -> str:
 
 
 def start_socket(link: Link) -> str:
-    """The socket where it begins, with its kind: 'optical out 1', 'word tee'."""
+    """Where it begins, with the kind of socket: 'optical out 1', 'word tee', 'direct out 2'."""
+    if is_line(link):
+        return f"direct out {link.from_socket}"
     if link.after is not None:
         return f"{link.kind} tee"
     return f"{link.kind} {_way(link.format, 'out')} {link.from_socket}"
 
 
 def end_socket(link: Link) -> str:
-    """The socket where it ends, with its kind: 'optical in 1', 'trunk socket 1'."""
+    """Where it ends, with the kind of socket: 'optical in 1', 'trunk socket 1', 'line in 2'."""
+    if is_line(link):
+        return f"line in {link.to_socket}"
     return f"{link.kind} {_way(link.format, 'in')} {link.to_socket}"
+
+
+def start_sockets(bundle: Bundle) -> str:
+    """The sockets where links between two units begin: 'direct out 1–8'."""
+    if is_line(bundle.first):
+        return f"direct out {runs(link.from_socket for link in bundle.links)}"
+    return start_socket(bundle.first)
+
+
+def end_sockets(bundle: Bundle) -> str:
+    """The sockets where they end: 'line in 1–8'."""
+    if is_line(bundle.first):
+        return f"line in {runs(link.to_socket for link in bundle.links)}"
+    return end_socket(bundle.first)
 
 
 def _way(row: Format, way: str) -> str:
@@ -76,11 +127,19 @@ def clock_setting(unit: Unit) -> str:
 
 
 def clock_notes(rig: Rig) -> list[str]:
-    """Which units go by which master, and what joins them, where there is more than one."""
+    """Which units need no clock; which go by which master, where there is more than one."""
+    without = [unit.name for unit in rig.units if clockless(unit)]
+    said = [f"No clock is needed for {listed(without)}."] if without else []
     groups = trees(rig.units)
     if len(groups) < 2:
-        return []
-    return [f"{len(groups)} clocks: {'; '.join(map(_led, groups.items()))}.", *_joined(rig)]
+        return said
+    led = f"{len(groups)} clocks: {'; '.join(map(_led, groups.items()))}."
+    return [*said, led, *_joined(rig)]
+
+
+def clockless(unit: Unit) -> bool:
+    """Whether it is analogue in this rig, so that nobody looks for its clock menu."""
+    return unit.clock is None and unit.role in ("preamp", "di", "headphones")
 
 
 def _led(group: tuple[str, Sequence[str]]) -> str:

@@ -36,6 +36,7 @@ from rigopt.rig.audit.pieces import check_owned, check_pieces
 from rigopt.rig.audit.prices import check_purchases
 from rigopt.rig.audit.rates import check_known, check_rates
 from rigopt.rig.audit.sockets import check_sockets
+from rigopt.rig.audit.sold import check_sold
 from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.audit.trees import check_trees
 from rigopt.rig.audit.wiring import Wiring
@@ -149,4 +150,5 @@ def _money(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     yield from check_owned(rig, needs)
     yield from check_pieces(rig, catalogue, needs)
     yield from check_orders(rig, catalogue, needs)
+    yield from check_sold(rig, catalogue, needs)
     yield from check_total(rig, catalogue, needs)

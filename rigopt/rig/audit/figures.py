@@ -153,10 +153,12 @@ def _on_the_table(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[tupl
         for item in needs.owned
         if item in shelf
     }
+    sold = Counter({(line.kind, line.item): line.quantity for line in rig.to_sell})
     for key in {**used, **packs, **owned}:
         need, there, new = used[key], range(owned.get(key, 0)), range(packs[key])
         if need or there or new:
             yield from _taken(key, need, there, new)
+            yield f"{key[1]} owned and idle", len(there[need:]) - sold[key]
 
 
 def _taken(key: Key, need: int, owned: range, bought: range) -> Iterator[tuple[str, Value]]:
@@ -165,7 +167,6 @@ def _taken(key: Key, need: int, owned: range, bought: range) -> Iterator[tuple[s
     still = need - len(owned[:need])
     yield f"{item} in use", need
     yield f"{item} in use and owned", len(owned[:need])
-    yield f"{item} owned and idle", len(owned[need:])
     yield f"{item} bought", len(bought)
     yield f"{item} left over", len(bought[still:])
     yield f"{item} missing", still - len(bought[:still]) if kind == "extra" else 0

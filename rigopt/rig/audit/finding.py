@@ -29,7 +29,7 @@ Limits = Literal["port", "hosts", "rack-units", "mains", "units", "sellers", "ow
 Shelves = Literal["device-differs", "cable-differs", "purchase-unknown", "purchase-twice"]
 Prices = Literal["quantity", "not-for-sale", "price", "stock", "not-new"]
 Pieces = Literal["bought", "owned", "packs-few", "packs-many", "extras-few", "extras-many"]
-Money = Literal["exchange", "order", "total", "budget"]
+Money = Literal["exchange", "order", "sold", "total", "budget"]
 
 Lines = Literal["line-out", "line-in", "line-self", "line-twice", "line-idle"]
 Taken = Literal["line-needless", "line-bank", "line-channels", "preamp-linked", "input-path"]

@@ -13,6 +13,7 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer
 from rigopt.needs.types import Stage
 from rigopt.rig.audit import Finding, audit
 from rigopt.rig.audit.finding import finding
+from rigopt.rig.audit.growth_sales import check_sales_in_turn, owned_then
 from rigopt.rig.audit.pieces import MANY, Key, called_for, key_of, saves
 from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase
@@ -45,8 +46,9 @@ def _steps(
 ) -> Iterator[Finding]:
     bought: Counter[str] = Counter()
     prices = [at_factor(catalogue, stage.price_factor) for stage in stages]
-    for step, stage, priced in zip(steps, stages, prices, strict=True):
-        there = Counter(stage.needs.owned) + bought
+    left = owned_then(steps, stages)
+    for step, stage, priced, own in zip(steps, stages, prices, left, strict=True):
+        there = own + bought
         found = [*_asked(step, stage, there), *audit(step.rig, catalogue, step.needs, priced)]
         for one in found:
             if not _ahead(one):
@@ -56,6 +58,7 @@ def _steps(
     yield from _names(steps)
     yield from _idle(steps, catalogue)
     yield from _stock(steps, catalogue, prices)
+    yield from check_sales_in_turn(steps, stages, catalogue)
 
 
 def at_factor(catalogue: Catalogue, factor: Decimal) -> Catalogue:
@@ -107,8 +110,10 @@ def _names(steps: Sequence[Step]) -> Iterator[Finding]:
 
 
 def _ahead(found: Finding) -> bool:
-    """Whether it says that more is bought than is called for: it may be for later."""
-    return found.rule in MANY.values() and found.case == "many"
+    """Whether it says that more is bought than is called for, or that what is idle is not
+    sold: it may be for later."""
+    more = found.rule in MANY.values() and found.case == "many"
+    return more or (found.rule, found.case) == ("sold", "number")
 
 
 def _named(found: Finding, title: str) -> Finding:

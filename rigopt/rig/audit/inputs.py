@@ -34,16 +34,17 @@ def check_inputs(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
 
 def _check_path(wiring: Wiring, item: Input) -> Iterator[Finding]:
     """Rule input-path: the units that lie between the source and the computer."""
-    behind, path = (item.unit, item.channel), [item.unit]
+    path = [item.unit]
+    takes = accepts(wiring.unit(item.unit).device)
+    able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
     for link in wiring.lines:
-        takes = accepts(wiring.unit(link.from_unit).device)
-        able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
-        if (link.from_unit, item.channel) == behind and able[link.from_socket - 1] == behind[1]:
+        carried = able[link.from_socket - 1 :][:1] if link.from_socket > 0 else []
+        if link.from_unit == item.unit and carried == [item.channel]:
             path.append(link.to_unit)
     if wiring.unit(path[-1]).role != "host":
         path.append(next(iter(_hosts(wiring, path[-1])), ""))
     said = list(item.path)
-    if said and wiring.unit(said[0]).role == "di":
+    if said and any(unit.name == said[0] for unit in wiring.of_role("di")):
         del said[0]
     if said != path:
         yield finding("input-path", number=item.computer_input, path=" > ".join(path))

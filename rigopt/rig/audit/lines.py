@@ -26,7 +26,12 @@ def check_lines(wiring: Wiring) -> Iterator[Finding]:
     outs, ins = Counter(map(_start, wiring.lines)), Counter(map(_end, wiring.lines))
     reached = of_themselves(wiring)
     for link in wiring.lines:
-        yield from _ends(wiring, link, outs, ins)
+        wrong = list(_ends(wiring, link))
+        yield from wrong
+        if outs[_start(link)] > 1 or ins[_end(link)] > 1:
+            yield finding("line-twice", link=line_name(link))
+        if wrong:  # of a line that is nowhere nothing follows
+            continue
         if _source(wiring, link) in reached:
             yield finding("line-needless", link=line_name(link), unit=link.from_unit)
         if _end(link) not in reached:
@@ -61,9 +66,7 @@ def direct_outs(device: Device) -> list[int]:
     return microphones[: device.direct_out]
 
 
-def _ends(
-    wiring: Wiring, link: Link, outs: Counter[tuple[str, int]], ins: Counter[Channel]
-) -> Iterator[Finding]:
+def _ends(wiring: Wiring, link: Link) -> Iterator[Finding]:
     sender, taker = wiring.unit(link.from_unit), wiring.unit(link.to_unit)
     name, takes = line_name(link), accepts(taker.device)
     if _source(wiring, link) is None:
@@ -78,8 +81,6 @@ def _ends(
         yield finding("line-in", link=name, unit=taker.name, channel=link.to_socket)
     if sender is taker:
         yield finding("line-self", link=name, unit=sender.name)
-    if outs[_start(link)] > 1 or ins[_end(link)] > 1:
-        yield finding("line-twice", link=name)
 
 
 def _bank(wiring: Wiring, link: Link) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.invoice import Invoice, bill, invoices, without_rate
+from rigopt.rig.audit.sold import proceeds
 from rigopt.rig.types import Rig
 
 
@@ -34,8 +35,8 @@ def check_orders(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Findi
 
 
 def check_total(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
-    """Rules total, budget, avoid, owned-only."""
-    paid = bill(rig.purchases, catalogue, needs)
+    """Rules total, budget, avoid, owned-only; what is sold is taken off."""
+    paid = bill(rig.purchases, catalogue, needs) - proceeds(rig)
     if paid != rig.total:
         yield finding("total", stated=rig.total, paid=paid)
     if needs.budget is not None and paid > needs.budget:

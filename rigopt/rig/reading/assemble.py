@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from rigopt.facts import FORMATS, Format
@@ -17,7 +17,7 @@ from rigopt.rig.wired import WiredRig, carried
 def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
     """The rig at `rate_hz`, or None and faults."""
     _check_names(draft, faults)
-    roles = roles_of(draft.units)
+    roles = roles_of(draft.units, draft.links)
     drafts = tuple(_fed(link, draft.links, faults) for link in draft.links)
     units = tuple(
         Unit(
@@ -38,19 +38,28 @@ def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
     return WiredRig(rate_hz, units, links, seats, draft.title)
 
 
-def roles_of(units: Sequence[UnitDraft]) -> list[UnitRole]:
+def roles_of(units: Sequence[UnitDraft], links: Sequence[LinkDraft]) -> list[UnitRole]:
     """The role of each unit, as said or as it follows.
 
     A device that could be either is a host if its name says so; and so is the first of
-    them where there is no other host.
+    them where there is no other host. An expander of which only direct outs are used is a
+    preamp.
     """
-    roles = [_role(unit) for unit in units]
+    lined = _lined(links)
+    roles = [_role(unit, lined) for unit in units]
     if "host" not in roles:
         for place, unit in enumerate(units):
-            if unit.role is None and unit.device.may_host:
+            if unit.role is None and unit.device.may_host and unit.name not in lined:
                 roles[place] = "host"
                 break
     return roles
+
+
+def _lined(links: Sequence[LinkDraft]) -> set[str]:
+    """The units that analogue lines leave, and no other cable touches."""
+    digital = [link for link in links if link.kind != "analogue"]
+    joined = {name for link in digital for name in (link.from_unit, link.to_unit)}
+    return {link.from_unit for link in links if link.kind == "analogue"} - joined
 
 
 def links_of(
@@ -92,6 +101,8 @@ def _format(draft: LinkDraft, units: Mapping[str, Unit], rate_hz: int) -> Format
         return row
     if draft.format in FORMATS and FORMATS[draft.format].socket == draft.kind:
         return FORMATS[draft.format]
+    if draft.kind not in BY_SOCKET:
+        return FORMATS[draft.kind]  # direct outs and input channels are no digital sockets
     ends = []
     for device, way, number in (
         (sender, "out", draft.from_socket),
@@ -140,12 +151,14 @@ def _stated(link: Link, draft: LinkDraft) -> Link:
     return link if draft.channels is None else replace(link, channels=draft.channels)
 
 
-def _role(unit: UnitDraft) -> UnitRole:
+def _role(unit: UnitDraft, lined: Container[str]) -> UnitRole:
     if unit.role is not None:
         return unit.role
-    if unit.device.role == "either":
-        return "host" if unit.name.casefold().startswith("host") else "expander"
-    return unit.device.role
+    if unit.device.role == "either" and unit.name.casefold().startswith("host"):
+        return "host"
+    if unit.device.has_direct_outs and unit.name in lined:
+        return "preamp"
+    return "expander" if unit.device.role == "either" else unit.device.role
 
 
 def _clock(
@@ -156,7 +169,9 @@ def _clock(
     None where nothing is said and none is needed: it is no host and has no cable.
     """
     said = unit.clock
-    joined = any(unit.name in (link.from_unit, link.to_unit) for link in links)
+    joined = any(
+        unit.name in (link.from_unit, link.to_unit) for link in links if link.kind != "analogue"
+    )
     if said is None and role != "host" and not joined:
         return None
     if said is None and not unit.device.clock_in:

@@ -10,6 +10,7 @@ for it may be a slip.
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated, Any, Final
 
@@ -111,6 +112,7 @@ class InputTable(Table):
     phantom: Annotated[bool, PlainValidator(values.yes)] | None = None
     use: Use | None = None
     source: Label | None = None
+    through: UnitName | None = None
     path: Any = None
 
 
@@ -175,12 +177,15 @@ def _holds_a_rig(raw: dict[str, Any], faults: Gathered) -> bool:
 
 def _draft(file: RigFile) -> Draft:
     seats = enumerate(file.inputs, start=1)
+    boxes = [unit.name for unit in file.units if unit.device.role == "di"]
     return Draft(
         title=file.title,
         rate_hz=file.rate_khz,
         units=tuple(_unit(n, table) for n, table in enumerate(file.units, start=1)),
         links=tuple(_link(n, table) for n, table in enumerate(file.links, start=1)),
-        seats=tuple(SeatDraft(f"inputs[{n}]", _seat(t)) for n, t in seats if t.use or t.source),
+        seats=tuple(
+            SeatDraft(f"inputs[{n}]", _seat(t, boxes)) for n, t in seats if t.use or t.source
+        ),
     )
 
 
@@ -204,7 +209,10 @@ def _link(number: int, table: LinkTable) -> LinkDraft:
     return LinkDraft(f"links[{number}]", **dict(table))
 
 
-def _seat(table: InputTable) -> StatedInput:
+def _seat(table: InputTable, boxes: Sequence[str]) -> StatedInput:
+    """What is said of an input; a DI box is the first of its path, or said by itself."""
+    path = table.path if isinstance(table.path, list) else []
+    first = next((name for name in path[:1] if name in boxes), None)
     return StatedInput(
         number=table.computer_input,
         unit=table.unit,
@@ -212,4 +220,5 @@ def _seat(table: InputTable) -> StatedInput:
         use=table.use,
         source=table.source or None,
         phantom=table.phantom,
+        through=table.through or first,
     )

@@ -21,6 +21,7 @@
     [inputs]                      # what is plugged in where, if you like
     "host-1 3" = "Voice"
     "expander-1 1" = { use = "mic", source = "Overhead L" }
+    "expander-1 2" = { use = "instrument", through = "di-1" }
 
 The socket of a clock setting may be left out where it can only be one. `carries` says
 "clock" for a cable that is there for clock alone, `format` "stereo" for one in that format
@@ -130,6 +131,7 @@ class InputTable(Table):
 
     source: Label | None = None
     use: Use | None = None
+    through: UnitName | None = None
 
 
 Banks = Annotated[tuple[Number, ...], BeforeValidator(_as_list), at_most(1000)]
@@ -250,5 +252,7 @@ def _seat(
     except BadValueError as fault:
         faults.bad(fault, column=place, value=key)
         return None
-    said = StatedInput(number, unit, channel, table.use, table.source or None)
+    said = StatedInput(
+        number, unit, channel, table.use, table.source or None, through=table.through
+    )
     return SeatDraft(place, said)

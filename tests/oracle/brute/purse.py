@@ -1,4 +1,5 @@
-"""What boxes, extras and cables cost after what is owned."""
+"""What boxes, extras and cables cost after what is owned, and what owned ones in use would be
+sold for."""
 
 from __future__ import annotations
 
@@ -36,7 +37,7 @@ class Purse:
             bought = max(0, count - self.needs.owned.get(device_id, 0))
             if bought and (price is None or device_id in self.needs.avoid):
                 return None
-            total += bought * (price or 0)
+            total += bought * (price or 0) + self.unsold(device_id, count)
         return total
 
     def extras(self, devices: Sequence[Device]) -> int:
@@ -106,4 +107,8 @@ class Purse:
         bought = max(0, count - self.needs.owned.get(cable.id, 0))
         if bought and (cable.price is None or cable.id in self.needs.avoid):
             return math.inf
-        return -(-bought // cable.pack) * (cable.price or 0)
+        return -(-bought // cable.pack) * (cable.price or 0) + self.unsold(cable.id, count)
+
+    def unsold(self, item: str, count: int) -> int:
+        """Minor units not got for owned pieces, of so many in use."""
+        return min(count, self.needs.owned.get(item, 0)) * self.needs.resale.get(item, 0)

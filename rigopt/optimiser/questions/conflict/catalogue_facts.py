@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.answers.choice import Fact, Need
 from rigopt.catalogue.types import Catalogue, Device
-from rigopt.facts import FORMATS, LIGHT_PIPE
+from rigopt.facts import ANALOGUE, FORMATS, LIGHT_PIPE
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
@@ -88,6 +88,10 @@ def _line_outputs(problem: Problem) -> Iterator[Fact]:
 def _phones(problem: Problem) -> Iterator[Fact]:
     host = _most(problem, lambda host: host.device.phones)
     yield Fact("most_phones", host.id, host.device.phones)
+    amplifiers = [d for d in _obtainable(problem) if d.role == "headphones"]
+    if amplifiers:
+        most = min(amplifiers, key=lambda device: (-device.phones, device.id))
+        yield Fact("amplifier", most.id, most.phones, each=most.line_in)
 
 
 def _banks(problem: Problem) -> Iterator[Fact]:
@@ -100,7 +104,9 @@ def _banks(problem: Problem) -> Iterator[Fact]:
 
 def _cables(problem: Problem) -> Iterator[Fact]:
     """The longest cable of each kind that can be had and is not too long to work."""
-    limits = {row.cable: row.max_mm for row in (*FORMATS.values(), *problem.formats.values())}
+    rows = (*FORMATS.values(), *problem.formats.values())
+    leads = any(device.has_direct_outs for device in _obtainable(problem))
+    limits = {row.cable: row.max_mm for row in rows if leads or row.id != ANALOGUE}
     for kind, limit in limits.items():
         lengths = [c.length_mm for c in problem.cables if c.kind == kind]
         yield Fact("longest_cable", kind, max(lengths, default=0), each=limit or 0)
@@ -109,7 +115,10 @@ def _cables(problem: Problem) -> Iterator[Fact]:
 def _master(problem: Problem) -> Iterator[Fact]:
     """That nothing here can be the clock master that is asked for, if so."""
     hosts = any(may_be_master(problem, box.device, as_host=True) for box in problem.hosts)
-    rest = any(may_be_master(problem, b.device, as_host=False) for b in problem.satellites)
+    rest = any(
+        box.device.digital and may_be_master(problem, box.device, as_host=False)
+        for box in problem.satellites
+    )
     if not (hosts or rest):
         yield Fact("no_master")
 
@@ -117,7 +126,7 @@ def _master(problem: Problem) -> Iterator[Fact]:
 def _required(problem: Problem, item: str) -> Iterator[Fact]:
     if item not in {device.id for device in _obtainable(problem)}:
         yield Fact("not_had", item)
-    elif problem.rate_hz not in problem.catalogue.devices[item].rates_hz:
+    elif not problem.catalogue.devices[item].may_stand(problem.rate_hz):
         yield Fact("not_at_rate", item, rates_hz=problem.catalogue.devices[item].rates_hz)
 
 

@@ -6,6 +6,7 @@ from rigopt.answers.outcome import Impossible
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.conflict.advice import advice
+from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
 from rigopt.optimiser.questions.conflict.conflict import Conflict
 from rigopt.optimiser.questions.conflict.probes import Probes, payable
@@ -22,9 +23,13 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
     deadline.watch.question("no rig; looking for the reason", catalogue.currency)
     conflict = Conflict(probes, needs)
     members = conflict.members()
+    changes = advice(probes, needs, members)
     return Impossible(
         conflict=members,
-        facts=facts(probes.catalogue, needs, members),
-        changes=advice(probes, needs, members),
+        facts=(
+            *facts(probes.catalogue, needs, members),
+            *analogue_way(probes, needs, members),
+        ),
+        changes=changes,
         minimal=conflict.minimal,
     )

@@ -14,6 +14,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.decode.baskets import lines
 from rigopt.optimiser.questions.growth.journey import Journey, Sold, journey
+from rigopt.optimiser.questions.growth.selling import before
 from rigopt.optimiser.questions.growth.solve import solve
 from rigopt.optimiser.questions.growth.steps import growth, there
 from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Search
@@ -46,19 +47,23 @@ def together(
     deadline.watch.question("all stages together", currency)
     if ahead is not None:
         deadline.watch.found(ahead.total)
-    bound = 0
+    bound = -trip.most_sold
     for told in (trip, trip.apart()):
         solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
         if solved.result.status == "infeasible" and ahead is None:
             return solved.result
-        bound = max(bound, solved.result.bound)
+        bound = max(bound, solved.result.bound - trip.most_sold)
         if not solved.result.found:
             break
         bought = [
             lines(basket.problem, basket.read(solved.result.value).packs)
             for basket in solved.posed.baskets
         ]
-        found = growth(trip, bought, deadline)
+        left = [
+            {item: solved.result.value(kept.pieces) for item, kept in held.items()}
+            for held in solved.posed.held
+        ]
+        found = growth(trip, bought, left, deadline)
         if found is not None:
             return _judged(found, bound)
     return NOTHING_YET if ahead is None else _judged(ahead, bound)
@@ -72,18 +77,20 @@ def _judged(found: Growth, bound: int) -> Growth:
 def one_by_one(trip: Journey, deadline: Deadline) -> tuple[Growth | None, Known]:
     """The stages bought one after the other without looking ahead, and what is known.
 
-    Each is bought as `plan` would, from what is there by then.
+    Each is bought as `plan` would, from what is there by then; what it does not use is sold.
     """
     bought: list[tuple[Purchase, ...]] = []
+    left: list[dict[str, int]] = []
     sold, known = Sold(), True
     for stage, problem in enumerate(trip.problems):
         deadline.watch.question(f"stage {stage + 1} by itself", problem.catalogue.currency)
-        owned = there(trip, stage, bought)
-        found = Search(trip.alone(stage, owned, sold)).best(deadline)
+        owned, come = there(trip, stage, bought, left), before(trip, stage, left)
+        found = Search(trip.alone(stage, owned, come, sold)).best(deadline)
         if not isinstance(found, Best):
             return None, "stuck" if found.status == "infeasible" and known else "time"
         known = known and found.proven
         bought.append(lines(problem, found.counted.packs))
+        left.append({**come, **found.counted.kept})
         sold.update(trip.sold(stage, found.counted.packs))
-    way = growth(trip, bought, deadline)
+    way = growth(trip, bought, left, deadline)
     return way, ("proven" if known else "found") if way else "time"

@@ -45,6 +45,21 @@ class Journey:
                 found.setdefault(item, {}).update(dict.fromkeys(ways))
         return {item: tuple(ways) for item, ways in found.items()}
 
+    def gained(self, stage: int, item: str) -> int:
+        """Pieces that can be sold and are owned from a stage on, and not before."""
+        before = self.problems[stage - 1].sellable[item] if stage else 0
+        return max(0, self.problems[stage].sellable[item] - before)
+
+    @property
+    def most_sold(self) -> int:
+        """No sales over all stages come to more than this, in minor units."""
+        stages = range(len(self.stages))
+        return sum(
+            max(stage.needs.resale.get(item, 0) for stage in self.stages)
+            * sum(self.gained(stage, item) for stage in stages)
+            for item in self.problems[0].sellable
+        )
+
     def most_money(self) -> int:
         """No cheapest journey costs more than this, in minor units.
 
@@ -53,10 +68,13 @@ class Journey:
         packs = sum(problem.max_packs for problem in self.problems)
         return packs * max(problem.dearest for problem in self.problems)
 
-    def alone(self, stage: int, owned: Mapping[str, int], sold: Sold) -> Problem:
+    def alone(
+        self, stage: int, owned: Mapping[str, int], sellable: Mapping[str, int], sold: Sold
+    ) -> Problem:
         """The problem of a stage for which nothing is bought ahead.
 
-        `owned` is there, and `sold` is gone from what the sellers have in stock.
+        `owned` is there, of which `sellable` can be sold, and `sold` is gone from what the
+        sellers have in stock.
         """
         problem = self.problems[stage]
         left = {
@@ -66,7 +84,9 @@ class Journey:
         found = {item: ways for item, ways in left.items() if any(w.stock != 0 for w in ways)}
         here = {*found, *(item for item, pieces in owned.items() if pieces)}
         needs = replace(problem.needs, owned=dict(owned))
-        return replace(problem, needs=needs, supplies=found).only(here, here)
+        priced = {item: n for item, n in sellable.items() if item in needs.resale}
+        alone = replace(problem, needs=needs, supplies=found, sellable=priced)
+        return alone.only(here, here)
 
     def sold(self, stage: int, packs: Packs) -> Sold:
         """What a basket of a stage takes."""
@@ -92,8 +112,9 @@ def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
     everything = [shelf[item] for shelf in shelves for item in sorted(shelf)]
     alone: list[Problem] = []
     before: set[str] = set()
+    resold = dict.fromkeys(item for stage in stages for item in stage.needs.resale)
     for stage in stages:
-        alone.append(state(catalogue, stage.needs, before))
+        alone.append(state(catalogue, stage.needs, before, resold))
         before |= supplies(catalogue, stage.needs, everything).keys()
     wanted = {item for problem in alone for item in _wanted(problem)}
     items = [item for item in everything if item.id in wanted]

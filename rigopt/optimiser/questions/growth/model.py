@@ -2,9 +2,10 @@
 
 Variables: those of each stage's rig, and for each stage a basket: packs and orders.
 Constraints: the rules of every rig, where pieces of an item are those owned then and those
-in the baskets of its stage and the stages before; for each offer, packs in all baskets <=
-its stock; what a basket comes to <= the budget of its stage.
-Cost: all baskets.
+in the baskets of its stage and the stages before, less what is sold (see `selling`); for
+each offer, packs in all baskets <= its stock; what a basket comes to, less sales, <= the budget
+of its stage.
+Cost: all baskets less sales, and `most_sold`, so that it is never negative.
 """
 
 from __future__ import annotations
@@ -16,21 +17,28 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model import money, orders
 from rigopt.optimiser.model.model import build
-from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.model.variables import Kept, RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.supplies import Supply
 from rigopt.optimiser.questions.growth.journey import Journey
+from rigopt.optimiser.questions.growth.selling import hold, sold
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach, total
 
 
 @dataclass(frozen=True, slots=True)
 class Posed:
-    """The model of a journey, and what it costs in all, in minor units."""
+    """The model of a journey, and what it costs in all, in minor units.
+
+    `outlays`: what is paid at each stage; `spent`: all of it and `Journey.most_sold`; `held`:
+    what is kept at each stage of what could be sold.
+    """
 
     model: cp_model.CpModel
     rigs: tuple[RigVars, ...]
     baskets: tuple[RigVars, ...]
+    held: tuple[Mapping[str, Kept], ...]
+    outlays: tuple[Terms, ...]
     spent: Terms
 
     def ties(self) -> list[Terms]:
@@ -43,11 +51,11 @@ class Posed:
         stages = len(self.baskets)
         early = [
             (var, price * (stages - number))
-            for number, basket in enumerate(self.baskets, start=1)
-            for var, price in basket.spent()
+            for number, outlay in enumerate(self.outlays, start=1)
+            for var, price in outlay
             if number < stages
         ]
-        return [self.baskets[0].spent(), early, self._size()]
+        return [self.outlays[0], early, self._size()]
 
     def _size(self) -> Terms:
         """Units, links, hops, microphones that do not arrive, and packs in one sum.
@@ -81,20 +89,27 @@ def pose(trip: Journey, counted: Sequence[Columns]) -> Posed:
     """
     model = cp_model.CpModel()
     baskets = [_basket(model, trip, problem) for problem in trip.problems]
+    held = hold(model, trip)
+    one = model.new_constant(1)
     rigs = []
     for stage, problem in enumerate(trip.problems):
         needs = replace(problem.needs, budget=None)
         stands = replace(problem, needs=needs, supplies=trip.until(stage))
-        rigs.append(build(model, stands, counted[stage], _stock(baskets[: stage + 1])))
-    for basket in baskets:
+        rigs.append(
+            build(model, stands, counted[stage], _stock(baskets[: stage + 1]), kept=held[stage])
+        )
+    outlays = []
+    for stage, basket in enumerate(baskets):
         orders.add(model, basket)
+        outlays.append([*basket.spent(), *sold(trip, stage, held[stage], one)])
         if basket.problem.needs.budget is not None:
-            model.add(total(basket.spent()) <= basket.problem.needs.budget)
+            model.add(total(outlays[-1]) <= basket.problem.needs.budget)
     _share_stock(model, trip, baskets)
-    spent = [term for basket in baskets for term in basket.spent()]
+    spent = [term for outlay in outlays for term in outlay]
+    spent += [(one, trip.most_sold)] if trip.most_sold else []
     if reach(spent) * len(baskets) > LARGEST:
         raise TooLargeError
-    return Posed(model, tuple(rigs), tuple(baskets), spent)
+    return Posed(model, tuple(rigs), tuple(baskets), tuple(held), tuple(outlays), spent)
 
 
 def _basket(model: cp_model.CpModel, trip: Journey, problem: Problem) -> RigVars:

@@ -91,6 +91,8 @@ def _bought(posed: Posed) -> list[Var]:
 def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = True) -> Solved:
     """The cheapest journey; none above `limit` minor units is of interest.
 
+    The bound of the result is that of `Posed.spent`, with `Journey.most_sold`.
+
     To `settle` is to take, of those that cost the same, the first by `Posed.ties`, as far
     as the time allows.
 
@@ -102,7 +104,8 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
         result = run(posed.model, deadline, _told(posed))
         return result, amount(posed.spent, result.value) if result.found else 0
 
-    seen = _prospect(trip, trip.most_money() if limit is None else limit)
+    top = trip.most_money() if limit is None else limit
+    seen = _prospect(trip, top + trip.most_sold)
     widening = Widening(seen.bound, FACTOR, seen.up_to, ask)
     best = Solved(*widening.best(seen.first(), seen.top))
     if not settle or best.result.status != "optimal":
@@ -125,7 +128,7 @@ def _prospect(trip: Journey, top: int) -> Prospect:
 def _told(posed: Posed) -> Terms | None:
     """What a solution costs; None where hosts are pooled, and it may be no rig yet."""
     several = any(p.needs.max_hosts > 1 for p in (rig.problem for rig in posed.rigs))
-    return None if several else posed.spent
+    return None if several else [term for outlay in posed.outlays for term in outlay]
 
 
 def _settled(best: Solved, posed: Posed, deadline: Deadline) -> Solved:

@@ -11,9 +11,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from rigopt.catalogue.types import Cable, SocketRef
-from rigopt.facts import RATE_MULTIPLIER, TEE, Format
+from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, TEE, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Line
 from rigopt.optimiser.questions.repair.numbers import Numbers
 from rigopt.optimiser.questions.repair.routes import Ends, Place, Route, chains, routes, turned
 from rigopt.rig.chains import fitted
@@ -21,15 +22,14 @@ from rigopt.rig.numbering import converted
 from rigopt.rig.sockets import Socket, sockets
 from rigopt.rig.types import Link, Unit, ref
 
-FAR: int = 10**9
-"""Longer than any run, in millimetres: the length of a piece that nobody measured."""
-
 
 @dataclass(frozen=True)
 class Case:
     """A rig to repair. `judged`: whether the needs were given, or stand for none.
 
-    `relaxed` names what is left out of that, to find out what stands in the way.
+    `links` are the digital cables, `lines` the analogue ones, way by way. `relaxed` names what
+    is left out of the needs, to find out what stands in the way. `occupied`: channels where
+    something is plugged in that the needs do not know of.
     """
 
     units: tuple[Unit, ...]
@@ -37,6 +37,8 @@ class Case:
     problem: Problem
     judged: bool
     relaxed: frozenset[str] = field(default=frozenset())
+    lines: tuple[Link, ...] = ()
+    occupied: frozenset[tuple[str, int]] = frozenset()
 
     @property
     def needs(self) -> Needs:
@@ -61,6 +63,21 @@ class Case:
     def expanders(self) -> tuple[Unit, ...]:
         """The expanders, in the order of the units."""
         return tuple(unit for unit in self.units if unit.role == "expander")
+
+    @cached_property
+    def analogue(self) -> Analogue:
+        """Where lines can go, and the pieces that are there."""
+        shelf = None if "cables" in self.relaxed else self.leads_sold
+        return Analogue(self.units, self.lines, shelf, self.judged, self.occupied)
+
+    @property
+    def leads_sold(self) -> tuple[Cable, ...]:
+        """Analogue cables that can be bought or are owned."""
+        return self.shelf(ANALOGUE)
+
+    def line_mm(self, line: Line) -> int:
+        """The run of an analogue line."""
+        return self.needs.run_mm(self.by_name[line.sender].role, self.by_name[line.taker].role)
 
     @cached_property
     def numbers(self) -> dict[str, Numbers]:
@@ -114,9 +131,14 @@ class Case:
     def sockets(self) -> dict[str, Mapping[SocketRef, Socket]]:
         """The live sockets of each unit."""
         return {
-            unit.name: {socket.ref: socket for socket in sockets(unit.device, self.rate_hz)}
+            unit.name: {socket.ref: socket for socket in self._sockets(unit)}
             for unit in self.units
         }
+
+    def _sockets(self, unit: Unit) -> tuple[Socket, ...]:
+        """None of a unit that is analogue alone here."""
+        digital = unit.role in ("host", "expander", "clock")
+        return tuple(sockets(unit.device, self.rate_hz)) if digital else ()
 
     def socket(self, place: Place) -> Socket:
         """The live socket at a place."""
@@ -234,6 +256,7 @@ class Case:
     def unplugged(self, cable: Cable) -> int:
         """Pieces that are owned and not in the rig."""
         used = sum(link.pieces.count(cable) for link in self.links)
+        used += sum(lead.cable == cable for lead in self.analogue.leads)
         return max(0, self.problem.owned(cable.id) - used)
 
     # --- size ------------------------------------------------------------------------
@@ -251,4 +274,7 @@ class Case:
         ins: dict[str, int] = defaultdict(int)
         for row, _, out in ways:
             (outs if out else ins)[row] += 1
-        return sum(max(outs[row], 1) * max(ins[row], outs[row]) for row in {*outs, *ins})
+        digital = sum(max(outs[row], 1) * max(ins[row], outs[row]) for row in {*outs, *ins})
+        ends = (self.analogue.outs, self.analogue.inlets)
+        leaving, entering = (sum(map(len, there.values())) for there in ends)
+        return digital + leaving * entering

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from rigopt.answers.repair import Cause, Unmet, UnmetName
+from rigopt.facts import ANALOGUE
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import can
 from rigopt.optimiser.solver.run import Deadline
@@ -28,7 +29,8 @@ def causes(case: Case, deadline: Deadline) -> tuple[Cause, ...]:
     if can(case, deadline, "budget"):
         return (Cause("budget"),)
     if can(case, deadline, "cables"):
-        return (Cause("cables", tuple(kind for kind in case.kinds if not case.shelf(kind))),)
+        kinds = (*case.kinds, *([ANALOGUE] if case.analogue.outs else []))
+        return (Cause("cables", tuple(kind for kind in kinds if not case.shelf(kind))),)
     unmet = tuple(_unmet(case, need) for need in NEEDS if can(case, deadline, need))
     if unmet:
         return (Cause("needs", unmet=unmet),)
@@ -58,5 +60,6 @@ def _clocks(case: Case) -> Iterator[Cause]:
     for unit in alone:
         if not unit.device.internal_clock:
             yield Cause("no clock", (unit.name,))
-    if not any(unit.device.internal_clock for unit in case.units):
+    digital = [unit for unit in case.units if unit.role in ("host", "expander", "clock")]
+    if not any(unit.device.internal_clock for unit in digital):
         yield Cause("no master")

@@ -1,19 +1,21 @@
-"""Rule: every source that is asked for finds an arriving channel; enough outputs are fed.
+"""Rule: every source that is asked for finds an arriving channel.
 
-As for a planned rig (see `model/channels`), but the units and their banks have names.
+As for a planned rig (see `model/channels`), but the units and their banks have names. A line
+takes a channel away where it ends, and brings the one that it leaves. Instruments may be in DI
+boxes.
 
-Variables: on; and one for each product of 'this end is used' and 'that bank is on'.
-Constraints: one inequality for each set of groups; fed line outputs of expanders and
-all of hosts >= those asked for.
+Variables: on; boxed; and one for each product of 'this end is used' and 'that bank is on'.
+Constraints: one inequality for each set of groups.
 Cost: banks that change.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from rigopt.needs.types import Group
+from rigopt.optimiser.decode.di import INSTRUMENT, boxes, in_box
 from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.linear import Terms, Var, total
@@ -29,33 +31,65 @@ class Arrival(NamedTuple):
     used: Var | None = None
 
 
-def add(repair: RepairVars) -> None:
-    """Add the rule and its variables."""
+def create(repair: RepairVars) -> None:
+    """Create the 48 V banks, for other rules to switch.
+
+    Without needs they are as they were, but those of an XLR with a line in it may go off.
+    """
     case = repair.case
+    lined = {
+        (line.taker, bank_of(case.by_name[line.taker].device, line.into))
+        for line in case.analogue.given
+        if case.by_name[line.taker].device.line_plug == "xlr"
+    }
     for unit in case.units:
         for bank in banks(unit.device):
-            repair.on[unit.name, bank] = repair.flag("on", unit.name, bank)
+            on = repair.on[unit.name, bank] = repair.flag("on", unit.name, bank)
             if not case.judged:
-                on = bank in unit.phantom_banks_on
-                repair.model.add(repair.on[unit.name, bank] == int(on))
-    if case.asks("inputs"):
-        _sources(repair)
-    if case.asks("outputs"):
-        own = sum(host.device.line_out for host in case.hosts)
-        fed = [(var, 1) for var in repair.fed.values()]
-        repair.model.add(total(fed) + own >= case.needs.out_line)
+                was = int(bank in unit.phantom_banks_on)
+                repair.model.add(on <= was)
+                if (unit.name, bank) not in lined:
+                    repair.model.add(on >= was)
 
 
-def _sources(repair: RepairVars) -> None:
+def add(repair: RepairVars) -> None:
+    """Add the rule and its variables."""
+    if not repair.case.asks("inputs"):
+        return
+    _boxes(repair)
     arrivals = list(_arrivals(repair))
-    for groups, asked in subsets(repair.case.needs.groups):
+    wanted = dict(repair.case.needs.wanted)
+    for powered in repair.boxed:
+        wanted.setdefault(in_box(powered), 0)
+    for groups, asked in subsets(wanted):
         terms: Terms = []
         constant = 0
         for arrival in arrivals:
             more, fixed = _serving(repair, arrival, groups)
             terms += more
             constant += fixed
+        for powered, boxed in repair.boxed.items():
+            terms.append((boxed, (INSTRUMENT in groups) - (in_box(powered) in groups)))
+        terms += _lines(repair, groups)
         repair.model.add(total(terms) + constant >= asked)
+
+
+def _boxes(repair: RepairVars) -> None:
+    """Create the instruments in DI boxes."""
+    instruments = repair.case.needs.instrument
+    for powered, room in boxes(repair.case.units).items():
+        repair.boxed[powered] = repair.count(min(room, instruments), "boxed", powered)
+    repair.model.add(total((var, 1) for var in repair.boxed.values()) <= instruments)
+
+
+def _lines(repair: RepairVars, groups: Sequence[Group]) -> Iterator[tuple[Var, int]]:
+    """What lines bring to the groups, less what they take away."""
+    for places, sign in ((repair.leaves, 1), (repair.enters, -1)):
+        for (name, channel), used in places.items():
+            unit = repair.case.by_name[name]
+            arrival = Arrival(unit, range(channel, channel + 1), used)
+            for var, factor in _serving(repair, arrival, groups)[0]:
+                yield var, sign * factor
 
 
 def _arrivals(repair: RepairVars) -> Iterable[Arrival]:

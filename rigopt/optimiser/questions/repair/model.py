@@ -13,6 +13,9 @@ from rigopt.optimiser.questions.repair import (
     chains,
     clock,
     demands,
+    leads,
+    lines,
+    outputs,
     pieces,
     returns,
     sockets,
@@ -45,7 +48,20 @@ def build(case: Case) -> RepairVars:
     repair = RepairVars(case, cp_model.CpModel(), RigVars(case.problem))
     sockets.create(repair)
     clock.create(repair)
-    for rule in (sockets, clock, audio, returns, chains, pieces, demands):
+    lines.create(repair)
+    demands.create(repair)
+    for rule in (
+        sockets,
+        clock,
+        audio,
+        lines,
+        returns,
+        chains,
+        pieces,
+        leads,
+        demands,
+        outputs,
+    ):
         rule.add(repair)
     sockets.purpose(repair)
     _hint(repair)
@@ -59,6 +75,9 @@ def _hint(repair: RepairVars) -> None:
         repair.model.add_hint(plug, route in staying)
     for var in (*repair.kept.values(), *repair.own.values()):
         repair.model.add_hint(var, True)
+    there = set(repair.case.analogue.given)
+    for line, var in repair.line.items():
+        repair.model.add_hint(var, line in there)
 
 
 def solve(case: Case, deadline: Deadline) -> Solved:

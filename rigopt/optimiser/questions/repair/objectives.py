@@ -4,7 +4,8 @@
    then line outputs that are no longer fed.
 2. Money for cables.
 3. Cables moved, then cables taken away, then cables added, then sockets that change.
-4. Clock settings, formats and 48 V banks that change, then the deepest clock hop.
+4. Clock settings, formats and 48 V banks that change; inputs for microphones that direct
+   outs occupy; then the deepest clock hop.
 
 Of what is then equal, with limited effort: the fewest hops in all; a fixed order, of units and
 sockets that come first.
@@ -15,10 +16,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from rigopt.catalogue.types import ACCEPTS
+from rigopt.optimiser.questions.repair import leads
+from rigopt.optimiser.questions.repair.analogue import Line
 from rigopt.optimiser.questions.repair.pieces import added, unused
 from rigopt.optimiser.questions.repair.routes import Ends
 from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Terms, Var, reach, total
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.types import ClockSetting
 
@@ -26,7 +30,8 @@ from rigopt.rig.types import ClockSetting
 def objectives(repair: RepairVars) -> list[Terms]:
     """The objectives in their order. Adds variables that measure."""
     lost, spent = _lost(repair), repair.basket.spent()
-    return [lost, spent, _effort(repair), _settings(repair), [(repair.deepest, 1)]]
+    order = [lost, spent, _effort(repair), _settings(repair), _occupied(repair)]
+    return [*order, [(repair.deepest, 1)]]
 
 
 def ties(repair: RepairVars) -> list[Terms]:
@@ -40,17 +45,22 @@ def _lost(repair: RepairVars) -> Terms:
     outs = _fed_now(repair)
     weight = sum(outs.values()) + 1
     terms: Terms = []
-    for unit in case.expanders:
-        heard = repair.count(case.meant(unit), "heard", unit.name)
+    for unit in case.units:
+        name = unit.name
+        there = {ln.out for ln in case.analogue.given if ln.sender == name}
+        outs_there = there & set(range(1, len(case.analogue.outs.get(name, ())) + 1))
+        meant = min(unit.device.analogue, case.meant(unit) + len(outs_there))
+        heard = repair.count(meant, "heard", name)
         arriving = [
-            (deal.var, len(deal.channels))
-            for deal in repair.deals
-            if deal.rank.unit == unit.name
+            (deal.var, len(deal.channels)) for deal in repair.deals if deal.rank.unit == name
         ]
+        arriving += [(var, 1) for line, var in repair.line.items() if line.sender == name]
         repair.model.add(total(arriving) >= heard)
+        terms.append((heard, -weight))
+    for unit in case.expanders:
         fed = repair.count(outs[unit.name], "still fed", unit.name)
         repair.model.add(fed <= repair.fed[unit.name])
-        terms += [(heard, -weight), (fed, -1)]
+        terms.append((fed, -1))
     return terms
 
 
@@ -81,14 +91,31 @@ def _into(ends: Ends) -> tuple[str, int]:
 def _effort(repair: RepairVars) -> Terms:
     """Pieces moved, taken away, added; last, that cables stay between their sockets."""
     gone, most = unused(repair)
-    cables = added(repair)
-    add_weight = most + 1
-    gone_weight = add_weight * (len(cables) + 1)
+    cables, stay = added(repair), _staying(repair)
+    add_weight = reach(stay) + 1
+    gone_weight = add_weight * (reach(cables) + 1)
     move_weight = gone_weight * (most + 1)
     terms: Terms = [(var, factor * add_weight) for var, factor in cables]
     terms += [(var, factor * gone_weight) for var, factor in gone]
-    terms += [(var, -1) for var in repair.kept.values()]
-    return terms + [(var, move_weight) for var in repair.moved.values()]
+    moved = [*((var, 1) for var in repair.moved.values()), *leads.moved(repair)]
+    return terms + stay + [(var, move_weight) for var, _ in moved]
+
+
+def _staying(repair: RepairVars) -> Terms:
+    """Cables that stay between their sockets, lines too; new lines count against it."""
+    there = set(repair.case.analogue.given)
+    lines = [(var, -1 if line in there else 1) for line, var in repair.line.items()]
+    return [*((var, -1) for var in repair.kept.values()), *lines]
+
+
+def _occupied(repair: RepairVars) -> Terms:
+    """Inputs that take a microphone, with a direct out in them."""
+    case = repair.case
+    return [
+        (var, 1)
+        for (name, channel), var in repair.enters.items()
+        if "mic" in ACCEPTS[case.by_name[name].device.channel_kinds[channel - 1]]
+    ]
 
 
 def _settings(repair: RepairVars) -> Terms:
@@ -118,6 +145,11 @@ def _changed(repair: RepairVars) -> Iterator[Var]:
         yield from (repair.plug[route] for route in routes if route.format != link.format)
 
 
+def _uncrossed(line: Line) -> int:
+    """Low numbers first, and of as many lines those that do not cross cost least."""
+    return 1000 * (line.out + line.into) - line.out * line.into
+
+
 def _order(repair: RepairVars) -> Terms:
     """Any fixed order will do; this one prefers low sockets, for units that come first."""
     case = repair.case
@@ -135,6 +167,9 @@ def _order(repair: RepairVars) -> Terms:
     terms += [(var, 1 + place) for place, var in enumerate(repair.locked.values())]
     terms += [(var, place) for place, var in enumerate(repair.own.values())]
     terms += [(var, place) for place, var in enumerate(repair.on.values())]
+    terms += [(var, _uncrossed(line)) for line, var in repair.line.items()]
+    terms += [(var, place) for place, var in enumerate(repair.sits.values())]
+    terms += [(var, place) for place, var in enumerate(repair.put.values())]
     for packs in repair.basket.packs.values():
         terms += [(var, n) for n, ways in enumerate(packs, start=1) for var, _ in ways]
     return terms

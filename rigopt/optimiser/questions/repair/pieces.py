@@ -12,7 +12,7 @@ Cost: money; pieces moved; pieces no longer used; pieces added.
 
 from __future__ import annotations
 
-from rigopt.facts import TEE, TERMINATOR
+from rigopt.facts import ANALOGUE, TEE, TERMINATOR
 from rigopt.optimiser.model import money, orders
 from rigopt.optimiser.questions.repair import chains
 from rigopt.optimiser.questions.repair.variables import RepairVars
@@ -46,13 +46,16 @@ def add(repair: RepairVars) -> None:
 
 def unused(repair: RepairVars) -> tuple[Terms, int]:
     """Pieces of the given rig that are left out: terms and a constant."""
-    terms: Terms = [(var, -1) for var in (*repair.own.values(), *repair.moved.values())]
-    return terms, len(repair.case.links)
+    digital = (*repair.own.values(), *repair.moved.values())
+    terms: Terms = [(var, -1) for var in (*digital, *repair.sits.values())]
+    return terms, len(repair.case.links) + len(repair.case.analogue.leads)
 
 
 def added(repair: RepairVars) -> Terms:
     """Cables that no piece of the given rig is used for."""
-    return [*((var, 1) for var in repair.plug.values()), *unused(repair)[0]]
+    used = [(var, -1) for var in (*repair.own.values(), *repair.moved.values())]
+    new = (*repair.plug.values(), *repair.put.values())
+    return [*((var, 1) for var in new), *used]
 
 
 def _create(repair: RepairVars) -> None:
@@ -61,7 +64,8 @@ def _create(repair: RepairVars) -> None:
         repair.own[index] = repair.flag("own", index)
         repair.moved[index] = repair.flag("moved", index)
     inputs = sum(len(there) for there in case.sockets.values())
-    for kind in (*case.kinds, TEE, TERMINATOR):
+    inputs += sum(map(len, case.analogue.outs.values()))
+    for kind in (*case.kinds, TEE, TERMINATOR, ANALOGUE):
         for cable in case.shelf(kind):
             unplugged = case.unplugged(cable)
             repair.owned[cable.id] = repair.count(unplugged, "owned", cable.id)

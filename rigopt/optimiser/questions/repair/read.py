@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigopt.answers.repair import Moved, Repaired
-from rigopt.facts import TEE, TERMINATOR
+from rigopt.facts import ANALOGUE, FORMATS, TEE, TERMINATOR
 from rigopt.optimiser.decode.baskets import lines
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.handout import Plug, Value, hand_out, small
+from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
 from rigopt.optimiser.questions.repair.routes import Place, Route
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.run import Result
@@ -26,25 +27,70 @@ def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
     hand_out(repair, value, plugs)
     feeding = _feeding(plugs)
     units = tuple(_unit(repair, value, unit, feeding) for unit in case.units)
-    links = _links(repair, value, units, plugs, feeding)
+    looms = laid(repair, value)
+    cables = [*_wires(repair, value, plugs, feeding), *_lines(case, looms)]
+    every = _links(repair, units, cables)
+    links, ways = every[: len(plugs)], every[len(plugs) :]
     purchases = lines(case.problem, repair.basket.read(value).packs)
     placed = orders(purchases, case.problem.catalogue, case.needs.exchange)
     used = {plug.origin for plug in plugs}
     pairs = list(zip(plugs, links, strict=True))
+    replugged, plugged, unplugged = _changes(case, looms, ways)
     return Repaired(
-        rig=WiredRig(case.rate_hz, units, links),
-        moved=tuple(
-            Moved(case.links[plug.origin], link)
-            for plug, link in pairs
-            if plug.origin is not None and plug.origin != plug.stays
+        rig=WiredRig(case.rate_hz, units, every),
+        moved=(
+            *(
+                Moved(case.links[plug.origin], link)
+                for plug, link in pairs
+                if plug.origin is not None and plug.origin != plug.stays
+            ),
+            *replugged,
         ),
-        added=tuple(link for plug, link in pairs if plug.origin is None),
-        removed=tuple(link for index, link in enumerate(case.links) if index not in used),
+        added=(*(link for plug, link in pairs if plug.origin is None), *plugged),
+        removed=(
+            *(link for index, link in enumerate(case.links) if index not in used),
+            *unplugged,
+        ),
         purchases=purchases,
         orders=placed,
         money=paid(purchases, placed),
         proven=proven,
     )
+
+
+def _changes(
+    case: Case, looms: Sequence[Loom], links: Sequence[Link]
+) -> tuple[list[Moved], list[Link], list[Link]]:
+    """Ways of pieces that go elsewhere, come, and go."""
+    moved: list[Moved] = []
+    added: list[Link] = []
+    left = list(range(len(case.lines)))
+    rest = list(links)
+    for loom in looms:
+        new = [rest.pop(0) for _ in loom.lines]
+        if loom.lead is None:
+            added += new
+            continue
+        old = list(case.analogue.leads[loom.lead].links)
+        for line, link in zip(loom.lines, tuple(new), strict=True):
+            stays = next((index for index in old if case.analogue.given[index] == line), None)
+            if stays is not None:
+                old.remove(stays)
+                left.remove(stays)
+                new.remove(link)
+        moved += [Moved(case.lines[i], link) for i, link in zip(old, new, strict=False)]
+        left = [index for index in left if index not in old[: len(new)]]
+        added += new[len(old) :]
+    return moved, added, [case.lines[index] for index in left]
+
+
+def _lines(case: Case, looms: Sequence[Loom]) -> Iterator[Wire]:
+    """The wires of analogue lines, piece by piece."""
+    for loom, number in zip(looms, numbered(case, looms), strict=True):
+        yield from (
+            Wire(FORMATS[ANALOGUE], *line, cable=loom.cable, piece=number)
+            for line in loom.lines
+        )
 
 
 def _plugs(repair: RepairVars, value: Value) -> list[Plug]:
@@ -74,7 +120,10 @@ def _unit(repair: RepairVars, value: Value, unit: Unit, feeding: dict[Place, Pla
     on = tuple(
         bank for (name, bank), var in repair.on.items() if name == unit.name and value(var)
     )
-    return replace(unit, clock=_clock(repair, value, unit, feeding), phantom_banks_on=on)
+    clock = _clock(repair, value, unit, feeding)
+    lined = any(value(v) for line, v in repair.line.items() if line.sender == unit.name)
+    role = "preamp" if clock is None and lined else unit.role
+    return replace(unit, role=role, clock=clock, phantom_banks_on=on)
 
 
 def _clock(
@@ -94,13 +143,9 @@ def _other(repair: RepairVars, value: Value, place: Place) -> str:
     return next(sender for sender, end in route.ways if end == place)
 
 
-def _links(
-    repair: RepairVars,
-    value: Value,
-    units: Sequence[Unit],
-    plugs: Sequence[Plug],
-    feeding: dict[Place, Place],
-) -> tuple[Link, ...]:
+def _wires(
+    repair: RepairVars, value: Value, plugs: Sequence[Plug], feeding: dict[Place, Place]
+) -> list[Wire]:
     dealt = {deal.route for deal in repair.deals if value(deal.var)}
     tees = small(repair, value, TEE, _places(repair, value, plugs, TEE))
     ends = small(repair, value, TERMINATOR, _places(repair, value, plugs, TERMINATOR))
@@ -122,6 +167,12 @@ def _links(
                 terminator=ends.get(place),
             )
         )
+    return wires
+
+
+def _links(
+    repair: RepairVars, units: Sequence[Unit], wires: Sequence[Wire]
+) -> tuple[Link, ...]:
     links = derive_links(units, wires, repair.case.rate_hz)
     clocks = {unit.name: unit.clock for unit in units}
     return tuple(_from_giver(link, clocks) for link in links)

@@ -6,6 +6,7 @@ reach the computer, and every output that was fed, stays so as far as that can b
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from rigopt.answers.repair import Cause, NoRepair, Repaired
@@ -19,6 +20,7 @@ from rigopt.optimiser.questions.repair.read import read
 from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.banks import banks
+from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Unit
 from rigopt.rig.wired import WiredRig
 
@@ -42,11 +44,14 @@ def repair(
             exchange rate.
     """
     wanted = needs or Needs(rate_hz=rig.rate_hz)
+    analogue = [link.kind == "analogue" for link in rig.links]
     case = Case(
         units=tuple(_sound(unit) for unit in rig.units),
-        links=rig.links,
+        links=tuple(x for x, line in zip(rig.links, analogue, strict=True) if not line),
         problem=state(_cables_only(catalogue, needs), wanted),
         judged=needs is not None,
+        lines=tuple(x for x, line in zip(rig.links, analogue, strict=True) if line),
+        occupied=frozenset() if needs else frozenset(_taken(rig)),
     )
     if case.size > LARGEST:
         return NoRepair((Cause("size"),))
@@ -59,6 +64,17 @@ def repair(
     if solved.result.status == "unknown":
         return NoRepair((Cause("time", seconds=time_limit),))
     return NoRepair(causes(case, Deadline(time_limit)))
+
+
+def _taken(rig: WiredRig) -> Iterator[tuple[str, int]]:
+    """Channels where the file says that something is plugged in."""
+    inputs = derive_inputs(rig.units, rig.links, rig.rate_hz)
+    behind = {item.computer_input: (item.unit, item.channel) for item in inputs}
+    for said in rig.stated:
+        if said.unit is not None and said.channel is not None:
+            yield said.unit, said.channel
+        elif said.number in behind:
+            yield behind[said.number]
 
 
 def _sound(unit: Unit) -> Unit:

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from rigopt.needs.types import Needs
+from rigopt.optimiser.decode.di import boxes
 from rigopt.optimiser.decode.places import Place
 from rigopt.optimiser.decode.seating import seated
-from rigopt.rig.wired import StatedInput, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig, through
 
 
 def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig | None:
@@ -18,11 +19,13 @@ def reseat(rig: WiredRig, needs: Needs, before: Mapping[str, Place]) -> WiredRig
     """
     if not needs.sources:
         return replace(rig, stated=())
-    seating = seated(needs, rig.units, rig.links, before)
+    seating = seated(needs, rig.units, rig.links, before, boxes(rig.units))
     if seating.split_pairs:
         return None
     seats = {
-        item.source: StatedInput(None, item.unit, item.channel, item.use, item.source)
+        item.source: StatedInput(
+            None, item.unit, item.channel, item.use, item.source, through=through(item)
+        )
         for item in seating.inputs
         if item.source is not None
     }

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.questions.repair.analogue import Bundle, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.routes import Place, Route
 from rigopt.optimiser.solver.linear import Terms, Var
@@ -46,6 +47,10 @@ class RepairVars:
     on[unit, bank]. both: products, by the indices of their factors. own[i], moved[i]: the
     piece of cable i stays there, goes elsewhere. owned[cable]: count of owned pieces that
     come into use. basket: what is bought, as a planned rig has it.
+    line[line]: a direct out goes there; leaves[unit, channel], enters[unit, channel]: one
+    does from, or to, this channel. sits[i, bundle]: analogue piece i is used there.
+    put[cable, bundle]: count of others. boxed[powered]: count of instruments in DI boxes.
+    amplifies[unit]: a headphone amplifier that is fed.
     """
 
     case: Case
@@ -73,6 +78,13 @@ class RepairVars:
     own: dict[int, Var] = field(default_factory=dict)
     moved: dict[int, Var] = field(default_factory=dict)
     owned: dict[str, Var] = field(default_factory=dict)
+    line: dict[Line, Var] = field(default_factory=dict)
+    leaves: dict[tuple[str, int], Var] = field(default_factory=dict)
+    enters: dict[tuple[str, int], Var] = field(default_factory=dict)
+    sits: dict[tuple[int, Bundle], Var] = field(default_factory=dict)
+    put: dict[tuple[str, Bundle], Var] = field(default_factory=dict)
+    boxed: dict[bool, Var] = field(default_factory=dict)
+    amplifies: dict[str, Var] = field(default_factory=dict)
 
     def flag(self, *name: object) -> Var:
         """A new 0/1 variable."""

@@ -50,7 +50,9 @@ class Market:
     ) -> None:
         offers = tuple(offer for offer in catalogue.offers if offer.item != item)
         self.catalogue = replace(catalogue, offers=offers)
-        self.needs, self.budget = replace(needs, budget=None), needs.budget
+        self.needs = replace(needs, budget=None)
+        # What could be sold is in no objective, so it is added to what may be spent.
+        self.budget = None if needs.budget is None else needs.budget + needs.sale
         self.item, self.deadline, self.dropped = item, deadline, dropped
         free = self._at(0)
         self.minor = weights(free)[0]

@@ -69,7 +69,7 @@ class _Prices:
     def _entry(self, blank: Price, device: Device) -> Price:
         if device.id in self.needs.avoid:
             return replace(blank, note="avoided")
-        if self.needs.rate_hz not in device.rates_hz:
+        if not device.may_stand(self.needs.rate_hz):
             return replace(blank, note="unusable")
         market = self._market(device.id)
         if not market.usable:

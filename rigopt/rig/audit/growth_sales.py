@@ -1,0 +1,61 @@
+"""Growth: what is owned is sold at the first stage from which on no stage uses it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Stage
+from rigopt.rig.audit.finding import Finding, finding
+from rigopt.rig.audit.pieces import called_for
+from rigopt.rig.step import Step
+
+Held = Counter[str]
+
+
+def owned_then(steps: Sequence[Step], stages: Sequence[Stage]) -> list[Held]:
+    """What is left at the beginning of each stage of what was never bought."""
+    found: list[Held] = []
+    left, before = Held(), Held()
+    for step, stage in zip(steps, stages, strict=True):
+        owned = Held(stage.needs.owned)
+        there = (left + (owned - before)) & owned
+        found.append(there)
+        left = there - _sold(step)
+        before = owned
+    return found
+
+
+def check_sales_in_turn(
+    steps: Sequence[Step], stages: Sequence[Stage], catalogue: Catalogue
+) -> Iterator[Finding]:
+    """Rule sold: nothing that a stage uses is sold at it, and nothing is sold too late."""
+    come = owned_then(steps, stages)
+    later: Held | None = None
+    for place in reversed(range(len(steps))):
+        step, sold = steps[place], _sold(steps[place])
+        used = Held()
+        for (_, item), count in called_for(step.rig, catalogue, step.needs).items():
+            used[item] += count
+        kept = come[place] - sold
+        free = come[place] - used
+        idle = kept - used if later is None else (kept - used) & later
+        for item in dict.fromkeys([*sold, *stages[place].needs.resale]):
+            right = min(sold[item], free[item]) + idle[item]
+            if sold[item] != right:
+                yield finding(
+                    "sold", "stages", stage=step.title, item=item, said=sold[item], right=right
+                )
+        if place:
+            gone = _left(come[place - 1], steps[place - 1]) - come[place]
+            # What is sold here, or is no longer owned, could have been sold before.
+            later = idle + sold + gone
+
+
+def _left(come: Held, step: Step) -> Held:
+    return come - _sold(step)
+
+
+def _sold(step: Step) -> Held:
+    return Held({line.item: line.quantity for line in step.rig.to_sell})
