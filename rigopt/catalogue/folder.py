@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
 from rigopt.catalogue.rows import RowModel, parse_row, required
 from rigopt.errors import Fault, InputError
-from rigopt.files.csv import read_table
+from rigopt.files.csv import Row, read_table
 from rigopt.files.faults import Gathered, nearest
 from rigopt.files.text import place, read_text
 from rigopt.files.toml import read_toml
@@ -22,8 +22,19 @@ EXTRAS: Final = "extras.csv"
 SELLERS: Final = "sellers.csv"
 OFFERS: Final = "offers.csv"
 FORMATS: Final = "formats.csv"
+SOURCES: Final = "sources.csv"
 REQUIRED: Final = (HEAD, DEVICES, CABLES)
-OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS)
+OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS, SOURCES)
+NAMELESS: Final = (OFFERS, SOURCES)
+"""Files whose rows have no id that another row or file may not have."""
+
+WORKBOOKS: Final = (".xlsx", ".ods")
+
+
+def is_workbook(path: Path) -> bool:
+    """Whether a catalogue is one file with sheets, by its name."""
+    return path.suffix.casefold() in WORKBOOKS
+
 
 R = TypeVar("R", bound=RowModel)
 CurrencyOf = Callable[[Mapping[str, str]], str | None]
@@ -48,7 +59,6 @@ class Folder:
         self.formats: dict[str, tuple[str, int]] = {}
         self._faults: list[Fault] = []
         self._gathered: list[Gathered] = []
-        self._names = _entries(path)
         self._check_names()
 
     def has(self, file: str) -> bool:
@@ -64,10 +74,7 @@ class Folder:
         """Read one CSV file; a missing one has no rows."""
         faults = self._begin(file)
         table: Table[R] = Table(faults, [])
-        text = read_text(self.path / file, faults) if self.has(file) else None
-        if text is None:
-            return table
-        for row in read_table(text, list(model.model_fields), required(model), faults):
+        for row in self._rows(file, list(model.model_fields), required(model), faults):
             fresh = self._claim(file, row.number, row.cells, faults)
             parsed = parse_row(model, row.number, row.cells, currency_of(row.cells), faults)
             if fresh and parsed is not None:
@@ -85,15 +92,29 @@ class Folder:
         if self._faults:
             raise InputError(self._faults)
 
+    def place(self, file: str) -> str:
+        """What messages call `file`."""
+        return place(self.path / file)
+
+    def called(self, file: str) -> str:
+        """What it is called beside another one."""
+        return file
+
+    def _rows(
+        self, file: str, columns: Sequence[str], needed: Sequence[str], faults: Gathered
+    ) -> list[Row]:
+        text = read_text(self.path / file, faults) if self.has(file) else None
+        return [] if text is None else read_table(text, columns, needed, faults)
+
     def _begin(self, file: str) -> Gathered:
-        self._gathered.append(Gathered(place(self.path / file)))
+        self._gathered.append(Gathered(self.place(file)))
         return self._gathered[-1]
 
     def _claim(
         self, file: str, number: int, cells: Mapping[str, str], faults: Gathered
     ) -> bool:
         """Take the row's id, or its seller's name, unless another row has it."""
-        if file == OFFERS:
+        if file in NAMELESS:
             return True
         column, taken = self._names_of(file)
         name = cells.get(column)
@@ -104,7 +125,7 @@ class Folder:
             return True
         other_file, other_row = taken[name]
         faults.add(
-            f"is taken already, by row {other_row} of {other_file}",
+            f"is taken already, by row {other_row} of {self.called(other_file)}",
             row=number,
             column=column,
             value=name,
@@ -119,13 +140,14 @@ class Folder:
 
     def _check_names(self) -> None:
         """Note required files that are missing and optional ones that are misnamed."""
+        names = _entries(self.path)
         for file in REQUIRED:
             if not self.has(file):
                 problem = f"this file is missing; a catalogue needs {', '.join(REQUIRED)}"
-                near = nearest(file, self._names)
+                near = nearest(file, names)
                 self._faults.append(Fault(place(self.path / file), problem, nearest=near))
         for file in OPTIONAL:
-            for name in [] if self.has(file) else self._names:
+            for name in [] if self.has(file) else names:
                 if name.casefold() in (file, file.replace("s.csv", ".csv")):
                     problem = "a file of this name is not read"
                     self._faults.append(Fault(place(self.path / name), problem, nearest=file))

@@ -16,8 +16,10 @@ from rigopt.catalogue.folder import (
     FORMATS,
     OFFERS,
     SELLERS,
+    SOURCES,
     CurrencyOf,
     Folder,
+    is_workbook,
 )
 from rigopt.catalogue.rows import (
     CableRow,
@@ -26,7 +28,9 @@ from rigopt.catalogue.rows import (
     FormatRow,
     OfferRow,
     SellerRow,
+    SourceRow,
 )
+from rigopt.catalogue.sources import source_lines
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.errors import Fault, InputError
 from rigopt.facts import Format
@@ -51,27 +55,44 @@ def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int])
     for device in catalogue.devices.values():
         if device.price is not None or device.id in offered or owned.get(device.id):
             return
-    file = place(folder / DEVICES)
-    problem = f"no device in {DEVICES} has a price; fill in the price column of {file}"
+    sheets = is_workbook(folder)
+    file = f"{place(folder)}, sheet devices" if sheets else place(folder / DEVICES)
+    what = "sheet devices" if sheets else DEVICES
+    problem = f"no device in {what} has a price; fill in the price column of {file}"
     raise InputError([Fault(file, problem, column="price")])
 
 
-def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
+def opened(path: Path) -> Folder:
+    """The files of a catalogue: in a folder, or the sheets of a workbook."""
+    if not is_workbook(path):
+        return Folder(path)
+    # Here and not above: a folder does not wait for what only a workbook needs.
+    from rigopt.catalogue.workbook import Workbook  # noqa: PLC0415
+
+    return Workbook(path)
+
+
+def read_folder(folder: Path, *, invented: bool = False, empty: bool = False) -> Catalogue:
     """The catalogue in `folder`, which may be a template without a single price.
+
+    With `empty` it may be without a single device, too. A workbook is read as a folder with a
+    file for each sheet.
 
     Raises:
         InputError: When anything is wrong with the folder or its files; it holds every
             fault found.
     """
-    files = Folder(folder)
+    files = opened(folder)
     head = _read_head(files)
     currency = head.get("currency")
     formats = _formats(files)
-    devices = _devices(files, formats, lambda _: currency)
+    devices = _devices(files, formats, lambda _: currency, empty)
     cables = _cables(files, formats, lambda _: currency)
     extras = _extras(files, lambda _: currency)
     sellers = _sellers(files, currency)
     offers = _offers(files, sellers, currency)
+    listed = files.table(SOURCES, SourceRow, lambda _: None)
+    sources = source_lines(listed.rows, listed.faults)
     files.finish()
     folder_name = escaped(folder.resolve().name)
     return Catalogue(
@@ -84,6 +105,7 @@ def read_folder(folder: Path, *, invented: bool = False) -> Catalogue:
         offers=offers,
         sellers=sellers,
         formats=formats,
+        sources=sources,
         note=head.get("note", ""),
         invented=invented,
     )
@@ -127,7 +149,7 @@ def _sound(faults: Gathered, number: int, problems: Iterable[rules.Problem]) -> 
 
 
 def _devices(
-    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf
+    files: Folder, formats: Mapping[str, Format], currency_of: CurrencyOf, empty: bool
 ) -> dict[str, Device]:
     table = files.table(DEVICES, DeviceRow, currency_of)
     trunks = {name: row for name, row in formats.items() if row.socket == "trunk"}
@@ -136,7 +158,7 @@ def _devices(
         for number, row in table.rows
         if _sound(table.faults, number, rules.problems(row, trunks))
     }
-    if files.has(DEVICES) and not devices and not table.faults:
+    if files.has(DEVICES) and not (devices or empty or table.faults):
         table.faults.add("there is no device in it; each takes a row under the header")
     return devices
 

@@ -21,14 +21,17 @@ from rigopt.catalogue.types import (
     COMPUTERS,
     MANY,
     PLUGS,
+    SOURCES,
     Block,
     Catalogue,
     Computer,
     InOut,
     Per,
+    Phantom,
     Plug,
     Role,
     SocketRef,
+    Source,
     WordEnd,
 )
 from rigopt.facts import SocketKind
@@ -205,6 +208,16 @@ class SellerRow(RowModel):
     tax_percent: Annotated[
         Decimal, PlainValidator(lambda value: amounts.fraction(value, 100, "%"))
     ] = Decimal(0)
+
+
+class SourceRow(RowModel):
+    """A row of `sources.csv`, and a `[[source]]` of a needs file."""
+
+    name: Name
+    kind: Annotated[Source, word(SOURCES)] = "mic"
+    phantom: Annotated[Phantom, word(get_args(Phantom))] = "any"
+    pair: Label = ""
+    note: Note = ""
 
 
 R = TypeVar("R", bound=RowModel)

@@ -18,6 +18,9 @@ Role = Literal["host", "expander", "either", "clock", "preamp", "di", "headphone
 """A `preamp` is analogue only; a `di` turns microphone inputs into instrument inputs;
 `headphones` is an amplifier for several headphones."""
 
+DIGITAL_ROLES: Final[tuple[Role, ...]] = ("host", "expander", "either", "clock")
+"""Those that run at a rate, which the others need not know of."""
+
 Computer = Literal["usb", "thunderbolt", "pcie", "network"]
 COMPUTERS: Final[tuple[Computer, ...]] = get_args(Computer)
 """How a host connects to the computer."""
@@ -26,6 +29,9 @@ Source = Literal["mic", "line", "instrument"]
 """What a channel may have to accept."""
 
 SOURCES: Final[tuple[Source, ...]] = get_args(Source)
+
+Phantom = Literal["on", "off", "any"]
+"""What a source asks of 48 V: it needs it, must not get it, or either will do."""
 
 ACCEPTS: Final[dict[str, tuple[Source, ...]]] = {
     "mic_line_inst": ("mic", "line", "instrument"),
@@ -183,7 +189,7 @@ class Device:
     @property
     def digital(self) -> bool:
         """Whether it runs at a rate, which the others need not know of."""
-        return self.role in ("host", "expander", "either", "clock")
+        return self.role in DIGITAL_ROLES
 
     @property
     def may_expand(self) -> bool:
@@ -267,6 +273,29 @@ class Seller:
     tax_percent: Decimal = Decimal(0)
 
 
+class Group(NamedTuple):
+    """Sources that are alike: of one kind, and asking the same of 48 V."""
+
+    kind: Source
+    phantom: Phantom = "any"
+
+
+@dataclass(frozen=True, slots=True)
+class SourceLine:
+    """One line of the list of sources."""
+
+    name: str
+    kind: Source = "mic"
+    phantom: Phantom = "any"
+    pair: str | None = None
+    note: str = ""
+
+    @property
+    def group(self) -> Group:
+        """The sources that it is like."""
+        return Group(self.kind, self.phantom)
+
+
 @dataclass(frozen=True, slots=True)
 class Catalogue:
     """A whole catalogue folder. `name` is the folder's own name."""
@@ -281,6 +310,8 @@ class Catalogue:
     sellers: Mapping[str, Seller] = field(default_factory=dict)
     formats: Mapping[str, Format] = field(default_factory=lambda: FORMATS)
     """The program's own, then the trunks of `formats.csv`."""
+    sources: tuple[SourceLine, ...] = ()
+    """The list of `sources.csv`, for a question that says nothing of its inputs."""
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""

@@ -10,13 +10,13 @@ from typing import Final
 import click
 
 from rigopt.catalogue import shipped
-from rigopt.catalogue.folder import OPTIONAL, REQUIRED
+from rigopt.catalogue.folder import OPTIONAL, REQUIRED, is_workbook
 from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs.keys import MOST_COUNT
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Question
 from rigopt.output.files import check_targets, is_standard_output, write_all
 
 Given = Mapping[str, object]
@@ -35,10 +35,16 @@ _NOTHING: Final = {
 }
 
 
-def inputs(needs_files: Iterable[Path | None], folders: Iterable[Path]) -> list[Path]:
+def inputs(
+    asked: Iterable[Path | Question | None], folders: Iterable[Path], given: Given
+) -> list[Path]:
     """Files that no output may overwrite: a question's own, and those of its catalogues."""
-    read = [path for path in needs_files if path is not None]
-    return read + [folder / name for folder in folders for name in (*REQUIRED, *OPTIONAL)]
+    read = [path for path in asked if isinstance(path, Path)]
+    read += [Path(str(given["sources"]))] if given.get("sources") else []
+    for folder in folders:
+        names = (*REQUIRED, *OPTIONAL)
+        read += [folder] if is_workbook(folder) else [folder / name for name in names]
+    return read
 
 
 def overrides(given: Given) -> dict[str, object]:
@@ -47,11 +53,11 @@ def overrides(given: Given) -> dict[str, object]:
 
 
 def question(
-    needs_file: Path | None,
+    asked: Path | Question | None,
     catalog: Path | None,
     given: Given,
     targets: Targets,
-    read: Callable[[Path | None, Catalogue, Given], Needs] = read_needs,
+    read: Callable[[Path | Question | None, Catalogue, Given], Needs] = read_needs,
 ) -> tuple[Catalogue, Needs]:
     """The catalogue (the demo if none is named) and what is asked of it.
 
@@ -60,9 +66,9 @@ def question(
         InputError: When anything is wrong with the files or options.
     """
     folder = catalog or shipped.demo_catalogue()
-    check_targets(targets, inputs([needs_file], [folder]))
+    check_targets(targets, inputs([asked], [folder], given))
     catalogue = read_folder(folder, invented=catalog is None)
-    needs = read(needs_file, catalogue, given)
+    needs = read(asked, catalogue, given)
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
     check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
     return catalogue, needs
@@ -87,16 +93,16 @@ def deliver(
         write_all([*texts, ("-", text())])
 
 
-def growing(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
+def growing(asked: Path | Question | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones is still open; it is 0 in them.
 
     Raises:
         InputError: As for `open_ended`.
     """
-    return replace(open_ended(needs_file, catalogue, given), mic=0, stages=())
+    return replace(open_ended(asked, catalogue, given), mic=0, stages=())
 
 
-def open_ended(needs_file: Path | None, catalogue: Catalogue, given: Given) -> Needs:
+def open_ended(asked: Path | Question | None, catalogue: Catalogue, given: Given) -> Needs:
     """Needs whose number of microphones, and that of each stage, says nothing.
 
     Raises:
@@ -105,7 +111,7 @@ def open_ended(needs_file: Path | None, catalogue: Catalogue, given: Given) -> N
     """
     try:
         # As many as can be asked for, so that no share of them is too large.
-        return read_needs(needs_file, catalogue, {**given, "mic": MOST_COUNT})
+        return read_needs(asked, catalogue, {**given, "mic": MOST_COUNT})
     except InputError as error:
         raise InputError([_listed(fault) for fault in error.faults]) from None
 
@@ -114,5 +120,5 @@ def _listed(fault: Fault) -> Fault:
     """The only fault that the number of microphones can have here, said as it is meant."""
     if fault.column != "--mic":
         return fault
-    problem = "the file lists its sources one by one, so their number cannot grow"
+    problem = "the sources are listed one by one, so their number cannot grow"
     return replace(fault, problem=problem, column=None, value=None)

@@ -13,6 +13,7 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.cli import asking, options
 from rigopt.needs.read import read_needs
+from rigopt.needs.types import Question
 from rigopt.output.data.audit_json import audit_json
 from rigopt.output.files import check_targets
 from rigopt.output.terminal.audit import audit_text, head
@@ -23,11 +24,12 @@ from rigopt.rig.reading.read import read_rig
 @click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path))
 @click.option(
     "--needs",
-    "needs_file",
-    type=click.Path(path_type=Path),
-    metavar="NEEDS.toml",
-    help="Also test whether the rig meets these needs.",
+    "asked",
+    type=options.ASKED,
+    metavar="NEEDS",
+    help="Also test whether the rig meets these needs: a TOML file, or as '16 mics'.",
 )
+@options.sources_option
 @options.catalogue_option
 @click.option("--rate", metavar="KHZ", help="Sample rate: overrides the rig's own.")
 @click.option("--fix", is_flag=True, help="Work out the cheapest repair that keeps the units.")
@@ -35,7 +37,8 @@ from rigopt.rig.reading.read import read_rig
 def audit(
     *,
     rig_file: Path,
-    needs_file: Path | None,
+    asked: Path | Question | None,
+    sources: str | None,
     catalog: Path | None,
     rate: str | None,
     fix: bool,
@@ -54,9 +57,10 @@ def audit(
     """
     folder = catalog or shipped.demo_catalogue()
     targets = {"--json": json_to}
-    check_targets(targets, asking.inputs([rig_file, needs_file], [folder]))
+    given = {"rate": rate, "sources": sources}
+    check_targets(targets, asking.inputs([rig_file, asked], [folder], given))
     catalogue = read_folder(folder, invented=catalog is None)
-    needs = read_needs(needs_file, catalogue, {"rate": rate}) if needs_file else None
+    needs = read_needs(asked, catalogue, given) if asked or sources else None
     rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)
     verdict = examine(rig, needs)
     repair = ask_repair(rig, catalogue, needs) if fix and not verdict.works else None

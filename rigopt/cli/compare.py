@@ -19,18 +19,18 @@ from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.errors import Fault, InputError
 from rigopt.needs.read import read_needs
+from rigopt.needs.types import Question
 from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.files import check_targets
 from rigopt.output.page.compare_page import compare_page
 from rigopt.output.terminal.compare import compare_summary, compare_text
 
 MOST_COLUMNS: Final = 60
+NOTHING: Final = "say what you need: files, or for example --mic 16"
 
 
 @click.command()
-@click.argument(
-    "needs_files", metavar="[NEEDS.toml]...", nargs=-1, type=click.Path(path_type=Path)
-)
+@click.argument("questions", metavar="[NEEDS]...", nargs=-1, type=options.ASKED)
 @click.option(
     "--catalog",
     "catalogs",
@@ -60,7 +60,7 @@ MOST_COLUMNS: Final = 60
 @options.time_limit_option
 def compare(
     *,
-    needs_files: tuple[Path, ...],
+    questions: tuple[Path | Question, ...],
     catalogs: tuple[Path, ...],
     rates: tuple[str, ...],
     masters: tuple[str, ...],
@@ -72,25 +72,28 @@ def compare(
 ) -> int:
     """Several questions side by side, a column each.
 
-    Every needs file (or the options alone) is asked with every catalogue, rate and clock
+    NEEDS is a TOML file, or a question such as '16 mics at 96k'. Each of them (or the options
+    alone) is asked with every catalogue, rate and clock
     master that is given. Differences are to the first column.
 
     Exit status: 0 at least one column has a rig, 2 wrong use or an input in error, 3 no
     column can have one, 4 the time limit came first.
     """
     asked = asking.overrides(given)
-    if not needs_files and not asked.keys() & set(options.COUNTS):
-        raise click.UsageError("say what you need: files, or for example --mic 16")
     grid = _Grid(
-        needs_files or (None,), catalogs or (None,), rates or (None,), masters or (None,)
+        questions or (None,), catalogs or (None,), rates or (None,), masters or (None,)
     )
+    counted = bool(questions or asked.keys() & options.INPUTS)
     if not 1 < len(grid) <= MOST_COLUMNS:
         few = "that is one column; give more files, or --rate, --master or --catalog again"
+        few = few if counted else NOTHING
         many = f"that is {len(grid)} columns, and {MOST_COLUMNS} are the most"
         raise click.UsageError(few if len(grid) == 1 else many)
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
-    check_targets(targets, asking.inputs(grid.files, grid.folders))
+    check_targets(targets, asking.inputs(grid.files, grid.folders, asked))
     scenarios = grid.read(asked)
+    if not (counted or any(scenario.needs.sources for scenario in scenarios)):
+        raise click.UsageError(NOTHING)
     with watching() as watch:
         found = ask_each(scenarios, time_limit, watch)
     told = (found.columns, scenarios[0].needs.exchange)
@@ -104,11 +107,16 @@ def compare(
     return found.exit_status
 
 
+def _title(asked: Path | Question | None) -> str:
+    """What a column is called without a title of its own."""
+    return asked.stem if isinstance(asked, Path) else asked.text if asked else ""
+
+
 @dataclass(frozen=True, slots=True)
 class _Grid:
     """Every file with every catalogue, rate and master; None is what is there without any."""
 
-    files: Sequence[Path | None]
+    files: Sequence[Path | Question | None]
     catalogs: Sequence[Path | None]
     rates: Sequence[str | None]
     masters: Sequence[str | None]
@@ -149,7 +157,7 @@ class _Grid:
             except InputError as error:
                 faults |= dict.fromkeys(error.faults)
             else:
-                title = needs.title.strip() or (file.stem if file else "")
+                title = needs.title.strip() or _title(file)
                 scenarios.append(Scenario(title, shop, needs))
         if faults:
             raise InputError(list(faults))

@@ -11,6 +11,7 @@ import click
 from rigopt.api.series import ask_curve
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
+from rigopt.needs.types import Question
 from rigopt.output.data.curve_data import curve_csv, curve_json
 from rigopt.output.page.curve_page import curve_page
 from rigopt.output.terminal.curve import curve_summary, curve_text
@@ -19,9 +20,7 @@ MOST_POINTS: Final = 200
 
 
 @click.command()
-@click.argument(
-    "needs_file", metavar="[NEEDS.toml]", required=False, type=click.Path(path_type=Path)
-)
+@click.argument("asked", metavar="[NEEDS]", required=False, type=options.ASKED)
 @click.option(
     "--from",
     "first",
@@ -49,14 +48,14 @@ MOST_POINTS: Final = 200
     help="How many more each time.",
 )
 @options.catalogue_option
-@options.needs_options_but("mic")
+@options.needs_options_but("mic", "sources")
 @options.json_option
 @options.csv_option
 @options.page_option
 @options.time_limit_option
 def curve(
     *,
-    needs_file: Path | None,
+    asked: Path | Question | None,
     first: int,
     last: int,
     step: int,
@@ -69,8 +68,11 @@ def curve(
 ) -> int:
     """The price against the number of microphones.
 
-    Only the number of microphones grows, from --from to --to; all other needs stay as the
-    file and the options say. The curve ends where no rig is possible.
+    Only the number of microphones grows, from --from to --to; all other needs stay as NEEDS
+    and the options say.
+    The curve ends where no rig is possible.
+
+    NEEDS is a TOML file, or a question such as '2 line outs at 96k'.
 
     Exit status: 0 at least one count is answered, 2 wrong use or an input in error, 3 no
     rig even for the fewest, 4 the time limit came first.
@@ -81,8 +83,8 @@ def curve(
     if len(counts) > MOST_POINTS:
         raise click.UsageError(f"that is {len(counts)} counts, and {MOST_POINTS} are the most")
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
-    asked = asking.overrides(given)
-    catalogue, needs = asking.question(needs_file, catalog, asked, targets, asking.growing)
+    typed = asking.overrides(given)
+    catalogue, needs = asking.question(asked, catalog, typed, targets, asking.growing)
     if (least := needs.phantom + needs.no_phantom) > first:
         raise click.UsageError(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"

@@ -16,7 +16,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Question
 from rigopt.output.data.grow_data import grow_csv, grow_json, most_json
 from rigopt.output.terminal.grow import grow_summary, grow_text
 from rigopt.output.terminal.grow_most import most_summary, most_text
@@ -31,7 +31,7 @@ Tell = Callable[[], str]
 
 
 @click.command()
-@click.argument("needs_file", metavar="NEEDS.toml", type=click.Path(path_type=Path))
+@click.argument("stages", metavar="NEEDS", type=options.STAGED)
 @options.catalogue_option
 @options.needs_options_but(*NOT_FOR_STAGES)
 @click.option(
@@ -44,7 +44,7 @@ Tell = Callable[[], str]
 @options.time_limit_option
 def grow(
     *,
-    needs_file: Path,
+    stages: Path | Question,
     catalog: Path | None,
     budget_per_stage: str | None,
     json_to: str | None,
@@ -54,7 +54,8 @@ def grow(
 ) -> int:
     """What to buy at each stage of a growing rig.
 
-    The stages are [[stage]] tables in the needs file. What is bought stays; every stage has
+    The stages are [[stage]] tables in a needs file, or words with 'then' between them, such
+    as '8 mics under 300, then 16 mics'. What is bought stays; every stage has
     a complete rig of its own; all stages are chosen together, so that they cost least in
     all, and then least at first.
 
@@ -64,9 +65,10 @@ def grow(
     targets = {"--json": json_to, "--shopping-list": shopping_to}
     asked = asking.overrides({**given, "budget": budget_per_stage})
     read = read_needs if budget_per_stage is None else asking.open_ended
-    catalogue, needs = asking.question(needs_file, catalog, asked, targets, read)
+    catalogue, needs = asking.question(stages, catalog, asked, targets, read)
     if not needs.stages:
-        raise click.UsageError("say the stages in the needs file, a [[stage]] table for each")
+        ways = "in a file, a [[stage]] table for each, or as '8 mics, then 16 mics'"
+        raise click.UsageError(f"say the stages: {ways}")
     each = None if budget_per_stage is None else needs.budget
     with watching(catalogue.currency) as watch:
         found: Grown | Most | OutOfReach | OutOfTime

@@ -33,6 +33,8 @@ COMMANDS: Final[dict[str, str]] = {
     "audit": "Whether a wired rig works, and what to change.",
     "rates": "The inputs of a wired rig at every sample rate.",
     "new": "A catalogue folder to fill in.",
+    "add": "A box added to a catalogue, by questions about its back panel.",
+    "list": "A catalogue read back in plain words.",
 }
 
 INTERRUPTED: Final = 130

@@ -11,6 +11,7 @@ from pathlib import Path
 import click
 
 from rigopt.catalogue import shipped
+from rigopt.catalogue.folder import is_workbook
 from rigopt.files.text import place
 from rigopt.output.files import CannotWriteError
 
@@ -37,15 +38,27 @@ class _NewCommand(click.Command):
 def new(folder: Path, template: str) -> None:
     """Write a catalogue to FOLDER, ready for your prices.
 
-    FOLDER must not be there yet: nothing is ever overwritten.
+    A name that ends in .xlsx is one workbook instead, with a sheet for each table. Either
+    must not be there yet: nothing is ever overwritten.
     """
+    if folder.suffix.casefold() == ".ods":
+        raise click.UsageError("a workbook begins as .xlsx; your office program saves .ods")
     try:
         if os.path.lexists(folder):
             raise CannotWriteError(str(folder), "it is there already; choose another name")
-        _copy(shipped.template(template), folder)
+        if is_workbook(folder):
+            # Here and not above: a folder does not wait for it.
+            from rigopt.output.data.workbook import workbook  # noqa: PLC0415
+
+            made = workbook(shipped.template(template))
+            with folder.open("xb") as file:
+                file.write(made)
+        else:
+            _copy(shipped.template(template), folder)
     except OSError as error:
         raise CannotWriteError(str(folder), str(error.strerror)) from error
-    click.echo(_next_steps(folder, template))
+    steps = _next_steps_in_sheets if is_workbook(folder) else _next_steps
+    click.echo(steps(folder, template))
 
 
 def _about(name: str) -> str:
@@ -66,6 +79,19 @@ def _copy(source: Path, folder: Path) -> None:
         for file in sorted(source.iterdir()):
             (draft / file.name).write_bytes(file.read_bytes())
         draft.rename(folder)
+
+
+def _next_steps_in_sheets(file: Path, template: str) -> str:
+    return f"""\
+{place(file)} holds a catalogue from the template {template}; its prices are blank.
+Next:
+  1. Sheet devices: fill in the yellow column 'price' for what you can buy.
+     Delete rows you have no use for; check the others against the data sheet.
+  2. Sheet cables: the same. Sheet catalog: put in your currency.
+Notes on the heads say what a column means. A row with a blank price is not for
+sale: it is used only if you own it.
+Then ask, for example:
+  rigopt plan --catalog {shlex.quote(place(file))} --mic 16 --rate 48"""
 
 
 def _next_steps(folder: Path, template: str) -> str:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime
 import math
+import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Any, Final, TypeVar, cast
 
 import click
 
@@ -14,12 +15,13 @@ from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
 from rigopt.needs.row import Option, Row
 from rigopt.needs.table import TABLE
+from rigopt.needs.types import Question
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 MOST_ALTERNATIVES: Final = 100
-COUNTS: Final = sources.COUNTS
-"""Names of the options that say how many sources there are."""
+INPUTS: Final = frozenset([*sources.COUNTS, "sources"])
+"""Names of the options that say which sources there are."""
 
 
 def needs_options(command: Command) -> Command:
@@ -28,13 +30,16 @@ def needs_options(command: Command) -> Command:
 
 
 def needs_options_but(*names: str) -> Callable[[Command], Command]:
-    """The same without those of these names, which the command asks for in its own way."""
+    """The same without those of these names, which the command asks for in its own way.
+
+    `sources` is the option for a list of them, which no count of them goes with.
+    """
 
     def add(command: Command) -> Command:
         for row in reversed(TABLE):
             if row.option and row.option.name not in names:
                 command = needs_option(row, row.option)(command)
-        return command
+        return command if "sources" in names else sources_option(command)
 
     return add
 
@@ -74,6 +79,31 @@ def _pairs(said: tuple[str, ...], option: Option) -> dict[str, str] | None:
     return pairs or None
 
 
+class _Asked(click.ParamType):  # type: ignore[type-arg]
+    """A file of needs that is there or is named like one, or else a question in words."""
+
+    name = "needs"
+
+    def __init__(self, staged: bool) -> None:
+        self.staged = staged
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path | Question:
+        """The file or the question."""
+        del param, ctx
+        if not isinstance(value, str):
+            return cast(Path | Question, value)
+        if value.casefold().endswith(".toml") or os.path.lexists(value):
+            return Path(value)
+        return Question(value, self.staged)
+
+
+ASKED: Final = _Asked(staged=False)
+STAGED: Final = _Asked(staged=True)
+"""The same where 'then' says what comes at a later stage."""
+
+
 def _seconds(_: click.Context, _param: click.Parameter, value: float | None) -> float | None:
     if value is not None and not (math.isfinite(value) and value > 0):
         raise click.BadParameter("it must be a number of seconds above zero")
@@ -90,12 +120,17 @@ def _day(_: click.Context, _param: click.Parameter, value: str | None) -> dateti
         raise click.BadParameter(f"'{value}' {fault}") from None
 
 
+sources_option: Final = click.option(
+    "--sources",
+    metavar="FILE",
+    help="A CSV file that lists the sources one by one, instead of counts.",
+)
 # None stands for the demo.
 catalogue_option: Final = click.option(
     "--catalog",
     type=click.Path(path_type=Path),
     metavar="DIR",
-    help="Catalogue folder. Without it: the built-in demo, whose prices are invented.",
+    help="Catalogue folder or workbook. Without it: the demo, whose prices are invented.",
 )
 json_option: Final = click.option(
     "--json",

@@ -11,13 +11,12 @@ from rigopt.answers.outcome import Answered
 from rigopt.api.ask import ask_plan
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
+from rigopt.needs.types import Question
 from rigopt.output.terminal.text import summary, whole_text
 
 
 @click.command()
-@click.argument(
-    "needs_file", metavar="[NEEDS.toml]", required=False, type=click.Path(path_type=Path)
-)
+@click.argument("asked", metavar="[NEEDS]", required=False, type=options.ASKED)
 @options.catalogue_option
 @options.needs_options
 @options.json_option
@@ -31,7 +30,7 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.today_option
 def plan(
     *,
-    needs_file: Path | None,
+    asked: Path | Question | None,
     catalog: Path | None,
     json_to: str | None,
     shopping_to: str | None,
@@ -46,21 +45,22 @@ def plan(
 ) -> int:
     """The cheapest rig that meets a need.
 
-    The need is a TOML file, or options alone, or both: each option overrides the file.
+    NEEDS is a TOML file, or a question such as '24 mics at 48k, 8 condensers, 2 line outs,
+    under 900'. Each option overrides it, and options alone will do.
 
     Exit status: 0 answered, 2 wrong use or an input in error, 3 no rig can meet the need,
     4 the time limit came first.
     """
     overrides = asking.overrides(given)
-    if needs_file is None and not overrides.keys() & set(options.COUNTS):
-        raise click.UsageError("say what you need: a file, or for example --mic 16")
     targets = {
         "--json": json_to,
         "--shopping-list": shopping_to,
         "--input-list": inputs_to,
         "--page": page_to,
     }
-    catalogue, needs = asking.question(needs_file, catalog, overrides, targets)
+    catalogue, needs = asking.question(asked, catalog, overrides, targets)
+    if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
+        raise click.UsageError("say what you need: a file, or for example --mic 16")
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
             catalogue, needs, time_limit, watch, alternatives=alternatives, why=why

@@ -10,23 +10,22 @@ import click
 from rigopt.api.series import ask_stretch
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
+from rigopt.needs.types import Question
 from rigopt.output.data.shopping import shopping_csv
 from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.terminal.stretch import stretch_summary, stretch_text
 
 
 @click.command()
-@click.argument(
-    "needs_file", metavar="[NEEDS.toml]", required=False, type=click.Path(path_type=Path)
-)
+@click.argument("asked", metavar="[NEEDS]", required=False, type=options.ASKED)
 @options.catalogue_option
-@options.needs_options_but("mic")
+@options.needs_options_but("mic", "sources")
 @options.json_option
 @options.shopping_option
 @options.time_limit_option
 def stretch(
     *,
-    needs_file: Path | None,
+    asked: Path | Question | None,
     catalog: Path | None,
     json_to: str | None,
     shopping_to: str | None,
@@ -36,15 +35,15 @@ def stretch(
     """The most microphones for a budget.
 
     Finds how many microphones can be in use at once for the money, the cheapest rig for
-    that many, and what the next step up would cost. All other needs stay as the file and
-    the options say.
+    that many, and what the next step up would cost. All other needs stay as NEEDS and
+    the options say. NEEDS is a TOML file, or a question such as 'under 900 at 96k'.
 
     Exit status: 0 answered, 2 wrong use or an input in error, 3 even the fewest microphones
     cost more, 4 the time limit came first.
     """
     targets = {"--json": json_to, "--shopping-list": shopping_to}
-    asked = asking.overrides(given)
-    catalogue, needs = asking.question(needs_file, catalog, asked, targets, asking.growing)
+    typed = asking.overrides(given)
+    catalogue, needs = asking.question(asked, catalog, typed, targets, asking.growing)
     if needs.budget is None:
         raise click.UsageError("say how much money there is, for example --budget 600")
     with watching(catalogue.currency) as watch:

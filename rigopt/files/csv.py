@@ -48,6 +48,35 @@ def read_table(
     """
     text = text.rstrip(_BLANK)
     records = _records(text, columns, faults) if text else []
+    return _table(records, columns, required, faults)
+
+
+def read_grid(
+    grid: Sequence[Sequence[str]],
+    columns: Sequence[str],
+    required: Sequence[str],
+    faults: Gathered,
+) -> list[Row]:
+    """The same of the sheet of a workbook, row 1 first, as texts."""
+    filled = [n for n, cells in enumerate(grid, start=1) if any(map(_filled, cells))]
+    wide = max((len(cells) for cells in grid), default=0)
+    if filled and filled[-1] > MOST_LINES:
+        faults.add(f"has {filled[-1]} rows; {MOST_LINES} are the most that is read")
+        return []
+    if wide > MOST_COLUMNS:
+        faults.add(f"has a row of {wide} cells; {MOST_COLUMNS} are the most that is read")
+        return []
+    records = [_Record(n, wide, [*grid[n - 1]]) for n in filled]
+    return _table(records, columns, required, faults)
+
+
+def _table(
+    records: Sequence[_Record],
+    columns: Sequence[str],
+    required: Sequence[str],
+    faults: Gathered,
+) -> list[Row]:
+    """The rows under the first one that is not blank."""
     filled = [record for record in records if any(map(_filled, record.cells))]
     if not filled:
         if not faults:
@@ -80,7 +109,7 @@ def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Recor
     if lines > MOST_LINES:
         faults.add(f"has {lines} lines; {MOST_LINES} are the most that is read")
         return []
-    separator = _separator(text, columns)
+    separator = separator_of(text, columns)
     widths = [line.count(separator) + 1 for line in _unquoted(text, separator)]
     width = max(widths)
     if width > MOST_COLUMNS:
@@ -123,18 +152,18 @@ def _unquoted(text: str, separator: str) -> list[str]:
     return re.sub(quoted, r"\1", text, flags=re.MULTILINE).split("\n")
 
 
-def _separator(text: str, columns: Sequence[str]) -> str:
+def separator_of(text: str, columns: Sequence[str]) -> str:
     """The separator whose header has the most known names, or else the most cells."""
     header = text.lstrip(_BLANK).partition("\n")[0]
 
     def fit(separator: str) -> tuple[int, int]:
-        names = [_column_name(cell) for cell in header.split(separator)]
+        names = [column_name(cell) for cell in header.split(separator)]
         return sum(name in columns for name in names), len(names)
 
     return max(_SEPARATORS, key=fit)
 
 
-def _column_name(cell: str) -> str:
+def column_name(cell: str) -> str:
     """A header cell as the file format spells it: 'Mic Line' is mic_line."""
     return re.sub(r"[\s-]+", "_", cell.strip(' \t"').casefold())
 
@@ -145,7 +174,7 @@ def _header(
     """The column of each cell, '' under a blank header, None where it is faulty."""
     names: list[str | None] = []
     for cell in header.cells:
-        name = _column_name(cell)
+        name = column_name(cell)
         place = escaped(shown(cell.strip()))
         if name in names and name:
             faults.add("this column is there twice", row=header.number, column=place)

@@ -32,17 +32,23 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
     UTF-8, UTF-16 and UTF-32 are told by their byte-order mark; without one the file is
     UTF-8, or else Windows-1252, which older spreadsheets write.
     """
-    data = _read_bytes(path, faults, most_mb * 1_000_000)
+    data = read_bytes(path, faults, most_mb * 1_000_000)
     if data is None:
         return None
-    text = _decode(data)
-    if text is None or "\x00" in text:
+    decoded = decode(data)
+    if decoded is None or "\x00" in decoded[0]:
         faults.add("is not a text file; save it as UTF-8 text")
         return None
+    return with_line_feeds(decoded[0])
+
+
+def with_line_feeds(text: str) -> str:
+    """`text` with one kind of line end."""
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
+def read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
+    """What a file holds, at most `most` bytes, or None and a fault."""
     try:
         if path.is_fifo():  # to open it could mean to wait for ever
             faults.add("is a pipe, not a file; save its text in a file first")
@@ -64,11 +70,12 @@ def _read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
     return None
 
 
-def _decode(data: bytes) -> str | None:
+def decode(data: bytes) -> tuple[str, str] | None:
+    """The text, without a byte-order mark, and its encoding; None where there is none."""
     marked = [name for mark, name in _MARKS if data.startswith(mark)]
     for encoding in marked[:1] or ["utf-8", "cp1252"]:
         try:
-            return data.decode(encoding)
+            return data.decode(encoding), encoding
         except UnicodeDecodeError:
             continue
     return None

@@ -32,6 +32,9 @@ _DAY: Final = re.compile(r"\d{4}-\d\d-\d\d")
 _RATE: Final = re.compile(r"(\d{1,6}(?:[.,]\d{1,6})?) ?(k|khz|hz)?", re.IGNORECASE)
 _RATE_K: Final = re.compile(r"(\d{2,3})k(\d)", re.IGNORECASE)
 
+FORMULA: Final = tuple("=+-@＝＋－＠")
+"""A spreadsheet may run a cell that begins so; the wide forms count in some locales."""
+
 T = TypeVar("T", bound=str)
 
 

@@ -7,16 +7,16 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
 
+from rigopt.catalogue.sources import Place, Places, check
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import InputError
 from rigopt.files.faults import Gathered
 from rigopt.files.text import place
 from rigopt.files.toml import read_toml
-from rigopt.needs import sources
 from rigopt.needs.overrides import option, parse_overrides
-from rigopt.needs.sources import COUNTS
+from rigopt.needs.sources import COUNTS, counts, read_sources
 from rigopt.needs.table import TABLE
-from rigopt.needs.types import Needs, SourceLine, Stage
+from rigopt.needs.types import Needs, Question, SourceLine, Stage
 
 COMMAND_LINE: Final = "command line"
 
@@ -32,39 +32,62 @@ LISTS: Final = [row.name for row in TABLE if row.is_list]
 ALONE: Final = ("title", "price_factor", "outlay")
 """What a stage says of itself: no stage after it keeps that."""
 
+Sources = tuple[SourceLine, ...]
+
 Said = dict[str, Any]
 """What a file, a stage or the command line says, by the field names of `Needs`."""
 
 
 def read_needs(
-    path: Path | None, catalogue: Catalogue, overrides: Mapping[str, object]
+    asked: Path | Question | None, catalogue: Catalogue, overrides: Mapping[str, object]
 ) -> Needs:
-    """The needs in the file at `path`, if any, under `overrides`.
+    """The needs in a file or in the words of a question, if any, under `overrides`.
 
     `overrides` are the options of the table of needs by name (`no_phantom`), with values
     as typed; None is not given. `owned` and `exchange` add to the file's tables and win
-    where both name an entry.
+    where both name an entry. `sources` is a file whose list stands for what the needs file
+    says of its inputs; without any of these, the catalogue's list does.
 
     Raises:
-        InputError: When anything is wrong with the file or the options, or when they do
-            not go together; it holds every fault found.
+        InputError: When anything is wrong with the file, the question or the options, or
+            when they do not go together; it holds every fault found.
     """
     options = Gathered(COMMAND_LINE)
-    faults = Gathered(COMMAND_LINE if path is None else place(path))
-    typed = parse_overrides(overrides, catalogue, options)
+    faults = Gathered(_name(asked))
+    values = dict(overrides)
+    file = values.pop("sources", None)
+    listed, wrong = ((), []) if file is None else read_sources(Path(str(file)))
+    typed = parse_overrides(values, catalogue, options)
+    said = {} if asked is None else _said(asked, catalogue, faults)
     needs = None
-    if path is None:
-        needs = _Statement(typed, faults, options).typed_only()
-    elif (raw := read_toml(path, faults)) is not None:
-        # Here and not above, so that options alone do not wait for what only a file needs.
-        from rigopt.needs.schema import parse_needs  # noqa: PLC0415
-
-        said = parse_needs(raw, catalogue, faults)
-        needs = _Statement(typed, faults, options).needs(said)
-    found = [*faults.faults, *options.faults]
+    if said is not None:
+        statement = _Statement(typed, faults, options)
+        needs = statement.needs(said, listed, catalogue.sources)
+    found = [*faults.faults, *wrong, *options.faults]
     if needs is None or found:
         raise InputError(found)
     return needs
+
+
+def _name(asked: Path | Question | None) -> str:
+    """What messages call it."""
+    if isinstance(asked, Path):
+        return place(asked)
+    return COMMAND_LINE if asked is None else "question"
+
+
+def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Said | None:
+    """What the file or the question says, or None and a fault."""
+    # Here and not above, so that options alone do not wait for what only these need.
+    if isinstance(asked, Question):
+        from rigopt.needs.question import read_question  # noqa: PLC0415
+
+        return read_question(asked, catalogue, faults)
+    if (raw := read_toml(asked, faults)) is None:
+        return None
+    from rigopt.needs.schema import parse_needs  # noqa: PLC0415
+
+    return parse_needs(raw, catalogue, faults)
 
 
 def parse_needs_tables(raw: dict[str, Any], name: str, catalogue: Catalogue) -> Needs:
@@ -77,10 +100,21 @@ def parse_needs_tables(raw: dict[str, Any], name: str, catalogue: Catalogue) -> 
 
     faults = Gathered(name)
     table = parse_needs(raw, catalogue, faults)
-    needs = _Statement({}, faults, Gathered(COMMAND_LINE)).needs(table)
+    statement = _Statement({}, faults, Gathered(COMMAND_LINE))
+    needs = statement.needs(table, (), catalogue.sources)
     if faults:
         raise InputError(faults.faults)
     return needs
+
+
+def _asks(said: Said) -> bool:
+    """Whether anything is said of the inputs."""
+    return bool(said.keys() & {*COUNTS, "sources"})
+
+
+def _places(prefix: str) -> Places:
+    """Where a needs file says something of its n-th source."""
+    return lambda number, key: Place(None, f"{prefix}source[{number}].{key}")
 
 
 class _Statement:
@@ -92,14 +126,19 @@ class _Statement:
         self._options = options
         self._sound = not faults and not options
 
-    def typed_only(self) -> Needs:
-        """The needs of the command line alone."""
-        return self._finish({key: {} for key in LAYERED}, "")
+    def needs(self, said: Said, listed: Sources, stock: Sources) -> Needs:
+        """The needs of the whole file, those of its stages included.
 
-    def needs(self, said: Said) -> Needs:
-        """The needs of the whole file, those of its stages included."""
+        `listed`: the sources of a file of their own; `stock`: those of the catalogue.
+        """
         stages = said.pop("stages", ())
-        base = self._layer(said, {}, "")
+        if listed:
+            for key in (*COUNTS, "sources"):
+                said.pop(key, None)
+        elif not any(_asks(part) for part in (said, self._typed, *stages)):
+            listed = stock
+        under: Said = {"sources": listed, **counts(listed)} if listed else {}
+        base = self._layer(said, under, "")
         found: list[Stage] = []
         under = base
         for number, stage in enumerate(stages, start=1):
@@ -127,11 +166,11 @@ class _Statement:
         """What is said in one place, over what is said `under` it."""
         if lines := said.pop("sources", ()):
             said["sources"] = tuple(lines)
-            sources.check(said["sources"], prefix, self._faults)
+            check(said["sources"], _places(prefix), self._faults)
         listed = said.get("sources") or under.get("sources", ())
         if listed:
             self._compare_counts(said, listed, prefix)
-            said |= sources.counts(listed)
+            said |= counts(listed)
         said = _apart(said)
         for key in LAYERED:
             said[key] = {**under.get(key, {}), **said.get(key, {})}
@@ -139,13 +178,13 @@ class _Statement:
 
     def _compare_counts(self, said: Said, listed: tuple[SourceLine, ...], prefix: str) -> None:
         """Note counts beside a list of sources that are not those of the list."""
-        counts = sources.counts(listed)
+        number = counts(listed)
         advice = "leave the count out, it follows from the list"
         if "sources" not in said:
             advice = "give this stage its own list, [[stage.source]]"
         for key in COUNTS:
-            if said.get(key, counts[key]) != counts[key]:
-                problem = f"is {counts[key]} in the list of sources; {advice}"
+            if said.get(key, number[key]) != number[key]:
+                problem = f"is {number[key]} in the list of sources; {advice}"
                 self._faults.add(problem, column=f"{prefix}inputs.{key}", value=said[key])
 
     def _finish(self, said: Said, prefix: str, stages: tuple[Stage, ...] = ()) -> Needs:
@@ -169,7 +208,7 @@ class _Statement:
         for key in COUNTS if said.get("sources") else ():
             if key in self._typed and not self._options.about(option(key)):
                 self._options.add(
-                    "the file lists its sources, and the counts follow from the list; "
+                    "the sources are listed, and the counts follow from the list; "
                     "leave the option out or change the list",
                     column=option(key),
                     value=self._typed[key],

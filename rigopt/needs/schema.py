@@ -7,7 +7,7 @@ holds the catalogue, in which every id is looked up at once.
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Annotated, Any, Final, get_args
+from typing import Annotated, Any, Final
 
 from pydantic import (
     AfterValidator,
@@ -20,17 +20,16 @@ from pydantic import (
     create_model,
 )
 
-from rigopt.catalogue.rows import Label, Name, from_catalogue
-from rigopt.catalogue.types import SOURCES, Catalogue, Source
+from rigopt.catalogue.rows import Label, SourceRow, from_catalogue
+from rigopt.catalogue.sources import MOST_SOURCES, line
+from rigopt.catalogue.types import Catalogue
 from rigopt.files import models
 from rigopt.files.faults import Gathered
-from rigopt.files.models import at_most, filled, word
+from rigopt.files.models import at_most, filled
 from rigopt.needs import keys
 from rigopt.needs.row import Row
 from rigopt.needs.table import ROWS, TABLE
-from rigopt.needs.types import Phantom, SourceLine
 
-MOST_SOURCES: Final = 1_000
 MOST_STAGES: Final = 32
 
 
@@ -74,17 +73,10 @@ SECTIONS: Final[dict[str, type[Section]]] = {
 """The tables that hold one value for each key, by name."""
 
 
-class SourceTable(Section):
+class SourceTable(SourceRow):
     """A `[[source]]`."""
 
-    name: Name
-    kind: Annotated[Source, word(SOURCES)] = "mic"
-    phantom: Annotated[Phantom, word(get_args(Phantom))] = "any"
-    pair: Label = ""
-
-
-def _line(table: SourceTable) -> SourceLine:
-    return SourceLine(table.name, table.kind, table.phantom, table.pair or None)
+    model_config = ConfigDict(extra="forbid")
 
 
 def _settings() -> dict[str, Any]:
@@ -96,8 +88,8 @@ def _settings() -> dict[str, Any]:
             fields[row.table] = (SECTIONS[row.table], Field(default=None))
         elif row.read_name:
             fields[row.name] = _field(row)
-    line = Annotated[SourceTable, AfterValidator(_line)]
-    sources = Annotated[list[line], at_most(MOST_SOURCES)]
+    one = Annotated[SourceTable, AfterValidator(line)]
+    sources = Annotated[list[one], at_most(MOST_SOURCES)]
     return {**fields, "sources": (sources, Field(default=None, alias="source"))}
 
 

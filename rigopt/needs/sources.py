@@ -1,16 +1,26 @@
-"""The optional list of sources: its own rules, and the counts that follow from it."""
+"""What follows from a list of sources, and the list as a CSV file of its own."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import Final
 
 from rigopt.catalogue.types import SOURCES
+from rigopt.errors import Fault
 from rigopt.files.faults import Gathered
+from rigopt.files.text import place, read_text
+from rigopt.files.values import FORMULA
 from rigopt.needs.types import SourceLine
 
 COUNTS: Final = ("mic", "phantom", "no_phantom", "line", "instrument")
 """The needs that follow from a list of sources."""
+
+WRITTEN: Final = (
+    *("number", "source", "unit", "channel", "computer_input"),
+    *("kind", "48_v", "path", "phantom", "pair", "note"),
+)
+"""The columns of an input list that the program wrote."""
 
 
 def counts(sources: Iterable[SourceLine]) -> dict[str, int]:
@@ -22,40 +32,46 @@ def counts(sources: Iterable[SourceLine]) -> dict[str, int]:
     return {name: found[name] for name in COUNTS}
 
 
-def check(sources: Sequence[SourceLine], prefix: str, faults: Gathered) -> None:
-    """Note sources of one name, 48 V where it has no meaning, and pairs that are none."""
-    first: dict[str, int] = {}
-    pairs: dict[str, list[int]] = {}
-    for number, source in enumerate(sources, start=1):
-        place = f"{prefix}source[{number}]"
-        if source.name in first:
-            faults.add(
-                f"is the name of source {first[source.name]} already",
-                column=f"{place}.name",
-                value=source.name,
-            )
-        first.setdefault(source.name, number)
-        if source.kind != "mic" and source.phantom != "any":
-            problem = f"is for microphones; leave it out for kind {source.kind}"
-            faults.add(problem, column=f"{place}.phantom", value=source.phantom)
-        if source.pair is not None:
-            pairs.setdefault(source.pair, []).append(number)
-    for pair, numbers in pairs.items():
-        _check_pair(pair, numbers, sources, prefix, faults)
+def read_sources(path: Path) -> tuple[tuple[SourceLine, ...], list[Fault]]:
+    """The sources in a CSV file, and its faults; a list that names no source is one.
+
+    It is a list by hand, or an input list that was written.
+    """
+    # Here and not above: a question without a list does not wait for it.
+    from rigopt.catalogue.rows import SourceRow, parse_row, required  # noqa: PLC0415
+    from rigopt.catalogue.sources import source_lines  # noqa: PLC0415
+    from rigopt.files.csv import read_table  # noqa: PLC0415
+
+    faults = Gathered(place(path))
+    text = read_text(path, faults) or ""
+    written = "computer_input" in text.lstrip().partition("\n")[0].casefold()
+    columns = WRITTEN if written else tuple(SourceRow.model_fields)
+    needed = ["source"] if written else required(SourceRow)
+    rows = []
+    for row in [] if faults else read_table(text, columns, needed, faults):
+        cells = _as_asked(row.cells) if written else row.cells
+        if cells and (parsed := parse_row(SourceRow, row.number, cells, None, faults)):
+            rows.append((row.number, parsed))
+    found = source_lines(rows, faults)
+    if not (found or faults):
+        faults.add("there is no source in it; each takes a row under the header")
+    return found, faults.faults
 
 
-def _check_pair(
-    pair: str,
-    numbers: Sequence[int],
-    sources: Sequence[SourceLine],
-    prefix: str,
-    faults: Gathered,
-) -> None:
-    kinds = [sources[number - 1].kind for number in numbers]
-    place = f"{prefix}source[{numbers[-1]}].pair"
-    if len(numbers) != 2:
-        which = "this one is alone" if len(numbers) == 1 else f"{len(numbers)} name this one"
-        faults.add(f"a pair is two sources, but {which}", column=place, value=pair)
-    elif kinds[0] != kinds[1]:
-        problem = f"a pair is two sources of one kind, not {kinds[0]} and {kinds[1]}"
-        faults.add(problem, column=place, value=pair)
+def _as_asked(cells: Mapping[str, str]) -> dict[str, str]:
+    """A row of an input list as a source; nothing for a channel that was left over.
+
+    A list of an older version does not say what a microphone asked of 48 V: what the rig
+    gave it stands for that, so that none meets 48 V which it was kept from. One without
+    names is numbered.
+    """
+    if "number" not in cells:
+        return {}
+    kind = cells.get("kind", "mic")
+    name = cells.get("source", f"{kind} {cells['number']}")
+    if name.startswith("'") and name[1:].startswith(FORMULA):
+        name = name[1:]  # the apostrophe that kept a spreadsheet from running it
+    asked = {"name": name, "kind": kind, "pair": cells.get("pair", "")}
+    if kind == "mic":
+        asked["phantom"] = cells.get("phantom", cells.get("48_v", "any"))
+    return {column: cell for column, cell in asked.items() if cell}

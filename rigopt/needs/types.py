@@ -9,42 +9,31 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple
 
-from rigopt.catalogue.types import COMPUTERS, Source
+from rigopt.catalogue import types as catalogue
+from rigopt.catalogue.types import COMPUTERS
 
-Phantom = Literal["on", "off", "any"]
-"""What a source asks of 48 V: it needs it, must not get it, or either will do."""
+Group = catalogue.Group
+Phantom = catalogue.Phantom
+SourceLine = catalogue.SourceLine
 
 Value = int | str | tuple[str, ...] | None
 """The value of one need."""
-
-
-class Group(NamedTuple):
-    """Sources that are alike: of one kind, and asking the same of 48 V."""
-
-    kind: Source
-    phantom: Phantom = "any"
-
 
 PHANTOM: Final = Group("mic", "on")
 NO_PHANTOM: Final = Group("mic", "off")
 GROUPS: Final = (PHANTOM, NO_PHANTOM, Group("mic"), Group("line"), Group("instrument"))
 
 
-@dataclass(frozen=True, slots=True)
-class SourceLine:
-    """One line of the input list."""
+class Question(NamedTuple):
+    """A question in words. `staged`: 'then' says what comes at a later stage."""
 
-    name: str
-    kind: Source = "mic"
-    phantom: Phantom = "any"
-    pair: str | None = None
+    text: str
+    staged: bool = False
 
-    @property
-    def group(self) -> Group:
-        """The sources that it is like."""
-        return Group(self.kind, self.phantom)
+    def __str__(self) -> str:
+        return self.text
 
 
 @dataclass(frozen=True, slots=True)

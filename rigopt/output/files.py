@@ -86,22 +86,32 @@ def write_all(texts: Sequence[tuple[str, str]]) -> None:
         CannotWriteError: When one fails.
     """
     files = [(t, text) for t, text in texts if not is_standard_output(t)]
+    streams = [target for target, _ in files if _is_stream(target)]
+    for target, text in files:
+        if target in streams:
+            _write_stream(target, text)
+    write_data([(t, text.encode("utf-8")) for t, text in files if t not in streams])
+    for target, text in texts:
+        if is_standard_output(target):
+            _print(text)
+
+
+def write_data(files: Iterable[tuple[str, bytes]]) -> None:
+    """Write each (target, data); no file gets its name before all are on the disk.
+
+    Raises:
+        CannotWriteError: When one fails.
+    """
     ready: list[tuple[str, str]] = []
     try:
-        for target, text in files:
-            if _is_stream(target):
-                _write_stream(target, text)
-            else:
-                _prepare(target, text, ready)
+        for target, data in files:
+            _prepare(target, data, ready)
         for target, temporary in ready:
             _give_name(target, temporary)
     finally:
         for _, temporary in ready:
             with contextlib.suppress(FileNotFoundError):
                 os.unlink(temporary)
-    for target, text in texts:
-        if is_standard_output(target):
-            _print(text)
 
 
 def _check_place(target: str) -> None:
@@ -145,15 +155,15 @@ def _open_pipe(target: str, flags: int) -> int:
     return handle
 
 
-def _prepare(target: str, text: str, ready: list[tuple[str, str]]) -> None:
-    """Bring `text` to the disk under a passing name beside `target`; note it in `ready`."""
+def _prepare(target: str, data: bytes, ready: list[tuple[str, str]]) -> None:
+    """Bring `data` to the disk under a passing name beside `target`; note it in `ready`."""
     _check_place(target)
     place = os.path.realpath(target)
     try:
         handle, temporary = tempfile.mkstemp(prefix=".rigopt-", dir=os.path.dirname(place))
         ready.append((target, temporary))
-        with open(handle, "w", encoding="utf-8", newline="") as out:
-            out.write(text)
+        with open(handle, "wb") as out:
+            out.write(data)
             out.flush()
             os.fsync(out.fileno())
         os.chmod(temporary, _mode(place))

@@ -420,11 +420,11 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
         (["curve", "--from", "1", "--to", "999", "--step", "1"], "999 counts, and 200 are"),
         (["curve", "--from", "0"], "--from"),
         (["curve", "--phantom", "7", "--no-phantom", "3"], "start with all of them: --from 10"),
-        (["curve", "listed.toml"], "the file lists its sources one by one"),
+        (["curve", "listed.toml"], "the sources are listed one by one"),
         (["curve", "gone.toml", "--rate", "47"], "--rate"),
         (["curve", "--csv", "-", "--json", "-"], "would overwrite the output of"),
         (["stretch"], "say how much money there is, for example --budget 600"),
-        (["stretch", "listed.toml", "--budget", "5"], "lists its sources one by one"),
+        (["stretch", "listed.toml", "--budget", "5"], "the sources are listed one by one"),
         (["stretch", "--mic", "8", "--budget", "5"], "No such option"),
     ],
 )

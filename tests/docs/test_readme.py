@@ -30,6 +30,7 @@ from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, commands
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS
 from rigopt.needs.table import TABLE
+from rigopt.needs.types import Question
 from tests.docs import pages
 
 TEXT = pages.read("README.md")
@@ -275,3 +276,10 @@ def test_the_setup_commands_are_well_formed() -> None:
 def test_links_lead_somewhere() -> None:
     for target in re.findall(r"\]\(([^)#]+)\)", TEXT):
         assert (pages.ROOT / target).exists()
+
+
+def test_the_words_of_questions_are_understood() -> None:
+    words = first_column(section("A question in words"))
+    assert len(words) >= 25
+    for said in words:
+        read_needs(Question(said), DEMO, {})  # what is not understood raises

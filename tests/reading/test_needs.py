@@ -437,9 +437,9 @@ def test_an_option_that_the_file_cannot_bear_is_told_as_the_option(tmp_path: Pat
 def test_counts_on_the_command_line_do_not_go_with_a_list(tmp_path: Path) -> None:
     text = LISTED + "[[stage]]\n"
     assert needs_faults(tmp_path, text, mic=3, rate="96", line=1) == [
-        "command line, --mic: the file lists its sources, and the counts follow from the "
+        "command line, --mic: the sources are listed, and the counts follow from the "
         "list; leave the option out or change the list (found '3')",
-        "command line, --line: the file lists its sources, and the counts follow from the "
+        "command line, --line: the sources are listed, and the counts follow from the "
         "list; leave the option out or change the list (found '1')",
     ]
 

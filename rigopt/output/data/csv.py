@@ -8,13 +8,10 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Final
 
+from rigopt.files.values import FORMULA
 from rigopt.output.words.clean import clean
 from rigopt.output.words.phrases import together
-
-_FORMULA: Final = tuple("=+-@＝＋－＠")
-"""A spreadsheet may run a cell that begins so; the wide forms count in some locales."""
 
 
 def csv_text(header: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
@@ -35,7 +32,7 @@ def harmless(text: str) -> str:
     Tabs and carriage returns, which can hide one, are gone after cleaning.
     """
     cell = clean(text)
-    return f"'{cell}" if cell.startswith(_FORMULA) else cell
+    return f"'{cell}" if cell.startswith(FORMULA) else cell
 
 
 def _written(header: Iterable[str], rows: Iterable[Iterable[str]]) -> str:

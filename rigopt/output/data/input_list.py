@@ -5,25 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from rigopt.needs.sources import WRITTEN
 from rigopt.needs.types import SourceLine
 from rigopt.output.data.csv import csv_text
 from rigopt.output.facts.inputs import Lines, box, jack_only, lines
+from rigopt.output.words import phrases
 from rigopt.output.words.inputs import JACK_ONLY, way
-from rigopt.output.words.phrases import listed
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
 
-COLUMNS: Final = (
-    "number",
-    "source",
-    "unit",
-    "channel",
-    "computer_input",
-    "kind",
-    "48_v",
-    "path",
-    "note",
-)
+COLUMNS: Final = WRITTEN
 
 NOTES: Final[dict[Wish, str]] = {
     "pair": "not side by side with its pair: no two free channels in a row would do",
@@ -44,24 +35,27 @@ def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
 
 def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
     places = {source.name: place for place, source in enumerate(sources)}
+    listed = {source.name: source for source in sources}
     used = [item for item in rig.inputs if item.use]
     known = lines(rig.units, rig.links)
     used.sort(key=lambda item: places.get(item.source or "", len(places)))
     notes = _notes(rig, sources)
     for number, item in enumerate(used, start=1):
+        name = item.source or ""
         said = [NO_XLR] if jack_only(item) else []
-        note = "; ".join([*said, *notes.get(item.source or "", [])])
-        row = _row(str(number), item.source or "", item, item.use or "")
-        yield [*row, _path(item, known), note]
+        note = "; ".join([*said, *notes.get(name, [])])
+        place = _place(item, item.use or "", known)
+        yield [str(number), name, *place, *_asked(listed.get(name)), note]
     for item in rig.inputs:
         if not item.use:
-            row = _row("", "spare", item, listed(item.accepts, "or"))
-            yield [*row, _path(item, known), ""]
+            place = _place(item, phrases.listed(item.accepts, "or"), known)
+            yield ["", "spare", *place, *_asked(None), ""]
 
 
-def _row(number: str, source: str, item: Input, kind: str) -> list[str]:
-    place = [item.unit, str(item.channel), str(item.computer_input)]
-    return [number, source, *place, kind, "on" if item.phantom else "off"]
+def _place(item: Input, kind: str, known: Lines) -> list[str]:
+    number = [str(item.channel), str(item.computer_input)]
+    phantom = "on" if item.phantom else "off"
+    return [item.unit, *number, kind, phantom, _path(item, known)]
 
 
 def _path(item: Input, known: Lines) -> str:
@@ -72,9 +66,16 @@ def _path(item: Input, known: Lines) -> str:
     return told if (item.unit, item.channel) in known else ""
 
 
+def _asked(source: SourceLine | None) -> list[str]:
+    """What the list of sources says, so that this one can be read back as one."""
+    if source is None:
+        return ["", ""]
+    return [source.phantom if source.kind == "mic" else "", source.pair or ""]
+
+
 def _notes(rig: Rig, sources: Sequence[SourceLine]) -> dict[str, list[str]]:
-    """What gave way for each source; of a pair, for both."""
-    notes: dict[str, list[str]] = {}
+    """A source's own note, and what gave way for it; of a pair, for both."""
+    notes = {source.name: [source.note] for source in sources if source.note}
     for wish in gave_way(rig, sources):
         for source in sources:
             named = source.name if wish.wish == "order" else source.pair
