@@ -94,7 +94,8 @@ def _there(link: Link) -> str:
 
 def _ways(links: Sequence[Link]) -> str:
     """A piece with several ways, which goes from one unit to one or several."""
-    out = f"{links[0].kind} {links[0].from_unit} out {runs([x.from_socket for x in links])}"
+    first = links[0]
+    out = f"{first.kind} {first.from_unit} direct out {runs([x.from_socket for x in links])}"
     into = [
         f"{name} in {runs([x.to_socket for x in links if x.to_unit == name])}"
         for name in dict.fromkeys(link.to_unit for link in links)
