@@ -101,10 +101,12 @@ def _unlisted(
 
 def _cost(made: Places) -> Terms:
     more = len(made.seats) + 1
-    low = more**2 * len(GROUPS)
+    low = more**2 * 2 * len(GROUPS)
     terms = [(var, low * more * more) for var in made.hot]
     terms += [(var, low * more) for var in made.on.values()]
     terms += [(var, low * factor) for var, factor in made.wasted()]
     for (block, at), var in made.takes.items():
-        terms.append((var, at[0] * (len(GROUPS) - GROUPS.index(block[0].group))))
+        # Instruments in DI boxes come after the microphones whose inputs they take.
+        first = 2 * (len(GROUPS) - GROUPS.index(block[0].group)) - block[0].boxed
+        terms.append((var, at[0] * first))
     return terms
