@@ -41,6 +41,9 @@ def read_question(question: Question, catalogue: Catalogue, faults: Gathered) ->
     except BadValueError as fault:
         faults.bad(fault, column="", value=question.text)
         return {}
+    if not text:
+        faults.add("asks nothing; say what you need, such as '16 mics'", column="")
+        return {}
     parts = _THEN.split(text) if question.staged else [text]
     found: dict[str, Any] = {}
     stages = []

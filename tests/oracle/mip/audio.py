@@ -60,6 +60,16 @@ class Audio:
             lin.within(nth, before)
             lin.within(nth, ones(units.x[v, b.name] for b in long_enough))
             before = nth
+        # Who sends has a first cable.
+        lin.within({self.send[v, u, form]: 1}, ones(self._nth(v, 1, u, form)))
+
+    def _nth(self, v: int, n: int, u: int, form: str) -> list[int]:
+        """The n-th cable of v to u of a format, wherever it ends."""
+        return [
+            plug
+            for (w, k, h, _, f, _), plug in self.plug.items()
+            if (w, k, h, f) == (v, n, u, form)
+        ]
 
     def sockets(self, v: int, n: int, u: int, form: str) -> list[int]:
         """Where the n-th cable of v to u of a format can end."""
