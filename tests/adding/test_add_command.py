@@ -398,9 +398,14 @@ class Person:
         pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
         self._own, other = pty.openpty()
         command = [sys.executable, "-m", "rigopt", "add", "--catalog", str(folder)]
-        self._process = subprocess.Popen(
-            command, stdin=other, stdout=other, stderr=other, cwd=ROOT
-        )
+        # Where the tests run in the background, Ctrl-C is ignored, and so it would be here.
+        ignored = signal.signal(signal.SIGINT, signal.default_int_handler)
+        try:
+            self._process = subprocess.Popen(
+                command, stdin=other, stdout=other, stderr=other, cwd=ROOT
+            )
+        finally:
+            signal.signal(signal.SIGINT, ignored)
         os.close(other)
         self.seen = ""
 
