@@ -16,11 +16,11 @@ from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import DSUB_WAYS, Plug
+from rigopt.catalogue.types import Plug
 from rigopt.facts import ANALOGUE
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import Lead, RigVars
-from rigopt.optimiser.problem.analogue import Inlet, Tap, tap
+from rigopt.optimiser.problem.analogue import Inlet, Tap, connectors, tap
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -86,14 +86,12 @@ def _connectors(model: cp_model.CpModel, rig: RigVars) -> None:
     for column, count in rig.columns():
         one = tap(column)
         if one is not None and one.plug == "dsub":
-            outs = len(column.device.direct_channels)
-            sending[one].append((count, -(-outs // DSUB_WAYS)))
+            sending[one].append((count, len(connectors(column.device, "mic"))))
         if column.inlets and column.device.line_plug == "dsub":
-            lines = len(column.device.taking("line"))
-            taking.append((count, -(-lines // DSUB_WAYS)))
-    for one, connectors in sending.items():
+            taking.append((count, len(connectors(column.device, "line"))))
+    for one, sockets in sending.items():
         pieces = [(var, 1) for lead, var in rig.leads.items() if lead.tap == one]
-        model.add(total(pieces) <= total(connectors))
+        model.add(total(pieces) <= total(sockets))
     if taking:
         pieces = [(var, 1) for lead, var in rig.leads.items() if lead.plug == "dsub"]
         model.add(total(pieces) <= total(taking))

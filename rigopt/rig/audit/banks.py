@@ -23,18 +23,23 @@ def accepts(device: Device) -> list[tuple[str, ...]]:
     return [TAKES[column] for column in order for _ in range(getattr(device, column))]
 
 
+def microphones(device: Device) -> list[int]:
+    """The channels that accept a microphone, ascending; direct outs carry the first."""
+    return [n for n, takes in enumerate(accepts(device), start=1) if "mic" in takes]
+
+
 def banks(device: Device) -> list[list[int]]:
     """The channels of each 48 V bank, bank 1 first.
 
     Of banks of one size the last may be short; beyond a list of sizes there is no 48 V.
     """
-    microphones = [n for n, takes in enumerate(accepts(device), start=1) if "mic" in takes]
+    left = microphones(device)
     sizes = device.phantom_bank
     found: list[list[int]] = []
-    while microphones and (sizes if isinstance(sizes, int) else len(found) < len(sizes)):
+    while left and (sizes if isinstance(sizes, int) else len(found) < len(sizes)):
         size = sizes if isinstance(sizes, int) else sizes[len(found)]
-        found.append(microphones[:size])
-        del microphones[:size]
+        found.append(left[:size])
+        del left[:size]
     return found
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from rigopt.rig.audit.banks import accepts
+from rigopt.rig.audit.banks import microphones
 from rigopt.rig.audit.feeding import audio_links, returned
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.numbers import Place, converted, places, width
@@ -64,8 +64,7 @@ def _by_lines(wiring: Wiring, inputs: dict[int, Channel]) -> dict[int, Channel]:
     numbers = {channel: number for number, channel in inputs.items()}
     found: dict[int, Channel] = {}
     for link in wiring.lines:
-        takes = accepts(wiring.unit(link.from_unit).device)
-        able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
+        able = microphones(wiring.unit(link.from_unit).device)
         number = numbers.get((link.to_unit, link.to_socket))
         if number and 1 <= link.from_socket <= len(able):
             found[number] = (link.from_unit, able[link.from_socket - 1])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from rigopt.rig.audit.banks import accepts, channels
+from rigopt.rig.audit.banks import channels, microphones
 from rigopt.rig.audit.channels import Channel, listen
 from rigopt.rig.audit.feeding import audio_links
 from rigopt.rig.audit.finding import Finding, finding
@@ -35,8 +35,7 @@ def check_inputs(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
 def _check_path(wiring: Wiring, item: Input) -> Iterator[Finding]:
     """Rule input-path: the units that lie between the source and the computer."""
     path = [item.unit]
-    takes = accepts(wiring.unit(item.unit).device)
-    able = [n for n, kinds in enumerate(takes, start=1) if "mic" in kinds]
+    able = microphones(wiring.unit(item.unit).device)
     for link in wiring.lines:
         carried = able[link.from_socket - 1 :][:1] if link.from_socket > 0 else []
         if link.from_unit == item.unit and carried == [item.channel]:

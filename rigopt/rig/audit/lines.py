@@ -9,7 +9,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 from rigopt.catalogue.types import Device
-from rigopt.rig.audit.banks import accepts, banks
+from rigopt.rig.audit.banks import accepts, banks, microphones
 from rigopt.rig.audit.channels import Channel, of_themselves
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.audit.wiring import Wiring, line_name
@@ -62,8 +62,7 @@ def _source(wiring: Wiring, link: Link) -> Channel | None:
 
 def direct_outs(device: Device) -> list[int]:
     """The channel that each direct out carries, direct out 1 first."""
-    microphones = [n for n, takes in enumerate(accepts(device), start=1) if "mic" in takes]
-    return microphones[: device.direct_out]
+    return microphones(device)[: device.direct_out]
 
 
 def _ends(wiring: Wiring, link: Link) -> Iterator[Finding]:
