@@ -1,14 +1,28 @@
 """What every column of the catalogue's tables means, in the words of a user.
 
-One table for all that explains columns: the notes in a workbook, and references. The rows
-stand in the order of the columns in `rows.py`, which says what each of them may hold.
+One table for all that explains columns: the notes in a workbook, the page beside a catalogue
+folder, and the reference. The rows stand in the order of the columns in `rows.py`, which says
+what each of them may hold.
 """
 
 from __future__ import annotations
 
+import re
 from typing import Final, Literal, NamedTuple, get_args
 
-from rigopt.catalogue.rows import PER, ROLES
+from rigopt.catalogue.rows import (
+    PER,
+    ROLES,
+    CableRow,
+    DeviceRow,
+    ExtraRow,
+    FormatRow,
+    OfferRow,
+    RowModel,
+    SellerRow,
+    SourceRow,
+    required,
+)
 from rigopt.catalogue.types import COMPUTERS, PLUGS, SOURCES, Phantom, WordEnd
 from rigopt.facts import FORMATS, TEE, TERMINATOR
 
@@ -27,6 +41,14 @@ class Column(NamedTuple):
     """The words it may hold; none: anything that can be read."""
     others: bool = False
     """Whether other words than these may be right."""
+
+    @property
+    def told(self) -> str:
+        """The meaning, with the words that it may hold where these are not in it already."""
+        untold = [word for word in self.choices if not re.search(rf"\b{word}\b", self.meaning)]
+        if self.others or not untold:
+            return self.meaning
+        return f"{self.meaning}: {', '.join(self.choices)}"
 
 
 YES_NO: Final = ("yes", "no")
@@ -66,8 +88,9 @@ DEVICES: Final = (
     Column("inst", f"{_INPUTS} an instrument only (0)"),
     Column(
         "phantom_bank",
-        "microphone inputs that share one 48 V switch, or the sizes of the banks in the "
-        "order of the channels, such as 4;2;2 (0: no 48 V)",
+        "microphone inputs that share one 48 V switch: 1, 2, 4, 8 and so on; or the sizes of "
+        "the banks in the order of the channels, such as 4;2;2, and inputs beyond them have "
+        "no 48 V (0: no 48 V)",
         "text",
     ),
     Column("line_out", "analogue line outputs (0)"),
@@ -95,19 +118,24 @@ DEVICES: Final = (
     Column("optical_out", "optical output sockets (0)"),
     Column(
         "optical_1x",
-        "of these, counted from socket 1, how many carry a light-pipe of their own at 44.1 "
+        "of these, counted from socket 1, how many carry a light-pipe of their own at 32, 44.1 "
         "and 48 kHz; each way, or in/out such as 2/1 (all)",
         "text",
     ),
     Column(
         "optical_2x",
-        "the same at 88.2 and 96 kHz (all, if it has such a rate and they work at 1x)",
+        "the same at 88.2 and 96 kHz; it may be more than optical_1x (all, if rates_khz has "
+        "such a rate; none each way where optical_1x has none)",
         "text",
     ),
-    Column("optical_4x", "the same at 176.4 and 192 kHz (0)", "text"),
+    Column(
+        "optical_4x",
+        "the same at 176.4 and 192 kHz; many units switch it off there (0)",
+        "text",
+    ),
     Column(
         "optical_stereo",
-        "of these, how many can carry two-channel stereo instead, each way, at 1x and 2x (0)",
+        "of these, how many can carry two-channel stereo instead, each way, up to 96 kHz (0)",
     ),
     Column("coax_in", "stereo coaxial input sockets (0)"),
     Column("coax_out", "stereo coaxial output sockets (0)"),
@@ -136,7 +164,13 @@ DEVICES: Final = (
         "are separated by ; (none)",
         "text",
     ),
-    Column("word_end", "the 75-ohm end of the word input (switch)", "text", get_args(WordEnd)),
+    Column(
+        "word_end",
+        "the 75-ohm end of the word input: switch if it can be switched, fixed if it is always "
+        "on, none if there is none (switch)",
+        "text",
+        get_args(WordEnd),
+    ),
     Column("internal_clock", "whether it has a clock of its own (yes)", "text", YES_NO),
     Column("rates_khz", "sample rates in kHz, separated by ; (44.1;48)", "text"),
     Column("computer", "of a host: how the computer sees it (usb)", "text", COMPUTERS),
@@ -146,16 +180,18 @@ DEVICES: Final = (
     Column(
         "input_order",
         "blocks of input numbers at the computer, separated by ;: analogue, coax, optical, "
-        "trunk, blank 2 or blank 2/2/0 for the three classes (analogue;coax;optical;trunk)",
+        "trunk, and blank 2 or, for the three classes of rate, blank 2/2/0 for numbers on "
+        "which nothing comes from outside, such as loopback; blocks not named come last "
+        "(analogue;coax;optical;trunk)",
         "text",
     ),
     Column(
         "channel_order",
-        "the columns of analogue inputs in the order of their channel numbers, such as "
-        "line;mic_line (as they stand here)",
+        "the columns from mic_line_inst to inst in the order of their channel numbers, such as "
+        "line;mic_line; those not named follow (as they stand here)",
         "text",
     ),
-    Column("analogue_2x", "analogue inputs, from channel 1, that work at 88.2 and 96 (all)"),
+    Column("analogue_2x", "analogue inputs, from channel 1, at 88.2 and 96 kHz (all)"),
     Column("analogue_4x", "the same at 176.4 and 192 kHz (all)"),
     Column("rack_units", "height in rack units; 0 stands on a table (0)"),
     Column("watts", "power it takes (0)"),
@@ -190,7 +226,7 @@ FORMATS_OF_TRUNKS: Final = (
     Column("id", "short name, which the column trunk of a device uses", "text"),
     _LABEL,
     Column("cable", "a kind of cable of its own, which the column kind of cables uses", "text"),
-    Column("channels_1x", "channels of one link at 44.1 and 48 kHz (0: dead there)"),
+    Column("channels_1x", "channels of one link at 32, 44.1 and 48 kHz (0: dead there)"),
     Column("channels_2x", "the same at 88.2 and 96 kHz (0)"),
     Column("channels_4x", "the same at 176.4 and 192 kHz (0)"),
     Column("clock", "whether a unit can lock to it (yes)", "text", YES_NO),
@@ -267,3 +303,18 @@ COLUMNS: Final[dict[str, tuple[Column, ...]]] = {
     "sources": SOURCES_LISTED,
 }
 """The columns of each table, by its name: that of its file without `.csv`, and of its sheet."""
+
+_ROWS: Final[dict[str, type[RowModel]]] = {
+    "devices": DeviceRow,
+    "cables": CableRow,
+    "formats": FormatRow,
+    "offers": OfferRow,
+    "sellers": SellerRow,
+    "extras": ExtraRow,
+    "sources": SourceRow,
+}
+
+
+def needed(table: str) -> list[str]:
+    """The columns of a table that may not be blank."""
+    return required(_ROWS[table])

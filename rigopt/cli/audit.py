@@ -47,7 +47,7 @@ def audit(
     """Whether a wired rig works, and what to change if not.
 
     RIG is a rig as JSON, written by 'rigopt plan --json' or by hand, or as TOML with a
-    line for each unit, cable and clock setting; README.md shows both.
+    line for each unit, cable and clock setting; `rigopt about wired` shows both.
 
     With --fix: the cheapest repair that keeps the units, as cables to add, move or take
     off and settings to change. The repaired rig is audited before it is shown.

@@ -35,6 +35,7 @@ COMMANDS: Final[dict[str, str]] = {
     "new": "A catalogue folder to fill in.",
     "add": "A box added to a catalogue, by questions about its back panel.",
     "list": "A catalogue read back in plain words.",
+    "about": "The reference: columns, needs, rules, options, JSON and more.",
 }
 
 INTERRUPTED: Final = 130

@@ -14,6 +14,7 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.folder import is_workbook
 from rigopt.files.text import place
 from rigopt.output.files import CannotWriteError
+from rigopt.output.terminal import columns
 
 
 class _NewCommand(click.Command):
@@ -67,7 +68,7 @@ def _about(name: str) -> str:
 
 
 def _copy(source: Path, folder: Path) -> None:
-    """Copy the files of `source` to the new `folder`, all of them or none.
+    """Copy the files of `source` to the new `folder` with a page on columns, all or none.
 
     They are written beside it first and then renamed in one step. The files are written
     anew rather than copied, so that they belong to the user and can be changed even where
@@ -78,6 +79,7 @@ def _copy(source: Path, folder: Path) -> None:
         draft.mkdir()
         for file in sorted(source.iterdir()):
             (draft / file.name).write_bytes(file.read_bytes())
+        (draft / columns.FILE).write_text(columns.columns_text(), "utf-8", newline="\n")
         draft.rename(folder)
 
 
@@ -102,6 +104,7 @@ Next:
      Delete rows you have no use for; check the others against the data sheet.
   2. {place(folder / "cables.csv")}: the same.
   3. {place(folder / "catalog.toml")}: put in your currency.
+What a column means stands in {place(folder / columns.FILE)}.
 A row with a blank price is not for sale: it is used only if you own it.
 Then ask, for example:
   rigopt plan --catalog {shlex.quote(place(folder))} --mic 16 --rate 48"""

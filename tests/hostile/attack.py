@@ -140,7 +140,7 @@ ENCODINGS = (
 )
 
 STATUS = {0, 2, 3, 4}
-"""Answered; wrong use or an input in error; impossible; out of time (README.md)."""
+"""Answered; wrong use or an input in error; impossible; out of time (commands.md)."""
 
 SECONDS = 60.0
 """Far more than any of these answers takes, for machines that are busy with other work."""

@@ -1,6 +1,6 @@
 """Rule -> mutant -> the case that kills it.
 
-The rules stand in the order of README.md's, one block each. A case is the smallest question
+The rules stand in the order of rules.md, one block each. A case is the smallest question
 whose right answer is known by hand and is not the mutant's.
 """
 

@@ -1,13 +1,17 @@
 """`rigopt new`: written whole or not at all, and nothing is ever overwritten."""
 
 import os
+import re
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from rigopt.catalogue import shipped
+from rigopt.catalogue.columns import COLUMNS
+from rigopt.catalogue.read import read_folder
 from rigopt.cli.main import run
+from rigopt.output.terminal import columns
 
 
 @pytest.fixture(autouse=True)
@@ -23,13 +27,38 @@ def contents(folder: Path) -> dict[str, bytes]:
 @pytest.mark.parametrize("name", shipped.template_names())
 def test_it_copies_the_template(room: Path, name: str) -> None:
     assert run(["new", "gear", "--template", name]) == 0
-    assert contents(room / "gear") == contents(shipped.template(name))
+    made = contents(room / "gear")
+    assert made.pop(columns.FILE)
+    assert made == contents(shipped.template(name))
     assert os.listdir(room) == ["gear"]
 
 
 def test_the_small_desk_is_the_default(room: Path) -> None:
     assert run(["new", "gear"]) == 0
-    assert contents(room / "gear") == contents(shipped.template("usb-desk"))
+    assert contents(shipped.template("usb-desk")).items() <= contents(room / "gear").items()
+
+
+def test_a_page_beside_it_explains_every_column_and_is_not_read(room: Path) -> None:
+    assert run(["new", "gear"]) == 0
+    page = (room / "gear" / columns.FILE).read_text("ascii")
+    for table, listed in COLUMNS.items():
+        part = page.split(f"\n{table}.csv\n")[1].split("\n\n")[0]
+        told = re.findall(r"^  (\w+) +(.*(?:\n {6}.*)*)", part, re.MULTILINE)
+        assert [(name, " ".join(said.split())) for name, said in told] == [
+            (column.name, column.told) for column in listed
+        ]
+        (needed,) = re.findall(r"(.*) must be filled in\.", part)
+        assert re.split(", | and ", needed) == columns.needed(table)
+    before = read_folder(room / "gear")
+    (room / "gear" / columns.FILE).write_bytes(b"\xff\0mine")
+    assert read_folder(room / "gear") == before
+
+
+def test_every_word_that_a_column_may_hold_is_told() -> None:
+    for listed in COLUMNS.values():
+        for column in listed:
+            words = set(re.findall(r"[\w-]+", column.told))
+            assert column.others or set(column.choices) <= words, column.name
 
 
 def test_it_says_what_to_fill_in_next(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,0 +1,39 @@
+"""`rigopt about`: the pages of the reference."""
+
+from __future__ import annotations
+
+import difflib
+import shutil
+import sys
+
+import click
+
+from rigopt.output.terminal.about import TOPICS, as_text, contents, page
+
+
+@click.command()
+@click.argument("topic", required=False)
+def about(topic: str | None) -> None:
+    """A page of the reference; without TOPIC, the list of them.
+
+    At a terminal that is shorter than the page it is shown by the program that PAGER names.
+    """
+    if topic is None:
+        click.echo(contents(), nl=False)
+        return
+    name = topic.casefold()
+    if name not in TOPICS:
+        near = difflib.get_close_matches(name, TOPICS, n=1)
+        hint = f"; did you mean '{near[0]}'?" if near else ""
+        raise click.UsageError(
+            f"there is no topic '{topic}'{hint}\nthe topics are {', '.join(TOPICS)}"
+        )
+    _show(as_text(page(name)))
+
+
+def _show(text: str) -> None:
+    """Print `text`, or page it where it would run off the top of the terminal."""
+    if sys.stdout.isatty() and text.count("\n") >= shutil.get_terminal_size().lines:
+        click.echo_via_pager(text.removesuffix("\n"))
+    else:
+        click.echo(text, nl=False)
