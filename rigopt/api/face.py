@@ -192,9 +192,16 @@ def audit(
 
 
 def repair(
-    rig: Rig, catalogue: Catalogue, needs: Needs | None = None, rate_khz: Number | None = None
+    rig: Rig,
+    catalogue: Catalogue,
+    needs: Needs | None = None,
+    rate_khz: Number | None = None,
+    *,
+    time_limit: float | None = None,
 ) -> Works | Repaired | NoRepair:
     """The cheapest repair of a wired rig that keeps its units; else as `audit`.
+
+    `time_limit` in seconds.
 
     Raises:
         RigoptError: When anything is wrong with the rig or the needs.
@@ -202,7 +209,7 @@ def repair(
     verdict, asked = _examined(rig, catalogue, needs, rate_khz)
     if verdict.works:
         return telling.works(verdict, catalogue, asked)
-    found = ask_repair(verdict.rig, catalogue, asked)
+    found = ask_repair(verdict.rig, catalogue, asked, time_limit)
     return telling.repaired(verdict, found, catalogue, asked)
 
 

@@ -24,6 +24,7 @@ from rigopt.facts import SOCKET_KINDS
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.repair import model as repair_model
 from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.solver import lexicographic
 from rigopt.optimiser.solver.run import Result
@@ -638,12 +639,45 @@ def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> No
         return run
 
     monkeypatch.setattr(lexicographic, "run", late(1, "unknown"))
-    assert reasons(bench, text) == ("none was found within 60 s; there may be one",)
+    assert reasons(bench, text) == ("none was found within 20 s; there may be one",)
     for stop, ending in ((3, "unknown"), (2, "feasible")):
         monkeypatch.setattr(lexicographic, "run", late(stop, ending))
         found = bench.mend(text)
         assert isinstance(found, Repaired)
         assert not found.proven
+
+
+def test_where_time_is_short_cables_that_lie_are_left_there(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is found first leaves them, and stands where nothing better is found in time."""
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    whole = bench.mend(text)
+    monkeypatch.setattr(repair_model, "run", lambda *_, **__: Result("unknown", 0, lambda _: 0))
+    real = lexicographic.optimise
+    known: list[Any] = []
+
+    def near_only(model: Any, order: Any, deadline: Any, before: Any = None) -> Any:
+        known.append(before)
+        return (
+            real(model, order, deadline)
+            if len(known) == 1
+            else lexicographic.Optimum(before, False)
+        )
+
+    monkeypatch.setattr(repair_model, "optimise", near_only)
+    short = bench.mend(text)
+    assert len(known) == 2
+    assert isinstance(whole, Repaired)
+    assert isinstance(short, Repaired)
+    assert not short.moved
+    assert (short.rig, short.proven) == (whole.rig, False)
+
+
+def test_a_search_without_time_says_how_long_it_looked(bench: Bench) -> None:
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    found = ask_repair(bench.read(text), bench.catalogue, None, 0.0005)
+    assert told(found) == ("none was found within 0.0005 s; there may be one",)
 
 
 def test_a_repair_that_fails_the_audit_is_never_shown(
