@@ -179,7 +179,7 @@ def test_packs_are_bought_whole_and_what_is_cheapest(bench: Bench) -> None:
         "a optical 1 > host-1 optical 1; b optical 1 > host-1 optical 2",
         "host-1=internal; a=word; b=word; c=word; box=internal",
     )
-    found, _ = repaired(bench, text, Needs(mic=24, master="clock"))
+    found, _ = repaired(bench, text, Needs(mic=24, master="clock", max_hops=1))
     bought = [(line.item, line.quantity, line.pack) for line in found.purchases]
     # Two word cables for the expanders and one for the host: one pack of four.
     assert bought == [("word-x4", 1, 4)]
@@ -614,6 +614,34 @@ def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
     )
 
 
+# --- what was there and nobody asked for -----------------------------------------------------
+
+FED = (
+    "expander-1 optical 1 > host-1 optical 1; host-1 optical 1 > expander-1 optical 1 @coax-1m"
+)
+
+
+@pytest.mark.parametrize(
+    ("needs", "money", "fed", "for_outputs"),
+    [
+        (None, 600, True, 600),
+        (Needs(mic=16), 0, False, 0),
+        (Needs(mic=16, out_line=12), 600, True, 0),
+    ],
+)
+def test_outputs_that_were_fed_are_paid_for_where_nobody_says_otherwise(
+    bench: Bench, needs: Needs | None, money: int, fed: bool, for_outputs: int
+) -> None:
+    """The return cable is of the wrong kind, and an optical one costs 6.00."""
+    text = toml(UNITS, FED, "host-1=optical 1; expander-1=internal")
+    found = bench.mend(text, needs)
+    assert isinstance(found, Repaired)
+    assert (found.money, found.for_outputs) == (money, for_outputs)
+    assert any(x.to_unit == "expander-1" for x in found.rig.links) == fed
+    said = repair_text(bench.read(text), found, bench.catalogue)
+    assert ("6.00 GBP of it keeps line outputs fed." in said) == bool(for_outputs)
+
+
 # --- limits and faults of the program ------------------------------------------------------
 
 
@@ -685,7 +713,7 @@ def test_a_repair_that_fails_the_audit_is_never_shown(
 ) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     rig = bench.read(text)
-    wrong = Repaired(rig, (), (), (), (), (), 0, True)
+    wrong = Repaired(rig, (), (), (), (), (), 0, 0, True)
     monkeypatch.setattr(repairing, "repair", lambda *_: wrong)
     with pytest.raises(AuditFailedError, match="run on clocks of their own"):
         api_repair.ask_repair(rig, bench.catalogue, None)

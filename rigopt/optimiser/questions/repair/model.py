@@ -33,11 +33,14 @@ TIE_EFFORT = 0.5
 
 
 class Solved(NamedTuple):
-    """The variables with a solution, if there is any; `proven`: it is the best."""
+    """The variables with a solution, if there is any; `proven`: it is the best; `for_outputs`:
+    what of its money only keeps line outputs fed that nobody asked for, in minor units.
+    """
 
     repair: RepairVars
     result: Result
     proven: bool
+    for_outputs: int
 
 
 def build(case: Case) -> RepairVars:
@@ -92,6 +95,7 @@ def solve(case: Case, deadline: Deadline) -> Solved:
     """
     repair = build(case)
     order = objectives(repair)
+    untouched = repair.model.clone()
     near = _near(repair, order, deadline)
     if near.found:
         _start(repair.model, near)
@@ -100,7 +104,19 @@ def solve(case: Case, deadline: Deadline) -> Solved:
     if result.found:
         for terms in ties(repair) if proven else order:
             result = _lessen(repair.model, terms, result, deadline)
-    return Solved(repair, result, proven)
+    paid = _for_outputs(untouched, order, result, deadline) if proven and not case.judged else 0
+    return Solved(repair, result, proven, paid)
+
+
+def _for_outputs(
+    model: cp_model.CpModel, order: Sequence[Terms], best: Result, deadline: Deadline
+) -> int:
+    """What is paid to keep line outputs fed, in minor units; 0 where time does not tell."""
+    unheard, unfed, spent = order[:3]
+    if not (amount(spent, best.value) and amount(unfed, best.value)):
+        return 0
+    found = optimise(model, [unheard, spent], deadline)
+    return amount(spent, best.value) - amount(spent, found.result.value) if found.proven else 0
 
 
 def _lessen(model: cp_model.CpModel, terms: Terms, best: Result, deadline: Deadline) -> Result:
