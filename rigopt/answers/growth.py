@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from rigopt.answers.outcome import ANSWERED, IMPOSSIBLE, OUT_OF_TIME, Impossible
+from rigopt.answers.outcome import ANSWERED, IMPOSSIBLE, OUT_OF_TIME, Impossible, Opinion
 from rigopt.needs.types import Stage
 from rigopt.rig.step import Step
 
@@ -31,12 +31,14 @@ class Grown:
     """The cheapest growth, beside the same stages bought one after the other.
 
     `known` of the latter: each stage is proven the cheapest that follows the one before;
-    found in the time; `stuck`, some stage cannot be reached; or time was up.
+    found in the time; `stuck`, some stage cannot be reached; or time was up. `second`: the
+    second opinion on the money of the former, where one was asked for.
     """
 
     together: Growth
     one_by_one: Growth | None
     known: Known = "proven"
+    second: Opinion | None = None
 
     exit_status: ClassVar = ANSWERED
 

@@ -22,13 +22,20 @@ WORDS: Final = {ANSWERED: "answered", IMPOSSIBLE: "impossible", OUT_OF_TIME: "ou
 """The status of several questions together, by their exit status."""
 
 
+Opinion = Literal["agrees", "disagrees", "no opinion"]
+"""What a solver of another kind says of a proof; no opinion: it came to no end in the time."""
+
+
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """A rig, and what is known of it. `bound` is the least any rig can cost."""
+    """A rig, and what is known of it. `bound` is the least any rig can cost; `second`: the
+    second opinion on its money, where one was asked for.
+    """
 
     rig: Rig
     bound: int
     proven: bool
+    second: Opinion | None = None
 
     exit_status: ClassVar = ANSWERED
 
@@ -44,13 +51,15 @@ class Impossible:
 
     `conflict`: needs that no rig meets together, though without any one of them some rig
     does; `minimal` is False if the time was up before that last part was known. `facts`
-    explain it. `changes` would each make the needs possible.
+    explain it. `changes` would each make the needs possible. `second`: the second opinion on
+    there being none, where one was asked for.
     """
 
     conflict: tuple[Need, ...] = ()
     facts: tuple[Fact, ...] = ()
     changes: tuple[Change, ...] = ()
     minimal: bool = True
+    second: Opinion | None = None
 
     status: ClassVar = WORDS[IMPOSSIBLE]
     exit_status: ClassVar = IMPOSSIBLE
@@ -74,6 +83,11 @@ class NotAsked:
 
 
 Outcome = Answered | Impossible | OutOfTime
+
+
+def second_on(outcome: Outcome | NotAsked) -> Opinion | None:
+    """The second opinion on an outcome, where there is one."""
+    return outcome.second if isinstance(outcome, Answered | Impossible) else None
 
 
 def together(outcomes: Iterable[Outcome | NotAsked]) -> int:

@@ -23,8 +23,9 @@ class Repaired:
     """`rig` works. What it takes: cables to move, add and remove, and what to buy.
 
     A cable that is replaced in its place is removed there and added. `money` is all that
-    is paid, in the catalogue's minor unit; `proven`: no repair that keeps the units and
-    what they do costs less.
+    is paid, in the catalogue's minor unit, `for_outputs` the part of it that only keeps line
+    outputs fed where no needs say whether they are wanted; `proven`: no repair that keeps the
+    units and what they do costs less.
     """
 
     rig: WiredRig
@@ -34,6 +35,7 @@ class Repaired:
     purchases: tuple[Purchase, ...]
     orders: tuple[Order, ...]
     money: int
+    for_outputs: int
     proven: bool
 
     status: ClassVar = "repaired"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from rigopt.needs.types import Needs
 from rigopt.rig.audit import Finding, audit_needs, audit_wiring, warnings
@@ -16,6 +17,9 @@ from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wired import StatedInput, WiredRig
+
+SPARE: Final = "carries-nothing"
+"""A cable too many: a fault of a rig that is to be bought, a remark on one that is there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +66,13 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
         found = audit_needs(units, links, rate_hz, needs)
     inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
     boxes = check_boxes(Wiring(units, links, rate_hz), inputs)
-    said = [*causes(found), *misplaced, *boxes]
+    first = causes(found)
+    said = [*(x for x in first if x.rule != SPARE), *misplaced, *boxes]
+    spare = tuple(x for x in first if x.rule == SPARE)
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
-    return Verdict(rig, tuple(said), warnings(units, links, rate_hz), inputs, hops(units))
+    remarks = (*spare, *warnings(units, links, rate_hz))
+    return Verdict(rig, tuple(said), remarks, inputs, hops(units))
 
 
 def seat(

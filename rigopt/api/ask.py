@@ -21,8 +21,11 @@ def ask_plan(
     *,
     alternatives: int = 0,
     why: bool = False,
+    second: bool = False,
 ) -> Choice:
     """The outcome, with the next `alternatives` mixes of devices, and `why`.
+
+    `second`: with a second opinion on it.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -34,7 +37,7 @@ def ask_plan(
     watch = watch or Watch(catalogue.currency)
     deadline = Deadline(time_limit, watch)
     found = solve(catalogue, needs, time_limit, watch)
-    outcome = finished(found, catalogue, needs, deadline)
+    outcome = finished(found, catalogue, needs, deadline, second)
     if not (alternatives or why):
         return Choice(outcome)
     from rigopt.optimiser.questions.behind import behind  # noqa: PLC0415

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from rigopt.answers.outcome import Answered, Impossible, Outcome
@@ -41,19 +42,36 @@ class AuditFailedError(RigoptError):
 
 
 def finished(
-    outcome: Outcome, catalogue: Catalogue, needs: Needs, deadline: Deadline
+    outcome: Outcome,
+    catalogue: Catalogue,
+    needs: Needs,
+    deadline: Deadline,
+    second: bool = False,
 ) -> Outcome:
     """`outcome` as it is shown: a rig has passed the audit, and no rig is explained.
+
+    `second`: with a second opinion on it.
 
     Raises:
         AuditFailedError: When the rig breaks a rule.
     """
+    if second and not deadline.watch.stopped:
+        outcome = _with_second(outcome, catalogue, needs, deadline)
     if isinstance(outcome, Impossible) and not deadline.watch.stopped:
         # Here and not above, so that an answer does not wait for it.
         from rigopt.optimiser.questions.conflict.explain import explained  # noqa: PLC0415
 
-        return explained(catalogue, needs, deadline)
+        told = explained(catalogue, needs, deadline)
+        return replace(told, second=outcome.second) if isinstance(told, Impossible) else told
     return audited(outcome, catalogue, needs)
+
+
+def _with_second(
+    outcome: Outcome, catalogue: Catalogue, needs: Needs, deadline: Deadline
+) -> Outcome:
+    from rigopt.optimiser.questions.second import second_opinion  # noqa: PLC0415
+
+    return second_opinion(outcome, catalogue, needs, deadline)
 
 
 def audited(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> Outcome:

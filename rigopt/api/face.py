@@ -67,12 +67,14 @@ def plan(
     *,
     alternatives: int = 0,
     why: bool = False,
+    second_opinion: bool = False,
     time_limit: float | None = None,
 ) -> Plan:
     """The cheapest rig.
 
     `alternatives`: so many of the next cheapest mixes are told, too; `why`: so are the prices
-    and needs on which the answer hangs. `time_limit` in seconds.
+    and needs on which the answer hangs; `second_opinion`: so is what a solver of another kind
+    says of its money, or of there being no rig, here and below. `time_limit` in seconds.
 
     Raises:
         RigoptError: When anything is wrong with the needs, or `alternatives` is negative.
@@ -80,7 +82,8 @@ def plan(
     if alternatives < 0:
         raise _fault("must not be negative", "alternatives")
     asked = settled(needs, catalogue)
-    choice = ask_plan(catalogue, asked, time_limit, alternatives=alternatives, why=why)
+    more: dict[str, Any] = {"alternatives": alternatives, "why": why, "second": second_opinion}
+    choice = ask_plan(catalogue, asked, time_limit, **more)
     return telling.planned(choice, catalogue, asked)
 
 
@@ -89,6 +92,7 @@ def compare(
     catalogue: Catalogue | Iterable[Catalogue],
     *,
     exchange: Mapping[str, Number] | None = None,
+    second_opinion: bool = False,
     time_limit: float | None = None,
 ) -> Comparison:
     """All needs, each asked of every catalogue, side by side.
@@ -110,7 +114,7 @@ def compare(
             scenarios.append(Scenario(asked.title.strip(), shop, asked))
     if not scenarios:
         raise _fault("there is nothing to compare")
-    return telling.compared(ask_each(scenarios, time_limit))
+    return telling.compared(ask_each(scenarios, time_limit, second=second_opinion))
 
 
 def curve(
@@ -118,6 +122,7 @@ def curve(
     catalogue: Catalogue,
     counts: Iterable[int] = range(8, 65, 8),
     *,
+    second_opinion: bool = False,
     time_limit: float | None = None,
 ) -> Curve:
     """The cheapest rig for each of `counts` microphones; all else is as in `needs`.
@@ -130,7 +135,8 @@ def curve(
     least = max(1, asked.phantom + asked.no_phantom)
     if not ascending or ascending[0] < least:
         raise _fault(f"the counts of microphones must begin with {least} or more")
-    return telling.curved(ask_curve(catalogue, asked, ascending, time_limit), catalogue, asked)
+    found = ask_curve(catalogue, asked, ascending, time_limit, second=second_opinion)
+    return telling.curved(found, catalogue, asked)
 
 
 def stretch(
@@ -153,6 +159,7 @@ def grow(
     catalogue: Catalogue,
     *,
     budget_per_stage: Number | None = None,
+    second_opinion: bool = False,
     time_limit: float | None = None,
 ) -> Grown | Impossible | OutOfTime:
     """What to buy at each of the stages in `needs`, so that all together cost least.
@@ -171,7 +178,7 @@ def grow(
     if not asked.stages:
         raise _fault("say the stages", "stage")
     if each is None or asked.budget is None:
-        way = ask_growth(catalogue, asked.stages, time_limit)
+        way = ask_growth(catalogue, asked.stages, time_limit, second=second_opinion)
         return telling.grown(way, catalogue, asked)
     most = ask_most_each(catalogue, asked.stages, asked.budget, time_limit)
     return telling.grown(most, catalogue, asked)
@@ -192,9 +199,16 @@ def audit(
 
 
 def repair(
-    rig: Rig, catalogue: Catalogue, needs: Needs | None = None, rate_khz: Number | None = None
+    rig: Rig,
+    catalogue: Catalogue,
+    needs: Needs | None = None,
+    rate_khz: Number | None = None,
+    *,
+    time_limit: float | None = None,
 ) -> Works | Repaired | NoRepair:
     """The cheapest repair of a wired rig that keeps its units; else as `audit`.
+
+    `time_limit` in seconds.
 
     Raises:
         RigoptError: When anything is wrong with the rig or the needs.
@@ -202,7 +216,7 @@ def repair(
     verdict, asked = _examined(rig, catalogue, needs, rate_khz)
     if verdict.works:
         return telling.works(verdict, catalogue, asked)
-    found = ask_repair(verdict.rig, catalogue, asked)
+    found = ask_repair(verdict.rig, catalogue, asked, time_limit)
     return telling.repaired(verdict, found, catalogue, asked)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from rigopt.answers.growth import Grown, Most, OutOfReach
 from rigopt.answers.outcome import OutOfTime
@@ -15,14 +16,21 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.solver.watch import Watch
 
+if TYPE_CHECKING:
+    from rigopt.optimiser.solver.run import Deadline
+
 
 def ask_growth(
     catalogue: Catalogue,
     stages: Sequence[Stage],
     time_limit: float | None = None,
     watch: Watch | None = None,
+    *,
+    second: bool = False,
 ) -> Grown | OutOfReach | OutOfTime:
     """The cheapest way through `stages`, beside buying one after the other.
+
+    `second`: with a second opinion on its money.
 
     Raises:
         AuditFailedError: When a rig or a sum in it breaks a rule.
@@ -39,12 +47,20 @@ def ask_growth(
         for growth in (found.together, found.one_by_one):
             if growth is not None:
                 audited_growth(growth, catalogue, stages)
-        return found
+        return _second(found, catalogue, stages, deadline) if second else found
     if deadline.watch.stopped:
         raise KeyboardInterrupt
     if found.status == "infeasible":
         return OutOfReach(obstacle(catalogue, stages, deadline))
     return OutOfTime(time_limit or 0.0)
+
+
+def _second(
+    found: Grown, catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline
+) -> Grown:
+    from rigopt.optimiser.questions.second import second_on_growth  # noqa: PLC0415
+
+    return second_on_growth(found, catalogue, stages, deadline)
 
 
 def ask_most_each(

@@ -14,6 +14,7 @@ from rigopt.answers.verdict import examine, seat
 from rigopt.api.audited import AuditFailedError
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.banks import bank_of
 from rigopt.rig.numbering import derive_inputs
@@ -34,11 +35,20 @@ LISTED: Final = (
 """Rules of the list of inputs, which is the user's own."""
 
 
-def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repaired | NoRepair:
+def ask_repair(
+    rig: WiredRig,
+    catalogue: Catalogue,
+    needs: Needs | None,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Repaired | NoRepair:
     """The cheapest repair of `rig` that keeps its units; it has passed the audit.
+
+    `time_limit` in seconds.
 
     Raises:
         AuditFailedError: When the repaired rig breaks a rule.
+        KeyboardInterrupt: When the watch was asked to stop before there was a repair.
     """
     # Here and not above, so that an audit without a repair does not wait for the solver.
     from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
@@ -47,7 +57,7 @@ def ask_repair(rig: WiredRig, catalogue: Catalogue, needs: Needs | None) -> Repa
     hopeless = tuple(_hopeless(settled, needs))
     if hopeless:
         return NoRepair(of_units=hopeless)
-    repaired = repair(settled, catalogue, needs)
+    repaired = repair(settled, catalogue, needs, time_limit, watch)
     if isinstance(repaired, NoRepair):
         return repaired
     return _checked(replace(repaired, rig=_named(rig, settled, repaired.rig, needs)), needs)

@@ -21,9 +21,13 @@ if TYPE_CHECKING:
 
 
 def ask_each(
-    scenarios: Sequence[Scenario], time_limit: float | None = None, watch: Watch | None = None
+    scenarios: Sequence[Scenario],
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+    *,
+    second: bool = False,
 ) -> Comparison:
-    """Each scenario with its outcome.
+    """Each scenario with its outcome; `second`: with a second opinion on it.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -36,13 +40,16 @@ def ask_each(
     columns: list[Column] = []
     for place, scenario in enumerate(scenarios):
         watch.question(f"column {place + 1} of {len(scenarios)}", scenario.catalogue.currency)
-        columns.append(Column(scenario, _outcome(scenario, deadline, len(scenarios) - place)))
+        left = len(scenarios) - place
+        columns.append(Column(scenario, _outcome(scenario, deadline, left, second)))
     if watch.stopped and not any(isinstance(c.outcome, Answered) for c in columns):
         raise KeyboardInterrupt
     return Comparison(tuple(columns))
 
 
-def _outcome(scenario: Scenario, deadline: Deadline, left: int) -> Outcome | NotAsked:
+def _outcome(
+    scenario: Scenario, deadline: Deadline, left: int, second: bool
+) -> Outcome | NotAsked:
     """The outcome of the next of `left` scenarios, unless it was stopped before."""
     from rigopt.optimiser.questions.plan import solve  # noqa: PLC0415
 
@@ -55,7 +62,7 @@ def _outcome(scenario: Scenario, deadline: Deadline, left: int) -> Outcome | Not
         if not deadline.watch.stopped:
             raise
         return NotAsked()
-    return finished(found, catalogue, needs, deadline.share(left))
+    return finished(found, catalogue, needs, deadline.share(left), second)
 
 
 def ask_curve(
@@ -64,8 +71,12 @@ def ask_curve(
     counts: Sequence[int],
     time_limit: float | None = None,
     watch: Watch | None = None,
+    *,
+    second: bool = False,
 ) -> Curve:
     """Outcomes for ascending `counts` of microphones, all other needs as they are.
+
+    `second`: with a second opinion on each.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -76,7 +87,10 @@ def ask_curve(
 
     deadline = Deadline(time_limit, watch)
     found = curve(catalogue, needs, counts, deadline)
-    points = tuple(_finished(point, catalogue, needs, deadline) for point in found.points)
+    points = tuple(
+        _finished(point, catalogue, needs, deadline.share(len(found.points) - place), second)
+        for place, point in enumerate(found.points)
+    )
     return replace(found, points=points)
 
 
@@ -106,6 +120,8 @@ def ask_stretch(
     return replace(found, best=best, step=step)
 
 
-def _finished(point: Point, catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Point:
+def _finished(
+    point: Point, catalogue: Catalogue, needs: Needs, deadline: Deadline, second: bool = False
+) -> Point:
     asked = replace(needs, mic=point.mic)
-    return Point(point.mic, finished(point.outcome, catalogue, asked, deadline))
+    return Point(point.mic, finished(point.outcome, catalogue, asked, deadline, second))

@@ -12,6 +12,7 @@ from rigopt.api.repair import ask_repair
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.cli import asking, options
+from rigopt.cli.progress import watching
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Question
 from rigopt.output.data.audit_json import audit_json
@@ -34,6 +35,7 @@ from rigopt.rig.reading.read import read_rig
 @click.option("--rate", metavar="KHZ", help="Sample rate: overrides the rig's own.")
 @click.option("--fix", is_flag=True, help="Work out the cheapest repair that keeps the units.")
 @options.json_option
+@options.time_limit_option
 def audit(
     *,
     rig_file: Path,
@@ -43,6 +45,7 @@ def audit(
     rate: str | None,
     fix: bool,
     json_to: str | None,
+    time_limit: float | None,
 ) -> int:
     """Whether a wired rig works, and what to change if not.
 
@@ -63,7 +66,10 @@ def audit(
     needs = read_needs(asked, catalogue, given) if asked or sources else None
     rig = read_rig(rig_file, catalogue, rate, needs.rate_hz if needs else None)
     verdict = examine(rig, needs)
-    repair = ask_repair(rig, catalogue, needs) if fix and not verdict.works else None
+    repair = None
+    if fix and not verdict.works:
+        with watching(catalogue.currency) as watch:
+            repair = ask_repair(rig, catalogue, needs, time_limit, watch)
     told = (verdict, catalogue, needs, repair)
     asking.deliver(
         targets,

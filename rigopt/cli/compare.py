@@ -57,6 +57,7 @@ NOTHING: Final = "say what you need: files, or for example --mic 16"
 @options.json_option
 @options.csv_option
 @options.page_option
+@options.second_opinion_option
 @options.time_limit_option
 def compare(
     *,
@@ -67,6 +68,7 @@ def compare(
     json_to: str | None,
     csv_to: str | None,
     page_to: str | None,
+    second_opinion: bool,
     time_limit: float | None,
     **given: object,
 ) -> int:
@@ -95,7 +97,7 @@ def compare(
     if not (counted or any(scenario.needs.sources for scenario in scenarios)):
         raise click.UsageError(NOTHING)
     with watching() as watch:
-        found = ask_each(scenarios, time_limit, watch)
+        found = ask_each(scenarios, time_limit, watch, second=second_opinion)
     told = (found.columns, scenarios[0].needs.exchange)
     tells = {
         "--json": partial(compare_json, *told),

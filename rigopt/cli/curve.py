@@ -52,6 +52,7 @@ MOST_POINTS: Final = 200
 @options.json_option
 @options.csv_option
 @options.page_option
+@options.second_opinion_option
 @options.time_limit_option
 def curve(
     *,
@@ -63,6 +64,7 @@ def curve(
     json_to: str | None,
     csv_to: str | None,
     page_to: str | None,
+    second_opinion: bool,
     time_limit: float | None,
     **given: object,
 ) -> int:
@@ -90,7 +92,7 @@ def curve(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
         )
     with watching(catalogue.currency) as watch:
-        found = ask_curve(catalogue, needs, counts, time_limit, watch)
+        found = ask_curve(catalogue, needs, counts, time_limit, watch, second=second_opinion)
     told = (found, catalogue, needs)
     tells = {
         "--json": partial(curve_json, *told),

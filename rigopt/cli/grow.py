@@ -41,6 +41,7 @@ Tell = Callable[[], str]
 )
 @options.json_option
 @options.shopping_option
+@options.second_opinion_option
 @options.time_limit_option
 def grow(
     *,
@@ -49,6 +50,7 @@ def grow(
     budget_per_stage: str | None,
     json_to: str | None,
     shopping_to: str | None,
+    second_opinion: bool,
     time_limit: float | None,
     **given: object,
 ) -> int:
@@ -73,7 +75,9 @@ def grow(
     with watching(catalogue.currency) as watch:
         found: Grown | Most | OutOfReach | OutOfTime
         if each is None:
-            found = ask_growth(catalogue, needs.stages, time_limit, watch)
+            found = ask_growth(
+                catalogue, needs.stages, time_limit, watch, second=second_opinion
+            )
         else:
             found = ask_most_each(catalogue, needs.stages, each, time_limit, watch)
     asking.deliver(targets, *_told(found, catalogue, needs))

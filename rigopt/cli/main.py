@@ -7,18 +7,20 @@ from __future__ import annotations
 
 import codecs
 import difflib
+import errno
 import gc
 import importlib
 import io
 import os
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final, NoReturn
 
 import click
 from click.exceptions import NoArgsIsHelpError
+from click.shell_completion import get_completion_class
 
 from rigopt.errors import RigoptError
 from rigopt.output.words.clean import clean
@@ -40,6 +42,19 @@ COMMANDS: Final[dict[str, str]] = {
 
 INTERRUPTED: Final = 130
 """Exit status after Ctrl-C, as shells have it: 128 and the number of the signal."""
+
+COMPLETE: Final = "_RIGOPT_COMPLETE"
+"""What a shell sets when it asks for completion."""
+
+READER_LEFT: Final = 141
+"""Exit status where nobody reads on, as from 'head', without a word; as shells have it."""
+
+NO_ROOM: Final = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "there is no room left for this user",
+    errno.EIO: "the device does not work",
+}
+"""What keeps even a help text from being written."""
 
 OWN_FAULT: Final = 70
 """Exit status for a fault of this program (EX_SOFTWARE of sysexits.h, from memory)."""
@@ -112,24 +127,64 @@ def main(args: Sequence[str] | None = None) -> NoReturn:
 
 def run(args: Sequence[str] | None = None) -> int:
     """Run one command; errors go to standard error. Returns the exit status."""
+    if COMPLETE in os.environ and not _completes(os.environ):
+        _complain(f"{COMPLETE} asks for completion in no way that a shell does")
+        return 2
     try:
         status = commands.main(args, prog_name="rigopt", standalone_mode=False)
     except NoArgsIsHelpError as error:
         click.echo(error.message, err=True)
         return error.exit_code
-    except click.ClickException as error:
-        _complain(error.format_message(), getattr(error, "ctx", None))
-        return error.exit_code
-    except RigoptError as error:
+    except (click.ClickException, RigoptError) as error:
+        return _refused(error)
+    except SystemExit as end:
+        # The library of the command line leaves with 1 where a pipe is broken, and only there.
+        if end.code == 1:
+            return READER_LEFT
+        raise
+    except (Exception, KeyboardInterrupt) as error:
+        return _broken(error)
+    return status if isinstance(status, int) else 0
+
+
+def _refused(error: click.ClickException | RigoptError) -> int:
+    """Say what is wrong with what was typed, or with a file."""
+    if isinstance(error, RigoptError):
         _complain(str(error))
         return error.exit_status
-    except (KeyboardInterrupt, click.Abort):
+    _complain(error.format_message(), getattr(error, "ctx", None))
+    return error.exit_code
+
+
+def _broken(error: BaseException) -> int:
+    """Say that it was stopped, what is wrong with the device, or that this is our fault.
+
+    What Ctrl-C became on its way, as where a package was being loaded, is still Ctrl-C.
+    """
+    if isinstance(error, click.Abort) or _chain(error, KeyboardInterrupt):
         _complain("stopped")
         return INTERRUPTED
-    except Exception as error:
-        _complain(_own_fault(error))
-        return OWN_FAULT
-    return status if isinstance(status, int) else 0
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
+        _complain(f"cannot write standard output: {NO_ROOM[error.errno]}")
+        return 2
+    _complain(_own_fault(error))
+    return OWN_FAULT
+
+
+def _completes(asked: Mapping[str, str]) -> bool:
+    """Whether a shell asks for completion as it should: what it is, and at which word."""
+    shell, _, what = asked[COMPLETE].partition("_")
+    at = asked.get("COMP_CWORD", "")
+    placed = "COMP_WORDS" in asked and (at.isdecimal() or shell == "fish")
+    known = get_completion_class(shell) is not None
+    return known and (what == "source" or (what == "complete" and placed))
+
+
+def _chain(error: BaseException | None, kind: type[BaseException]) -> bool:
+    """Whether `error`, or one that it followed from, is of that kind."""
+    while error is not None and not isinstance(error, kind):
+        error = error.__cause__ or error.__context__
+    return error is not None
 
 
 def _complain(message: str, ctx: click.Context | None = None) -> None:
@@ -139,7 +194,7 @@ def _complain(message: str, ctx: click.Context | None = None) -> None:
         click.echo(f"{ctx.get_usage()}\nFor help: {ctx.command_path} --help", err=True)
 
 
-def _own_fault(error: Exception) -> str:
+def _own_fault(error: BaseException) -> str:
     """What a report needs, without a traceback: kind, text and the place in our code."""
     frames = traceback.extract_tb(error.__traceback__)
     places = [f"{Path(frame.filename).name}:{frame.lineno}" for frame in frames[-3:]]

@@ -177,6 +177,11 @@ why_option: Final = click.option(
     is_flag=True,
     help="Show at which prices the rig changes, and what each need costs.",
 )
+second_opinion_option: Final = click.option(
+    "--second-opinion",
+    is_flag=True,
+    help="Let a solver of another kind confirm the money, or that there is no rig.",
+)
 time_limit_option: Final = click.option(
     "--time-limit",
     type=float,

@@ -26,6 +26,7 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.wiring_option
 @options.alternatives_option
 @options.why_option
+@options.second_opinion_option
 @options.time_limit_option
 @options.today_option
 def plan(
@@ -39,6 +40,7 @@ def plan(
     wiring: bool,
     alternatives: int,
     why: bool,
+    second_opinion: bool,
     time_limit: float | None,
     today: datetime.date,
     **given: object,
@@ -63,7 +65,13 @@ def plan(
         raise click.UsageError("say what you need: a file, or for example --mic 16")
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
-            catalogue, needs, time_limit, watch, alternatives=alternatives, why=why
+            catalogue,
+            needs,
+            time_limit,
+            watch,
+            alternatives=alternatives,
+            why=why,
+            second=second_opinion,
         )
     outcome = choice.outcome
     if (alternatives or why) and isinstance(outcome, Answered) and not outcome.proven:

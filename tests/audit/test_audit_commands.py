@@ -317,7 +317,7 @@ def test_packs_sellers_and_short_time_are_told(bench: Bench) -> None:
 
     rig = bench.read(BAND)
     line = Purchase("word-x4", "", "cable", 2, 1400, 4, "north")
-    repair = Repaired(rig, (), (), (), (line,), (), 2800, False)
+    repair = Repaired(rig, (), (), (), (line,), (), 2800, 0, False)
     assert repair_text(rig, repair, bench.catalogue) == (
         "REPAIR: 28.00 GBP\n"
         "Buy:      2 x word-x4 (pack of 4) from north, 28.00 GBP\n"

@@ -24,6 +24,7 @@ from rigopt.facts import SOCKET_KINDS
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.repair import model as repair_model
 from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.solver import lexicographic
 from rigopt.optimiser.solver.run import Result
@@ -178,7 +179,7 @@ def test_packs_are_bought_whole_and_what_is_cheapest(bench: Bench) -> None:
         "a optical 1 > host-1 optical 1; b optical 1 > host-1 optical 2",
         "host-1=internal; a=word; b=word; c=word; box=internal",
     )
-    found, _ = repaired(bench, text, Needs(mic=24, master="clock"))
+    found, _ = repaired(bench, text, Needs(mic=24, master="clock", max_hops=1))
     bought = [(line.item, line.quantity, line.pack) for line in found.purchases]
     # Two word cables for the expanders and one for the host: one pack of four.
     assert bought == [("word-x4", 1, 4)]
@@ -613,6 +614,34 @@ def test_kinds_that_are_not_sold_are_named(bench: Bench) -> None:
     )
 
 
+# --- what was there and nobody asked for -----------------------------------------------------
+
+FED = (
+    "expander-1 optical 1 > host-1 optical 1; host-1 optical 1 > expander-1 optical 1 @coax-1m"
+)
+
+
+@pytest.mark.parametrize(
+    ("needs", "money", "fed", "for_outputs"),
+    [
+        (None, 600, True, 600),
+        (Needs(mic=16), 0, False, 0),
+        (Needs(mic=16, out_line=12), 600, True, 0),
+    ],
+)
+def test_outputs_that_were_fed_are_paid_for_where_nobody_says_otherwise(
+    bench: Bench, needs: Needs | None, money: int, fed: bool, for_outputs: int
+) -> None:
+    """The return cable is of the wrong kind, and an optical one costs 6.00."""
+    text = toml(UNITS, FED, "host-1=optical 1; expander-1=internal")
+    found = bench.mend(text, needs)
+    assert isinstance(found, Repaired)
+    assert (found.money, found.for_outputs) == (money, for_outputs)
+    assert any(x.to_unit == "expander-1" for x in found.rig.links) == fed
+    said = repair_text(bench.read(text), found, bench.catalogue)
+    assert ("6.00 GBP of it keeps line outputs fed." in said) == bool(for_outputs)
+
+
 # --- limits and faults of the program ------------------------------------------------------
 
 
@@ -638,7 +667,7 @@ def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> No
         return run
 
     monkeypatch.setattr(lexicographic, "run", late(1, "unknown"))
-    assert reasons(bench, text) == ("none was found within 60 s; there may be one",)
+    assert reasons(bench, text) == ("none was found within 20 s; there may be one",)
     for stop, ending in ((3, "unknown"), (2, "feasible")):
         monkeypatch.setattr(lexicographic, "run", late(stop, ending))
         found = bench.mend(text)
@@ -646,12 +675,45 @@ def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> No
         assert not found.proven
 
 
+def test_where_time_is_short_cables_that_lie_are_left_there(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is found first leaves them, and stands where nothing better is found in time."""
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    whole = bench.mend(text)
+    monkeypatch.setattr(repair_model, "run", lambda *_, **__: Result("unknown", 0, lambda _: 0))
+    real = lexicographic.optimise
+    known: list[Any] = []
+
+    def near_only(model: Any, order: Any, deadline: Any, before: Any = None) -> Any:
+        known.append(before)
+        return (
+            real(model, order, deadline)
+            if len(known) == 1
+            else lexicographic.Optimum(before, False)
+        )
+
+    monkeypatch.setattr(repair_model, "optimise", near_only)
+    short = bench.mend(text)
+    assert len(known) == 2
+    assert isinstance(whole, Repaired)
+    assert isinstance(short, Repaired)
+    assert not short.moved
+    assert (short.rig, short.proven) == (whole.rig, False)
+
+
+def test_a_search_without_time_says_how_long_it_looked(bench: Bench) -> None:
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    found = ask_repair(bench.read(text), bench.catalogue, None, 0.0005)
+    assert told(found) == ("none was found within 0.0005 s; there may be one",)
+
+
 def test_a_repair_that_fails_the_audit_is_never_shown(
     bench: Bench, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     rig = bench.read(text)
-    wrong = Repaired(rig, (), (), (), (), (), 0, True)
+    wrong = Repaired(rig, (), (), (), (), (), 0, 0, True)
     monkeypatch.setattr(repairing, "repair", lambda *_: wrong)
     with pytest.raises(AuditFailedError, match="run on clocks of their own"):
         api_repair.ask_repair(rig, bench.catalogue, None)

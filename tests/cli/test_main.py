@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import os
+import signal
 import subprocess
 import sys
 import tomllib
@@ -12,9 +14,11 @@ from pathlib import Path
 import click
 import pytest
 
+from rigopt import __main__ as start
 from rigopt.api.audited import AuditFailedError
 from rigopt.cli import main as cli
 from rigopt.errors import RigoptError
+from rigopt.output.files import write_whole
 
 ROOT = Path(__file__).parents[2]
 
@@ -202,9 +206,114 @@ def test_only_encoding_has_a_plainer_way() -> None:
         stream.read()
 
 
-@pytest.mark.parametrize("redirect", ["| true", "> /dev/full", ">&-"])
-def test_nobody_reads(redirect: str) -> None:
-    command = f"{sys.executable} -m rigopt --help {redirect}"
+@pytest.mark.parametrize(
+    ("args", "redirect", "status", "said"),
+    [
+        # Of shells: 128 and the number of SIGPIPE, 13 (POSIX signal.h, from memory).
+        ("--help", "| true", 141, b""),
+        ("list", "| true", 141, b""),
+        ("--help", "> /dev/full", 2, b"cannot write standard output: the disk is full"),
+        ("--version", "> /dev/full", 2, b"cannot write standard output: the disk is full"),
+        ("list", "> /dev/full", 2, b"cannot write standard output: the disk is full"),
+        ("--help", ">&-", 0, b""),
+        ("list", ">&-", 2, b"cannot write standard output: it is closed"),
+    ],
+)
+def test_nobody_reads(args: str, redirect: str, status: int, said: bytes) -> None:
+    # A shell that waits for the reader to have left.
+    gone = "(sleep 0.1;" if "|" in redirect else "("
+    command = f"{gone} {sys.executable} -m rigopt {args}; echo status $? >&2) {redirect}"
     done = subprocess.run(["sh", "-c", command], capture_output=True, cwd=ROOT, check=False)
-    assert b"Traceback" not in done.stderr
-    assert b"Exception" not in done.stderr
+    lines = done.stderr.removeprefix(b"rigopt: ").splitlines()
+    assert lines == [*filter(None, [said]), f"status {status}".encode()]
+
+
+def test_another_fault_of_a_device_is_not_called_a_full_disk(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    odd = _raising(OSError(errno.EBADF, "odd"))
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: odd)
+    assert cli.run(["plan"]) == 70
+    assert "odd" in capsys.readouterr().err
+
+
+def test_another_way_to_leave_is_left_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(SystemExit(143)))
+    with pytest.raises(SystemExit, match="143"):
+        cli.run(["plan"])
+
+
+@pytest.mark.parametrize(
+    ("asked", "status"),
+    [
+        ({"_RIGOPT_COMPLETE": "bash_source"}, 0),
+        ({"_RIGOPT_COMPLETE": "fish_complete", "COMP_WORDS": "rigopt", "COMP_CWORD": ""}, 0),
+        ({"_RIGOPT_COMPLETE": "zsh_complete", "COMP_WORDS": "rigopt", "COMP_CWORD": "1"}, 0),
+        ({"_RIGOPT_COMPLETE": "zsh_complete", "COMP_WORDS": "rigopt"}, 2),
+        ({"_RIGOPT_COMPLETE": "zsh_complete", "COMP_CWORD": "1"}, 2),
+        ({"_RIGOPT_COMPLETE": "bash"}, 2),
+        ({"_RIGOPT_COMPLETE": "some_source"}, 2),
+    ],
+)
+def test_completion(asked: dict[str, str], status: int) -> None:
+    done = rigopt(**asked)
+    assert done.returncode == status
+    line = b"rigopt: _RIGOPT_COMPLETE asks for completion in no way that a shell does"
+    assert done.stderr.strip() == (line if status else b"")
+
+
+# --- signals -------------------------------------------------------------------------------
+
+LOADING = """
+import signal, sys
+class Slow:
+    def find_spec(self, name, path=None, target=None):
+        if name == "rigopt.cli.main":
+            signal.raise_signal(signal.SIGINT)
+sys.meta_path.insert(0, Slow())
+from rigopt.__main__ import main
+sys.argv = ["rigopt", "--version"]
+main()
+"""
+
+
+def test_ctrl_c_while_it_is_loaded() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", LOADING], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"rigopt: stopped\n")
+
+
+def test_ctrl_c_where_it_is_ignored_stays_so() -> None:
+    ignoring = LOADING.replace("class", "signal.signal(signal.SIGINT, signal.SIG_IGN)\nclass")
+    done = subprocess.run(
+        [sys.executable, "-c", ignoring], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+def test_ctrl_c_that_became_another_error_on_its_way(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A package that is being loaded may say that it cannot be."""
+    broken = ImportError("cannot load")
+    broken.__context__ = KeyboardInterrupt()
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(broken))
+    assert cli.run(["plan"]) == 130
+    assert capsys.readouterr().err == "rigopt: stopped\n"
+
+
+def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "list.csv"
+    target.write_text("old", "utf-8")
+    monkeypatch.setattr(os, "fsync", lambda _: signal.raise_signal(signal.SIGTERM))
+    before = signal.signal(signal.SIGTERM, start._end)
+    try:
+        with pytest.raises(SystemExit, match="143"):
+            write_whole(str(target), "new")
+    finally:
+        signal.signal(signal.SIGTERM, before)
+    assert [path.name for path in tmp_path.iterdir()] == ["list.csv"]
+    assert target.read_text("utf-8") == "old"

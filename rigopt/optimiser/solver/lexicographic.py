@@ -42,9 +42,13 @@ def optimise(
             model.clear_objective()  # type: ignore[no-untyped-call]
             if not result.found:
                 return Optimum(best or result, False)
-            best = result
             if result.status != "optimal":
-                return Optimum(result, False)
+                # What was known may come first in what follows: only less of this is better.
+                same = best is not None and amount(terms, best.value) <= amount(
+                    terms, result.value
+                )
+                return Optimum(best if best and same else result, False)
+            best = result
         model.add(total(terms) <= amount(terms, best.value))
     assert best is not None
     return Optimum(best, True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from rigopt.answers.choice import Change, Need
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
+from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime, second_on
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
@@ -47,6 +48,23 @@ def plan_json(
 
 def outcome_json(outcome: Outcome, currency: str, needs: Needs) -> Json:
     """The members of an answer, the format left out."""
+    (members,) = with_opinions([_outcome(outcome, currency, needs)], [outcome])
+    return members
+
+
+def with_opinions(
+    records: Iterable[Json], outcomes: Iterable[Outcome | NotAsked]
+) -> list[Json]:
+    """Records with the second opinion on each outcome, where any has one."""
+    said = [second_on(outcome) for outcome in outcomes]
+    if not any(said):
+        return list(records)
+    return [
+        {**record, "second_opinion": one} for record, one in zip(records, said, strict=True)
+    ]
+
+
+def _outcome(outcome: Outcome, currency: str, needs: Needs) -> Json:
     if isinstance(outcome, Answered):
         return answered_json(outcome, currency)
     if isinstance(outcome, Impossible):

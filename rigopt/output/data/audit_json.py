@@ -75,6 +75,7 @@ def _repair(verdict: Verdict, repair: Repaired | NoRepair | None, catalogue: Cat
         "repair": {
             "currency": currency,
             "total": to_text(repair.money, currency),
+            "for_outputs": to_text(repair.for_outputs, currency),
             "proven": repair.proven,
             "steps": [f"{verb}: {text}" for verb, text in steps],
             "removed": [link_json(link) for link in repair.removed],

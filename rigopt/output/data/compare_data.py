@@ -7,7 +7,7 @@ from typing import Final
 
 from rigopt.answers.outcome import NotAsked
 from rigopt.answers.series import Column
-from rigopt.output.data.answer_json import outcome_json
+from rigopt.output.data.answer_json import outcome_json, with_opinions
 from rigopt.output.data.csv import records_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.facts.compare import Rates, Values, values
@@ -33,7 +33,7 @@ _RIG_KEYS: Final = (
 
 def compare_csv(columns: Sequence[Column], rates: Rates) -> str:
     """A row for each column; what it has nothing to say of is blank."""
-    return records_text([_record(value) for value in values(columns, rates)])
+    return records_text(_records(values(columns, rates)))
 
 
 def compare_json(columns: Sequence[Column], rates: Rates) -> str:
@@ -44,7 +44,10 @@ def compare_json(columns: Sequence[Column], rates: Rates) -> str:
             "format": FORMAT,
             "currency": shown[0].currency,
             "exchange": {code: str(rate) for code, rate in sorted(rates.items())},
-            "columns": [{**_record(value), "answer": _answer(value)} for value in shown],
+            "columns": [
+                {**record, "answer": _answer(value)}
+                for record, value in zip(_records(shown), shown, strict=True)
+            ],
         }
     )
 
@@ -54,6 +57,10 @@ def _answer(value: Values) -> Json | None:
     if isinstance(outcome, NotAsked):
         return None
     return outcome_json(outcome, value.currency, value.column.scenario.needs)
+
+
+def _records(shown: Sequence[Values]) -> list[Json]:
+    return with_opinions(map(_record, shown), (value.column.outcome for value in shown))
 
 
 def _record(value: Values) -> Json:

@@ -8,6 +8,7 @@ from typing import Final
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
+from rigopt.output.data.answer_json import with_opinions
 from rigopt.output.data.csv import records_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.facts.curve import Mark, marks
@@ -37,7 +38,8 @@ def curve_json(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
 
 def _records(curve: Curve, catalogue: Catalogue, needs: Needs) -> list[Json]:
     known = {mark.mic: mark for mark in marks(curve)}
-    return [_record(point, known.get(point.mic), catalogue, needs) for point in curve.points]
+    records = [_record(p, known.get(p.mic), catalogue, needs) for p in curve.points]
+    return with_opinions(records, (point.outcome for point in curve.points))
 
 
 def _record(point: Point, mark: Mark | None, catalogue: Catalogue, needs: Needs) -> Json:

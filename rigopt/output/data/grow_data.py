@@ -37,6 +37,7 @@ def grow_json(found: Found, catalogue: Catalogue) -> str:
             "currency": money,
             "total": to_text(growth.total, money),
             "bound": to_text(growth.bound, money),
+            **({"second_opinion": found.second} if found.second else {}),
             "one_by_one": amount(alone.total if alone else None, money),
             "stages": _stages(growth, money),
         }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.catalogue.types import Catalogue
@@ -16,6 +17,8 @@ from rigopt.output.words.repair import reasons
 from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.wired import WiredRig
 
+UNASKED: Final = "Where nobody needs them, say so with --needs."
+
 
 def repair_text(before: WiredRig, repair: Repaired | NoRepair, catalogue: Catalogue) -> str:
     """The heading and the steps, or the reasons why there are none."""
@@ -24,6 +27,9 @@ def repair_text(before: WiredRig, repair: Repaired | NoRepair, catalogue: Catalo
         return "\n".join([*lines, *(paragraph(reason, "- ") for reason in reasons(repair))])
     cost = priced(repair.money, catalogue) if repair.money else "nothing to buy"
     lines = [f"REPAIR: {cost}", *_steps(before, repair, catalogue)]
+    if repair.for_outputs:
+        kept = priced(repair.for_outputs, catalogue)
+        lines.append(paragraph(f"{kept} of it keeps line outputs fed. {UNASKED}"))
     if not repair.proven:
         lines.append(paragraph("The time was short: a cheaper repair may exist."))
     if repair.money and catalogue.invented:

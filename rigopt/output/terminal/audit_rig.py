@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from rigopt.answers.verdict import Verdict
+from rigopt.answers.verdict import SPARE, Verdict
 from rigopt.output.facts.inputs import box, lines, unheard
 from rigopt.output.facts.sockets import Sockets, Way, free_sockets
 from rigopt.output.terminal.advice import advice
+from rigopt.output.terminal.audit_rules import change, sentence
 from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import farthest
@@ -61,8 +62,9 @@ def free_table(rig: WiredRig) -> str:
 
 
 def remarks(verdict: Verdict) -> list[str]:
-    """Channels that the computer does not see, each unit on lines of its own."""
-    return [
+    """Cables too many; channels that the computer does not see, each unit on its own lines."""
+    spare = [found for found in verdict.warnings if found.rule == SPARE]
+    return [paragraph(f"{sentence(found)} {change(found)}", "- ") for found in spare] + [
         paragraph(
             f"{arriving or 'None'} of the {count(unit.device.analogue, 'channel')} of "
             f"{unit.name} {'reaches' if arriving < 2 else 'reach'} the computer.",

@@ -14,6 +14,7 @@ from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
+from rigopt.output.words.answer import SECOND
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
 from rigopt.output.words.phrases import seconds
@@ -105,6 +106,8 @@ def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
 
     lines = ["No rig of this catalogue can meet these needs, because:"]
     lines += [paragraph(told, "- ") for told in reasons(outcome, catalogue.currency, needs)]
+    if outcome.second:
+        lines += ["", paragraph(f"A {SECOND[outcome.second]}")]
     if outcome.changes:
         lines += ["", "WHAT WOULD DO", changes_table(outcome, catalogue.currency, needs)]
     return "\n".join(lines)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from rigopt.answers.outcome import Answered
+from rigopt.answers.outcome import Answered, Opinion
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.table import TABLE
@@ -97,10 +97,23 @@ def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     return text
 
 
+SECOND: Final[dict[Opinion, str]] = {
+    "agrees": "solver of another kind agrees.",
+    "disagrees": "solver of another kind disagrees: please report it, with these files.",
+    "no opinion": "solver of another kind came to no opinion in the time.",
+}
+"""What a second opinion says, after 'a'."""
+
+
+def heard(text: str, second: Opinion | None) -> str:
+    """`text`, and the second opinion where there is one."""
+    return text if second is None else f"{text} A {SECOND[second]}"
+
+
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
     if answer.proven:
-        return "complete; no rig of this catalogue costs less."
+        return heard("complete; no rig of this catalogue costs less.", answer.second)
     if answer.bound == answer.rig.total:
         return (
             "none yet; no rig of this catalogue costs less, but one with fewer units or cables "

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from rigopt.answers.outcome import Answered
+from rigopt.answers.outcome import Answered, second_on
 from rigopt.output.facts.compare import Values, mixed
 from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
@@ -83,6 +83,9 @@ def _price(shown: Sequence[Values]) -> Iterator[Row]:
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))
     if any(value.answer and not value.answer.proven for value in shown):
         yield Row("At least", tuple(_amount(value.bound, value.currency) for value in shown))
+    opinions = [second_on(value.column.outcome) for value in shown]
+    if any(opinions):
+        yield Row("Second opinion", tuple(opinions))
     yield Row(
         "Difference",
         tuple(

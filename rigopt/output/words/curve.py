@@ -7,14 +7,14 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from rigopt.answers.outcome import OutOfTime
+from rigopt.answers.outcome import Opinion, OutOfTime, second_on
 from rigopt.answers.series import Curve
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.curve import Mark, levels, proven
 from rigopt.output.facts.units import labels, mix
-from rigopt.output.words.answer import asked
+from rigopt.output.words.answer import SECOND, asked
 from rigopt.output.words.phrases import legend, listed, signed, together
 from rigopt.output.words.reasons import STOPPED, why
 
@@ -36,6 +36,7 @@ def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs
     ]
     if not proven(shown):
         found.append("Where 'At least' is below the total, the cheapest is not proven.")
+    found += _opinions(curve)
     if curve.end is not None:
         asked_then = replace(needs, mic=curve.end.mic)
         reason = why(curve.end.outcome, catalogue.currency, asked_then)
@@ -43,6 +44,15 @@ def told(curve: Curve, shown: Sequence[Mark], catalogue: Catalogue, needs: Needs
     if curve.unasked:
         found.append(f"{listed([str(n) for n in curve.unasked])}: {STOPPED}")
     return found + legend(labels(unit for mark in shown for unit in mark.answer.rig.units))
+
+
+def _opinions(curve: Curve) -> list[str]:
+    """What a solver of another kind says, and on which counts."""
+    said: dict[Opinion, list[str]] = {}
+    for point in curve.points:
+        if opinion := second_on(point.outcome):
+            said.setdefault(opinion, []).append(str(point.mic))
+    return [f"{listed(counts)}: a {SECOND[opinion]}" for opinion, counts in said.items()]
 
 
 def rows(shown: Sequence[Mark], catalogue: Catalogue) -> tuple[list[str], list[list[str]]]:

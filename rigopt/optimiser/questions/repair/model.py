@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -24,7 +25,7 @@ from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.objectives import objectives, ties
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.lexicographic import optimise
-from rigopt.optimiser.solver.linear import amount, total
+from rigopt.optimiser.solver.linear import Terms, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, run
 
 TIE_EFFORT = 0.5
@@ -32,11 +33,14 @@ TIE_EFFORT = 0.5
 
 
 class Solved(NamedTuple):
-    """The variables with a solution, if there is any; `proven`: it is the best."""
+    """The variables with a solution, if there is any; `proven`: it is the best; `for_outputs`:
+    what of its money only keeps line outputs fed that nobody asked for, in minor units.
+    """
 
     repair: RepairVars
     result: Result
     proven: bool
+    for_outputs: int
 
 
 def build(case: Case) -> RepairVars:
@@ -78,6 +82,9 @@ def _hint(repair: RepairVars) -> None:
     there = set(repair.case.analogue.given)
     for line, var in repair.line.items():
         repair.model.add_hint(var, line in there)
+    for packs in repair.basket.packs.values():
+        for var, _ in (pack for packs_of in packs for pack in packs_of):
+            repair.model.add_hint(var, 0)
 
 
 def solve(case: Case, deadline: Deadline) -> Solved:
@@ -87,14 +94,60 @@ def solve(case: Case, deadline: Deadline) -> Solved:
         TooLargeError: When prices and counts are too large to add up exactly.
     """
     repair = build(case)
-    result, proven = optimise(repair.model, objectives(repair), deadline)
-    if proven:
-        for terms in ties(repair):
-            repair.model.minimize(total(terms))
-            better = run(repair.model, deadline, effort=TIE_EFFORT)
-            result = better if better.found else result
-            repair.model.add(total(terms) <= amount(terms, result.value))
-    return Solved(repair, result, proven)
+    order = objectives(repair)
+    untouched = repair.model.clone()
+    near = _near(repair, order, deadline)
+    if near.found:
+        _start(repair.model, near)
+    known = near if near.found else None
+    result, proven = optimise(repair.model, order, deadline.share(2), known)
+    if result.found:
+        for terms in ties(repair) if proven else order:
+            result = _lessen(repair.model, terms, result, deadline)
+    paid = _for_outputs(untouched, order, result, deadline) if proven and not case.judged else 0
+    return Solved(repair, result, proven, paid)
+
+
+def _for_outputs(
+    model: cp_model.CpModel, order: Sequence[Terms], best: Result, deadline: Deadline
+) -> int:
+    """What is paid to keep line outputs fed, in minor units; 0 where time does not tell."""
+    unheard, unfed, spent = order[:3]
+    if not (amount(spent, best.value) and amount(unfed, best.value)):
+        return 0
+    found = optimise(model, [unheard, spent], deadline)
+    return amount(spent, best.value) - amount(spent, found.result.value) if found.proven else 0
+
+
+def _lessen(model: cp_model.CpModel, terms: Terms, best: Result, deadline: Deadline) -> Result:
+    """A solution with less of `terms`, if little work finds one; `best` if not."""
+    _start(model, best)
+    model.minimize(total(terms))
+    better = run(model, deadline, effort=TIE_EFFORT)
+    if better.found and amount(terms, better.value) < amount(terms, best.value):
+        best = better
+    model.add(total(terms) <= amount(terms, best.value))
+    return best
+
+
+def _near(repair: RepairVars, order: Sequence[Terms], deadline: Deadline) -> Result:
+    """The best repair that leaves every cable where it is, if there is one.
+
+    It is quickly found, often the best of all, and worth showing where the time is short.
+    """
+    model = repair.model.clone()
+    model.add_bool_and([*repair.kept.values()])
+    found = optimise(model, order, deadline.share(3)).result
+    deadline.watch.kept = found.found
+    return found
+
+
+def _start(model: cp_model.CpModel, known: Result) -> None:
+    """Let the search begin with a solution of the same variables."""
+    model.clear_hints()  # type: ignore[no-untyped-call]
+    for index in range(len(model.proto.variables)):
+        var = model.get_int_var_from_proto_index(index)
+        model.add_hint(var, known.value(var))
 
 
 def can(case: Case, deadline: Deadline, *without: str) -> bool:

@@ -2,7 +2,7 @@
 
 1. Channels that no longer reach the computer, of those the given cables were to bring;
    then line outputs that are no longer fed.
-2. Money for cables.
+2. Money for cables. Where there are needs they say what has to be kept, and money comes first.
 3. Cables moved, then cables taken away, then cables added, then sockets that change.
 4. Clock settings, formats and 48 V banks that change; inputs for microphones that direct
    outs occupy; then the deepest clock hop.
@@ -29,9 +29,15 @@ from rigopt.rig.types import ClockSetting
 
 def objectives(repair: RepairVars) -> list[Terms]:
     """The objectives in their order. Adds variables that measure."""
-    lost, spent = _lost(repair), repair.basket.spent()
-    order = [lost, spent, _effort(repair), _settings(repair), _occupied(repair)]
-    return [*order, [(repair.deepest, 1)]]
+    kept, spent = [_unheard(repair), _unfed(repair)], repair.basket.spent()
+    first = [spent, *kept] if repair.case.judged else [*kept, spent]
+    return [
+        *first,
+        _effort(repair),
+        _settings(repair),
+        _occupied(repair),
+        [(repair.deepest, 1)],
+    ]
 
 
 def ties(repair: RepairVars) -> list[Terms]:
@@ -39,11 +45,9 @@ def ties(repair: RepairVars) -> list[Terms]:
     return [_hops(repair), _order(repair)]
 
 
-def _lost(repair: RepairVars) -> Terms:
-    """Minus what is kept: audio weighs more than all outputs together."""
+def _unheard(repair: RepairVars) -> Terms:
+    """Minus the channels that still reach the computer."""
     case = repair.case
-    outs = _fed_now(repair)
-    weight = sum(outs.values()) + 1
     terms: Terms = []
     for unit in case.units:
         name = unit.name
@@ -56,8 +60,15 @@ def _lost(repair: RepairVars) -> Terms:
         ]
         arriving += [(var, 1) for line, var in repair.line.items() if line.sender == name]
         repair.model.add(total(arriving) >= heard)
-        terms.append((heard, -weight))
-    for unit in case.expanders:
+        terms.append((heard, -1))
+    return terms
+
+
+def _unfed(repair: RepairVars) -> Terms:
+    """Minus the line outputs that are still fed."""
+    outs = _fed_now(repair)
+    terms: Terms = []
+    for unit in repair.case.expanders:
         fed = repair.count(outs[unit.name], "still fed", unit.name)
         repair.model.add(fed <= repair.fed[unit.name])
         terms.append((fed, -1))

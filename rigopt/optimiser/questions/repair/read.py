@@ -20,7 +20,7 @@ from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig
 
 
-def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
+def read(repair: RepairVars, result: Result, proven: bool, for_outputs: int) -> Repaired:
     """The repair that a solution tells."""
     case, value = repair.case, result.value
     plugs = _plugs(repair, value)
@@ -54,6 +54,7 @@ def read(repair: RepairVars, result: Result, proven: bool) -> Repaired:
         purchases=purchases,
         orders=placed,
         money=paid(purchases, placed),
+        for_outputs=for_outputs,
         proven=proven,
     )
 

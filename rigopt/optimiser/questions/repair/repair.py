@@ -19,6 +19,7 @@ from rigopt.optimiser.questions.repair.model import solve
 from rigopt.optimiser.questions.repair.read import read
 from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.banks import banks
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Unit
@@ -27,12 +28,17 @@ from rigopt.rig.wired import WiredRig
 LARGEST = 60_000
 """Variables, about; a rig with more is repaired by hand."""
 
-SECONDS = 60.0
-"""The longest search. Rigs of a dozen units take about a second."""
+SECONDS = 20.0
+"""The longest search where no other limit is said. Most rigs of a dozen units take about a
+second; with a host in every second place a proof takes longer than anyone would wait."""
 
 
 def repair(
-    rig: WiredRig, catalogue: Catalogue, needs: Needs | None, time_limit: float = SECONDS
+    rig: WiredRig,
+    catalogue: Catalogue,
+    needs: Needs | None,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
 ) -> Repaired | NoRepair:
     """The cheapest repair of `rig` that keeps its units, or why there is none.
 
@@ -40,9 +46,11 @@ def repair(
     host. `time_limit` in seconds.
 
     Raises:
+        KeyboardInterrupt: When the watch was asked to stop before there was a repair.
         NoRateError: When a cable could be bought in a currency for which the needs say no
             exchange rate.
     """
+    limit = SECONDS if time_limit is None else time_limit
     wanted = needs or Needs(rate_hz=rig.rate_hz)
     analogue = [link.kind == "analogue" for link in rig.links]
     case = Case(
@@ -56,14 +64,17 @@ def repair(
     if case.size > LARGEST:
         return NoRepair((Cause("size"),))
     try:
-        solved = solve(case, Deadline(time_limit))
+        deadline = Deadline(limit, watch)
+        solved = solve(case, deadline)
     except TooLargeError:
         return NoRepair((Cause("prices"),))
     if solved.result.found:
         return read(*solved)
+    if deadline.watch.stopped:
+        raise KeyboardInterrupt
     if solved.result.status == "unknown":
-        return NoRepair((Cause("time", seconds=time_limit),))
-    return NoRepair(causes(case, Deadline(time_limit)))
+        return NoRepair((Cause("time", seconds=limit),))
+    return NoRepair(causes(case, deadline))
 
 
 def _taken(rig: WiredRig) -> Iterator[tuple[str, int]]:

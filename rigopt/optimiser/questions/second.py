@@ -1,0 +1,94 @@
+"""A second opinion on the money of an answer, or on there being no rig.
+
+The whole model is asked, with every column, so that what the search left out is tested too.
+Hosts are pooled first: that allows more than there is, so where nothing pooled costs less
+than the rig that was found, or there is nothing at all, the answer stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+from ortools.sat.python import cp_model
+
+from rigopt.answers.growth import Grown
+from rigopt.answers.outcome import Answered, Impossible, Opinion, Outcome
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs, Stage
+from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.questions.growth.journey import Journey, journey
+from rigopt.optimiser.questions.growth.model import pose
+from rigopt.optimiser.solver.linear import Terms
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.second import opinion
+
+SECONDS: Final = 60.0
+"""The longest search for an opinion where no other limit is said."""
+
+Asked = tuple[cp_model.CpModel, Terms]
+
+
+def second_opinion(
+    outcome: Outcome, catalogue: Catalogue, needs: Needs, deadline: Deadline
+) -> Outcome:
+    """`outcome` with the second opinion on it, if there is a proof to have one on."""
+    if not isinstance(outcome, Answered | Impossible) or not _claims(outcome):
+        return outcome
+    problem = state(catalogue, needs)
+    said = _of((_posed(p) for p in _both(problem)), _claimed(outcome), deadline)
+    # Which mix can seat its pairs side by side is no rule of the model: one that cannot may
+    # cost less.
+    if said == "disagrees" and any(line.pair for line in needs.sources):
+        said = "no opinion"
+    return replace(outcome, second=said)
+
+
+def second_on_growth(
+    found: Grown, catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline
+) -> Grown:
+    """`found` with the second opinion on the money of all stages, if that is proven."""
+    if not found.together.proven:
+        return found
+    trip = journey(catalogue, stages)
+    claimed = found.together.total + trip.most_sold
+    said = _of((_travelled(t) for t in (trip, trip.apart())), claimed, deadline)
+    return replace(found, second=said)
+
+
+def _claims(outcome: Answered | Impossible) -> bool:
+    return isinstance(outcome, Impossible) or outcome.proven
+
+
+def _claimed(outcome: Answered | Impossible) -> int | None:
+    return outcome.rig.total if isinstance(outcome, Answered) else None
+
+
+def _both(problem: Problem) -> Iterator[Problem]:
+    yield problem
+    if problem.needs.max_hosts > 1:
+        yield problem.apart()
+
+
+def _posed(problem: Problem) -> Asked:
+    model = cp_model.CpModel()
+    rig = build(model, problem, columns(problem, ranks=0))
+    return model, rig.net()
+
+
+def _travelled(trip: Journey) -> Asked:
+    posed = pose(trip, [columns(problem, ranks=0) for problem in trip.problems])
+    return posed.model, posed.spent
+
+
+def _of(asked: Iterable[Asked], claimed: int | None, deadline: Deadline) -> Opinion:
+    """What is said of the first model that confirms it; if none does, of the last."""
+    said: Opinion = "no opinion"
+    limit = Deadline(SECONDS, deadline.watch) if deadline.left is None else deadline
+    for model, money in asked:
+        said = opinion(model, money, claimed, limit)
+        if said == "agrees":
+            return said
+    return said
