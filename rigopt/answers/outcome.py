@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
+    from rigopt.answers.checks import Checks
     from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.more import More
 
 ANSWERED: Final = 0
 IMPOSSIBLE: Final = 3
@@ -100,3 +102,5 @@ class Choice:
     outcome: Outcome
     alternatives: Alternatives | None = None
     why: Why | None = None
+    checks: Checks | None = None
+    more: More | None = None

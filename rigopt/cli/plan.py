@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from decimal import Decimal
 from pathlib import Path
 
 import click
@@ -26,6 +27,8 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.wiring_option
 @options.alternatives_option
 @options.why_option
+@options.checks_option
+@options.more_option
 @options.time_limit_option
 @options.today_option
 def plan(
@@ -39,6 +42,8 @@ def plan(
     wiring: bool,
     alternatives: int,
     why: bool,
+    checks: bool,
+    more: Decimal | None,
     time_limit: float | None,
     today: datetime.date,
     **given: object,
@@ -63,10 +68,18 @@ def plan(
         raise click.UsageError("say what you need: a file, or for example --mic 16")
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
-            catalogue, needs, time_limit, watch, alternatives=alternatives, why=why
+            catalogue,
+            needs,
+            time_limit,
+            watch,
+            alternatives=alternatives,
+            why=why,
+            checks=checks,
+            more=more,
         )
     outcome = choice.outcome
-    if (alternatives or why) and isinstance(outcome, Answered) and not outcome.proven:
+    asked_beside = alternatives or why or checks or more is not None
+    if asked_beside and isinstance(outcome, Answered) and not outcome.proven:
         unproven = "this rig is not proven cheapest, so the choice behind it is not told"
         click.echo(f"rigopt: {unproven}", err=True)
     tells: asking.Tells = {}

@@ -30,7 +30,7 @@ def whole_text(
 ) -> str:
     """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
     told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
-    if choice.alternatives is None and choice.why is None:
+    if choice == Choice(choice.outcome):
         return told
     # Here and not above, so that a plain answer does not wait for it.
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
