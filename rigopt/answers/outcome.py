@@ -25,19 +25,39 @@ WORDS: Final = {ANSWERED: "answered", IMPOSSIBLE: "impossible", OUT_OF_TIME: "ou
 
 
 @dataclass(frozen=True, slots=True)
+class Regret:
+    """What a rig costs at most more than the best one, whatever the true prices are.
+
+    `most` in minor units; no rig has less than `bound`. `worst`: the prices at which it is so
+    much more, by item; other prices have no say in it.
+    """
+
+    most: int
+    bound: int
+    worst: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Answered:
-    """A rig, and what is known of it. `bound` is the least any rig can cost."""
+    """A rig, and what is known of it. `bound` is the least any rig can cost.
+
+    `regret`: where prices are ranges; the rig is then the one with the least, and `bound`
+    the least that any rig can cost at any prices.
+    """
 
     rig: Rig
     bound: int
     proven: bool
+    regret: Regret | None = None
 
     exit_status: ClassVar = ANSWERED
 
     @property
-    def status(self) -> Literal["proven cheapest", "best found"]:
+    def status(self) -> Literal["proven cheapest", "least regret", "best found"]:
         """The contractually fixed word for it."""
-        return "proven cheapest" if self.proven else "best found"
+        if not self.proven:
+            return "best found"
+        return "least regret" if self.regret and self.regret.most else "proven cheapest"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from rigopt.answers.outcome import Choice
 from rigopt.api.audited import audited, finished
+from rigopt.catalogue.ends import at_upper_ends, has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
@@ -38,8 +39,11 @@ def ask_plan(
 
     watch = watch or Watch(catalogue.currency)
     deadline = Deadline(time_limit, watch)
+    if has_ranges(catalogue):
+        from rigopt.optimiser.questions.regret.plan import solve_ranges as solve  # noqa: PLC0415
     found = solve(catalogue, needs, time_limit, watch)
     outcome = finished(found, catalogue, needs, deadline)
+    catalogue = at_upper_ends(catalogue)
     if not (alternatives or why or checks or more is not None):
         return Choice(outcome)
     from rigopt.optimiser.questions.behind import Wanted, behind  # noqa: PLC0415

@@ -11,6 +11,7 @@ from dataclasses import replace
 from rigopt.answers.growth import Grown, Most, OutOfReach
 from rigopt.answers.outcome import OutOfTime
 from rigopt.api.audited import audited_growth
+from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.solver.watch import Watch
@@ -33,6 +34,7 @@ def ask_growth(
     from rigopt.optimiser.questions.growth.obstacle import obstacle  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = grow(catalogue, stages, deadline)
     if isinstance(found, Grown):
@@ -63,6 +65,7 @@ def ask_most_each(
     from rigopt.optimiser.questions.growth.most import most_each  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = most_each(catalogue, stages, budget, deadline)
     steps = found.growth.steps

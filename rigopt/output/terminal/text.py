@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 
 from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
+from rigopt.catalogue.ends import has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.advice import advice
@@ -17,6 +18,7 @@ from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table,
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
 from rigopt.output.words.phrases import seconds
+from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import figures
 
 
@@ -36,6 +38,8 @@ def whole_text(
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
     labels = {device.id: device.label for device in catalogue.devices.values()}
+    if has_ranges(catalogue):
+        told += f"\n{UPPER_ENDS}\n"
     return told + choice_text(choice, catalogue.currency, labels)
 
 

@@ -101,7 +101,9 @@ def _otherwise(check: Check, total: int, currency: str) -> str:
     if check.total is None:
         return "there is no rig"
     more = check.total - total
-    money = f"{amount(more, currency)} more" if more else "another rig for the same money"
+    money = "another rig for the same money"
+    if more:
+        money = f"{amount(abs(more), currency)} {'more' if more > 0 else 'less'}"
     if not (check.less or check.more):
         return f"{money}, with other cables or settings"
     return f"{money}: {_mix(check.more)} instead of {_mix(check.less)}"
