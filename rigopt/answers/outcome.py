@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
+    from rigopt.answers.checks import Checks
     from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.more import More
 
 ANSWERED: Final = 0
 IMPOSSIBLE: Final = 3
@@ -27,22 +29,41 @@ Opinion = Literal["agrees", "disagrees", "no opinion"]
 
 
 @dataclass(frozen=True, slots=True)
+class Regret:
+    """What a rig costs at most more than the best one, whatever the true prices are.
+
+    `most` in minor units; no rig has less than `bound`. `worst`: the prices at which it is so
+    much more, by item; other prices have no say in it.
+    """
+
+    most: int
+    bound: int
+    worst: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Answered:
     """A rig, and what is known of it. `bound` is the least any rig can cost; `second`: the
     second opinion on its money, where one was asked for.
+
+    `regret`: where prices are ranges; the rig is then the one with the least, and `bound`
+    the least that any rig can cost at any prices.
     """
 
     rig: Rig
     bound: int
     proven: bool
     second: Opinion | None = None
+    regret: Regret | None = None
 
     exit_status: ClassVar = ANSWERED
 
     @property
-    def status(self) -> Literal["proven cheapest", "best found"]:
+    def status(self) -> Literal["proven cheapest", "least regret", "best found"]:
         """The contractually fixed word for it."""
-        return "proven cheapest" if self.proven else "best found"
+        if not self.proven:
+            return "best found"
+        return "least regret" if self.regret and self.regret.most else "proven cheapest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,3 +135,5 @@ class Choice:
     outcome: Outcome
     alternatives: Alternatives | None = None
     why: Why | None = None
+    checks: Checks | None = None
+    more: More | None = None

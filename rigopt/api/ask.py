@@ -6,8 +6,11 @@ something is asked, so that help does not wait for the solver.
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from rigopt.answers.outcome import Choice
 from rigopt.api.audited import audited, finished
+from rigopt.catalogue.ends import at_upper_ends, has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
@@ -22,8 +25,11 @@ def ask_plan(
     alternatives: int = 0,
     why: bool = False,
     second: bool = False,
+    checks: bool = False,
+    more: Decimal | None = None,
 ) -> Choice:
-    """The outcome, with the next `alternatives` mixes of devices, and `why`.
+    """The outcome, with the next `alternatives` mixes of devices, `why`, the facts on which it
+    hangs, and what so many percent `more` would buy.
 
     `second`: with a second opinion on it.
 
@@ -36,13 +42,19 @@ def ask_plan(
 
     watch = watch or Watch(catalogue.currency)
     deadline = Deadline(time_limit, watch)
+    if has_ranges(catalogue):
+        from rigopt.optimiser.questions.regret.plan import solve_ranges as solve  # noqa: PLC0415
     found = solve(catalogue, needs, time_limit, watch)
     outcome = finished(found, catalogue, needs, deadline, second)
-    if not (alternatives or why):
+    catalogue = at_upper_ends(catalogue)
+    if not (alternatives or why or checks or more is not None):
         return Choice(outcome)
-    from rigopt.optimiser.questions.behind import behind  # noqa: PLC0415
+    from rigopt.optimiser.questions.behind import Wanted, behind  # noqa: PLC0415
 
-    choice = behind(catalogue, needs, outcome, alternatives, why, deadline)
+    wanted = Wanted(alternatives, why, checks, more)
+    choice = behind(catalogue, needs, outcome, wanted, deadline)
     for other in choice.alternatives.found if choice.alternatives else ():
         audited(other, catalogue, needs)
+    for better in choice.more.found if choice.more else ():
+        audited(better.answer, catalogue, better.needs)
     return choice

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -40,7 +41,7 @@ from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs import types
-from rigopt.needs.keys import MOST_COUNT
+from rigopt.needs.keys import MOST_COUNT, MOST_PERCENT
 from rigopt.rig.reading.read import read_rig
 
 Rig = str | PathLike[str] | Mapping[str, Any]
@@ -68,22 +69,36 @@ def plan(
     alternatives: int = 0,
     why: bool = False,
     second_opinion: bool = False,
+    checks: bool = False,
+    more: Number | None = None,
     time_limit: float | None = None,
 ) -> Plan:
     """The cheapest rig.
 
     `alternatives`: so many of the next cheapest mixes are told, too; `why`: so are the prices
-    and needs on which the answer hangs; `second_opinion`: so is what a solver of another kind
-    says of its money, or of there being no rig, here and below. `time_limit` in seconds.
+    and needs on which the answer hangs; `checks`: the facts on which it hangs; `more`: what up
+    to so many percent more money buys; `second_opinion`: what a solver of another kind says of
+    its money, or of there being no rig, here and below. `time_limit` in seconds.
 
     Raises:
-        RigoptError: When anything is wrong with the needs, or `alternatives` is negative.
+        RigoptError: When anything is wrong with the needs, or `alternatives` or `more` is
+            negative.
     """
     if alternatives < 0:
         raise _fault("must not be negative", "alternatives")
+    if more is not None and not 0 <= Decimal(str(more)) <= MOST_PERCENT:
+        raise _fault(f"must be from 0 to {MOST_PERCENT}", "more")
     asked = settled(needs, catalogue)
-    more: dict[str, Any] = {"alternatives": alternatives, "why": why, "second": second_opinion}
-    choice = ask_plan(catalogue, asked, time_limit, **more)
+    choice = ask_plan(
+        catalogue,
+        asked,
+        time_limit,
+        alternatives=alternatives,
+        why=why,
+        second=second_opinion,
+        checks=checks,
+        more=None if more is None else Decimal(str(more)),
+    )
     return telling.planned(choice, catalogue, asked)
 
 

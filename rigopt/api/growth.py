@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from rigopt.answers.growth import Grown, Most, OutOfReach
 from rigopt.answers.outcome import OutOfTime
 from rigopt.api.audited import audited_growth
+from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Stage
 from rigopt.optimiser.solver.watch import Watch
@@ -41,6 +42,7 @@ def ask_growth(
     from rigopt.optimiser.questions.growth.obstacle import obstacle  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = grow(catalogue, stages, deadline)
     if isinstance(found, Grown):
@@ -79,6 +81,7 @@ def ask_most_each(
     from rigopt.optimiser.questions.growth.most import most_each  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = most_each(catalogue, stages, budget, deadline)
     steps = found.growth.steps

@@ -12,6 +12,7 @@ from typing import Final
 from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import examine, seat
 from rigopt.api.audited import AuditFailedError
+from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
@@ -53,6 +54,7 @@ def ask_repair(
     # Here and not above, so that an audit without a repair does not wait for the solver.
     from rigopt.optimiser.questions.repair.repair import repair  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     settled = settle(rig, needs)
     hopeless = tuple(_hopeless(settled, needs))
     if hopeless:

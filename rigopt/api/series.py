@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from rigopt.answers.outcome import Answered, NotAsked, Outcome
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
 from rigopt.api.audited import finished
+from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
@@ -55,7 +56,7 @@ def _outcome(
 
     if deadline.watch.stopped:
         return NotAsked()
-    catalogue, needs = scenario.catalogue, scenario.needs
+    catalogue, needs = at_upper_ends(scenario.catalogue), scenario.needs
     try:
         found = solve(catalogue, needs, deadline.share(left).seconds, deadline.watch)
     except KeyboardInterrupt:
@@ -85,6 +86,7 @@ def ask_curve(
     from rigopt.optimiser.questions.curve import curve  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = curve(catalogue, needs, counts, deadline)
     points = tuple(
@@ -110,6 +112,7 @@ def ask_stretch(
     from rigopt.optimiser.questions.stretch import stretch  # noqa: PLC0415
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
+    catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
     found = stretch(catalogue, needs, budget, deadline)
     best, step = found.best, found.step

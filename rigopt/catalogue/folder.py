@@ -59,6 +59,8 @@ class Folder:
         self.formats: dict[str, tuple[str, int]] = {}
         self._faults: list[Fault] = []
         self._gathered: list[Gathered] = []
+        self.unknown: dict[str, Fault] = {}
+        """Where it says that a price is not known, by the id of the item."""
         self._check_names()
 
     def has(self, file: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
 from rigopt import facts
 from rigopt.catalogue import rules
@@ -19,6 +19,7 @@ from rigopt.catalogue.folder import (
     SOURCES,
     CurrencyOf,
     Folder,
+    Table,
     is_workbook,
 )
 from rigopt.catalogue.rows import (
@@ -38,6 +39,12 @@ from rigopt.files.faults import Gathered
 from rigopt.files.text import place
 from rigopt.files.values import BadValueError, escaped, label, listed, shown, tidy
 
+UNKNOWN_PRICE: Final = (
+    "nobody knows what it costs; 'rigopt prices' says which prices are worth looking up"
+)
+
+R = TypeVar("R", DeviceRow, CableRow, ExtraRow)
+
 _HEAD: Final[dict[str, Callable[[object], str]]] = {
     "title": label,
     "currency": currency_code,
@@ -53,6 +60,8 @@ def check_for_sale(folder: Path, catalogue: Catalogue, owned: Mapping[str, int])
     """
     offered = {offer.item for offer in catalogue.offers}
     for device in catalogue.devices.values():
+        if device.id in catalogue.unknown:
+            return
         if device.price is not None or device.id in offered or owned.get(device.id):
             return
     sheets = is_workbook(folder)
@@ -108,6 +117,7 @@ def read_folder(folder: Path, *, invented: bool = False, empty: bool = False) ->
         sources=sources,
         note=head.get("note", ""),
         invented=invented,
+        unknown=files.unknown,
     )
 
 
@@ -155,7 +165,7 @@ def _devices(
     trunks = {name: row for name, row in formats.items() if row.socket == "trunk"}
     devices = {
         row.id: rules.device(row, trunks)
-        for number, row in table.rows
+        for number, row in _priced(files, table)
         if _sound(table.faults, number, rules.problems(row, trunks))
     }
     if files.has(DEVICES) and not (devices or empty or table.faults):
@@ -170,31 +180,44 @@ def _cables(
     cables = {}
     plain = (facts.TEE, facts.TERMINATOR)
     kinds = list(dict.fromkeys([*(row.cable for row in formats.values()), *plain]))
-    for number, row in table.rows:
+    for number, row in _priced(files, table):
         if row.kind not in kinds:
             problem = "must be " + listed(kinds)
             table.faults.add(problem, row=number, column="kind", value=row.kind, allowed=kinds)
         else:
             _sound(table.faults, number, rules.cable_problems(row))
+        price, least = rules.ends(row.price)
         cables[row.id] = Cable(
             row.id,
             row.label or row.id,
             row.kind,
             row.length_m or 0,
-            row.price,
+            price,
             row.pack,
             row.ends,
             rules.ways(row),
+            least,
         )
     return cables
 
 
 def _extras(files: Folder, currency_of: CurrencyOf) -> dict[str, Extra]:
-    rows = files.table(EXTRAS, ExtraRow, currency_of).rows
-    return {
-        row.id: Extra(row.id, row.label or row.id, row.per, row.price, row.pack, row.each)
-        for _, row in rows
-    }
+    rows = _priced(files, files.table(EXTRAS, ExtraRow, currency_of))
+    found = {}
+    for _, row in rows:
+        price, least = rules.ends(row.price)
+        label = row.label or row.id
+        found[row.id] = Extra(row.id, label, row.per, price, row.pack, row.each, least)
+    return found
+
+
+def _priced(files: Folder, table: Table[R]) -> list[tuple[int, R]]:
+    """The rows; where their price is not known, the place of the cell is noted."""
+    for number, row in table.rows:
+        if row.price is not None and row.price.most is None:
+            fault = Fault(table.faults.file, UNKNOWN_PRICE, number, "price", "?")
+            files.unknown[row.id] = fault
+    return table.rows
 
 
 def _sellers(files: Folder, currency: str | None) -> dict[str, Seller]:

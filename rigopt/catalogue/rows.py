@@ -53,6 +53,10 @@ def _money(value: object, info: ValidationInfo) -> int:
     return amounts.amount(value, (info.context or {}).get("currency"))
 
 
+def _span(value: object, info: ValidationInfo) -> amounts.Span:
+    return amounts.span(value, (info.context or {}).get("currency"))
+
+
 def _all_or_whole(value: object) -> int | None:
     """A limit of inputs; 'all' is none."""
     if str(value).casefold() == "all":
@@ -68,6 +72,7 @@ Channels = Annotated[int, whole(MOST_CHANNELS)]
 Sockets = Annotated[int, whole(MOST_SOCKETS)]
 Pieces = Annotated[int, whole(MOST_PIECES, least=1)]
 Money = Annotated[int, PlainValidator(_money)]
+Price = Annotated[amounts.Span, PlainValidator(_span)]
 MaxIn = Annotated[int | None, PlainValidator(_all_or_whole)]
 EachWay = Annotated[int | InOut, PlainValidator(cells.in_out)]
 Length = Annotated[
@@ -88,7 +93,7 @@ class DeviceRow(RowModel):
     id: Id
     label: Label = ""
     role: Annotated[Role, word(ROLES)]
-    price: Money | None = None
+    price: Price | None = None
     mic_line_inst: Channels = 0
     mic_line: Channels = 0
     mic: Channels = 0
@@ -152,7 +157,7 @@ class CableRow(RowModel):
     kind: Annotated[str, PlainValidator(lambda value: values.name(value).casefold())]
     length_m: Length | None = None
     """In millimetres once read; T-pieces and terminators have none."""
-    price: Money | None = None
+    price: Price | None = None
     pack: Pieces = 1
     ends: Annotated[tuple[Plug, Plug] | None, PlainValidator(cells.ends)] = None
     ways: Annotated[int | None, whole(MOST_CHANNELS, least=1)] = None
@@ -180,7 +185,7 @@ class ExtraRow(RowModel):
 
     id: Id
     label: Label = ""
-    price: Money | None = None
+    price: Price | None = None
     pack: Pieces = 1
     per: Annotated[Per, word(PER)]
     each: Pieces = 1

@@ -23,6 +23,7 @@ from rigopt.facts import (
     Format,
     SocketKind,
 )
+from rigopt.files.amounts import Span
 
 Problem = tuple[str, object, str]
 """Column, value, what is wrong with it."""
@@ -170,12 +171,20 @@ def device(row: DeviceRow, formats: Mapping[str, Format]) -> Device:
     fields["label"] = row.label or row.id
     fields["trunk"] = formats.get(row.trunk)
     fields["either"] = tuple(_whole(group, row, formats) for group in row.either)
+    fields["price"], fields["least"] = ends(row.price)
     first = MANY if row.optical_1x is None else row.optical_1x
     fields["optical_1x"] = first
     if row.optical_2x is None:
         doubles = any(RATE_MULTIPLIER[rate] == 2 for rate in rates)
         fields["optical_2x"] = _second(row, first) if doubles else 0
     return Device(**fields)
+
+
+def ends(price: Span | None) -> tuple[int | None, int | None]:
+    """The upper end of a price, and the lower one where that is another."""
+    if price is None or price.most is None:
+        return None, None
+    return price.most, None if price.least == price.most else price.least
 
 
 def _second(row: DeviceRow, first: int | InOut) -> int | InOut:

@@ -1,7 +1,8 @@
 """What a catalogue is, once it has been read and every default is settled.
 
 Money is in the currency's minor unit (pence, cents), lengths in millimetres, rates in
-hertz, power in watts. `None` as a price means 'known, but not for sale'.
+hertz, power in watts. `None` as a price means 'known, but not for sale'; of a price that is
+a range, `price` is the upper end and `least` the lower one.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final, Literal, NamedTuple, get_args
 
+from rigopt.errors import Fault
 from rigopt.facts import FORMATS, RATE_MULTIPLIER, Format, SocketKind
 
 Role = Literal["host", "expander", "either", "clock", "preamp", "di", "headphones"]
@@ -152,6 +154,8 @@ class Device:
     watts: Decimal = Decimal(0)
     mains: int = 1
     note: str = ""
+    least: int | None = None
+    """Where `price` is the upper end of a range, the lower one."""
 
     @property
     def analogue(self) -> int:
@@ -228,6 +232,7 @@ class Cable:
     """Of an analogue cable: the plug at the direct outs, and the one at the inputs."""
     ways: int = 1
     """Channels in one piece of an analogue cable."""
+    least: int | None = None
 
 
 Per = Literal["mic", "source", "unit", "rack_unit", "mains", "rig"]
@@ -243,6 +248,7 @@ class Extra:
     price: int | None = None
     pack: int = 1
     each: int = 1
+    least: int | None = None
 
 
 Item = Device | Cable | Extra
@@ -315,6 +321,11 @@ class Catalogue:
     note: str = ""
     invented: bool = False
     """True for the packaged demo, whose prices are invented."""
+    unknown: Mapping[str, Fault] = field(default_factory=dict)
+    """Where its files say that nobody knows the price of an item, by id."""
+    open_prices: frozenset[str] = frozenset()
+    """Items whose price has no upper end: it is not known. What stands for it counts nothing
+    against a budget."""
 
     @property
     def shelves(self) -> dict[ItemKind, Mapping[str, Item]]:

@@ -15,6 +15,7 @@ from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
 from rigopt.needs.keys import MOST_COUNT
+from rigopt.needs.known import check_known
 from rigopt.needs.read import read_needs
 from rigopt.needs.types import Needs, Question
 from rigopt.output.files import check_targets, is_standard_output, write_all
@@ -58,8 +59,12 @@ def question(
     given: Given,
     targets: Targets,
     read: Callable[[Path | Question | None, Catalogue, Given], Needs] = read_needs,
+    *,
+    known: bool = True,
 ) -> tuple[Catalogue, Needs]:
     """The catalogue (the demo if none is named) and what is asked of it.
+
+    `known`: whether every price that could count must be known.
 
     Raises:
         CannotWriteError: When an output could not be written.
@@ -70,6 +75,8 @@ def question(
     catalogue = read_folder(folder, invented=catalog is None)
     needs = read(asked, catalogue, given)
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
+    if known:
+        check_known(catalogue, needs)
     check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
     return catalogue, needs
 

@@ -6,13 +6,16 @@ import datetime
 import math
 import os
 from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final, TypeVar, cast
 
 import click
 
+from rigopt.files.amounts import fraction
 from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
+from rigopt.needs.keys import MOST_PERCENT
 from rigopt.needs.row import Option, Row
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Question
@@ -110,6 +113,15 @@ def _seconds(_: click.Context, _param: click.Parameter, value: float | None) -> 
     return value
 
 
+def _percent(_: click.Context, _param: click.Parameter, value: str | None) -> Decimal | None:
+    if value is None:
+        return None
+    try:
+        return fraction(value, MOST_PERCENT, "%")
+    except BadValueError as fault:
+        raise click.BadParameter(f"'{value}' {fault}") from None
+
+
 def _day(_: click.Context, _param: click.Parameter, value: str | None) -> datetime.date:
     """A day; today's by the clock of the system, which is read nowhere else."""
     if value is None:
@@ -181,6 +193,17 @@ second_opinion_option: Final = click.option(
     "--second-opinion",
     is_flag=True,
     help="Let a solver of another kind confirm the money, or that there is no rig.",
+)
+checks_option: Final = click.option(
+    "--checks",
+    is_flag=True,
+    help="Show the facts to check before you pay, and what if one is not so.",
+)
+more_option: Final = click.option(
+    "--more",
+    metavar="PERCENT",
+    callback=_percent,
+    help="Show what up to so many percent more money buys.",
 )
 time_limit_option: Final = click.option(
     "--time-limit",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from decimal import Decimal
 from pathlib import Path
 
 import click
@@ -27,6 +28,8 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.alternatives_option
 @options.why_option
 @options.second_opinion_option
+@options.checks_option
+@options.more_option
 @options.time_limit_option
 @options.today_option
 def plan(
@@ -41,6 +44,8 @@ def plan(
     alternatives: int,
     why: bool,
     second_opinion: bool,
+    checks: bool,
+    more: Decimal | None,
     time_limit: float | None,
     today: datetime.date,
     **given: object,
@@ -72,9 +77,12 @@ def plan(
             alternatives=alternatives,
             why=why,
             second=second_opinion,
+            checks=checks,
+            more=more,
         )
     outcome = choice.outcome
-    if (alternatives or why) and isinstance(outcome, Answered) and not outcome.proven:
+    asked_beside = alternatives or why or checks or more is not None
+    if asked_beside and isinstance(outcome, Answered) and not outcome.proven:
         unproven = "this rig is not proven cheapest, so the choice behind it is not told"
         click.echo(f"rigopt: {unproven}", err=True)
     tells: asking.Tells = {}

@@ -13,7 +13,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from decimal import Decimal
-from typing import Final
+from typing import Final, NamedTuple
 
 from rigopt import money
 from rigopt.files.values import BadValueError, digits, tidy
@@ -34,6 +34,12 @@ _MONEY: Final = re.compile(
     r"(?P<sign>[-+]?) ?(?P<before>[^\d .,'+-]{0,4}\.?) ?(?P<number>[-+]?[\d .,']*\d)"
     r" ?(?P<after>[^\d .,'+-]{0,4}\.?)"
 )
+_RANGE: Final = re.compile(
+    r"(?P<least>.*\d\D{0,6}?)\s*(?:\.\.+|…|\bto\b|(?<!e)[-–—])\s*(?P<most>[^\d+-]{0,6}\d.*)",
+    re.IGNORECASE,
+)
+"""Two amounts; a power of ten is not taken for one."""
+
 _WORDS: Final = ("kr", "zł", "kč", "ft", "lei", "fr", "sfr", "лв")
 """Currency signs that are words (from memory)."""
 
@@ -143,6 +149,32 @@ def amount(value: object, currency: str | None) -> int:
             f"has more decimals than {currency}, which has {places}"
             + ("; no thousands mark is needed" if _three_places(found) else "")
         ) from None
+
+
+class Span(NamedTuple):
+    """A price from `least` to `most`, in minor units; None: nobody knows."""
+
+    least: int
+    most: int | None
+
+
+def span(value: object, currency: str | None) -> Span:
+    """A price: an amount, a range such as '180-240', '180..240' or '180 to 240', or '?'.
+
+    Raises:
+        BadValueError: When it is none of these, or the range ends before it begins.
+    """
+    text = tidy(value)
+    if text == "?":
+        return Span(0, None)
+    ends = _RANGE.fullmatch(text)
+    if ends is None:
+        exact = amount(value, currency)
+        return Span(exact, exact)
+    least, most = amount(ends["least"], currency), amount(ends["most"], currency)
+    if least > most:
+        raise BadValueError("is a range that ends before it begins")
+    return Span(least, most)
 
 
 def _three_places(found: Decimal) -> bool:

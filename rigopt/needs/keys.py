@@ -12,6 +12,7 @@ from rigopt.files.values import BadValueError
 
 MOST_COUNT: Final = 1_000_000
 MOST_FACTOR: Final = 100
+MOST_PERCENT: Final = 1_000
 LONGEST_RUN_M: Final = 1_000
 MOST_HOPS: Final = 32
 MOST_HOSTS: Final = 16

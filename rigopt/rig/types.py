@@ -145,11 +145,18 @@ class Purchase:
     seller: str | None = None
     note: str = ""
     as_of: datetime.date | None = None
+    least: int | None = None
+    """Where the price is a range, of which `unit_price` is the upper end, the lower one."""
 
     @property
     def total(self) -> int:
         """Quantity times unit price."""
         return self.quantity * self.unit_price
+
+    @property
+    def total_from(self) -> int:
+        """The same at the lower end of the price."""
+        return self.quantity * (self.unit_price if self.least is None else self.least)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +220,11 @@ class Rig:
             if unit.name == name:
                 return unit
         raise KeyError(name)
+
+    @property
+    def total_from(self) -> int:
+        """What is paid where every price that is a range is at its lower end."""
+        return self.total - sum(line.total - line.total_from for line in self.purchases)
 
     @property
     def masters(self) -> tuple[Unit, ...]:

@@ -62,6 +62,7 @@ def _purchase(kind: ItemKind, item: Item, supply: Supply, number: int) -> Purcha
         seller=supply.seller,
         note=supply.condition,
         as_of=supply.as_of,
+        least=supply.least,
     )
 
 

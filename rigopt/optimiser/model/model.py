@@ -20,6 +20,7 @@ from rigopt.optimiser.model import (
     orders,
     outputs,
     pairs,
+    regret,
     sockets,
     taps,
 )
@@ -49,6 +50,7 @@ RULES = (
     money,
     orders,
     limits,
+    regret,
 )
 """In this order: the clock creates the routes that sockets and cables count, DI boxes what
 else channels have to serve, and these what leads have to join, which cables count; what is
@@ -153,10 +155,12 @@ def objective_of(rig: RigVars) -> Objective:
         TooLargeError: When the sum could exceed what is exact.
     """
     problem = rig.problem
+    if rig.regret is not None:
+        return Objective([(rig.regret, 1)], 1)
     weigh = weights(problem)
     if weigh.money * (problem.max_money + 1) > LARGEST:
         raise TooLargeError
-    terms = [(var, price * weigh.money) for var, price in rig.spent()]
+    terms = [(var, price * weigh.money) for var, price in rig.paid()]
     terms += [(var, weigh.unit) for var, _ in rig.units()]
     for links in rig.runs().values():
         terms += [(var, number * weigh.link) for var, number in links]

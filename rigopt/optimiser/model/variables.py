@@ -210,6 +210,10 @@ class RigVars:
     kept: dict[str, Kept] = field(default_factory=dict)
     laid: dict[str, Var] = field(default_factory=dict)
     orders: dict[str, OrderVars] = field(default_factory=dict)
+    counted: Terms | None = None
+    """Money that counts in the objective where prices are ranges."""
+    regret: Var | None = None
+    """The largest regret, where that is what counts."""
     one: Var | None = None
     """Is always 1, for sums with a constant."""
     stock: Mapping[str, Terms] | None = None
@@ -341,11 +345,28 @@ class RigVars:
         unsold = [(kept.pieces, prices[item]) for item, kept in self.kept.items()]
         return plain + unsold + [t for order in self.orders.values() for t in order.cost]
 
+    def paid(self) -> Terms:
+        """Money as it counts in the objective."""
+        return self.spent() if self.counted is None else self.counted
+
+    def allowed(self) -> Terms:
+        """Money spent without prices that are not known: what counts against a budget."""
+        unknown = [
+            (var, -factor * supply.price)
+            for item, bought in self.packs.items()
+            for terms, supply in zip(bought, self.problem.ways(item), strict=True)
+            if supply.open
+            for var, factor in terms
+        ]
+        return self.spent() + unknown
+
     def net(self) -> Terms:
-        """The same less all that could be sold: what the rig costs."""
+        """What counts less all that could be sold: what the rig costs."""
         assert self.one is not None
-        sale = self.problem.sale
-        return [*self.spent(), (self.one, -sale)] if sale else self.spent()
+        if self.regret is not None:
+            return [(self.regret, 1)]
+        sale, money = self.problem.sale, self.paid()
+        return [*money, (self.one, -sale)] if sale else money
 
     def ordered(self) -> Terms:
         """Number of orders."""

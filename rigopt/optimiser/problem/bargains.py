@@ -19,6 +19,9 @@ So if each way to buy A, of a pack of one, is beaten in this sense by some way t
 a pack of one and an endless stock, every rig with a unit of A can be had for less with B in
 its place: B is as good as A, and bought instead of it. A limit on the number of sellers may
 forbid a new order; under one, only the plain price and the same seller count.
+
+Where prices are ranges, p is the lower end of the one that is taken out, and q the upper end
+of the other, so that it holds whatever they are.
 """
 
 from __future__ import annotations
@@ -46,7 +49,7 @@ def upper(supply: Supply, order_terms: TermsBySeller) -> Fraction:
 def lower(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack taken out of any order saves at least, rounding aside."""
     seller = terms_of(supply, order_terms)
-    return seller.rate * (supply.price - (0 if seller.free_over is None else seller.fee))
+    return seller.rate * (supply.low - (0 if seller.free_over is None else seller.fee))
 
 
 def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool) -> bool:
@@ -59,7 +62,7 @@ def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool)
     one, other = terms_of(cheap, order_terms), terms_of(dear, order_terms)
     if cheap.seller == dear.seller:
         kept = 0 if one.free_over is None else one.fee
-        return one.rate * (dear.price - cheap.price - kept) >= 1
+        return one.rate * (dear.low - cheap.price - kept) >= 1
     if capped and cheap.seller is not None:
         return False
     rounded = (not one.exact) + (not other.exact)
@@ -89,6 +92,14 @@ def always_cheaper(
         way.pack == 1 and any(beats(other, way, order_terms, capped) for other in single)
         for way in dear
     )
+
+
+def known_dearer(cheap: tuple[Supply, ...], dear: tuple[Supply, ...], by: int = 0) -> bool:
+    """Whether, at plain prices, a unit of `dear` costs at least `by` more in any case."""
+    if not any(way.ranges for way in (*cheap, *dear)):
+        return True
+    most = min((way.price for way in cheap), default=0)
+    return min((way.low for way in dear), default=0) - most >= by
 
 
 def cost(ways: tuple[Supply, ...], order_terms: TermsBySeller) -> Fraction | int:

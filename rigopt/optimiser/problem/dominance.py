@@ -5,7 +5,8 @@ in the same way, clocked in as many, with at least the same channels, sockets an
 in banks that can be switched at least as finely, with no more rack units and mains plugs
 where these are limited or paid for, and cheaper. Cheaper at plain prices is less money, or
 the same and first in the order of ids, so that ties end the same way; at named sellers, it
-is so in any order it may be part of (`bargains` has the proof). Types that are owned or
+is so in any order it may be part of (`bargains` has the proof); and where prices are ranges,
+whatever they are. Types that are owned or
 required are never dropped, and only types that can be bought in any number take the place
 of others.
 """
@@ -21,7 +22,7 @@ from typing import TypeVar
 from rigopt.catalogue.types import ACCEPTS, Device
 from rigopt.facts import WORD
 from rigopt.needs.types import NO_PHANTOM, PHANTOM
-from rigopt.optimiser.problem.bargains import always_cheaper, cost
+from rigopt.optimiser.problem.bargains import always_cheaper, cost, known_dearer
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.ports import covers
 from rigopt.optimiser.problem.problem import Problem
@@ -148,15 +149,14 @@ class _Judge:
         if self.problem.order_terms:
             return False
         one, other = (rank(self.problem, c.device)[0] for c in (better, column))
-        return one < other
+        ways, others = (self.problem.ways(c.device.id) for c in (better, column))
+        return one < other and known_dearer(ways, others, by=1)
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
-        if not self.problem.order_terms:
-            return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
-        if all(way.seller is None for way in (*ways, *others)):
-            return True
+        if not self.problem.order_terms or all(way.seller is None for way in (*ways, *others)):
+            return known_dearer(ways, others)
         return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 
     def _room(self, better: Device, device: Device) -> bool:

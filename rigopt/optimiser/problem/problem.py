@@ -19,6 +19,7 @@ from rigopt.optimiser.problem import supplies
 from rigopt.optimiser.problem.at_rate import DeviceAtRate, at_rate
 from rigopt.optimiser.problem.bargains import terms_of, unbeaten, upper
 from rigopt.optimiser.problem.bounds import bounds, max_pieces, on_microphone_inputs
+from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.supplies import OrderTerms, Supply
 from rigopt.rig.orders import half_up
 
@@ -59,6 +60,8 @@ class Problem:
     dropped: int = 0
     """Of what decides between equal rigs, the last that are not looked at, so that sums stay
     exact: 1, packs and orders; 2, channels for microphones that arrive as well."""
+    pricing: Pricing | None = None
+    """What money counts where prices are ranges; None: all at their upper ends."""
     pooled: bool = True
     """All hosts in one slot, as if their sockets were one host's. That is what a single
     host is; for several it allows all that they can do and sometimes more."""
@@ -121,8 +124,10 @@ class Problem:
 
     @cached_property
     def max_money(self) -> int:
-        """No cheapest rig costs more than this, in minor units, what is not sold counted."""
-        return self.dearest * self.max_packs + self.sale
+        """No cheapest rig comes to more than this, in minor units, what is not sold counted."""
+        most = self.dearest * self.max_packs + self.sale
+        doubled = self.pricing is not None and self.pricing.counts == "middle"
+        return 2 * most if doubled else most
 
     @property
     def capped(self) -> bool:

@@ -44,7 +44,8 @@ class Supply:
     """One way to buy an item: up to `stock` packs of `pack` pieces at `price` each.
 
     `price` is in the minor unit of the seller's currency, before tax; `stock` None is
-    without end, `seller` None the plain price of the catalogue.
+    without end, `seller` None the plain price of the catalogue. Of a price that is a range,
+    `price` is the upper end and `least` the lower one; `open`: it has no upper end.
     """
 
     item: str
@@ -54,6 +55,18 @@ class Supply:
     stock: int | None = None
     condition: str = ""
     as_of: datetime.date | None = None
+    least: int | None = None
+    open: bool = False
+
+    @property
+    def low(self) -> int:
+        """The least that a pack can cost."""
+        return self.price if self.least is None else self.least
+
+    @property
+    def ranges(self) -> bool:
+        """Whether its price is not known to the penny."""
+        return self.low < self.price
 
 
 class OrderTerms(NamedTuple):
@@ -112,7 +125,9 @@ def supplies(
         offers.setdefault(offer.item, []).append(offer)
     found = {}
     for item in items:
-        ways = _plain(item) + _offered(offers.get(item.id, ()), needs)
+        ways = _plain(item, item.id in catalogue.open_prices) + _offered(
+            offers.get(item.id, ()), needs
+        )
         if ways and item.id not in needs.avoid:
             found[item.id] = ways
     return found
@@ -123,9 +138,11 @@ def is_new(condition: str) -> bool:
     return condition.casefold() in NEW
 
 
-def _plain(item: Item) -> tuple[Supply, ...]:
+def _plain(item: Item, is_open: bool) -> tuple[Supply, ...]:
     pack = 1 if isinstance(item, Device) else item.pack
-    return () if item.price is None else (Supply(item.id, item.price, pack),)
+    if item.price is None:
+        return ()
+    return (Supply(item.id, item.price, pack, least=item.least, open=is_open),)
 
 
 def _offered(offers: Iterable[Offer], needs: Needs) -> tuple[Supply, ...]:

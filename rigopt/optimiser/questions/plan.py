@@ -28,7 +28,7 @@ def solve(
     search = Search(state(catalogue, needs))
     found = search.best_exact(deadline)
     if isinstance(found, Best):
-        return _with_pairs(search, found, deadline)
+        return with_pairs(search, found, deadline)
     if found.status == "infeasible":
         return Impossible(minimal=False)
     if deadline.watch.stopped:
@@ -45,7 +45,7 @@ OTHER_MIXES = 8
 """So many mixes are tried beside one that cannot seat all pairs."""
 
 
-def _with_pairs(search: Search, first: Best, deadline: Deadline) -> Answered:
+def with_pairs(search: Search, first: Best, deadline: Deadline) -> Answered:
     """The first answer that seats every pair; if none of the next does, the first of all.
 
     The model makes sure that there is room for all pairs, but not that the 48 V banks can

@@ -15,6 +15,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.answers.growth import Grown
 from rigopt.answers.outcome import Answered, Impossible, Opinion, Outcome
+from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.model.model import build, columns
@@ -37,7 +38,7 @@ def second_opinion(
     """`outcome` with the second opinion on it, if there is a proof to have one on."""
     if not isinstance(outcome, Answered | Impossible) or not _claims(outcome):
         return outcome
-    problem = state(catalogue, needs)
+    problem = state(at_upper_ends(catalogue), needs)
     said = _of((_posed(p) for p in _both(problem)), _claimed(outcome), deadline)
     # Which mix can seat its pairs side by side is no rule of the model: one that cannot may
     # cost less.
@@ -59,7 +60,10 @@ def second_on_growth(
 
 
 def _claims(outcome: Answered | Impossible) -> bool:
-    return isinstance(outcome, Impossible) or outcome.proven
+    """Whether it is proven, and of money: where prices are ranges, the cheapest at any."""
+    return isinstance(outcome, Impossible) or (
+        outcome.proven and not (outcome.regret and outcome.regret.most)
+    )
 
 
 def _claimed(outcome: Answered | Impossible) -> int | None:

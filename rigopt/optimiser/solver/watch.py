@@ -36,3 +36,42 @@ class Watch:
     def bounded(self, money: int) -> None:
         """No rig costs less than this."""
         self.bound = money if self.bound is None else max(money, self.bound)
+
+
+class Silent(Watch):
+    """Part of a search whose numbers are not the money that is asked for: they are not shown.
+
+    Whether to stop, and whether a solver is at work, is as in the watch that is shown.
+    """
+
+    def __init__(self, shown: Watch) -> None:
+        self.shown = shown
+        self.currency, self.about = shown.currency, ""
+        self.best = self.bound = None
+
+    @property
+    def busy(self) -> bool:
+        """Whether a solver is at work."""
+        return self.shown.busy
+
+    @busy.setter
+    def busy(self, value: bool) -> None:
+        self.shown.busy = value
+
+    @property
+    def kept(self) -> bool:
+        """Whether there is an answer that would be lost."""
+        return self.shown.kept
+
+    @kept.setter
+    def kept(self, value: bool) -> None:
+        self.shown.kept = value
+
+    @property
+    def stopped(self) -> bool:
+        """Whether the user said stop."""
+        return self.shown.stopped
+
+    @stopped.setter
+    def stopped(self, value: bool) -> None:
+        self.shown.stopped = value

@@ -101,12 +101,26 @@ def answered_json(answer: Answered, currency: str) -> Json:
         "status": answer.status,
         "currency": currency,
         "total": to_text(rig.total, currency),
+        **_ranges(answer, currency),
         "bound": to_text(answer.bound, currency),
         "rate_khz": rate_khz(rig.rate_hz),
         **rig_json(rig.units, rig.links, rig.inputs),
         **bill_json(rig.purchases, rig.orders, currency),
         "to_sell": sales_json(rig.to_sell, currency),
         "clock_hops": rig.clock_hops,
+    }
+
+
+def _ranges(answer: Answered, currency: str) -> Json:
+    """What there is to say where prices are ranges."""
+    regret = answer.regret
+    if regret is None:
+        return {}
+    return {
+        "total_from": to_text(answer.rig.total_from, currency),
+        "regret": to_text(regret.most, currency),
+        "regret_bound": to_text(regret.bound, currency),
+        "worst": {item: to_text(price, currency) for item, price in regret.worst},
     }
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from rigopt.answers.checks import Check, Checks
 from rigopt.answers.choice import Change, Price, Why, difference
+from rigopt.answers.more import More
 from rigopt.answers.outcome import Alternatives, Answered, Choice
 from rigopt.money import to_text
 from rigopt.output.data.answer_json import answered_json, change_json
@@ -20,25 +22,66 @@ def choice_json(choice: Choice, currency: str) -> Json:
         members["alternatives"] = _alternatives(choice.alternatives, rig, currency)
     if choice.why is not None:
         members["why"] = _why(choice.why, rig, currency)
+    if choice.checks is not None:
+        members["checks"] = _checks(choice.checks, rig, currency)
+    if choice.more is not None:
+        members["more"] = _more(choice.more, rig, currency)
     return members
 
 
-def _alternatives(others: Alternatives, rig: Rig, currency: str) -> list[Json]:
-    found: list[Json] = []
-    for answer in others.found:
-        differs = difference(rig, answer.rig)
-        members = answered_json(answer, currency)
-        # Both say something of the cheapest rig, which this is not.
-        del members["status"], members["bound"]
-        found.append(
+def _checks(checks: Checks, rig: Rig, currency: str) -> Json:
+    return {
+        "complete": checks.complete,
+        "facts": [_check(check, rig, currency) for check in checks.found],
+    }
+
+
+def _check(check: Check, rig: Rig, currency: str) -> Json:
+    more = None if check.total is None else check.total - rig.total
+    return {
+        "device": check.device,
+        "column": check.column,
+        "now": check.now,
+        "needed": check.needed,
+        "tried": check.tried,
+        "total": amount(check.total, currency),
+        "difference": amount(more, currency),
+        "without": dict(check.less),
+        "with": dict(check.more),
+    }
+
+
+def _more(more: More, rig: Rig, currency: str) -> Json:
+    return {
+        "complete": more.complete,
+        "limit": to_text(more.limit, currency),
+        "rigs": [
             {
-                "difference": to_text(differs.money, currency),
-                "without": dict(differs.less),
-                "with": dict(differs.more),
-                **members,
+                "gain": better.gain,
+                "set": change_json(Change((better.setting,), None), currency)["set"],
+                **_other(better.answer, rig, currency),
             }
-        )
-    return found
+            for better in more.found
+        ],
+    }
+
+
+def _alternatives(others: Alternatives, rig: Rig, currency: str) -> list[Json]:
+    return [_other(answer, rig, currency) for answer in others.found]
+
+
+def _other(answer: Answered, rig: Rig, currency: str) -> Json:
+    """Another rig than the cheapest."""
+    differs = difference(rig, answer.rig)
+    members = answered_json(answer, currency)
+    # Both say something of the cheapest rig, which this is not.
+    del members["status"], members["bound"]
+    return {
+        "difference": to_text(differs.money, currency),
+        "without": dict(differs.less),
+        "with": dict(differs.more),
+        **members,
+    }
 
 
 def _why(why: Why, rig: Rig, currency: str) -> Json:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from rigopt.money import to_text
 from rigopt.output.facts.bill import paid_in
+from rigopt.output.words.bill import unit_price
 from rigopt.rig.types import ClockSetting, Input, Link, Order, Purchase, Sale, Unit
 
 Json = dict[str, object]
@@ -128,7 +129,7 @@ def _purchase(line: Purchase, currency: str) -> Json:
         "kind": line.kind,
         "seller": line.seller,
         "quantity": line.quantity,
-        "unit_price": to_text(line.unit_price, currency),
+        "unit_price": unit_price(line, currency, "-"),
         "total": to_text(line.total, currency),
         "currency": currency,
     }

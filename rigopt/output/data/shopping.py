@@ -8,7 +8,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.output.data.csv import csv_text
 from rigopt.output.facts.bill import baskets
-from rigopt.output.words.bill import remarks
+from rigopt.output.words.bill import remarks, unit_price
 from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.sales import proceeds
 from rigopt.rig.types import Order, Purchase, Rig
@@ -50,7 +50,7 @@ def _line(line: Purchase, currency: str) -> list[str]:
         line.kind,
         line.seller or "",
         str(line.quantity),
-        to_text(line.unit_price, currency),
+        unit_price(line, currency, "-"),
         to_text(line.total, currency),
         currency,
         ", ".join(remarks(line)),

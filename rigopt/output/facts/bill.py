@@ -31,6 +31,11 @@ class Basket(NamedTuple):
             return paid(self.order)
         return sum(line.total for line in self.lines)
 
+    @property
+    def paid_from(self) -> int:
+        """The same where each price that is a range is at its lower end."""
+        return self.paid - sum(line.total - line.total_from for line in self.lines)
+
 
 def baskets(rig: Rig, currency: str) -> tuple[Basket, ...]:
     """What is bought at plain prices, in `currency`, if anything is; then the orders."""

@@ -18,7 +18,7 @@ from rigopt.output.page.picture import picture_svg
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
-from rigopt.output.words.answer import TITLE, asked, price, proof, titled
+from rigopt.output.words.answer import asked, price, proof, title_of, titled
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import (
     INPUT_HEADERS,
@@ -57,7 +57,7 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
-        title=titled(needs, TITLE),
+        title=titled(needs, title_of(answer)),
         answer=(
             ("Asked", asked(needs, catalogue.currency)),
             ("Total", price(answer, catalogue, known)),

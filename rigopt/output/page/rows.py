@@ -8,8 +8,8 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.output.facts.bill import baskets, paid
 from rigopt.output.words.answer import cables
-from rigopt.output.words.bill import remarks
-from rigopt.output.words.phrases import amount, count, entry, plain, priced, tenth
+from rigopt.output.words.bill import line_total, remarks, unit_price
+from rigopt.output.words.phrases import amount, between, count, entry, plain, priced, tenth
 from rigopt.output.words.wiring import banks, clock_setting, clockless
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import Figures
@@ -45,7 +45,7 @@ def bill(rig: Rig, catalogue: Catalogue) -> Bill:
         any(line.seller for line in rig.purchases),
         tuple(row for order in rig.orders if (row := _fees(order, currency))),
         tuple(_sale(line, currency) for line in rig.to_sell),
-        to_text(rig.total, currency),
+        between(rig.total_from, rig.total, currency),
     )
 
 
@@ -111,8 +111,8 @@ def _line(line: Purchase, paid_in: str, currency: str) -> Row:
         entry(line.item, line.label),
         ", ".join(remarks(line)),
         line.seller or "",
-        to_text(line.unit_price, paid_in) + code,
-        to_text(line.total, paid_in) + code,
+        unit_price(line, paid_in) + code,
+        line_total(line, paid_in) + code,
     )
 
 

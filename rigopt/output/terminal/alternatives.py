@@ -47,8 +47,8 @@ def _table(winner: Rig, found: Iterable[Answered], currency: str) -> str:
                 str(number),
                 to_text(answer.rig.total, currency),
                 to_text(differs.money, currency),
-                _counted(differs.less),
-                _counted(differs.more),
+                counted(differs.less),
+                counted(differs.more),
                 str(len(answer.rig.units)),
                 str(len(by_piece(answer.rig.links))),
             ]
@@ -57,5 +57,6 @@ def _table(winner: Rig, found: Iterable[Answered], currency: str) -> str:
     return table(headers, rows, "Instead of|There is", right=f"No|{total}|More by|Units|Cables")
 
 
-def _counted(devices: Iterable[tuple[str, int]]) -> str:
+def counted(devices: Iterable[tuple[str, int]]) -> str:
+    """Devices with their numbers, in a cell of a table."""
     return ", ".join(f"{number} {item}" for item, number in devices) or "nothing"

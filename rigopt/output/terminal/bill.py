@@ -9,8 +9,8 @@ from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.bill import Basket, baskets
 from rigopt.output.terminal.layout import paragraph, table
-from rigopt.output.words.bill import NOTHING_TO_BUY, remarks
-from rigopt.output.words.phrases import entry, plain, priced
+from rigopt.output.words.bill import NOTHING_TO_BUY, line_total, remarks, unit_price
+from rigopt.output.words.phrases import between, entry, plain, priced
 from rigopt.rig.sales import proceeds
 from rigopt.rig.types import Order, Purchase, Rig, Sale
 
@@ -20,18 +20,21 @@ def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
     found = baskets(rig, catalogue.currency)
     if not found:
         return NOTHING_TO_BUY
-    name, paid = ("To pay" if rig.to_sell else "Total"), rig.total + proceeds(rig.to_sell)
+    name, sold = ("To pay" if rig.to_sell else "Total"), proceeds(rig.to_sell)
+    paid = (rig.total_from + sold, rig.total + sold)
     if [basket.seller for basket in found] == [None]:
-        return _table(found[0].lines, catalogue.currency, [(name, paid)])
+        return _table(found[0].lines, catalogue.currency, [(name, *paid)])
     parts = [_basket(basket, catalogue, needs) for basket in found]
-    return "\n\n".join([*parts, f"{name}: {priced(paid, catalogue)}"])
+    currency = catalogue.currency
+    return "\n\n".join([*parts, f"{name}: {between(*paid, currency)} {currency}"])
 
 
 def sales_text(rig: Rig, currency: str) -> str:
     """A table of what is to be sold, with what is left to pay; nothing if nothing is."""
     if not rig.to_sell:
         return ""
-    below = [("Sold", proceeds(rig.to_sell)), ("Total to pay", rig.total)]
+    sold = proceeds(rig.to_sell)
+    below = [("Sold", sold, sold), ("Total to pay", rig.total_from, rig.total)]
     return _table(rig.to_sell, currency, below)
 
 
@@ -40,9 +43,13 @@ def _basket(basket: Basket, catalogue: Catalogue, needs: Needs) -> str:
     if order is None:
         title = f"Order at {basket.seller}" if basket.seller else "At plain prices"
         return "\n".join(
-            [paragraph(title), _table(basket.lines, currency, [("Together", basket.paid)])]
+            [
+                paragraph(title),
+                _table(basket.lines, currency, [("Together", basket.paid_from, basket.paid)]),
+            ]
         )
-    below = [*_fees(order, catalogue.sellers[order.seller]), ("Order", basket.paid)]
+    sums = [*_fees(order, catalogue.sellers[order.seller]), ("Order", basket.paid)]
+    below = [(name, minor, minor) for name, minor in sums]
     parts = [paragraph(f"Order at {order.seller}"), _table(basket.lines, currency, below)]
     if currency != catalogue.currency:
         rate = f"{plain(needs.exchange[currency])} {currency}"
@@ -64,11 +71,11 @@ def _fees(order: Order, seller: Seller) -> list[tuple[str, int]]:
 
 
 def _table(
-    lines: Sequence[Purchase | Sale], currency: str, below: list[tuple[str, int]]
+    lines: Sequence[Purchase | Sale], currency: str, below: list[tuple[str, int, int]]
 ) -> str:
     headers = ["Qty", "Item", "Unit price", f"Total {currency}"]
     rows = [_row(line, currency) for line in lines]
-    sums = [["", name, "", to_text(minor, currency)] for name, minor in below]
+    sums = [["", name, "", between(least, most, currency)] for name, least, most in below]
     return table(headers, [*rows, [], *sums], "Item", right=f"Qty|Unit price|{headers[-1]}")
 
 
@@ -79,6 +86,6 @@ def _row(line: Purchase | Sale, currency: str) -> list[str]:
     return [
         str(line.quantity),
         item,
-        to_text(line.unit_price, currency),
-        to_text(line.total, currency),
+        unit_price(line, currency),
+        line_total(line, currency),
     ]

@@ -9,7 +9,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.curve import Mark, marks
-from rigopt.output.terminal.head import line, notes, title
+from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.layout import COLUMNS, paragraph, table
 from rigopt.output.words.answer import titled
 from rigopt.output.words.curve import TITLE, curve_asked, rows, told
@@ -29,7 +29,9 @@ def curve_text(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
 def curve_summary(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     """Title and question."""
     asked = line("Asked", curve_asked(curve, needs, catalogue.currency))
-    return "\n".join([title(titled(needs, TITLE)), asked, *notes(catalogue)])
+    return "\n".join(
+        [title(titled(needs, TITLE)), asked, *notes(catalogue), *range_notes(catalogue)]
+    )
 
 
 def _table(shown: Sequence[Mark], catalogue: Catalogue) -> str:

@@ -12,7 +12,7 @@ from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import Stage, saved, stages
 from rigopt.output.terminal.bill import bill_text, sales_text
-from rigopt.output.terminal.head import line, notes, title
+from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
@@ -62,7 +62,7 @@ def _head(found: Grown, catalogue: Catalogue, needs: Needs) -> str:
         line("Proof", heard(_proof(growth, catalogue), found.second)),
         line("Ahead", _beside(found, catalogue)),
     ]
-    return "\n".join([*lines, *notes(catalogue)])
+    return "\n".join([*lines, *notes(catalogue), *range_notes(catalogue)])
 
 
 def grow_title(needs: Needs, number: int) -> str:

@@ -7,7 +7,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import stages
 from rigopt.output.terminal.grow import grow_title, paid, stage_texts
-from rigopt.output.terminal.head import line, notes
+from rigopt.output.terminal.head import line, notes, range_notes
 from rigopt.output.terminal.layout import table
 from rigopt.output.words.phrases import priced, sources, together
 
@@ -39,7 +39,7 @@ def _head(found: Most, catalogue: Catalogue, needs: Needs) -> str:
         lines.append(line("Ends", f"before the stage {late}: {why}."))
     if not all(found.proven):
         lines.append(line("Proof", "none yet; there may be more for the money."))
-    return "\n".join([*lines, *notes(catalogue)])
+    return "\n".join([*lines, *notes(catalogue), *range_notes(catalogue)])
 
 
 def _table(found: Most, currency: str) -> str:

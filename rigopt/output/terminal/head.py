@@ -5,23 +5,26 @@ from __future__ import annotations
 from wcwidth import width
 
 from rigopt.answers.outcome import Answered
+from rigopt.catalogue.ends import has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.layout import cut, paragraph
-from rigopt.output.words.answer import TITLE, asked, price, proof, size, titled
+from rigopt.output.words.answer import asked, price, proof, size, title_of, titled
 from rigopt.output.words.phrases import INVENTED
+from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import Figures
 
 
 def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -> str:
     """Title, demand, price and proof, each on lines of its own."""
     lines = [
-        question(needs, TITLE, catalogue.currency),
+        question(needs, title_of(answer), catalogue.currency),
         line("Total", price(answer, catalogue, known)),
         line("Proof", proof(answer, catalogue)),
         line("Size", size(known)),
     ]
-    return "\n".join([*lines, *notes(catalogue)])
+    ranges = range_notes(catalogue) if answer.regret is None else []
+    return "\n".join([*lines, *notes(catalogue), *ranges])
 
 
 def question(needs: Needs, otherwise: str, currency: str) -> str:
@@ -43,3 +46,8 @@ def line(name: str, text: str) -> str:
 def notes(catalogue: Catalogue) -> list[str]:
     """What has to be said of the catalogue with every answer."""
     return [line("Note", INVENTED)] if catalogue.invented else []
+
+
+def range_notes(catalogue: Catalogue) -> list[str]:
+    """What has to be said besides where ranges count at their upper ends."""
+    return [line("Note", UPPER_ENDS)] if has_ranges(catalogue) else []

@@ -7,7 +7,7 @@ from dataclasses import replace
 from rigopt.answers.series import Stretch
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.terminal.head import line, notes, title
+from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.phrases import priced
 from rigopt.output.words.stretch import most, next_step
@@ -24,7 +24,8 @@ def stretch_text(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
 
 def stretch_summary(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
     """How far it goes, and what the next step up would cost, in a few lines."""
-    return "\n".join([_head(found, catalogue, needs), *notes(catalogue)]) + "\n"
+    said = [*notes(catalogue), *range_notes(catalogue)]
+    return "\n".join([_head(found, catalogue, needs), *said]) + "\n"
 
 
 def _head(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:

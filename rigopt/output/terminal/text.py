@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 
 from rigopt.answers.outcome import Answered, Choice, Impossible, Outcome, OutOfTime
+from rigopt.catalogue.ends import has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.advice import advice
@@ -18,6 +19,7 @@ from rigopt.output.words.answer import SECOND
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
 from rigopt.output.words.phrases import seconds
+from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import figures
 
 
@@ -31,12 +33,14 @@ def whole_text(
 ) -> str:
     """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
     told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
-    if choice.alternatives is None and choice.why is None:
+    if choice == Choice(choice.outcome):
         return told
     # Here and not above, so that a plain answer does not wait for it.
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
     labels = {device.id: device.label for device in catalogue.devices.values()}
+    if has_ranges(catalogue):
+        told += f"\n{UPPER_ENDS}\n"
     return told + choice_text(choice, catalogue.currency, labels)
 
 

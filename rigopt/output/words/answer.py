@@ -11,10 +11,17 @@ from rigopt.money import to_text
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs
 from rigopt.output.words.needs import noun
-from rigopt.output.words.phrases import count, khz, listed, plain, priced, sources
+from rigopt.output.words.phrases import between, count, khz, listed, plain, priced, sources
 from rigopt.rig.figures import Figures
 
 TITLE: Final = "The cheapest rig"
+SAFEST: Final = "The rig with the least regret"
+"""Where prices are ranges, and it is not the cheapest whatever they are."""
+
+
+def title_of(answer: Answered) -> str:
+    """What an answer is called where the needs have no title."""
+    return SAFEST if answer.regret and answer.regret.most else TITLE
 
 
 def titled(needs: Needs, otherwise: str) -> str:
@@ -88,11 +95,14 @@ def _microphones(needs: Needs, fewest: int) -> str:
 
 def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     """The total, and what each input that takes a microphone comes to, if that is anything."""
-    text = priced(answer.rig.total, catalogue)
+    rig = answer.rig
+    text = f"{between(rig.total_from, rig.total, catalogue.currency)} {catalogue.currency}"
     # Where more is sold than bought, there is no price of an input.
-    if known.price_per_mic and answer.rig.total >= 0:
-        able = sum("mic" in item.accepts for item in answer.rig.inputs)
-        each = priced(known.price_per_mic, catalogue)
+    if known.price_per_mic and rig.total >= 0:
+        able = sum("mic" in item.accepts for item in rig.inputs)
+        each = ("up to " if rig.total_from < rig.total else "") + priced(
+            known.price_per_mic, catalogue
+        )
         text += f"; {each} for each of {count(able, 'microphone input')}"
     return text
 
@@ -112,6 +122,11 @@ def heard(text: str, second: Opinion | None) -> str:
 
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
+    if answer.regret is not None:
+        # Here and not above, so that a plain answer does not wait for it.
+        from rigopt.output.words.regret import regret_proof  # noqa: PLC0415
+
+        return regret_proof(answer.proven, answer.regret, catalogue.currency)
     if answer.proven:
         return heard("complete; no rig of this catalogue costs less.", answer.second)
     if answer.bound == answer.rig.total:

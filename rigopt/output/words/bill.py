@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigopt.catalogue.types import Catalogue
+from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.facts.bill import beyond_need
-from rigopt.output.words.phrases import labelled
+from rigopt.output.words.phrases import between, labelled
 from rigopt.rig.counts import ItemCounts, item_counts
-from rigopt.rig.types import Purchase, Rig
+from rigopt.rig.types import Purchase, Rig, Sale
 
 NOTHING_TO_BUY = "Nothing: everything in this rig is owned."
 
@@ -23,6 +24,20 @@ def condition(line: Purchase) -> list[str]:
 def remarks(line: Purchase) -> list[str]:
     """What a buyer must know beyond the label."""
     return [*condition(line), *([f"price of {line.as_of}"] if line.as_of else [])]
+
+
+def unit_price(line: Purchase | Sale, currency: str, dash: str = "–") -> str:
+    """The price of a pack, which may be a range."""
+    if isinstance(line, Sale) or line.least is None:
+        return to_text(line.unit_price, currency)
+    return between(line.least, line.unit_price, currency, dash)
+
+
+def line_total(line: Purchase | Sale, currency: str) -> str:
+    """What all packs of a line come to, which may be a range."""
+    if isinstance(line, Sale):
+        return to_text(line.total, currency)
+    return between(line.total_from, line.total, currency)
 
 
 def owned_lines(rig: Rig, catalogue: Catalogue, needs: Needs) -> list[str]:

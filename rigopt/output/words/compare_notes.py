@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigopt.answers.series import Column
+from rigopt.catalogue.ends import has_ranges
 from rigopt.output.facts.compare import Values, mixed
 from rigopt.output.facts.units import labels
 from rigopt.output.words.phrases import legend
 from rigopt.output.words.reasons import why
+from rigopt.output.words.regret import UPPER_ENDS
 
 
 def compare_title(columns: Sequence[Column]) -> str:
@@ -36,5 +38,7 @@ def notes(shown: Sequence[Values]) -> list[str]:
         )
     if mixed(shown) and any(v.difference is not None and v.currency != first for v in shown):
         found.append(f"Differences are in {first}, at the exchange rates given.")
+    if any(has_ranges(value.column.scenario.catalogue) for value in shown):
+        found.append(UPPER_ENDS)
     rigs = [value.answer.rig for value in shown if value.answer]
     return found + legend(labels(unit for rig in rigs for unit in rig.units))

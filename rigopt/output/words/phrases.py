@@ -87,6 +87,12 @@ def amount(minor: int, currency: str) -> str:
     return f"{money.to_text(minor, currency)} {currency}"
 
 
+def between(least: int, most: int, currency: str, dash: str = "–") -> str:
+    """An amount that is not known to the penny, '180.00–240.00', or one that is."""
+    ends = dict.fromkeys(money.to_text(minor, currency) for minor in (least, most))
+    return dash.join(ends)
+
+
 def signed(minor: int, currency: str) -> str:
     """A difference: '+74.42', '-12.00', 'none'."""
     return f"{'+' if minor > 0 else ''}{money.to_text(minor, currency)}" if minor else "none"

@@ -10,7 +10,7 @@ from rigopt.facts import FORMATS, Format
 from rigopt.money import to_text
 from rigopt.output.words.device import sentence
 from rigopt.output.words.doubts import Doubt, doubts
-from rigopt.output.words.phrases import count, metres, plain
+from rigopt.output.words.phrases import between, count, metres, plain
 
 
 class Row(NamedTuple):
@@ -46,10 +46,19 @@ def rows(catalogue: Catalogue) -> list[Row]:
 def _items(catalogue: Catalogue) -> Iterator[Row]:
     for kind, shelf in catalogue.shelves.items():
         for item in shelf.values():
-            price = "" if item.price is None else to_text(item.price, catalogue.currency)
+            price = _price(item, catalogue)
             found = tuple(doubts(item, catalogue))
             says = _says(item)
             yield Row(kind, item.id, item.label, price, catalogue.currency, says, found)
+
+
+def _price(item: Item, catalogue: Catalogue) -> str:
+    if item.id in catalogue.unknown:
+        return "?"
+    if item.price is None:
+        return ""
+    least = item.price if item.least is None else item.least
+    return between(least, item.price, catalogue.currency, "-")
 
 
 def _says(item: Item) -> str:

@@ -57,7 +57,9 @@ def _check_plain(line: Purchase, item: Item) -> Iterator[Finding]:
     pack = 1 if isinstance(item, Device) else item.pack
     if item.price is None:
         yield finding("not-for-sale", item=line.item)
-    elif (line.unit_price, line.pack, line.seller) != (item.price, pack, None):
+    elif line.least not in (None, item.least) or (
+        (line.unit_price, line.pack, line.seller) != (item.price, pack, None)
+    ):
         yield finding(
             "price",
             item=line.item,

@@ -1,0 +1,36 @@
+"""Prices that are ranges: which there are, and the catalogue at their upper ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
+
+ItemT = TypeVar("ItemT", Device, Cable, Extra)
+
+
+def has_ranges(catalogue: Catalogue) -> bool:
+    """Whether any price is a range."""
+    return any(
+        item.least is not None
+        for shelf in catalogue.shelves.values()
+        for item in shelf.values()
+    )
+
+
+def at_upper_ends(catalogue: Catalogue) -> Catalogue:
+    """The catalogue with each range at its upper end, as if that were the price."""
+    if not has_ranges(catalogue):
+        return catalogue
+    return replace(
+        catalogue,
+        devices=_exact(catalogue.devices),
+        cables=_exact(catalogue.cables),
+        extras=_exact(catalogue.extras),
+    )
+
+
+def _exact(shelf: Mapping[str, ItemT]) -> dict[str, ItemT]:
+    return {key: replace(item, least=None) for key, item in shelf.items()}

@@ -1,0 +1,1 @@
+"""The facts on which a rig hangs."""

@@ -1,0 +1,96 @@
+"""A plan where prices are ranges: the rig with the least largest regret.
+
+Of rigs with the same, the one with the least money in the middle of the ranges, and then as
+in any plan. That one is looked for among rigs whose regret over all rivals seen is small
+enough; if over another one it is not, that is a rival more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime, Regret
+from rigopt.catalogue.types import Catalogue
+from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.pricing import Pricing
+from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.questions.plan import answered, with_pairs
+from rigopt.optimiser.questions.regret.largest import Largest, Shared, largest_regret, rival
+from rigopt.optimiser.questions.regret.least import Least, least_regret, priced
+from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.pooled import Best
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Silent, Watch
+from rigopt.rig.types import Rig
+
+UNTIED = Scope(ties="nothing")
+
+
+def solve_ranges(
+    catalogue: Catalogue,
+    needs: Needs,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Outcome:
+    """The rig with the least largest regret, or that there is none. `time_limit` in seconds.
+
+    Raises:
+        TooLargeError: When prices and counts are too large to add up exactly.
+        KeyboardInterrupt: When `watch` was told to stop before there was a rig.
+    """
+    deadline = Deadline(time_limit, Silent(watch or Watch(catalogue.currency)))
+    problem, shared = state(catalogue, needs), Shared()
+    first = priced(problem, Pricing("middle"), shared).best_exact(deadline)
+    if not isinstance(first, Best):
+        if first.status == "infeasible":
+            return Impossible(minimal=False)
+        if deadline.watch.stopped:
+            raise KeyboardInterrupt
+        return OutOfTime(time_limit or 0.0)
+    start = answered(problem, first).rig
+    low = priced(problem, Pricing("against"), shared).best_exact(deadline, UNTIED)
+    bound, rivals = -problem.sale, [rival(start)]
+    if isinstance(low, Best):
+        bound, rivals = low.bound, [*rivals, rival(answered(problem, low).rig)]
+    found = least_regret(problem, start, shared, deadline, rivals)
+    if found.proven and (settled := _first(problem, found, shared, deadline)):
+        return _told(problem, *settled, found.bound, bound)
+    return replace(_told(problem, found.rig, found.known, found.bound, bound), proven=False)
+
+
+def _first(
+    problem: Problem, found: Least, shared: Shared, deadline: Deadline
+) -> tuple[Rig, Largest] | None:
+    """The first rig with the least regret; None if time is up."""
+    rivals = list(found.rivals)
+    while True:
+        counts = Pricing("middle", rivals=tuple(rivals), limit=found.bound)
+        search = priced(problem, counts, shared)
+        best = search.best_exact(deadline)
+        if not (isinstance(best, Best) and best.proven):
+            return None
+        rig = with_pairs(search, best, deadline).rig
+        known = largest_regret(problem, rig, shared, deadline)
+        if known.proven and known.most <= found.bound:
+            return rig, known
+        if known.other is None or deadline.over:
+            return None
+        rivals.append(rival(known.other))
+
+
+def _told(problem: Problem, rig: Rig, known: Largest, least: int, bound: int) -> Answered:
+    worst = _worst(problem, rig, known.other) if known.most and known.other else ()
+    regret = Regret(known.most, min(least, known.most), worst)
+    return Answered(rig, min(bound, rig.total_from), True, regret=regret)
+
+
+def _worst(problem: Problem, rig: Rig, other: Rig) -> tuple[tuple[str, int], ...]:
+    """Prices at which the rig costs so much more: those of which it has more, or fewer."""
+    one, two = rival(rig).packs, rival(other).packs
+    found = []
+    for item in sorted({*one, *two}):
+        way = next(way for way in problem.ways(item) if way.ranges)
+        more = one.get(item, 0) - two.get(item, 0)
+        if more:
+            found.append((item, way.price if more > 0 else way.low))
+    return tuple(found)

@@ -1,0 +1,134 @@
+"""The facts on which a rig hangs: each is true, and none that matters is left out."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from rigopt.answers.checks import Checks
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.catalogue.types import Catalogue
+from rigopt.cli.main import run
+from rigopt.facts import RATE_MULTIPLIER
+from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.checks.checks import checks
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.output.words.checks import musts
+from tests.choice.editing import edited, weaker, with_row
+from tests.oracle.instances import Seeded, some_catalogue, some_needs
+from tests.world import DESK, HUB, PRE, catalogue
+
+SHOP = catalogue(DESK, PRE, HUB)
+ASKED = Needs(mic=16)
+SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
+
+
+def told(shop: Catalogue, needs: Needs) -> tuple[Answered, Checks]:
+    answer = solve(shop, needs)
+    assert isinstance(answer, Answered)
+    return answer, checks(shop, needs, answer.rig, Deadline(None))
+
+
+def untrue(shop: Catalogue, needs: Needs, found: Checks, total: int) -> list[str]:
+    """Checks that are not what comes out if the row is edited and the question asked anew."""
+    wrong = []
+    for check in found.found:
+        device = shop.devices[check.device]
+        outcome = solve(
+            with_row(shop, edited(device, check.column, check.now, check.tried)), needs
+        )
+        total_then = outcome.rig.total if isinstance(outcome, Answered) else None
+        if total_then != check.total or (total_then is not None and total_then < total):
+            wrong.append(f"{check}, not {total_then}")
+        if check.needed != check.now:
+            same = solve(
+                with_row(shop, edited(device, check.column, check.now, check.needed)), needs
+            )
+            if not (isinstance(same, Answered) and same.rig.total == total):
+                wrong.append(f"{check}: not even with {check.needed}")
+    return wrong
+
+
+def left_out(shop: Catalogue, needs: Needs, answer: Answered, found: Checks) -> set[str]:
+    """Columns of which a weaker cell makes the answer dearer, and no check says so."""
+    named = {(check.device, check.column) for check in found.found}
+    missing = set()
+    for item in {line.item for line in answer.rig.purchases if line.kind == "device"}:
+        for column, row in weaker(shop.devices[item], RATE_MULTIPLIER[needs.rate_hz]):
+            if (item, column) in named:
+                continue
+            outcome = solve(with_row(shop, row), needs)
+            if isinstance(outcome, Impossible) or outcome.rig.total != answer.rig.total:  # type: ignore[union-attr]
+                missing.add(f"{item} {column}")
+    return missing
+
+
+def test_each_fact_of_a_small_shop_is_true() -> None:
+    answer, found = told(SHOP, ASKED)
+    assert found.complete
+    assert not untrue(SHOP, ASKED, found, answer.rig.total)
+
+
+@pytest.mark.full
+def test_no_fact_of_a_small_shop_is_left_out() -> None:
+    answer, found = told(SHOP, ASKED)
+    assert not left_out(SHOP, ASKED, answer, found)
+
+
+@pytest.mark.parametrize("seed", [pytest.param(n, marks=pytest.mark.long) for n in range(60)])
+def test_facts_of_any_shop(seed: int) -> None:
+    choose = Seeded(seed)
+    shop = some_catalogue(choose)
+    needs = some_needs(choose, shop, most_units=3)
+    answer = solve(shop, needs)
+    if not isinstance(answer, Answered):
+        return
+    found = checks(shop, needs, answer.rig, Deadline(None))
+    assert not untrue(shop, needs, found, answer.rig.total)
+    assert not left_out(shop, needs, answer, found)
+
+
+def test_what_is_needed_is_the_least_that_will_do() -> None:
+    """One light-pipe in is in use; the outputs of the interface are not."""
+    _, found = told(SHOP, ASKED)
+    needed = {(check.device, check.column): check.needed for check in found.found}
+    assert needed["desk-8", "optical_in"] == "1"
+    assert ("desk-8", "optical_out") not in needed
+    assert ("desk-8", "phones") not in needed
+    assert needed["pre-8", "optical_out"] == "1"
+
+
+def test_facts_of_one_consequence_are_one_line() -> None:
+    answer, found = told(SHOP, ASKED)
+    lines = musts(found, answer.rig.total, "GBP")
+    assert len(lines) < len(found.found)
+    assert Counter(line.device for line in lines).keys() == {"desk-8", "pre-8"}
+
+
+def test_it_is_told_in_text_and_json(capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["plan", "--mic", "8", "--checks", "--catalog", str(SMALL)]
+    assert run(asked) == 0
+    assert "\nBEFORE YOU PAY\n- " in capsys.readouterr().out
+    assert run([*asked, "--json", "-"]) == 0
+    said = json.loads(capsys.readouterr().out)["checks"]
+    assert said["complete"]
+    assert {"device", "column", "now", "needed", "tried", "total", "difference"} <= set(
+        said["facts"][0]
+    )
+
+
+def test_time_that_is_up_is_said() -> None:
+    answer = solve(SHOP, ASKED)
+    assert isinstance(answer, Answered)
+    found = checks(SHOP, ASKED, answer.rig, Deadline(0.0))
+    assert found == Checks((), complete=False)
+
+
+def test_nothing_bought_is_nothing_to_check() -> None:
+    needs = Needs(mic=8, owned={"desk-8": 1})
+    _, found = told(SHOP, needs)
+    assert found == Checks(())

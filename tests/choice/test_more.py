@@ -1,0 +1,100 @@
+"""What a little more money buys: each line is the plan that its option asks for."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+
+import pytest
+
+from rigopt.answers.more import More
+from rigopt.answers.outcome import Answered, Impossible
+from rigopt.catalogue.types import Catalogue
+from rigopt.cli.main import run
+from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.more import more
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.rig.figures import figures
+from rigopt.rig.types import Rig
+from tests.oracle.instances import Seeded, some_catalogue, some_needs
+from tests.world import DESK, HUB, PRE, catalogue
+
+SHOP = catalogue(DESK, PRE, HUB)
+
+
+def cheapest(shop: Catalogue, needs: Needs) -> Rig:
+    answer = solve(shop, needs)
+    assert isinstance(answer, Answered)
+    return answer.rig
+
+
+def told(shop: Catalogue, needs: Needs, percent: int) -> tuple[Rig, More]:
+    rig = cheapest(shop, needs)
+    return rig, more(shop, needs, rig, Decimal(percent), Deadline(None))
+
+
+def test_inputs_go_on_step_by_step() -> None:
+    """8 microphones cost 300; 16 take an expander and a cable.
+
+    From 24 on it is the other host, 250, with an expander, 200, and a cable, 6, for each 8;
+    one expander is master, and each of the others takes a cable back.
+    """
+    rig, found = told(SHOP, Needs(mic=8), 300)
+    assert rig.total == 30000
+    assert found.limit == 120000
+    lines = [line for line in found.found if line.gain == "inputs"]
+    assert [line.answer.rig.total for line in lines] == [50600, 88000, 109200]
+    inputs = [figures(line.answer.rig).kinds[0] for line in lines]
+    assert [kind.used + kind.spare for kind in inputs] == [16, 24, 32]
+
+
+def test_nothing_beyond_the_limit() -> None:
+    _, found = told(SHOP, Needs(mic=8), 60)
+    assert not [line for line in found.found if line.answer.rig.total > 48000]
+    assert [line.gain for line in found.found] == ["rate"]
+
+
+def test_the_highest_rate_for_the_money() -> None:
+    _, found = told(SHOP, Needs(mic=8), 0)
+    assert [line.answer.rig.rate_hz for line in found.found] == [96000]
+
+
+@pytest.mark.parametrize("seed", [pytest.param(n, marks=pytest.mark.long) for n in range(60)])
+def test_every_line_is_a_plan(seed: int) -> None:
+    choose = Seeded(seed)
+    shop = some_catalogue(choose)
+    needs = some_needs(choose, shop, most_units=3)
+    answer = solve(shop, needs)
+    if isinstance(answer, Impossible):
+        return
+    assert isinstance(answer, Answered)
+    found = more(shop, needs, answer.rig, Decimal(30), Deadline(None))
+    for line in found.found:
+        asked = solve(shop, line.needs)
+        assert isinstance(asked, Answered)
+        assert asked.rig == line.answer.rig
+        assert line.answer.rig.total <= found.limit
+
+
+@pytest.mark.full
+def test_it_is_told_in_text_and_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["plan", "--mic", "24", "--more", "10"]) == 0
+    shown = capsys.readouterr().out
+    assert "\nWHAT UP TO 10 % MORE BUYS, UP TO 882.75 GBP\n" in shown
+    assert "--master host" in shown
+    assert run(["plan", "--mic", "24", "--more", "10 %", "--json", "-"]) == 0
+    said = json.loads(capsys.readouterr().out)["more"]
+    assert said["limit"] == "882.75"
+    assert said["rigs"][0]["set"] == {"clock.master": "host"}
+
+
+def test_what_is_no_percentage(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["plan", "--mic", "8", "--more", "much"]) == 2
+    assert "--more" in capsys.readouterr().err
+
+
+def test_time_that_is_up_is_said() -> None:
+    rig = cheapest(SHOP, Needs(mic=8))
+    found = more(SHOP, Needs(mic=8), rig, Decimal(10), Deadline(0.0))
+    assert not found.complete
