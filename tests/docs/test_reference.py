@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import tomllib
 from pathlib import Path
+from signal import SIGTERM
 
 import pytest
 
@@ -17,7 +18,7 @@ from rigopt.api.frames import COLUMNS
 from rigopt.api.results import Result
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
-from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT
+from rigopt.cli.main import COMMANDS, INTERRUPTED, OWN_FAULT, READER_LEFT
 from rigopt.needs.read import read_needs
 from rigopt.needs.schema import SECTIONS
 from rigopt.needs.table import TABLE
@@ -88,7 +89,7 @@ def test_every_command_is_told_of() -> None:
 
 def test_the_exit_statuses_are_those_of_the_program() -> None:
     told = re.findall(r"^\| (\d+) \|", reference("commands"), re.MULTILINE)
-    assert [int(n) for n in told] == [0, 2, 3, 4, OWN_FAULT, INTERRUPTED]
+    assert [int(n) for n in told] == [0, 2, 3, 4, OWN_FAULT, INTERRUPTED, READER_LEFT, 128 + SIGTERM]
 
 
 def test_every_part_of_the_answer_is_explained() -> None:
