@@ -8,8 +8,9 @@ from typing import Any
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.rig.types import Rig
-from tests.analogue.agree import key_of, rig_of, trouble
+from tests.analogue.agree import rig_of, trouble
 from tests.analogue.checks import faults
+from tests.oracle.keys import key_of
 
 DESK = Device(
     "desk",
