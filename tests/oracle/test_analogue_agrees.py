@@ -37,7 +37,7 @@ def test_agrees_with_the_linear_model(make: Callable[[int], Question], first: in
         assert key_of(rig_of(question)) == milp_key(*question), f"seed {seed}"
 
 
-@pytest.mark.parametrize("seeds", few([range(4), range(10, 23)]), ids=name)
+@pytest.mark.parametrize("seeds", few([range(4, 6), range(10, 23)]), ids=name)
 def test_agrees_beside_every_sort_of_digital_gear(seeds: range) -> None:
     found = troubles(seeds, milp_key, patched)
     assert not found, "\n".join(found)
