@@ -153,6 +153,7 @@ NO = 10**18
         ([((1, 1), 4, NO)], 120, [0, 20]),
         # Three of it and one of the other: 3 * 30 + 50. Both rows pay.
         ([((1, 1), 4, NO), ((1, 0), -NO, 3)], 140, [0, 0]),
+        ([((1, 1), 4, NO), ((-1, 0), -3, NO)], 140, [0, 0]),
         # Just four, from both sides.
         ([((1, 1), 4, 4)], 120, [0, 20]),
         # At most nothing of the first: 4 * 50.
@@ -180,3 +181,23 @@ def test_a_negated_truth_value_counts_as_what_is_left_of_one() -> None:
     model.add_linear_constraint(one + other, 1, 2)
     # Half of each: a half is left of `one`.
     assert relax(model, 1).bound == 8
+
+
+def test_a_truth_value_may_stand_in_a_row_twice() -> None:
+    model = cp_model.CpModel()
+    one, other = model.new_bool_var(""), model.new_bool_var("")
+    model.minimize(8 * one + 9 * other)
+    row = model.add_linear_constraint(3 * one + other, 2, 3)
+    row.proto.linear.vars[1] = -1
+    # 3 x + (1 - x) >= 2: a half of it.
+    known = relax(model, 1)
+    assert (known.bound, known.reduced_costs[0]) == (4, 0)
+
+
+def test_a_row_that_is_left_out_hides_none_after_it() -> None:
+    model = cp_model.CpModel()
+    one = model.new_int_var(0, 9, "")
+    model.minimize(5 * one)
+    model.add_linear_expression_in_domain(one, cp_model.Domain.from_values([3, 5, 7]))
+    model.add_linear_constraint(one, 2, 9)
+    assert relax(model, 1).bound == 10
