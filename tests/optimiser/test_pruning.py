@@ -7,7 +7,6 @@ another, and no column for what the relaxation says of it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from contextlib import AbstractContextManager
 
 import pytest
 
@@ -22,8 +21,6 @@ from tests.tiers import few
 
 SEEDS = [range(first, first + 6) for first in range(0, 36, 6)]
 MORE = [range(first, first + 30) for first in range(60, 1260, 30)]
-
-Patches = AbstractContextManager[pytest.MonkeyPatch]
 
 
 def full(patch: pytest.MonkeyPatch) -> None:
