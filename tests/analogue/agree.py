@@ -5,9 +5,10 @@ from __future__ import annotations
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.types import Rig
-from tests.analogue.brute import Key, brute_best
+from tests.analogue.brute import brute_best
 from tests.analogue.checks import faults
 from tests.analogue.instances import Question
+from tests.oracle.keys import key_of
 
 
 def rig_of(question: Question) -> Rig | None:
@@ -19,16 +20,6 @@ def rig_of(question: Question) -> Rig | None:
     assert outcome.proven
     assert outcome.bound == outcome.rig.total
     return outcome.rig
-
-
-def key_of(rig: Rig | None) -> Key | None:
-    """Money, units, links (analogue ones by the piece), hops, microphone inputs that arrive."""
-    if rig is None:
-        return None
-    digital = sum(link.piece is None for link in rig.links)
-    pieces = len({link.piece for link in rig.links} - {None})
-    arriving = sum("mic" in line.accepts for line in rig.inputs)
-    return rig.total, len(rig.units), digital + pieces, rig.clock_hops, -arriving
 
 
 def trouble(question: Question) -> list[str]:

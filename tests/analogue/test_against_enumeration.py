@@ -11,9 +11,10 @@ import pytest
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.rig.types import Rig
-from tests.analogue.agree import key_of, rig_of, trouble
+from tests.analogue.agree import rig_of, trouble
 from tests.analogue.checks import faults
 from tests.analogue.instances import Question, instance, looms
+from tests.oracle.keys import key_of
 from tests.tiers import few
 
 # A seed in some hundreds keeps the enumeration busy for minutes, so each tier asks a few.

@@ -8,8 +8,10 @@ from typing import Any
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.rig.types import Rig
-from tests.analogue.agree import key_of, rig_of, trouble
+from tests.analogue.agree import rig_of, trouble
 from tests.analogue.checks import faults
+from tests.oracle.keys import key_of
+from tests.oracle.mip import milp_key
 
 DESK = Device(
     "desk",
@@ -53,10 +55,12 @@ def shop(*things: Device | Cable | Extra) -> Catalogue:
 
 
 def asked(*things: Device | Cable | Extra, **needs: Any) -> Rig | None:
-    """The answer; the enumeration agrees, and no rule is broken."""
+    """The answer; both opinions agree, and no rule is broken."""
     question = shop(*things), Needs(units=4, **needs)
     assert not trouble(question)
-    return rig_of(question)
+    found = rig_of(question)
+    assert key_of(found) == milp_key(*question)
+    return found
 
 
 def rig(*things: Device | Cable | Extra, **needs: Any) -> Rig:

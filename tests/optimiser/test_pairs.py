@@ -50,3 +50,13 @@ def test_a_pair_that_differs_in_48_volts_needs_two_banks_side_by_side() -> None:
     alone = solve(catalogue(banks), needs)
     assert isinstance(alone, Answered)
     assert len(alone.rig.split_pairs) == 1
+
+
+def test_microphones_without_a_pair_are_none() -> None:
+    # One preamp each: neither has two neighbours, and nobody asks for any.
+    one = Device("one", "", "host", 10000, mic_line=1, optical_in=1, clock_in=("optical",))
+    other = Device("other", "", "expander", 5000, mic_line=1, optical_out=1)
+    needs = asked((SourceLine("Kick"), SourceLine("Snare")))
+    found = solve(catalogue(one, other), needs)
+    assert isinstance(found, Answered)
+    assert found.rig.total == 15000 + 600

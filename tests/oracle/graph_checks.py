@@ -39,8 +39,11 @@ def clock_tree_faults(rig: Rig) -> list[str]:
 
 
 def channels_suffice(rig: Rig, needs: Needs) -> bool:
-    """Whether all sources flow to inputs that accept them, one each (maximum flow)."""
-    rest = needs.mic - needs.phantom - needs.no_phantom
+    """Whether all sources flow to inputs that accept them, one each (maximum flow).
+
+    An instrument may flow through a DI box; on a spare input sits a microphone of any sort.
+    """
+    rest = needs.mic - needs.phantom - needs.no_phantom + needs.spare
     sources = [
         ("mic", True, needs.phantom),
         ("mic", False, needs.no_phantom),
@@ -48,6 +51,7 @@ def channels_suffice(rig: Rig, needs: Needs) -> bool:
         ("line", None, needs.line),
         ("instrument", None, needs.instrument),
     ]
+    boxes = [unit.device for unit in rig.units if unit.role == "di"]
     graph = nx.DiGraph()
     graph.add_nodes_from(["all sources", "computer"])
     for what, phantom, count in sources:
@@ -56,5 +60,11 @@ def channels_suffice(rig: Rig, needs: Needs) -> bool:
             if what in one.accepts and phantom in (None, one.phantom):
                 graph.add_edge((what, phantom), one.computer_input, capacity=1)
                 graph.add_edge(one.computer_input, "computer", capacity=1)
+    for number, box in enumerate(boxes):
+        graph.add_edge(("instrument", None), ("box", number), capacity=box.inst)
+        for one in rig.inputs:
+            if "mic" in one.accepts and one.phantom >= box.di_phantom:
+                graph.add_edge(("box", number), one.computer_input, capacity=1)
+                graph.add_edge(one.computer_input, "computer", capacity=1)
     flow: int = nx.maximum_flow_value(graph, "all sources", "computer")
-    return flow == needs.inputs
+    return flow == needs.inputs + needs.spare

@@ -18,8 +18,9 @@ from rigopt.rig.audit import audit
 from tests.oracle.brute import brute_best
 from tests.oracle.instances import instance
 from tests.oracle.keys import key_of
+from tests.oracle.mip import milp_key
 from tests.oracle.rich import rich
-from tests.oracle.test_solver_agrees import Key, Question, name
+from tests.oracle.test_solver_agrees import Key, Question, name, rig_of
 from tests.tiers import few
 
 PRICES = (1, 500, 5_000, 20_000, 40_000)
@@ -63,6 +64,21 @@ def trouble(seed: int) -> str:
 @pytest.mark.parametrize("seeds", few(SEEDS), ids=name)
 def test_agrees_with_enumeration(seeds: range) -> None:
     assert not "".join(map(trouble, seeds))
+
+
+@pytest.mark.parametrize("seeds", few([range(3), range(3, 9), range(10, 20)]), ids=name)
+def test_the_two_opinions_agree(seeds: range) -> None:
+    for seed in seeds:
+        asked = question(seed)
+        assert milp_key(*asked) == opinion(asked), f"seed {seed}"
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("first", range(1000, 2000, 50))
+def test_agrees_with_the_linear_model_on_1000_more(first: int) -> None:
+    for seed in range(first, first + 50):
+        asked = question(seed)
+        assert key_of(rig_of(asked)) == milp_key(*asked), f"seed {seed}"
 
 
 @pytest.mark.full

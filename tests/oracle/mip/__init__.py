@@ -15,6 +15,7 @@ from tests.oracle.mip.cables import Cables
 from tests.oracle.mip.clock import Clock
 from tests.oracle.mip.demands import Demands
 from tests.oracle.mip.linear import Linear, Terms, times, total
+from tests.oracle.mip.lines import Lines
 from tests.oracle.mip.money import Money
 from tests.oracle.mip.units import MOST_UNITS, Units
 from tests.oracle.mip.word import Word
@@ -22,8 +23,8 @@ from tests.oracle.mip.word import Word
 __all__ = ["MOST_UNITS", "Key", "Model", "milp_best", "milp_key"]
 
 Key = tuple[int, int, int, int, int]
-"""Money in minor units, units, links, clock hops, minus the microphone-capable channels that
-arrive: the least is best, in this order."""
+"""Money in minor units net of what is sold, units, links (analogue ones by the piece), clock
+hops, minus the microphone-capable channels that arrive: the least is best, in this order."""
 
 
 def milp_best(catalogue: Catalogue, needs: Needs) -> int | None:
@@ -47,8 +48,9 @@ class Model:
         self.clock = Clock(lin, self.units, self.audio)
         self.word = Word(lin, self.units, self.clock, catalogue)
         self.cables = Cables(lin, self.units, self.audio, self.clock, self.word)
-        self.demands = Demands(lin, self.units, self.audio)
-        self.money = Money(lin, self.units, self.cables, catalogue)
+        self.lines = Lines(lin, self.units, self.audio)
+        self.demands = Demands(lin, self.units, self.audio, self.lines)
+        self.money = Money(lin, self.cables, self.lines, self.demands)
 
     def goals(self) -> list[Terms]:
         """The parts of the key; money but for what every rig costs."""
@@ -56,7 +58,8 @@ class Model:
         for depth in self.clock.depth.values():
             self.lin.within({depth: 1}, {deepest: 1})
         forms = self.units.formats
-        links = total(*(self.cables.wired(f, far) for f in forms for far in (True, False)))
+        digital = total(*(self.cables.wired(f, far) for f in forms for far in (True, False)))
+        links = total(digital, self.lines.count())
         mics = self.demands.microphones()
         return [self.money.total, self.units.count(), links, {deepest: 1.0}, times(-1, mics)]
 

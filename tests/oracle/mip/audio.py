@@ -4,6 +4,7 @@ send[v,u,f] = 1 if v sends to host u in format f. plug[v,n,u,b,f,s] = 1 if the n
 cable of v ends in socket s of host u, which is build b; only where some of the socket's
 numbers reach the computer. feed[u,v,f]: cables of format f from host u that feed outputs of
 v; feeds[u,v,f] = 1 if there are any; its[u,v] = 1 if u is the host that feeds v.
+listens[v,b] = 1 if the headphone amplifier b in v is fed by line outputs.
 """
 
 from __future__ import annotations
@@ -111,10 +112,21 @@ class Audio:
                     plugs.append(plug)
         return ones(plugs)
 
+    def reaches(self, u: int, b: Build, c: int) -> Terms:
+        """1 if channel c of place u, where it is build b, arrives without a direct out."""
+        if c > b.analogue:
+            return {}
+        if u in self.units.hosts:
+            return {self.units.x[u, b.name]: 1.0} if c <= b.reach("analogue") else {}
+        return self.brought(u, b, c)
+
     # From the computer.
 
     def outputs(self) -> None:
-        """Line outputs of hosts, and of expanders as far as their host feeds them."""
+        """Line outputs of hosts, and of expanders as far as their host feeds them.
+
+        Headphone amplifiers take some of them.
+        """
         lin, units = self.lin, self.units
         counted = [units.of(u, lambda b: b.device.line_out) for u in units.hosts]
         for v in units.others:
@@ -124,7 +136,16 @@ class Audio:
             lin.within({fed: 1}, most)
             lin.within({fed: 1}, self.feeding(v))
             counted.append({fed: 1})
+        phones = [units.of(u, lambda b: b.device.phones) for u in units.hosts]
+        for v in units.others:
+            for b in units.builds(v):
+                if b.device.role == "headphones":
+                    listens = lin.variable()
+                    lin.within({listens: 1}, {units.x[v, b.name]: 1})
+                    counted.append({listens: -b.device.line_in})
+                    phones.append({listens: b.device.phones})
         lin.row(total(*counted), least=units.needs.out_line)
+        lin.row(total(*phones), least=units.needs.out_phones)
 
     def feeding(self, v: int) -> Terms:
         """Channels on the cables that feed v, from one host, the one that it sends to."""

@@ -37,6 +37,8 @@ class Build:
     seen: tuple[tuple[tuple[str, int], int], ...] = ()
     """Of a host: the numbers of each block, or socket of it, that reach the computer."""
     stereo: tuple[int, ...] | None = None
+    linked: bool = True
+    """Whether it may have digital cables, at this rate and in its role."""
 
     @property
     def name(self) -> str:
@@ -54,6 +56,18 @@ class Build:
     def converts(self, form: Format) -> bool:
         """Whether inputs for this format have rate converters."""
         return form.socket in self.device.rate_converter
+
+    def taking(self, source: str) -> list[int]:
+        """The channels, from 1, that accept a source."""
+        kinds = self.device.channel_kinds
+        return [n for n, kind in enumerate(kinds, start=1) if source in ACCEPTS[kind]]
+
+    @property
+    def outs(self) -> list[int]:
+        """The channel that each direct out carries, direct out 1 first."""
+        if self.device.role not in ("expander", "either", "preamp"):
+            return []
+        return self.taking("mic")[: self.device.direct_out]
 
     @property
     def banks(self) -> list[int]:
@@ -93,6 +107,11 @@ def builds(device: Device, formats: Mapping[str, Format], m: int, host: bool) ->
         for size in range(len(open_to_both) + 1)
         for stereo in itertools.combinations(open_to_both, size)
     ]
+
+
+def unlinked(device: Device) -> Build:
+    """A type of which no digital cable is used: nothing of it arrives by itself."""
+    return Build(device, (), 0, linked=False)
 
 
 def held_to(build: Build, stereo: tuple[int, ...]) -> Build:

@@ -2,9 +2,8 @@
 
 given[d]: shares of channels for demand d (whole in some optimum, since with the other
 variables fixed it is a transport problem); on[u,k] = 1 if the k-th bank of u is on;
-heard[v,n]: microphone-capable channels that arrive over the n-th cable of v.
-
-`Demands.reaches` has the ways in which a channel reaches the computer.
+heard[v,n]: microphone-capable channels that arrive over the n-th cable of v; boxed[p]:
+instruments in DI boxes that need 48 V (p) or not.
 """
 
 from __future__ import annotations
@@ -14,44 +13,72 @@ from collections import defaultdict
 from rigopt.catalogue.types import ACCEPTS
 from tests.oracle.mip.audio import Audio
 from tests.oracle.mip.builds import Build
-from tests.oracle.mip.linear import Linear, Terms, ones, total
+from tests.oracle.mip.linear import Linear, Terms, ones, times, total
+from tests.oracle.mip.lines import Lines
 from tests.oracle.mip.units import Units
 
 
 class Demands:
     """Sources and the channels for them."""
 
-    def __init__(self, lin: Linear, units: Units, audio: Audio) -> None:
-        self.lin, self.units, self.audio = lin, units, audio
+    def __init__(self, lin: Linear, units: Units, audio: Audio, lines: Lines) -> None:
+        self.lin, self.units, self.audio, self.lines = lin, units, audio, lines
         needs = units.needs
-        self.asked = {
-            ("mic", "on"): needs.phantom,
-            ("mic", "off"): needs.no_phantom,
-            ("mic", "any"): needs.mic - needs.phantom - needs.no_phantom,
-            ("line", "any"): needs.line,
-            ("instrument", "any"): needs.instrument,
+        active, passive = self.boxed(True), self.boxed(False)
+        self.in_boxes = total(active, passive)
+        plain = needs.mic - needs.phantom - needs.no_phantom + needs.spare
+        self.asked: dict[tuple[str, str], tuple[int, Terms]] = {
+            ("mic", "on"): (needs.phantom, active),
+            ("mic", "off"): (needs.no_phantom, {}),
+            ("mic", "any"): (plain, passive),
+            ("line", "any"): (needs.line, {}),
+            ("instrument", "any"): (needs.instrument, times(-1, self.in_boxes)),
         }
         self.on: dict[tuple[int, int], int] = {}
         self.given: dict[tuple[str, str], list[int]] = defaultdict(list)
         for u in units.places:
-            for b in units.builds(u) if u in units.hosts else units.expanding(u):
-                for c in range(1, b.analogue + 1):
+            for b in units.builds(u):
+                for c in sorted({*range(1, b.analogue + 1), *b.outs}):
                     self.channel(u, b, c)
-        for demand, count in self.asked.items():
-            lin.row(ones(self.given[demand]), least=count, most=count)
+        for demand, (count, more) in self.asked.items():
+            given = total(ones(self.given[demand]), times(-1, more))
+            lin.row(given, least=count, most=count)
+        self.shut()
+
+    def boxed(self, powered: bool) -> Terms:
+        """Instruments in DI boxes of a sort, as many as the boxes take."""
+
+        def room(b: Build) -> int:
+            mine = b.device.role == "di" and b.device.di_phantom is powered
+            return b.device.inst if mine else 0
+
+        rooms = total(*(self.units.of(v, room) for v in self.units.others))
+        if not rooms:
+            return {}
+        boxed = self.lin.variable(most=self.units.needs.instrument)
+        self.lin.within({boxed: 1}, rooms)
+        return {boxed: 1.0}
+
+    def shut(self) -> None:
+        """A direct out by XLR into an input for microphones, too, finds the bank off."""
+        for (u, name, c), taken in self.lines.taken.items():
+            b = next(b for b in self.units.builds(u) if b.name == name)
+            on = self.on.get((u, b.banks[c - 1]))
+            if b.device.line_plug == "xlr" and on is not None:
+                self.lin.row({taken: 1, on: 1}, most=1)
 
     def channel(self, u: int, b: Build, c: int) -> None:
         """What channel c of build b at place u can be used for."""
         shares = []
-        for (what, phantom), count in self.asked.items():
-            if count and what in ACCEPTS[b.device.channel_kinds[c - 1]]:
+        for (what, phantom), (count, more) in self.asked.items():
+            if (count or more) and what in ACCEPTS[b.device.channel_kinds[c - 1]]:
                 share = self.share(u, b.banks[c - 1], phantom)
                 if share is not None:
                     shares.append(share)
                     self.given[what, phantom].append(share)
         if shares:
             self.lin.within(ones(shares), {self.units.x[u, b.name]: 1})
-            self.lin.within(ones(shares), self.reaches(u, b, c))
+            self.lin.within(ones(shares), self.arrives(u, b, c))
 
     def share(self, u: int, bank: int, phantom: str) -> int | None:
         """The share of a channel for a demand, tied to the state of its bank."""
@@ -67,11 +94,10 @@ class Demands:
                 self.lin.row({share: 1, self.on[u, bank]: 1}, most=1)
         return share
 
-    def reaches(self, u: int, b: Build, c: int) -> Terms:
-        """1 if channel c of place u, where it is build b, reaches the computer."""
-        if u in self.units.hosts:
-            return {self.units.x[u, b.name]: 1.0} if c <= b.reach("analogue") else {}
-        return self.audio.brought(u, b, c)
+    def arrives(self, u: int, b: Build, c: int) -> Terms:
+        """1 if channel c of place u, where it is build b, arrives and is not occupied."""
+        used, taken = self.lines.at(u, b, c)
+        return total(self.audio.reaches(u, b, c), used, times(-1, taken))
 
     def microphones(self) -> Terms:
         """Microphone-capable channels that arrive, to be made the most of."""
@@ -90,7 +116,17 @@ class Demands:
                     }
                     lin.within({heard: 1}, brought)
                     found.append({heard: 1.0})
-        return total(*found)
+        return total(*found, *self.moved())
+
+    def moved(self) -> list[Terms]:
+        """Microphone-capable channels that direct outs bring, less those they occupy."""
+        taken = [
+            column
+            for (u, name, c), column in self.lines.taken.items()
+            for b in self.units.builds(u)
+            if b.name == name and c in b.taking("mic")
+        ]
+        return [ones(self.lines.used.values()), times(-1, ones(taken))]
 
 
 def mics(b: Build, after: int, count: int) -> int:

@@ -12,8 +12,11 @@ from itertools import pairwise
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs
-from tests.oracle.mip.builds import Build, builds
+from tests.oracle.mip.builds import Build, builds, unlinked
 from tests.oracle.mip.linear import Linear, Terms, total
+
+ANALOGUE = ("preamp", "di", "headphones")
+"""Roles of what has no rate."""
 
 MOST_UNITS = 12
 """Places when the needs set no limit; the answer then holds for rigs up to this size."""
@@ -24,7 +27,10 @@ class Units:
 
     def __init__(self, lin: Linear, catalogue: Catalogue, needs: Needs) -> None:
         self.lin, self.catalogue, self.needs = lin, catalogue, needs
-        self.formats, self.m = catalogue.formats, RATE_MULTIPLIER[needs.rate_hz]
+        rows = catalogue.formats.items()
+        # Direct outs have a module of their own, lines.py.
+        self.formats = {name: form for name, form in rows if form.socket != "analogue"}
+        self.m = RATE_MULTIPLIER[needs.rate_hz]
         size = needs.units if needs.units is not None else MOST_UNITS
         self.hosts = range(min(needs.max_hosts, size))
         self.others = range(len(self.hosts), len(self.hosts) + size - 1)
@@ -49,16 +55,24 @@ class Units:
             for d in rated
             if (d.may_host and d.computer in needs.ports if host else d.may_expand)
         ]
-        return [b for d in fit for b in builds(d, self.formats, self.m, host)]
+        found = [b for d in fit for b in builds(d, self.formats, self.m, host)]
+        return found if host else [*found, *self.without_rate()]
+
+    def without_rate(self) -> list[Build]:
+        """What stands anywhere: analogue types, and those used by direct outs alone."""
+        rate, plain = self.needs.rate_hz, map(unlinked, self.catalogue.devices.values())
+        return [
+            b
+            for b in plain
+            if b.device.role in ANALOGUE or (b.outs and rate not in b.device.rates_hz)
+        ]
 
     def limits(self) -> None:
-        """Height, plugs, headphones and what is required."""
+        """Height, plugs and what is required."""
         lin, needs = self.lin, self.needs
         for limit, name in ((needs.rack_units, "rack_units"), (needs.mains, "mains")):
             if limit is not None:
                 lin.row(self.summed(name), most=limit)
-        phones = [self.of(u, lambda b: b.device.phones) for u in self.hosts]
-        lin.row(total(*phones), least=needs.out_phones)
         for wanted in needs.require:
             lin.row(self.of_type(wanted), least=1)
 
@@ -67,14 +81,14 @@ class Units:
         return self.kinds[u in self.hosts]
 
     def expanding(self, v: int) -> list[Build]:
-        """Builds that carry audio at a place that is no host's."""
-        return [b for b in self.builds(v) if b.device.role != "clock"]
+        """Builds that may send audio over digital cables from a place that is no host's."""
+        return [b for b in self.builds(v) if b.linked and b.device.role != "clock"]
 
     def role(self, u: int, device: Device) -> str:
         """What a type is when it stands in place u."""
         if u in self.hosts:
             return "host"
-        return "clock" if device.role == "clock" else "expander"
+        return "expander" if device.role == "either" else device.role
 
     def of(self, u: int, figure: Callable[[Build], float]) -> Terms:
         """A figure of the build that place u holds, 0 when empty."""

@@ -1,0 +1,203 @@
+"""The relaxation against every solution of small models, with duals that are right and wrong.
+
+Whatever the linear solver says, no solution may be cheaper than the bound, nor cheaper than
+the bound and the reduced costs of what it holds (weak duality).
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator, Sequence
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from ortools.sat.python import cp_model
+
+from rigopt.optimiser.solver import relaxation
+from rigopt.optimiser.solver.relaxation import relax
+from tests.tiers import few
+
+MOST = 3
+"""Variables go up to this at most."""
+
+Point = tuple[int, ...]
+
+
+def negate_first(row: cp_model.Constraint) -> None:
+    """Put the negation of the first variable, a truth value, into a row."""
+    assert row.proto.linear.vars[0] == 0
+    row.proto.linear.vars[0] = -1
+
+
+class Small:
+    """A model of a few variables, and all that may be put in for them."""
+
+    def __init__(self, draw: random.Random) -> None:
+        self.model, self.draw = cp_model.CpModel(), draw
+        self.spans = [(0, 1), (0, 1), (0, draw.randint(1, MOST)), (1, MOST)]
+        self.x = [self.model.new_bool_var("") for _ in self.spans[:2]]
+        self.x += [self.model.new_int_var(*span, "") for span in self.spans[2:]]
+        self.costs = [draw.randint(0, 9) for _ in self.x]
+        self.model.minimize(sum(c * x for c, x in zip(self.costs, self.x, strict=True)))
+        self.rules = [self.rule() for _ in range(draw.randint(1, 4))]
+
+    def rule(self) -> Any:
+        """A row with one side or both; negated, under a condition or with a gap at times."""
+        draw = self.draw
+        factors = [draw.choice((-3, -1, 1, 2)), *(draw.randint(-3, 4) for _ in self.x[1:])]
+        low = draw.randint(-2, 6)
+        sides = draw.choice([(low, 10**18), (-(10**18), low), (low, low + draw.randint(0, 2))])
+        turned, iffy = draw.random() < 0.3, draw.random() < 0.2
+        domain = cp_model.Domain(*sides)
+        gap = draw.random() < 0.2
+        if gap:
+            domain = cp_model.Domain.from_values([low, low + 2, low + 3])
+        linear = sum(f * x for f, x in zip(factors, self.x, strict=True))
+        row = self.model.add_linear_expression_in_domain(linear, domain)
+        if turned:
+            negate_first(row)
+        if iffy:
+            row.only_enforce_if(self.x[1])
+
+        def holds(point: Point) -> bool:
+            values = [1 - point[0] if turned else point[0], *point[1:]]
+            value = sum(f * v for f, v in zip(factors, values, strict=True))
+            return bool(iffy and not point[1]) or domain.contains(value)
+
+        return holds
+
+    def points(self) -> Iterator[tuple[int, Point]]:
+        """Every solution, and what it costs."""
+        for point in itertools.product(*(range(low, high + 1) for low, high in self.spans)):
+            if all(rule(point) for rule in self.rules):
+                yield sum(c * p for c, p in zip(self.costs, point, strict=True)), point
+
+    def kept(self) -> bool:
+        """Whether no solution is cheaper than the relaxation says, with what it holds."""
+        known = relax(self.model, 1)
+        for cost, point in self.points():
+            more = 0
+            for index, (value, (low, high)) in enumerate(zip(point, self.spans, strict=True)):
+                reduced = known.reduced_costs.get(index, 0)
+                more += reduced * (value - low) if reduced > 0 else reduced * (value - high)
+            if cost < known.bound + more:
+                return False
+        return True
+
+
+@pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
+def test_no_solution_is_below_the_bound(first: int) -> None:
+    assert all(Small(random.Random(seed)).kept() for seed in range(first, first + 60))
+
+
+class Wild:
+    """A linear solver whose dual values are any numbers."""
+
+    GLOP_LINEAR_PROGRAMMING = OPTIMAL = 0
+    draw = random.Random(0)
+
+    def __init__(self, *_: object) -> None:
+        pass
+
+    def __getattr__(self, name: str) -> Any:
+        return {
+            "infinity": lambda: float("inf"),
+            "NumVar": lambda *_: None,
+            "Objective": lambda: SimpleNamespace(
+                SetCoefficient=lambda *_: None, SetMinimization=lambda: None
+            ),
+            "RowConstraint": lambda *_: SimpleNamespace(
+                SetCoefficient=lambda *_: None, dual_value=lambda: self.draw.uniform(-4, 4)
+            ),
+            "Solve": lambda: self.OPTIMAL,
+        }[name]
+
+
+@pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
+def test_no_solution_is_below_it_whatever_the_duals_are(
+    first: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=Wild))
+    assert all(Small(random.Random(seed)).kept() for seed in range(first, first + 60))
+
+
+def test_nothing_is_known_where_the_linear_solver_fails(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    failing = type("Failing", (Wild,), {"OPTIMAL": 1, "Solve": lambda _: 0})
+    monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=failing))
+    known = relax(Small(random.Random(1)).model, 1)
+    assert (known.bound, dict(known.reduced_costs)) == (0, {})
+
+
+def worked(*rows: tuple[Sequence[int], int, int]) -> tuple[int, list[int]]:
+    """Bound and reduced costs of two variables up to 9 at 30 and 50, with these rows."""
+    model = cp_model.CpModel()
+    x = [model.new_int_var(0, 9, "") for _ in "xy"]
+    model.minimize(30 * x[0] + 50 * x[1])
+    for (one, other), low, high in rows:
+        model.add_linear_constraint(one * x[0] + other * x[1], low, high)
+    known = relax(model, 10)
+    return known.bound, [known.reduced_costs[index] for index in range(2)]
+
+
+NO = 10**18
+
+
+@pytest.mark.parametrize(
+    ("rows", "bound", "reduced"),
+    [
+        # Four of the cheaper one; the other would add 20.
+        ([((1, 1), 4, NO)], 120, [0, 20]),
+        # Three of it and one of the other: 3 * 30 + 50. Both rows pay.
+        ([((1, 1), 4, NO), ((1, 0), -NO, 3)], 140, [0, 0]),
+        ([((1, 1), 4, NO), ((-1, 0), -3, NO)], 140, [0, 0]),
+        # Just four, from both sides.
+        ([((1, 1), 4, 4)], 120, [0, 20]),
+        # At most nothing of the first: 4 * 50.
+        ([((1, 1), 4, NO), ((1, 0), 0, 0)], 200, [0, 0]),
+        # Turned round: -x - y <= -4.
+        ([((-1, -1), -NO, -4)], 120, [0, 20]),
+        # Nothing is asked for.
+        ([((1, 1), -NO, 4)], 0, [30, 50]),
+        # Twelve, of which nine at 30; the tenth of the cheap would save 20.
+        ([((1, 1), 12, NO)], 420, [-20, 0]),
+    ],
+)
+def test_worked_by_hand(rows: list[Any], bound: int, reduced: list[int]) -> None:
+    found, costs = worked(*rows)
+    assert found == bound
+    if rows[1:2] != [((1, 0), 0, 0)]:  # any price of x will do where there is none of it
+        assert costs == reduced
+
+
+def test_a_negated_truth_value_counts_as_what_is_left_of_one() -> None:
+    model = cp_model.CpModel()
+    one, other = model.new_bool_var(""), model.new_bool_var("")
+    model.minimize(7 * one + 9 * other)
+    negate_first(model.add_linear_constraint(one + other, 1, 2))
+    model.add_linear_constraint(one + other, 1, 2)
+    # Half of each: a half is left of `one`.
+    assert relax(model, 1).bound == 8
+
+
+def test_a_truth_value_may_stand_in_a_row_twice() -> None:
+    model = cp_model.CpModel()
+    one, other = model.new_bool_var(""), model.new_bool_var("")
+    model.minimize(8 * one + 9 * other)
+    row = model.add_linear_constraint(3 * one + other, 2, 3)
+    row.proto.linear.vars[1] = -1
+    # 3 x + (1 - x) >= 2: a half of it.
+    known = relax(model, 1)
+    assert (known.bound, known.reduced_costs[0]) == (4, 0)
+
+
+def test_a_row_that_is_left_out_hides_none_after_it() -> None:
+    model = cp_model.CpModel()
+    one = model.new_int_var(0, 9, "")
+    model.minimize(5 * one)
+    model.add_linear_expression_in_domain(one, cp_model.Domain.from_values([3, 5, 7]))
+    model.add_linear_constraint(one, 2, 9)
+    assert relax(model, 1).bound == 10
