@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shlex
+import shutil
 import tempfile
 import tomllib
 from pathlib import Path
@@ -13,7 +14,7 @@ import click
 from rigopt.catalogue import shipped
 from rigopt.catalogue.folder import is_workbook
 from rigopt.files.text import place
-from rigopt.output.files import CannotWriteError
+from rigopt.output.files import CannotWriteError, write_data
 from rigopt.output.terminal import columns
 
 
@@ -51,15 +52,20 @@ def new(folder: Path, template: str) -> None:
             # Here and not above: a folder does not wait for it.
             from rigopt.output.data.workbook import workbook  # noqa: PLC0415
 
-            made = workbook(shipped.template(template))
-            with folder.open("xb") as file:
-                file.write(made)
+            write_data([(str(folder), workbook(shipped.template(template)))])
         else:
             _copy(shipped.template(template), folder)
     except OSError as error:
         raise CannotWriteError(str(folder), str(error.strerror)) from error
     steps = _next_steps_in_sheets if is_workbook(folder) else _next_steps
-    click.echo(steps(folder, template))
+    try:
+        click.echo(steps(folder, template))
+    except BrokenPipeError:
+        raise
+    except OSError:
+        # Nobody was told of it: the next try must not find it there.
+        folder.unlink() if folder.is_file() else shutil.rmtree(folder)
+        raise
 
 
 def _about(name: str) -> str:

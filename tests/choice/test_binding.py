@@ -29,7 +29,12 @@ def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int |
     assert told.complete
     totals = {}
     for change in told.changes:
-        (setting,) = change.settings
+        setting = change.settings[0]
+        if not asked.sources and setting.name != "pairs":
+            # What is told is all that has to be said.
+            said = replace(asked, **{one.name: one.now for one in change.settings})
+            assert said == with_settings(asked, change.settings)
+            assert said.phantom + said.no_phantom <= said.mic
         after = solve(shop, with_settings(asked, change.settings))
         if change.total is None:
             assert isinstance(after, Impossible)
@@ -38,6 +43,21 @@ def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int |
             assert after.rig.total == change.total
         totals[setting.name, setting.now] = change.total
     return totals
+
+
+def test_a_step_names_all_that_goes_with_it() -> None:
+    """With 48 V asked for, or refused, on every microphone, one fewer is one wish fewer."""
+    asked = Needs(mic=16, phantom=12, no_phantom=4)
+    found = solve(SHOP, asked)
+    assert isinstance(found, Answered)
+    told = why(SHOP, asked, found.rig, Deadline(None))
+    settings = [change.settings for change in told.changes]
+    assert (Setting("mic", 15), Setting("phantom", 11)) in settings
+    names = [(one[0].name, one[0].now) for one in settings]
+    assert ("phantom", 11) in names
+    assert ("phantom", 13) not in names
+    assert ("no_phantom", 5) not in names
+    steps(mic=16, phantom=12, no_phantom=4)
 
 
 def test_sources_rates_masters_and_numbers() -> None:

@@ -1,9 +1,11 @@
 """`rigopt new`: written whole or not at all, and nothing is ever overwritten."""
 
+import errno
 import os
 import re
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner
 
@@ -11,6 +13,7 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.columns import COLUMNS
 from rigopt.catalogue.read import read_folder
 from rigopt.cli.main import run
+from rigopt.cli.new import new
 from rigopt.output.terminal import columns
 
 
@@ -127,6 +130,21 @@ def test_a_copy_that_fails_half_way_leaves_nothing(
     assert run(["new", "gear"]) == 2
     assert "No space left on device" in capsys.readouterr().err
     assert os.listdir(room) == []
+
+
+@pytest.mark.parametrize("name", ["gear", "gear.xlsx"])
+def test_what_nobody_was_told_of_is_not_left(
+    room: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """The disk is full: the text cannot be said, and the next try must not find a folder."""
+
+    def full(_: object) -> None:
+        raise OSError(errno.ENOSPC, "full")
+
+    monkeypatch.setattr(click, "echo", full)
+    with pytest.raises(OSError, match="full"):
+        new.callback(Path(name), "usb-desk")  # type: ignore[misc]
+    assert list(room.iterdir()) == []
 
 
 def test_a_name_with_control_characters_does_not_reach_the_terminal(

@@ -11,6 +11,7 @@ from rigopt.catalogue.types import SOURCES, Catalogue
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.keys import MASTERS
 from rigopt.needs.row import Kind, Row
+from rigopt.needs.sources import COUNTS
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs, Value
 from rigopt.optimiser.questions.conflict.edited_needs import edited, forbids, value_of
@@ -40,12 +41,21 @@ def changes(probes: Probes, needs: Needs, rig: Rig) -> Steps:
     for step in steps(probes.catalogue, needs, rig):
         about = f"another {step.name.removesuffix('_hz').replace('_', ' ')}"
         probes.deadline.watch.question(about, probes.catalogue.currency)
+        then = edited(needs, step.name, step.now)
+        if then.phantom + then.no_phantom > then.mic:
+            continue  # every microphone has a wish already
         try:
-            total = probes.total(edited(needs, step.name, step.now))
+            total = probes.total(then)
         except TimeUpError:
             return Steps(tuple(known), complete=False)
-        known.append(Change((step,), total))
+        known.append(Change(_settings(step, needs, then), total))
     return Steps(tuple(known), complete=True)
+
+
+def _settings(step: Setting, needs: Needs, then: Needs) -> tuple[Setting, ...]:
+    """The step, and every count that has to go along with it."""
+    along = (Setting(name, getattr(then, name)) for name in COUNTS if name != step.name)
+    return (step, *(one for one in along if one.now != getattr(needs, one.name)))
 
 
 def steps(catalogue: Catalogue, needs: Needs, rig: Rig) -> Iterator[Setting]:
