@@ -31,6 +31,11 @@ def lines(units: Iterable[Unit], links: Iterable[Link]) -> dict[Place, Place]:
     return found
 
 
+def in_use(rig: Rig) -> list[Input]:
+    """The inputs in use, or all of them where no use is stated."""
+    return [item for item in rig.inputs if item.use] or list(rig.inputs)
+
+
 def box(item: Input) -> str | None:
     """The DI box that its source is plugged into."""
     return item.path[0] if item.path and item.path[0] != item.unit else None

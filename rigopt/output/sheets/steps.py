@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from rigopt.output.sheets import after, analogue, before, settings
+from rigopt.output.sheets import (
+    cabling,
+    clocking,
+    levels,
+    listening,
+    phantom,
+    placing,
+    power,
+    proof,
+    sockets,
+    sources,
+)
 from rigopt.output.sheets.trouble import trouble
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
@@ -11,21 +22,21 @@ from rigopt.rig.types import Rig
 def steps(rig: Rig) -> tuple[Step, ...]:
     """Only what this rig needs, by the names of its own units, sockets and cables."""
     return (
-        before.down(rig),
-        before.place(rig),
-        before.computer(rig),
-        *before.cables(rig),
-        *before.lines(rig),
-        before.power(rig),
-        *settings.optical(rig),
-        *settings.shared(rig),
-        *settings.clock(rig),
-        settings.rate(rig),
-        *settings.lock(rig),
-        *analogue.levels(rig),
-        *after.patch(rig),
-        *after.phantom(rig),
-        after.monitor(rig),
-        *after.prove(rig),
+        placing.down(rig),
+        placing.place(rig),
+        cabling.computer(rig),
+        *cabling.cables(rig),
+        *cabling.lines(rig),
+        power.power(rig),
+        *sockets.optical(rig),
+        *sockets.shared(rig),
+        *clocking.clock(rig),
+        clocking.rate(rig),
+        *clocking.lock(rig),
+        *levels.levels(rig),
+        *sources.patch(rig),
+        *phantom.phantom(rig),
+        listening.monitor(rig),
+        *proof.prove(rig),
         trouble(rig),
     )

@@ -55,6 +55,11 @@ def count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
+def plural(noun: str, numbers: Sequence[int]) -> str:
+    """'channel' for one number, 'channels' for several."""
+    return noun if len(numbers) == 1 else f"{noun}s"
+
+
 def sources(number: int, kind: str) -> str:
     """'24 microphones', '1 line source'."""
     return count(number, _KIND_WORDS[kind])

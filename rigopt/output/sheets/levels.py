@@ -1,0 +1,38 @@
+"""Levels: of analogue lines, and of every source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigopt.output.facts.cables import is_line
+from rigopt.output.sheets.types import Step
+from rigopt.output.words.wiring import ins
+from rigopt.rig import levels as level
+from rigopt.rig.types import Rig
+
+
+def levels(rig: Rig) -> Iterator[Step]:
+    """The inputs that direct outs are plugged into, and what the levels mean."""
+    taken = ins((link for link in rig.links if is_line(link)), "line in")
+    if taken:
+        lines = [f"{one}: set to line, at +4 dBu or its lowest gain." for one in taken]
+        yield Step("Match the line levels", (*lines, *_facts()))
+
+
+def _facts() -> Iterator[str]:
+    """EBU R68, SMPTE RP155 (restated); the rest follows from the definition of dBu."""
+    low, high = level.full_scale(level.EBU_R68), level.full_scale(level.SMPTE_RP155)
+    yield (
+        f"A converter is full at {low:+.0f} dBu by EBU R68 and at {high:+.0f} dBu by SMPTE "
+        f"RP155; the manual says at what yours is. A preamp at {high:+.0f} dBu clips an input "
+        f"for +13 dBu by {level.clips_by(high, 13):.0f} dB: turn the preamp down, not the "
+        "recording program."
+    )
+    yield (
+        f"A switch that stands at {level.CONSUMER_DBV:.0f} dBV instead of "
+        f"{level.STUDIO_DBU:+.0f} dBu makes it {level.over_consumer():.1f} dB too loud."
+    )
+    yield (
+        f"An input of {level.BRIDGING} times the ohms of the output takes "
+        f"{-level.loading(1, level.BRIDGING):.2f} dB, which does not matter."
+    )
