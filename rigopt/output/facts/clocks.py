@@ -18,12 +18,14 @@ def trees(units: Iterable[Unit]) -> dict[str, list[str]]:
 
 
 def crossing(rig: Rig) -> list[Link]:
-    """The audio links whose two ends run on different clocks."""
+    """The digital audio links whose two ends run on different clocks."""
     masters = roots(rig.units)
     return [
         link
         for link in rig.links
-        if "audio" in link.carries and masters.get(link.from_unit) != masters.get(link.to_unit)
+        if link.format.clock
+        and "audio" in link.carries
+        and masters.get(link.from_unit) != masters.get(link.to_unit)
     ]
 
 
