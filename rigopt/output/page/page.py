@@ -78,7 +78,7 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         currency=catalogue.currency,
         left_over=owned_lines(rig, catalogue, needs),
         input_headers=INPUT_HEADERS,
-        inputs=input_table(rig),
+        inputs=input_table(rig, needs),
         no_input=NO_INPUT,
         spare=spare(known),
         below=below(rig, needs.sources),

@@ -15,7 +15,7 @@ from rigopt.output.terminal.layout import paragraph
 from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
 from rigopt.output.words.bill import owned_lines
-from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
+from rigopt.output.words.inputs import empty_line, gave_way_lines, silent_lines, spare
 from rigopt.output.words.phrases import seconds
 from rigopt.rig.figures import figures
 
@@ -77,7 +77,7 @@ def _answered(
 ) -> str:
     rig = answer.rig
     known = figures(rig)
-    below = [spare(known), *empty_line(rig), *gave_way_lines(rig, needs.sources)]
+    idle = [spare(known), *empty_line(rig), *silent_lines(rig)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
@@ -87,7 +87,7 @@ def _answered(
         ("Clock: set each unit to", clock_lines(rig)),
         (
             "Inputs at the computer",
-            whole_table(rig, below),
+            whole_table(rig, needs, [*idle, *gave_way_lines(rig, needs.sources)]),
         ),
         ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
         ("To sell", sales_text(rig, catalogue.currency)),
