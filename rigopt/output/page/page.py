@@ -84,6 +84,6 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         below=below(rig, needs.sources),
         settings=setting_rows(rig),
         clocks=clock_notes(rig),
-        steps=steps(rig),
+        steps=steps(rig, needs),
         figures=figure_rows(known, catalogue),
     )

@@ -12,7 +12,7 @@ from rigopt.output.facts.optical import longer_than
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
-from rigopt.output.words.phrases import listed, metres, runs
+from rigopt.output.words.phrases import listed, metres, plural, runs
 from rigopt.output.words.wiring import ins, outs
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Link, Rig
@@ -56,15 +56,19 @@ def lines(rig: Rig) -> Iterator[Step]:
 
 
 def _shut(rig: Rig) -> Iterator[str]:
-    """Banks of 48 V that an XLR plug from a direct out goes into."""
+    """Banks of 48 V that an XLR plug from a direct out goes into.
+
+    Some units bring 48 V back at power-up (Linux kernel sound/usb; a panel's manual, text).
+    """
     for unit in rig.units:
         if unit.device.line_plug == "xlr":
             into = {x.to_socket for x in rig.links if is_line(x) and x.to_unit == unit.name}
             for number, channels in enumerate(bank_channels(unit.device), 1):
                 if into.intersection(channels):
+                    which = f"{plural('channel', channels)} {runs(channels)}"
                     yield (
-                        f"{unit.name}: see that 48 V bank {number} (channels {runs(channels)}) "
-                        "is off before an XLR plug goes in, and leave it off."
+                        f"{unit.name}: switch it on by itself before an XLR plug goes in. 48 V "
+                        f"bank {number} ({which}) has to be off, and to come up off again."
                     )
 
 
@@ -101,7 +105,8 @@ def _terminated(rig: Rig) -> Iterator[str]:
         if rig.unit(link.to_unit).device.word_end == "switch"
     ]
     if on_the_way:
-        yield f"Off is the 75-ohm end of {listed(on_the_way)}: the clock goes on from there."
+        where = listed(on_the_way)
+        yield f"Switch the 75-ohm end off on {where}: the clock goes on from there."
 
 
 _END: Final[dict[WordEnd, str]] = {

@@ -5,18 +5,43 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigopt.output.facts.cables import is_line
+from rigopt.output.facts.inputs import in_use
+from rigopt.output.sheets import cautions
+from rigopt.output.sheets.listening import heard
 from rigopt.output.sheets.types import Step
+from rigopt.output.words.phrases import listed
 from rigopt.output.words.wiring import ins
 from rigopt.rig import levels as level
 from rigopt.rig.types import Rig
 
 
-def levels(rig: Rig) -> Iterator[Step]:
+def match(rig: Rig) -> Iterator[Step]:
     """The inputs that direct outs are plugged into, and what the levels mean."""
     taken = ins((link for link in rig.links if is_line(link)), "line in")
     if taken:
         lines = [f"{one}: set to line, at +4 dBu or its lowest gain." for one in taken]
         yield Step("Match the line levels", (*lines, *_facts()))
+
+
+def gains(rig: Rig) -> Iterator[Step]:
+    """Source by source, on meters and closed headphones (guides, practice)."""
+    used = in_use(rig)
+    if not used:
+        return
+    low, high = level.PEAKS_DBFS
+    ears = " and closed headphones" if heard(rig) else ""
+    lines = [
+        f"The monitors stay off, and direct monitoring is muted: go by the meters{ears}.",
+        "Source by source: let it play its loudest passage, and turn its gain up until the "
+        f"peaks lie between {low} and {high} dBFS. Then leave it.",
+    ]
+    units = list(dict.fromkeys(item.unit for item in used))
+    if len(rig.units) > 1:
+        lines.append(f"The gain is that of the unit where it is plugged in: {listed(units)}.")
+    if far := {link.to_unit for link in rig.links if is_line(link)}:
+        there = listed([unit.name for unit in rig.units if unit.name in far])
+        lines.append(f"The line inputs of {there} that a preamp is plugged into stay as set.")
+    yield Step("Set the levels", tuple(lines), (cautions.HEARING,) if ears else ())
 
 
 def _facts() -> Iterator[str]:

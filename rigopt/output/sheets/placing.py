@@ -14,7 +14,8 @@ def down(rig: Rig) -> Step:
     """Nothing is live or loud when the work begins."""
     lines = [
         "Switch off the monitors first, then every unit.",
-        "Turn down monitors, headphones and the gain of every preamp.",
+        "Turn down monitors, headphones and every gain. The gains come up again under "
+        "'Set the levels', the monitors last of all.",
     ]
     if any(bank_channels(unit.device) for unit in rig.units):
         lines.append("See that every 48 V switch is off.")
@@ -25,14 +26,17 @@ def place(rig: Rig) -> Step:
     """Every box in its place, with its name on it."""
     lines = [_box(unit) for unit in rig.units]
     height = sum(unit.device.rack_units for unit in rig.units)
+    several = len(rig.units) > 1
     if height:
         lines.append(
-            f"In a rack they take {height} U, {plain(height * RACK_UNIT_MM)} mm of height."
+            f"In a rack {'they take' if several else 'it takes'} {height} U, "
+            f"{plain(height * RACK_UNIT_MM)} mm of height."
         )
     lines.append("Leave room for air, as the manuals say.")
-    if len(rig.units) == 1:
+    if not several:
         return Step("Place the unit", tuple(lines))
-    return Step("Place the units and label them", tuple(lines), (cautions.LIFTING,))
+    lifted = (cautions.LIFTING,) if height else ()
+    return Step("Place the units and label them", tuple(lines), lifted)
 
 
 def _box(unit: Unit) -> str:

@@ -1,28 +1,71 @@
-"""In which order the units are switched on."""
+"""In which order the units are switched on, and off again when the session ends."""
 
 from __future__ import annotations
 
-from rigopt.output.facts.clocks import trees
+from collections.abc import Iterator
+
+from rigopt.output.facts.clocks import from_master, trees
 from rigopt.output.sheets import cautions
+from rigopt.output.sheets.phantom import switched_on
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import listed
-from rigopt.output.words.wiring import clockless
+from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Rig, Unit
 
 
-def power(rig: Rig) -> Step:
-    """The master first, then along the clock; monitors last (common practice, no source)."""
-    order = _from_master(rig)
-    fed = [name for name in order if _bus_powered(rig.unit(name))]
-    own = [name for name in order if name not in fed and _switched(rig.unit(name))]
+def on(rig: Rig) -> Step:
+    """The master first, then along the clock (common practice, no source).
+
+    Some units bring 48 V back at power-up (Linux kernel sound/usb; a panel's manual, text).
+    """
+    own = _own(rig)
     clocked = sum(unit.clock is not None for unit in rig.units)
     said = [_mastered(rig, name) for name in own] if clocked > 1 else own
-    powers = f", which powers {listed(fed)}" if fed else ""
-    last = f"then the computer{powers}" if own else f"the computer{powers}"
-    text = f"Switch on, in this order: {listed(said)}; {last}." if own else f"Switch on {last}."
-    mains = "Plug in the mains. Leave the monitors off." if own else "Leave the monitors off."
-    danger = (cautions.EARTH, cautions.strips(rig)) if own else ()
-    return Step("Switch on", (mains, text), danger)
+    lines = ["Plug in the mains. Leave the monitors off." if own else "Leave the monitors off."]
+    if own:
+        order = said[0] if len(said) == 1 else f"in this order: {listed(said)}"
+        lines.append(f"Switch on {order}; then {_computer(rig)}.")
+    else:
+        lines.append(f"Switch on {_computer(rig)}.")
+    if able := [unit.name for unit in rig.units if bank_channels(unit.device)]:
+        lines.append(
+            f"Look at the 48 V lamps of {listed(able)} now: some units bring 48 V back when "
+            "they are switched on. Switch off any that is on."
+        )
+    danger = (cautions.EARTH, cautions.strips(rig), cautions.RCD, cautions.LEADS) if own else ()
+    return Step("Switch on", tuple(lines), danger)
+
+
+def end(rig: Rig) -> Step:
+    """All the way back (common practice, no source)."""
+    lines = ["Switch off the monitors first, and turn down headphones and every gain."]
+    if rig.inputs:
+        lines += _unplug(rig)
+    own = _own(rig)
+    then = f"; then {listed(own[::-1])}" if own else ""
+    lines.append(f"Close the recording program. Switch off {_computer(rig)}{then}.")
+    return Step("At the end of the session", tuple(lines))
+
+
+def _unplug(rig: Rig) -> Iterator[str]:
+    if on := switched_on(rig):
+        yield (
+            f"Switch 48 V off ({'; '.join(on)}), and wait as the manuals say, a minute where "
+            "they are silent."
+        )
+        yield "Only then unplug the sources."
+    else:
+        yield "Now the sources may be unplugged."
+
+
+def _computer(rig: Rig) -> str:
+    fed = [unit.name for unit in rig.units if _bus_powered(unit)]
+    return f"the computer, which powers {listed(fed)}" if fed else "the computer"
+
+
+def _own(rig: Rig) -> list[str]:
+    """The units that are switched on, in that order."""
+    return [u.name for u in from_master(rig.units) if not _bus_powered(u) and _switched(u)]
 
 
 def _bus_powered(unit: Unit) -> bool:
@@ -32,7 +75,7 @@ def _bus_powered(unit: Unit) -> bool:
 
 def _switched(unit: Unit) -> bool:
     """Whether it has a mains switch; a DI box, say, may live on 48 V or nothing at all."""
-    return unit.device.mains > 0 or not clockless(unit)
+    return unit.device.mains > 0 or unit.clock is not None
 
 
 def _mastered(rig: Rig, name: str) -> str:
@@ -41,12 +84,3 @@ def _mastered(rig: Rig, name: str) -> str:
     if name not in groups:
         return name
     return f"{name} ({'the' if len(groups) == 1 else 'a'} clock master)"
-
-
-def _from_master(rig: Rig) -> list[str]:
-    """The names of the units, each after the one that it takes its clock from."""
-    clocks = {unit.name: unit.clock for unit in rig.units}
-    order = [name for name, clock in clocks.items() if clock and clock.source == "internal"]
-    for name in order:
-        order += [other for other, clock in clocks.items() if clock and clock.from_unit == name]
-    return order + [name for name, clock in clocks.items() if clock is None]

@@ -7,40 +7,58 @@ from collections.abc import Iterable, Iterator
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import FORMATS
 from rigopt.output.sheets.types import Step
-from rigopt.output.sheets.wording import numbered, sockets
+from rigopt.output.sheets.wording import numbered, sockets, stands_alone
 from rigopt.output.words.phrases import listed
-from rigopt.rig.types import Rig
+from rigopt.rig.sockets import sockets as live
+from rigopt.rig.types import Rig, Unit
 
 
 def optical(rig: Rig) -> Iterator[Step]:
     """Optical sockets often carry light-pipe or stereo, by a setting."""
-    links = numbered(rig, "optical")
-    lines = []
-    spoken = list(dict.fromkeys(link.format.id for _, link in links))
-    for unit in rig.units:
-        for name in spoken:
-            here = [link for _, link in links if link.format.id == name]
-            ins = [link.to_socket for link in here if link.to_unit == unit.name]
-            outs = [link.from_socket for link in here if link.from_unit == unit.name]
-            if ins or outs:
-                used = sockets("optical", (("in", ins), ("out", outs)))
-                lines.append(f"{unit.name}: {used} to {name}, not to {_other(name)}.")
+    spoken = _spoken(rig)
+    lines = [x for unit in rig.units if not stands_alone(unit) for x in settings(rig, unit)]
     if lines:
         yield Step(f"Set the optical sockets to {listed(spoken)}", tuple(lines))
 
 
+def settings(rig: Rig, unit: Unit) -> Iterator[str]:
+    """What the optical sockets of a unit are set to.
+
+    A row of the catalogue may not tell that a socket speaks another format too.
+    """
+    links = [link for _, link in numbered(rig, "optical")]
+    either = {s.ref for s in live(unit.device, rig.rate_hz) if len(s.formats) > 1}
+    for name in _spoken(rig):
+        ends = [x.end[1] for x in links if x.format.id == name and x.to_unit == unit.name]
+        ends += [x.start[1] for x in links if x.format.id == name and x.from_unit == unit.name]
+        for refs, choice in (
+            (either.intersection(ends), f", not to {_other(name)}"),
+            (set(ends) - either, ", if there is a choice"),
+        ):
+            ways = [(w, [ref.number for ref in refs if ref.way == w]) for w in ("in", "out")]
+            if refs:
+                yield f"{unit.name}: {sockets('optical', ways)} to {name}{choice}."
+
+
+def _spoken(rig: Rig) -> list[str]:
+    return list(dict.fromkeys(link.format.id for _, link in numbered(rig, "optical")))
+
+
 def shared(rig: Rig) -> Iterator[Step]:
     """Sockets that share a receiver or a sender with others of their unit, which stay dead."""
-    plugged = {end for link in rig.links for end in (link.start, link.end)}
-    lines = [
-        f"{unit.name}: to {_sockets([ref])}, not to {_sockets([x for x in group if x != ref])}."
-        for unit in rig.units
-        for group in unit.device.either
-        for ref in group
-        if (unit.name, ref) in plugged and len(group) > 1
-    ]
+    lines = [x for unit in rig.units if not stands_alone(unit) for x in choices(rig, unit)]
     if lines:
         yield Step("Choose among the sockets that share something", tuple(lines))
+
+
+def choices(rig: Rig, unit: Unit) -> Iterator[str]:
+    """Which of the sockets that share something is the one in use."""
+    plugged = {end for link in rig.links for end in (link.start, link.end)}
+    for group in unit.device.either:
+        for ref in group:
+            if (unit.name, ref) in plugged and len(group) > 1:
+                others = _sockets([other for other in group if other != ref])
+                yield f"{unit.name}: to {_sockets([ref])}, not to {others}."
 
 
 def _sockets(refs: Iterable[SocketRef]) -> str:

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
+from rigopt.needs.types import Needs
 from rigopt.output.sheets import (
+    alone,
     cabling,
     clocking,
+    joining,
     levels,
     listening,
     phantom,
@@ -18,25 +23,36 @@ from rigopt.output.sheets.trouble import trouble
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
 
+_UNSAID: Final = Needs()
 
-def steps(rig: Rig) -> tuple[Step, ...]:
-    """Only what this rig needs, by the names of its own units, sockets and cables."""
+
+def steps(rig: Rig, needs: Needs = _UNSAID) -> tuple[Step, ...]:
+    """Only what this rig needs, by the names of its own units, sockets and cables.
+
+    `needs` tells which microphones ask for 48 V, and which must not get it.
+    """
     return (
+        *phantom.question(rig, needs),
         placing.down(rig),
+        *alone.prepare(rig),
         placing.place(rig),
         cabling.computer(rig),
         *cabling.cables(rig),
         *cabling.lines(rig),
-        power.power(rig),
+        *listening.plug(rig),
+        power.on(rig),
         *sockets.optical(rig),
         *sockets.shared(rig),
-        *clocking.clock(rig),
         clocking.rate(rig),
+        *clocking.clock(rig),
         *clocking.lock(rig),
-        *levels.levels(rig),
-        *sources.patch(rig),
+        *joining.join(rig),
+        *levels.match(rig),
+        *sources.patch(rig, needs),
         *phantom.phantom(rig),
-        listening.monitor(rig),
+        *levels.gains(rig),
         *proof.prove(rig),
+        listening.monitor(rig),
+        power.end(rig),
         trouble(rig),
     )

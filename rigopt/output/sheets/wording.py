@@ -52,3 +52,13 @@ def sockets(kind: str, ways: Sequence[tuple[str, Iterable[int]]]) -> str:
     """'optical in 1–2 and optical out 1'; ways without a socket are left out."""
     said = [(way, set(numbers)) for way, numbers in ways]
     return listed([f"{kind} {way} {runs(numbers)}" for way, numbers in said if numbers])
+
+
+def stands_alone(unit: Unit) -> bool:
+    """Whether it is set up at the computer once, and runs without it in this rig."""
+    return unit.device.role == "either" and unit.role == "expander" and unit.clock is not None
+
+
+def whose(unit: Unit) -> str:
+    """'expander-1 (stand-8)': a unit that has no label on it yet, with its device."""
+    return f"{unit.name} ({unit.device.id})"

@@ -27,9 +27,10 @@ def whole_text(
     today: datetime.date | None = None,
     *,
     wiring: bool = False,
+    steps: bool = False,
 ) -> str:
     """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
-    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring, steps=steps)
     if choice.alternatives is None and choice.why is None:
         return told
     # Here and not above, so that a plain answer does not wait for it.
@@ -46,13 +47,15 @@ def plan_text(
     today: datetime.date | None = None,
     *,
     wiring: bool = False,
+    steps: bool = False,
 ) -> str:
     """The outcome as text that ends with a line end; prices of before `today` may be old.
 
-    `wiring`: the cables are drawn as well.
+    `wiring`: the cables are drawn as well; `steps`: the set-up is told step by step.
     """
     if isinstance(outcome, Answered):
-        return _answered(outcome, catalogue, needs, today, wiring)
+        told = _answered(outcome, catalogue, needs, today, wiring)
+        return told + _steps(outcome, needs) if steps else told
     if isinstance(outcome, Impossible):
         body = _impossible(outcome, catalogue, needs)
     else:
@@ -96,6 +99,13 @@ def _answered(
     parts = [head(answer, catalogue, needs, known)]
     parts += [f"{name.upper()}\n{body}" for name, body in sections if body]
     return "\n\n".join(parts) + "\n"
+
+
+def _steps(answer: Answered, needs: Needs) -> str:
+    # Here and not above, so that a plain answer does not wait for it.
+    from rigopt.output.terminal.steps import steps_text  # noqa: PLC0415
+
+    return f"\nSET-UP, STEP BY STEP\n{steps_text(answer.rig, needs)}\n"
 
 
 def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:
