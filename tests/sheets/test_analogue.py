@@ -182,7 +182,7 @@ def test_a_line_source_on_48_v_is_warned_of_everywhere_but_behind_a_di_box() -> 
 def test_a_di_box_is_named_with_its_source() -> None:
     assert "instrument: Bass, through di-1" in text(boxed())
     (first, *_) = step(boxed(), "Plug in the sources, 48 V off")
-    assert "Bass through di-1 on channel 1" in first
+    assert "Bass through di-1 on 1;" in first
 
 
 def test_channels_that_another_unit_occupies_are_not_missed() -> None:

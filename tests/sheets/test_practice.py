@@ -409,7 +409,7 @@ def test_the_session_ends_with_48_v_off_before_anything_is_unplugged() -> None:
     """Guides, practice: levels down, 48 V off, wait, unplug; power in the reverse order."""
     monitors, phantom, unplug, power = said(two(), "At the end").splitlines()
     assert monitors.startswith("Switch off the monitors first")
-    assert phantom.startswith("Switch 48 V off (expander-1: bank 1, channels 1–8), and wait")
+    assert phantom.startswith("Switch 48 V off on expander-1, and wait")
     assert unplug == "Only then unplug the sources."
     assert power.endswith("Switch off the computer; then expander-1 and host-1.")
     assert "48 V" not in said(unpowered(), "At the end")
@@ -422,23 +422,22 @@ def test_each_microphone_has_its_place_by_what_it_asks() -> None:
     needs = Needs(mic=5, phantom=1, no_phantom=2)
     first, second, ribbon, *_ = said(two(), "Plug in the sources", needs).splitlines()
     assert first == (
-        "host-1: 2 microphones that must not get 48 V on channels 1–2, 1 microphone on channel "
-        "4."
+        "Channels of host-1: 2 microphones that must not get 48 V on 1–2; 1 microphone on 4."
     )
     assert second == (
-        "expander-1: 1 microphone that needs 48 V on channel 1, 1 microphone on channel 2."
+        "Channels of expander-1: 1 microphone that needs 48 V on 1; 1 microphone on 2."
     )
     assert ribbon.startswith("A ribbon microphone may only be on host-1 1–2, 4:")
     all_on = said(two(), "Plug in the sources", Needs(mic=5, phantom=2, no_phantom=3))
     assert "A ribbon" not in all_on
-    assert "3 microphones that must not get 48 V on channels 1–2, 4" in all_on
+    assert "3 microphones that must not get 48 V on 1–2, 4." in all_on
     assert "A ribbon" not in said(unpowered(), "Plug in the sources", Needs(mic=5))
 
 
 def test_a_name_is_told_with_what_it_asks() -> None:
     told = said(by_name(), "Plug in the sources", Needs(sources=LIST))
-    assert "Overhead L (needs 48 V) on channel 2" in told
-    assert "Bass on channel 1" in told
+    assert "Overhead L (needs 48 V) on 2" in told
+    assert "Bass on 1;" in told
     off = (replace(LIST[0], phantom="off"), *LIST[1:])
     assert "Kick (never 48 V)" in said(by_name(), "Plug in", Needs(sources=off))
 

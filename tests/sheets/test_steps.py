@@ -141,8 +141,8 @@ def test_cables_tell_their_load_and_label() -> None:
 
 def test_light_pipe_is_set_on_the_sockets_in_use() -> None:
     assert texts(two(), "optical") == [
-        "host-1: optical in 1 and optical out 1 to light-pipe, if there is a choice.",
-        "expander-1: optical in 1 and optical out 1 to light-pipe, if there is a choice.",
+        "host-1 and expander-1: optical in 1 and optical out 1 to light-pipe, if there is a "
+        "choice.",
     ]
     assert texts(clocked(), "optical") == [
         "host-1: optical in 2 to light-pipe, if there is a choice.",
@@ -234,22 +234,26 @@ def test_the_port(port: str, said: str) -> None:
 def test_height_in_units_and_millimetres() -> None:
     """EIA-310: 1 U is 44.45 mm."""
     assert "In a rack they take 3 U, 133.35 mm of height." in texts(clocked(), "place")
-    assert "clock-1: Word-clock generator (tick)" in texts(clocked(), "place")
+    assert texts(clocked(), "place")[:3] == [
+        "host-1 and host-2: Desk interface (desk), 1 U",
+        "expander-1: Preamp expander (pre), 1 U",
+        "clock-1: Word-clock generator (tick)",
+    ]
     assert "In a rack" not in every(lone(rack_units=0))
 
 
 def test_sources_go_to_their_channels() -> None:
     assert texts(two(), "patch") == [
-        "host-1: 3 microphones on channels 1–2, 4.",
-        "expander-1: 2 microphones on channels 1–2.",
+        "Channels of host-1: 3 microphones on 1–2, 4.",
+        "Channels of expander-1: 2 microphones on 1–2.",
         "A ribbon microphone may only be on host-1 1–2, 4: the rest get 48 V. A dynamic one "
         "may be on any.",
         "Free: channels 3, 5–8 of host-1 (inputs 3, 5–8) and channels 3–8 of expander-1 "
         "(inputs 13–18).",
     ]
     assert texts(named(), "patch")[:-1] == [
-        "host-1: Bass on channel 1, Overhead L on channel 2, Overhead R on channel 3.",
-        "expander-1: Kick on channel 1.",
+        "Channels of host-1: Bass on 1; Overhead L on 2; Overhead R on 3.",
+        "Channels of expander-1: Kick on 1.",
         "A ribbon microphone may be on none of these: the rest get 48 V. A dynamic one may be "
         "on any.",
         "48 V comes on later at input 1, where no microphone is plugged in: only a jack plug "
@@ -257,7 +261,7 @@ def test_sources_go_to_their_channels() -> None:
     ]
     assert cautions.JACKS in warned(named())
     assert cautions.JACKS not in warned(two())
-    assert texts(lone(), "patch") == ["host-1: 8 sources on channels 1–8."]
+    assert texts(lone(), "patch") == ["Channels of host-1: 8 sources on 1–8."]
 
 
 def test_only_banks_that_are_on_are_switched_on() -> None:
@@ -305,10 +309,8 @@ def test_the_take_names_every_input_in_use() -> None:
         "expander-1 channels 1–2: inputs 11–12.",
     ]
     assert texts(named(), "prove")[1:-1] == [
-        "Bass, channel 1 of host-1: input 1.",
-        "Overhead L, channel 2 of host-1: input 2.",
-        "Overhead R, channel 3 of host-1: input 3.",
-        "Kick, channel 1 of expander-1: input 11.",
+        "Inputs of host-1: 1 Bass; 2 Overhead L; 3 Overhead R.",
+        "Input of expander-1: 11 Kick.",
     ]
     assert "record all inputs for 5 minutes" in texts(two(), "prove")[-1]
 
@@ -318,7 +320,7 @@ def test_a_rig_for_one_input_or_none() -> None:
     assert texts(one, "prove")[-1] == (
         "Play a steady tone into input 1, and record it for 5 minutes: no tick, no gap."
     )
-    assert texts(one, "patch")[0] == "host-1: 1 source on channel 1."
+    assert texts(one, "patch")[0] == "Channels of host-1: 1 source on 1."
     none = replace(lone(), inputs=())
     assert step(none, "patch") is None
     assert step(none, "prove") is None
@@ -342,7 +344,7 @@ def test_any_name_is_told_as_it_is() -> None:
     rig = two(name=HOSTILE + "{0}%s")
     assert f"Cable 1 (Optical lead, 1 m): from {HOSTILE}{{0}}%s optical out 1 to" in every(rig)
     cut = replace(rig, inputs=tuple(replace(i, source="{x}") for i in rig.inputs if i.use))
-    assert "{x}, channel 1 of host-1: input 1." in every(cut)
+    assert "Inputs of host-1: 1 {x}; 2 {x}; 4 {x}." in every(cut)
 
 
 def test_coax_alone_speaks_of_no_light_pipe() -> None:

@@ -38,7 +38,7 @@ def _unit(rig: Rig, unit: Unit) -> Iterator[str]:
     port = f"{whose(unit)} alone to the computer {by}".rstrip()
     yield f"Connect {port}, switch it on, and open its control program."
     yield f"{unit.name}: internal clock, {khz(rig.rate_hz)} kHz."
-    yield from settings(rig, unit)
+    yield from (f"{unit.name}: {told}" for told in settings(rig, unit))
     yield from choices(rig, unit)
     yield from _routes(rig, unit)
     setting = unit.clock

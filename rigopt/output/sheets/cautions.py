@@ -53,16 +53,16 @@ FEEDBACK: Final = (
 
 # NIOSH 98-126 (text); 29 CFR 1910.95, 2003/10/EC art. 3 (restated).
 HEARING: Final = (
-    "Spare your ears: NIOSH advises 85 dBA for 8 hours at most, and half the time for every 3 "
-    "dB more, 15 minutes at 100 dBA. Where people work, the law may draw the line: OSHA (USA) "
-    "at 90 dBA for 8 hours, half for every 5 dB, 2003/10/EC (EU) at 87 dB(A) a day behind "
-    "hearing protectors. The rules of your place decide."
+    "Spare your ears: NIOSH advises at most 85 dBA for 8 hours, and half the time for every 3 "
+    "dB more, 15 minutes at 100 dBA. At work the law has limits: OSHA (USA) 90 dBA for 8 "
+    "hours, half for every 5 dB; 2003/10/EC (EU) 87 dB(A) a day behind hearing protectors. "
+    "The rules of your place decide."
 )
 
 # HSE, INDG247 (restated): 50 mA can kill.
 RCD: Final = (
-    "The socket should be behind a residual-current device (RCD) of 30 mA or less: press its "
-    "test button. What your place demands is for a qualified person to say."
+    "The mains sockets should be behind a residual-current device (RCD) of 30 mA or less: "
+    "press its test button. Local code and a qualified person decide."
 )
 
 # Electrical Safety First (restated); the figures are those of the UK.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
+from rigopt.output.sheets.wording import grouped
 from rigopt.output.words.phrases import labelled, plain
 from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import RACK_UNIT_MM
@@ -14,8 +15,8 @@ def down(rig: Rig) -> Step:
     """Nothing is live or loud when the work begins."""
     lines = [
         "Switch off the monitors first, then every unit.",
-        "Turn down monitors, headphones and every gain. The gains come up again under "
-        "'Set the levels', the monitors last of all.",
+        "Turn down monitors, headphones and every gain: gains come up again under 'Set the "
+        "levels', the monitors last.",
     ]
     if any(bank_channels(unit.device) for unit in rig.units):
         lines.append("See that every 48 V switch is off.")
@@ -24,7 +25,7 @@ def down(rig: Rig) -> Step:
 
 def place(rig: Rig) -> Step:
     """Every box in its place, with its name on it."""
-    lines = [_box(unit) for unit in rig.units]
+    lines = grouped((unit.name, _box(unit)) for unit in rig.units)
     height = sum(unit.device.rack_units for unit in rig.units)
     several = len(rig.units) > 1
     if height:
@@ -40,6 +41,6 @@ def place(rig: Rig) -> Step:
 
 
 def _box(unit: Unit) -> str:
-    text = f"{unit.name}: {labelled(unit.device.id, unit.device.label)}"
-    height = unit.device.rack_units
+    """What it is, and its height in a rack."""
+    text, height = labelled(unit.device.id, unit.device.label), unit.device.rack_units
     return f"{text}, {height} U" if height else text

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from rigopt.output.facts.clocks import from_master, trees
 from rigopt.output.sheets import cautions
-from rigopt.output.sheets.phantom import switched_on
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import listed
 from rigopt.rig.banks import bank_channels
@@ -48,10 +47,10 @@ def end(rig: Rig) -> Step:
 
 
 def _unplug(rig: Rig) -> Iterator[str]:
-    if on := switched_on(rig):
+    if on := [unit.name for unit in rig.units if unit.phantom_banks_on]:
         yield (
-            f"Switch 48 V off ({'; '.join(on)}), and wait as the manuals say, a minute where "
-            "they are silent."
+            f"Switch 48 V off on {listed(on)}, and wait as the manuals say, a minute if they "
+            "do not."
         )
         yield "Only then unplug the sources."
     else:

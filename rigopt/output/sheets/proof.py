@@ -26,7 +26,7 @@ def prove(rig: Rig) -> Iterator[Step]:
         "which number of the recording program it comes. Drivers differ: where a number is "
         "another, note that one."
     ]
-    lines += [_numbers(item) for item in used if item.source]
+    lines += _named(used)
     lines += [_run(run) for run in fold(item for item in used if not item.source)]
     lines += [_tone(rig, used), *_together(rig, used)]
     yield Step("Prove it with a take", tuple(lines))
@@ -77,9 +77,12 @@ def _of_host(inputs: tuple[Input, ...] | list[Input], host: str) -> int | None:
     return next((item.computer_input for item in inputs if item.path[-1:] == (host,)), None)
 
 
-def _numbers(item: Input) -> str:
-    where = f"channel {item.channel} of {item.unit}"
-    return f"{item.source}, {where}: input {item.computer_input}."
+def _named(used: list[Input]) -> Iterator[str]:
+    """The names that the computer's inputs of each unit have to show."""
+    named = [item for item in used if item.source]
+    for name in dict.fromkeys(item.unit for item in named):
+        told = [f"{x.computer_input} {x.source}" for x in named if x.unit == name]
+        yield f"{plural('Input', told)} of {name}: {'; '.join(told)}."
 
 
 def _run(run: Run) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from rigopt.catalogue.types import SocketRef
 from rigopt.facts import FORMATS
 from rigopt.output.sheets.types import Step
-from rigopt.output.sheets.wording import numbered, sockets, stands_alone
+from rigopt.output.sheets.wording import grouped, numbered, sockets, stands_alone
 from rigopt.output.words.phrases import listed
 from rigopt.rig.sockets import sockets as live
 from rigopt.rig.types import Rig, Unit
@@ -16,7 +16,8 @@ from rigopt.rig.types import Rig, Unit
 def optical(rig: Rig) -> Iterator[Step]:
     """Optical sockets often carry light-pipe or stereo, by a setting."""
     spoken = _spoken(rig)
-    lines = [x for unit in rig.units if not stands_alone(unit) for x in settings(rig, unit)]
+    units = [unit for unit in rig.units if not stands_alone(unit)]
+    lines = grouped((unit.name, text) for unit in units for text in settings(rig, unit))
     if lines:
         yield Step(f"Set the optical sockets to {listed(spoken)}", tuple(lines))
 
@@ -37,7 +38,7 @@ def settings(rig: Rig, unit: Unit) -> Iterator[str]:
         ):
             ways = [(w, [ref.number for ref in refs if ref.way == w]) for w in ("in", "out")]
             if refs:
-                yield f"{unit.name}: {sockets('optical', ways)} to {name}{choice}."
+                yield f"{sockets('optical', ways)} to {name}{choice}."
 
 
 def _spoken(rig: Rig) -> list[str]:

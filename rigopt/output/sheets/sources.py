@@ -35,7 +35,7 @@ def patch(rig: Rig, needs: Needs) -> Iterator[Step]:
     order = [unit.name for unit in rig.units]
     used = sorted(used, key=lambda item: order.index(item.unit))
     lines = [
-        f"{name}: {_plugs(list(group), asked)}."
+        f"Channels of {name}: {_plugs(list(group), asked)}."
         for name, group in groupby(used, key=lambda item: item.unit)
     ]
     lines += [*_boxes(rig), *_ribbons(used, asked), *_jacks(rig), *_empty(rig)]
@@ -58,13 +58,13 @@ def _cautions(rig: Rig, banks: bool) -> Iterator[str]:
 
 
 def _plugs(items: Sequence[Input], asked: Mapping[int, Phantom]) -> str:
-    """'Bass on channel 1' for each name, '8 microphones on channels 1–8' for the rest.
+    """'Bass on 1' for each name, '8 microphones on 1–8' for the rest.
 
-    'Bass through di-1 on channel 1' where a DI box stands between, 'Ribbon (no 48 V)' where
+    'Bass through di-1 on 1' where a DI box stands between, 'Ribbon (no 48 V)' where
     it asks for something.
     """
     named = [
-        f"{item.source}{_asks(item, asked)}{_through(box(item))} on channel {item.channel}"
+        f"{item.source}{_asks(item, asked)}{_through(box(item))} on {item.channel}"
         for item in items
         if item.source
     ]
@@ -77,9 +77,8 @@ def _plugs(items: Sequence[Input], asked: Mapping[int, Phantom]) -> str:
         what = sources(len(channels), use) if use else count(len(channels), "source")
         if want in _THAT:
             what += f" {_THAT[want][len(channels) > 1]}"
-        where = f"{plural('channel', channels)} {runs(channels)}"
-        named.append(f"{what}{_through(between)} on {where}")
-    return ", ".join(named)
+        named.append(f"{what}{_through(between)} on {runs(channels)}")
+    return "; ".join(named)
 
 
 def _asks(item: Input, asked: Mapping[int, Phantom]) -> str:
