@@ -112,6 +112,7 @@ def test_monitors_are_mentioned_as_off_until_the_proof_is_done(rig: Rig) -> None
 
 def test_units_that_follow_are_on_their_internal_clock_while_the_rate_is_set() -> None:
     """Linux kernel hdsp_set_rate() (text): on external clock such a rate is refused."""
+    assert "Set 48 kHz, every unit on its internal clock" in titles(two())
     assert "internal clock on host-1 and expander-1, then set 48 kHz" in said(two(), "Set 48")
     bound = swapped(two(), "expander-1", internal_clock=False)
     told = said(bound, "Set 48")

@@ -281,10 +281,10 @@ def test_only_banks_that_are_on_are_switched_on() -> None:
 
 def test_outputs_that_a_cable_feeds() -> None:
     assert texts(two(), "listen")[1:] == [
-        "expander-1: line outputs 1–8 by optical in 1, cable 2 from host-1."
+        "expander-1: line outputs 1–8 play what comes in by optical in 1, cable 2 from host-1."
     ]
     assert texts(clocked(), "listen")[1:] == [
-        "expander-1: line outputs 1–2 by coax in 1, cable 5 from host-1."
+        "expander-1: line outputs 1–2 play what comes in by coax in 1, cable 5 from host-1."
     ]
 
 
@@ -297,8 +297,8 @@ def test_outputs_go_on_from_cable_to_cable_at_high_rates() -> None:
         rig.units, [wires[0], wire("optical", "host-1", 2, "expander-1", 2), wires[1]], 96000
     )
     assert texts(more, "listen")[1:] == [
-        "expander-1: line outputs 1–4 by optical in 1, cable 3 from host-1.",
-        "expander-1: line outputs 5–8 by optical in 2, cable 2 from host-1.",
+        "expander-1: line outputs 1–4 play what comes in by optical in 1, cable 3 from host-1.",
+        "expander-1: line outputs 5–8 play what comes in by optical in 2, cable 2 from host-1.",
     ]
 
 

@@ -93,8 +93,9 @@ def _plays(name: str, feed: Fed) -> str:
     back = link.from_unit == name
     socket, host = (start_socket, link.to_unit) if back else (end_socket, link.from_unit)
     return (
-        f"{name}: line {plural('output', outs)} {span(outs.start, outs.stop - 1)} by "
-        f"{socket(link)}, cable {feed.number} from {host}."
+        f"{name}: line {plural('output', outs)} {span(outs.start, outs.stop - 1)} "
+        f"{'plays' if len(outs) == 1 else 'play'} what comes in by {socket(link)}, cable "
+        f"{feed.number} from {host}."
     )
 
 
