@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -26,10 +27,12 @@ from rigopt.output.terminal.text import plan_text
 from rigopt.output.words.answer import size
 from rigopt.output.words.wiring import line_rows, link_rows
 from rigopt.rig.figures import figures
-from rigopt.rig.types import Rig
+from rigopt.rig.types import Rig, Unit
 from rigopt.rig.wired import WiredRig
 from tests.page.geometry_checks import faults
-from tests.sheets.analogue import EVERY, boxed, fanned, heard, led, loomed, shut
+from tests.sheets.analogue import AD, EVERY, LEAD, boxed, fanned, heard, led, line, loomed, shut
+from tests.sheets.rigs import INTERNAL, made
+from tests.wires import wire
 
 
 def answer(rig: Rig) -> tuple[Answered, Catalogue]:
@@ -236,6 +239,26 @@ def test_a_bank_is_off_before_an_xlr_plug_goes_in() -> None:
     )
     assert cautions.OUTPUTS in warned(shut())
     assert cautions.OUTPUTS not in warned(led())
+
+
+def test_a_bank_is_shut_for_its_own_lines_alone() -> None:
+    """Not for an optical link into a socket of the same number, nor for another's lines."""
+    rig = shut()
+    units = [
+        replace(rig.units[0], device=replace(rig.units[0].device, optical_in=1)),
+        *rig.units[1:],
+        Unit("expander-1", replace(AD, line_plug="xlr", mic_line=4), "expander", INTERNAL),
+    ]
+    wires = [
+        wire("optical", "expander-1", 1, "host-1", 1),
+        line(1, "host-1", 3, LEAD, 1),
+        line(2, "expander-1", 5, LEAD, 2),
+    ]
+    told = step(made(units, wires), "Plug in the analogue cables")
+    assert [text for text in told if "has to be off" in text] == [
+        "host-1: switch it on by itself before an XLR plug goes in. 48 V bank 2 (channels 3–4) "
+        "has to be off, and to come up off again."
+    ]
 
 
 def test_levels_are_matched_by_the_figures_of_the_recommendations() -> None:

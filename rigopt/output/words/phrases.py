@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Sized
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
@@ -55,7 +55,7 @@ def count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
-def plural(noun: str, numbers: Sequence[int]) -> str:
+def plural(noun: str, numbers: Sized) -> str:
     """'channel' for one number, 'channels' for several."""
     return noun if len(numbers) == 1 else f"{noun}s"
 
