@@ -315,6 +315,19 @@ def test_a_tap_is_for_microphones() -> None:
     assert "tap" not in said(used(led(), "line"), "Prove")
 
 
+def test_what_has_a_plug_or_a_clock_is_switched_on() -> None:
+    """Practice; a preamp has a plug and no clock, and some units are fed by another way."""
+    assert "in this order: host-1 and preamp-1;" in said(led(), "Switch on")
+    assert "and expander-1;" in said(swapped(two(), "expander-1", mains=0), "Switch on")
+    assert "Switch on host-1;" in said(boxed(), "Switch on")
+
+
+def test_a_line_too_hot_is_thought_of_where_there_is_one() -> None:
+    for rig in (led(), analogue.loomed()):
+        assert "Distorted" in said(rig, "If something")
+    assert "Distorted" not in said(two(), "If something")
+
+
 # --- levels ----------------------------------------------------------------------------
 
 
