@@ -140,12 +140,14 @@ class Priced(Result):
 class Answered(Priced):
     """A rig that has passed the audit."""
 
-    def to_text(self, *, wiring: bool = False, today: datetime.date | None = None) -> str:
-        """The text of the command, with its drawing of the cables if that is wanted.
+    def to_text(
+        self, *, wiring: bool = False, steps: bool = False, today: datetime.date | None = None
+    ) -> str:
+        """The text of the command, with its drawing of the cables and its steps if wanted.
 
         Prices are judged old or not by `today`; without it, by the system's date.
         """
-        return self._told.text(wiring=wiring, today=today or datetime.date.today())
+        return self._told.text(wiring=wiring, steps=steps, today=today or datetime.date.today())
 
 
 class Impossible(Result):

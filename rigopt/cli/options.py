@@ -165,6 +165,9 @@ input_list_option: Final = click.option(
 wiring_option: Final = click.option(
     "--wiring", is_flag=True, help="Draw the wiring too, a line for each cable."
 )
+steps_option: Final = click.option(
+    "--steps", is_flag=True, help="Tell the set-up too, step by step."
+)
 csv_option: Final = click.option(
     "--csv",
     "csv_to",

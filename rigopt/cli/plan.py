@@ -25,6 +25,7 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.input_list_option
 @options.page_option
 @options.wiring_option
+@options.steps_option
 @options.alternatives_option
 @options.why_option
 @options.second_opinion_option
@@ -41,6 +42,7 @@ def plan(
     inputs_to: str | None,
     page_to: str | None,
     wiring: bool,
+    steps: bool,
     alternatives: int,
     why: bool,
     second_opinion: bool,
@@ -94,7 +96,7 @@ def plan(
     asking.deliver(
         targets,
         tells,
-        lambda: whole_text(choice, catalogue, needs, today, wiring=wiring),
+        lambda: whole_text(choice, catalogue, needs, today, wiring=wiring, steps=steps),
         lambda: summary(outcome, catalogue, needs).removesuffix("\n"),
     )
     return outcome.exit_status

@@ -21,7 +21,7 @@ def plan_data(choice: Choice, catalogue: Catalogue, needs: Needs) -> Tells:
     tells = {"--json": partial(plan_json, outcome, catalogue, needs, more)}
     if isinstance(outcome, Answered):
         tells["--shopping-list"] = partial(shopping_csv, outcome.rig, catalogue)
-        tells["--input-list"] = partial(input_list_csv, outcome.rig, needs.sources)
+        tells["--input-list"] = partial(input_list_csv, outcome.rig, needs)
         tells["--page"] = partial(_page, outcome, catalogue, needs)
     return tells
 

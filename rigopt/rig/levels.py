@@ -23,6 +23,9 @@ SMPTE_RP155: Final = (-20.0, 4.0)
 BRIDGING: Final = 10
 """A load of so many times the source or more (practice)."""
 
+PEAKS_DBFS: Final = (-18, -12)
+"""Where the peaks of the loudest passage lie in a recording (guides, practice)."""
+
 PASSIVE_DI: Final = 10
 """Turns ratio of a usual passive DI box (practice)."""
 

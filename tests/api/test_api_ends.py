@@ -86,13 +86,14 @@ def test_ends_can_be_matched(shop: rigopt.Catalogue) -> None:
     assert told(rigopt.Needs(mic=8, rate_khz=192)) == "240.00"
 
 
-def test_the_drawing_and_the_day_of_a_plan(
+def test_the_drawing_the_steps_and_the_day_of_a_plan(
     shop: rigopt.Catalogue, capsys: pytest.CaptureFixture[str]
 ) -> None:
     found = rigopt.plan(rigopt.Needs(mic=16), shop)
     assert isinstance(found, rigopt.Answered)
-    assert run(["plan", "--mic", "16", "--catalog", str(SMALL), "--wiring"]) == 0
-    assert found.to_text(wiring=True) == capsys.readouterr().out
+    both = ["--wiring", "--steps"]
+    assert run(["plan", "--mic", "16", "--catalog", str(SMALL), *both]) == 0
+    assert found.to_text(wiring=True, steps=True) == capsys.readouterr().out
     offered = rigopt.plan(
         rigopt.Needs(mic=16, exchange={"EUR": 1.17}), rigopt.read_catalogue(SHOPS)
     )

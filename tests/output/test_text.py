@@ -190,10 +190,11 @@ def test_a_longer_clock_chain_says_how_long() -> None:
 
 def test_inputs_are_folded_by_use() -> None:
     assert section(text(), "INPUTS")[2:] == [
-        "     1–2  host-1 1–2        on    mic",
+        "     1–2  host-1 1–2        on    mic (needs 48 V)",
         "     3–4  host-1 3–4        on    spare (mic or line)",
         "     5–8  host-1 5–8        off   spare (mic or line)",
-        "   11–18  expander-1 1–8    off   mic",
+        "      11  expander-1 1      off   mic (never 48 V)",
+        "   12–18  expander-1 2–8    off   mic",
         "6 inputs spare: each takes a microphone or a line source.",
         "Nothing arrives on 9–10 (coax 1 of host-1).",
     ]
@@ -204,8 +205,8 @@ def test_a_named_source_has_a_row_of_its_own() -> None:
     first = replace(rig.inputs[0], source="Overhead L")
     second = replace(rig.inputs[1], source="Overhead R")
     rows = section(text(replace(rig, inputs=(first, second, *rig.inputs[2:]))), "INPUTS")
-    assert rows[2].endswith("mic: Overhead L")
-    assert rows[3].endswith("mic: Overhead R")
+    assert rows[2].endswith("mic: Overhead L (needs 48 V)")
+    assert rows[3].endswith("mic: Overhead R (needs 48 V)")
 
 
 def test_spare_inputs_of_different_kinds_are_counted_by_kind() -> None:

@@ -60,3 +60,13 @@ def test_the_wiring_stands_after_the_cables(capsys: pytest.CaptureFixture[str]) 
     assert shown.index("DIGITAL CABLES") < shown.index("\nWIRING\n") < shown.index("\nCLOCK")
     assert "--- optical: 8 ch audio" in shown
     assert max(map(len, shown.splitlines())) <= 80
+
+
+def test_the_steps_stand_at_the_end(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run([*ASK, "--mic", "16"]) == 0
+    plain = capsys.readouterr().out
+    assert run([*ASK, "--mic", "16", "--steps"]) == 0
+    shown = capsys.readouterr().out
+    assert shown.startswith(f"{plain}\nSET-UP, STEP BY STEP\n1. Are any of your microphones")
+    assert "If something is wrong" in shown
+    assert "STEP BY STEP" not in plain

@@ -32,8 +32,8 @@ from tests.sheets.rigs import (
 from tests.wires import wire
 
 
-def rows(rig: Rig, sources: Any = ()) -> list[list[str]]:
-    text = input_list_csv(rig, sources)
+def rows(rig: Rig, sources: Any = (), **asked: Any) -> list[list[str]]:
+    text = input_list_csv(rig, Needs(sources=sources, **asked))
     assert text.count("\n") == text.count("\r\n")
     return list(csv.reader(io.StringIO(text, newline="")))
 
@@ -64,6 +64,19 @@ def test_without_a_list_in_the_computers_order() -> None:
         ["5", "12", "mic"],
         ["", "3", "mic or line"],
     ]
+
+
+def test_without_a_list_each_microphone_says_what_it_asks() -> None:
+    """Inputs 11 and 12 have 48 V, 1, 2 and 4 have none; so the list can be read back."""
+    found = rows(two(), mic=5, phantom=1, no_phantom=2)
+    assert {row[4]: row[8] for row in found[1:7]} == {
+        "1": "off",
+        "2": "off",
+        "4": "any",
+        "11": "on",
+        "12": "any",
+        "3": "",
+    }
 
 
 def test_names_are_harmless_in_a_spreadsheet() -> None:

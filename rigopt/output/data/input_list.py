@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rigopt.needs.sources import WRITTEN
-from rigopt.needs.types import SourceLine
+from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.data.csv import csv_text
 from rigopt.output.facts.inputs import Lines, box, jack_only, lines
+from rigopt.output.facts.wants import wants
 from rigopt.output.words import phrases
 from rigopt.output.words.inputs import JACK_ONLY, way
 from rigopt.rig.types import Input, Rig
@@ -25,17 +26,19 @@ NOTES: Final[dict[Wish, str]] = {
 NO_XLR: Final = f"48 V is on: {JACK_ONLY}"
 
 
-def input_list_csv(rig: Rig, sources: Sequence[SourceLine] = ()) -> str:
+def input_list_csv(rig: Rig, needs: Needs) -> str:
     """A row for each source in the order of the list, then one for each spare channel.
 
-    Without a list, the inputs in use by their numbers.
+    Without a list, the inputs in use by their numbers. What a microphone asks of 48 V and its
+    pair stand beside it, so that the list can be read back as one.
     """
-    return csv_text(COLUMNS, _rows(rig, sources))
+    return csv_text(COLUMNS, _rows(rig, needs))
 
 
-def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
+def _rows(rig: Rig, needs: Needs) -> Iterator[list[str]]:
+    sources, asked = needs.sources, wants(rig.inputs, needs)
     places = {source.name: place for place, source in enumerate(sources)}
-    listed = {source.name: source for source in sources}
+    pairs = {source.name: source.pair for source in sources}
     used = [item for item in rig.inputs if item.use]
     known = lines(rig.units, rig.links)
     used.sort(key=lambda item: places.get(item.source or "", len(places)))
@@ -45,11 +48,18 @@ def _rows(rig: Rig, sources: Sequence[SourceLine]) -> Iterator[list[str]]:
         said = [NO_XLR] if jack_only(item) else []
         note = "; ".join([*said, *notes.get(name, [])])
         place = _place(item, item.use or "", known)
-        yield [str(number), name, *place, *_asked(listed.get(name)), note]
+        yield [
+            str(number),
+            name,
+            *place,
+            asked.get(item.computer_input, ""),
+            pairs.get(name) or "",
+            note,
+        ]
     for item in rig.inputs:
         if not item.use:
             place = _place(item, phrases.listed(item.accepts, "or"), known)
-            yield ["", "spare", *place, *_asked(None), ""]
+            yield ["", "spare", *place, "", "", ""]
 
 
 def _place(item: Input, kind: str, known: Lines) -> list[str]:
@@ -64,13 +74,6 @@ def _path(item: Input, known: Lines) -> str:
     if through:
         return f"{through} > {told}"
     return told if (item.unit, item.channel) in known else ""
-
-
-def _asked(source: SourceLine | None) -> list[str]:
-    """What the list of sources says, so that this one can be read back as one."""
-    if source is None:
-        return ["", ""]
-    return [source.phantom if source.kind == "mic" else "", source.pair or ""]
 
 
 def _notes(rig: Rig, sources: Sequence[SourceLine]) -> dict[str, list[str]]:

@@ -17,13 +17,24 @@ def trees(units: Iterable[Unit]) -> dict[str, list[str]]:
     return found
 
 
+def from_master(units: Sequence[Unit]) -> list[Unit]:
+    """Each after the one that it takes its clock from; those without a clock come last."""
+    clocked = [unit for unit in units if unit.clock is not None]
+    order = [unit for unit in clocked if unit.clock and unit.clock.source == "internal"]
+    for master in order:
+        order += [u for u in clocked if u.clock and u.clock.from_unit == master.name]
+    return order + [unit for unit in units if unit.clock is None]
+
+
 def crossing(rig: Rig) -> list[Link]:
-    """The audio links whose two ends run on different clocks."""
+    """The digital audio links whose two ends run on different clocks."""
     masters = roots(rig.units)
     return [
         link
         for link in rig.links
-        if "audio" in link.carries and masters.get(link.from_unit) != masters.get(link.to_unit)
+        if link.format.clock
+        and "audio" in link.carries
+        and masters.get(link.from_unit) != masters.get(link.to_unit)
     ]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
@@ -31,6 +31,20 @@ def lines(units: Iterable[Unit], links: Iterable[Link]) -> dict[Place, Place]:
     return found
 
 
+def in_use(rig: Rig) -> list[Input]:
+    """The inputs in use, or all of them where no use is stated."""
+    return [item for item in rig.inputs if item.use] or list(rig.inputs)
+
+
+def microphones(rig: Rig) -> list[Input]:
+    """Those in use that a microphone is on, or may be where no use is stated."""
+    return [
+        item
+        for item in in_use(rig)
+        if item.use == "mic" or (item.use is None and "mic" in item.accepts)
+    ]
+
+
 def box(item: Input) -> str | None:
     """The DI box that its source is plugged into."""
     return item.path[0] if item.path and item.path[0] != item.unit else None
@@ -41,13 +55,17 @@ def jack_only(item: Input) -> bool:
     return item.phantom and item.use in ("line", "instrument") and box(item) is None
 
 
-def alike(inputs: Iterable[Input], known: Lines) -> list[tuple[Run, Input]]:
-    """Runs of inputs of which all the same is to be said, each with its first input.
+def alike(
+    inputs: Iterable[Input], known: Lines, told: Callable[[Input], object]
+) -> list[tuple[Run, Input]]:
+    """Runs of inputs of which all the same is to be told, each with its first input.
 
     An input with a named source is a run by itself.
     """
     found = []
-    for _, group in groupby(inputs, key=lambda item: (*_sort_of(item), *_way(item, known))):
+    for _, group in groupby(
+        inputs, key=lambda item: (told(item), *_sort_of(item), *_way(item, known))
+    ):
         items = list(group)
         runs = iter(items)
         for run in fold(items):
@@ -68,6 +86,16 @@ def unheard(
             arriving = sum(item.unit == unit.name for item in inputs)
             if arriving + occupied.count(unit.name) < unit.device.analogue:
                 yield unit, arriving
+
+
+def silent(rig: Rig) -> Iterator[tuple[Unit, list[int]]]:
+    """Units with the channels that neither reach the computer nor are occupied."""
+    heard = {(item.unit, item.channel) for item in rig.inputs}
+    heard.update(lines(rig.units, rig.links).values())
+    for unit in rig.units:
+        every = range(1, unit.device.analogue + 1) if unit.role != "di" else ()
+        if found := [n for n in every if (unit.name, n) not in heard]:
+            yield unit, found
 
 
 class Empty(NamedTuple):

@@ -33,10 +33,10 @@ OUTPUTS: Final = (
     "plug goes in, and to stay off."
 )
 
-# Makers' notes (restated).
+# Makers' notes (restated): a jack plug shorts 48 V while it enters.
 JACKS: Final = (
-    "Where 48 V is on and no microphone is plugged in, only a jack plug may go in: an XLR plug "
-    "would carry 48 V to the source."
+    "Where 48 V is on and no microphone is plugged in, only a jack plug may go in, and before "
+    "48 V is switched on: an XLR plug would carry 48 V to the source."
 )
 
 # Common practice, no source.
@@ -45,10 +45,41 @@ LEVELS: Final = (
     "be loud."
 )
 
-# NIOSH 98-126 (text).
+# Common practice, no source.
+FEEDBACK: Final = (
+    "An open microphone and a loudspeaker in one room howl. If it begins, turn the monitors "
+    "down first and look for the cause afterwards."
+)
+
+# NIOSH 98-126 (text); 29 CFR 1910.95, 2003/10/EC art. 3 (restated).
 HEARING: Final = (
-    "Spare your ears: 85 dBA is the limit for 8 hours, and every 3 dB more halves the time. "
-    "At 100 dBA it is 15 minutes."
+    "Spare your ears: NIOSH advises at most 85 dBA for 8 hours, and half the time for every 3 "
+    "dB more, 15 minutes at 100 dBA. At work the law has limits: OSHA (USA) 90 dBA for 8 "
+    "hours, half for every 5 dB; 2003/10/EC (EU) 87 dB(A) a day behind hearing protectors. "
+    "The rules of your place decide."
+)
+
+# HSE, INDG247 (restated): 50 mA can kill.
+RCD: Final = (
+    "The mains sockets should be behind a residual-current device (RCD) of 30 mA or less: "
+    "press its test button. Local code and a qualified person decide."
+)
+
+# Electrical Safety First (restated); the figures are those of the UK.
+LEADS: Final = (
+    "A mains lead carries no more than is written on it (in the UK 13 A, some 10 A). Put one "
+    "into a socket, and unwind it from its reel."
+)
+
+# HSE (restated).
+WALKWAYS: Final = (
+    "Lay cables off the walkways. Fix or cover those that have to cross one, and leave no "
+    "loop that a foot may catch."
+)
+
+# Common practice, no source.
+STANDS: Final = (
+    "A microphone stand has one leg under its boom and a weight on it, or it falls on someone."
 )
 
 
@@ -60,8 +91,6 @@ def strips(rig: Rig) -> str:
     silent = sum(not unit.device.watts for unit in drawing)
     text = "Never plug one socket strip into another, and stay below the rating marked on it."
     if watts:
-        known = (
-            "not counting " + count(silent, "unit") + " of unknown power, " if silent else ""
-        )
-        text += f" These units draw {known}{plain(watts)} W in all."
+        but = f", not counting {count(silent, 'unit')} of unknown power" if silent else ""
+        text += f" These units draw {plain(watts)} W in all{but}."
     return f"{text} Add what else is plugged in."

@@ -2,30 +2,57 @@
 
 from __future__ import annotations
 
-from rigopt.output.sheets import after, analogue, before, settings
+from typing import Final
+
+from rigopt.needs.types import Needs
+from rigopt.output.sheets import (
+    alone,
+    cabling,
+    clocking,
+    joining,
+    levels,
+    listening,
+    phantom,
+    placing,
+    power,
+    proof,
+    sockets,
+    sources,
+)
 from rigopt.output.sheets.trouble import trouble
 from rigopt.output.sheets.types import Step
 from rigopt.rig.types import Rig
 
+_UNSAID: Final = Needs()
 
-def steps(rig: Rig) -> tuple[Step, ...]:
-    """Only what this rig needs, by the names of its own units, sockets and cables."""
+
+def steps(rig: Rig, needs: Needs = _UNSAID) -> tuple[Step, ...]:
+    """Only what this rig needs, by the names of its own units, sockets and cables.
+
+    `needs` tells which microphones ask for 48 V, and which must not get it.
+    """
     return (
-        before.down(rig),
-        before.place(rig),
-        before.computer(rig),
-        *before.cables(rig),
-        *before.lines(rig),
-        before.power(rig),
-        *settings.optical(rig),
-        *settings.shared(rig),
-        *settings.clock(rig),
-        settings.rate(rig),
-        *settings.lock(rig),
-        *analogue.levels(rig),
-        *after.patch(rig),
-        *after.phantom(rig),
-        after.monitor(rig),
-        *after.prove(rig),
+        *phantom.question(rig, needs),
+        placing.down(rig),
+        *alone.prepare(rig),
+        placing.place(rig),
+        cabling.computer(rig),
+        *cabling.cables(rig),
+        *cabling.lines(rig),
+        *listening.plug(rig),
+        power.on(rig),
+        *sockets.optical(rig),
+        *sockets.shared(rig),
+        clocking.rate(rig),
+        *clocking.clock(rig),
+        *clocking.lock(rig),
+        *joining.join(rig),
+        *levels.match(rig),
+        *sources.patch(rig, needs),
+        *phantom.phantom(rig),
+        *levels.gains(rig),
+        *proof.prove(rig),
+        listening.monitor(rig),
+        power.end(rig),
         trouble(rig),
     )

@@ -10,7 +10,6 @@ from rigopt.output.facts.optical import set_by_hand
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import numbered
 from rigopt.output.words.phrases import khz, listed
-from rigopt.output.words.wiring import clockless
 from rigopt.rig.types import Rig
 
 
@@ -39,7 +38,7 @@ def _lock(rig: Rig) -> Iterator[str]:
 def _ticks(rig: Rig) -> str:
     """Two free-running clocks slip against each other (AES11-2009 cl. 5.2; restated)."""
     buffer = "a longer buffer in the recording program"
-    if sum(not clockless(unit) for unit in rig.units) == 1:
+    if sum(unit.clock is not None for unit in rig.units) == 1:
         return f"Ticks or gaps: try {buffer}."
     masters = list(trees(rig.units))
     return (
@@ -87,11 +86,11 @@ def _distorted(rig: Rig) -> Iterator[str]:
 
 def _number(rig: Rig) -> Iterator[str]:
     hosts = [unit.name for unit in rig.units if unit.role == "host"]
-    if rig.links:
-        yield (
-            "A wrong input number: a cable is in another socket than the sheet says; "
-            "compare both its ends."
-        )
+    socket = "a cable is in another socket than this sheet says, or " if rig.links else ""
+    yield (
+        f"A wrong input number: {socket}the driver counts otherwise, for example with mixes or "
+        "loopback before the inputs. Go by what you heard in the take."
+    )
     if len(hosts) > 1:
         yield (
             "Numbers off by the inputs of a whole host: the computer joins the hosts in "

@@ -52,3 +52,21 @@ def sockets(kind: str, ways: Sequence[tuple[str, Iterable[int]]]) -> str:
     """'optical in 1–2 and optical out 1'; ways without a socket are left out."""
     said = [(way, set(numbers)) for way, numbers in ways]
     return listed([f"{kind} {way} {runs(numbers)}" for way, numbers in said if numbers])
+
+
+def grouped(told: Iterable[tuple[str, str]]) -> list[str]:
+    """'expander-1 and expander-2: text' for (name, text), each text once, in their order."""
+    names: dict[str, list[str]] = {}
+    for name, text in told:
+        names.setdefault(text, []).append(name)
+    return [f"{listed(found)}: {text}" for text, found in names.items()]
+
+
+def stands_alone(unit: Unit) -> bool:
+    """Whether it is set up at the computer once, and runs without it in this rig."""
+    return unit.device.role == "either" and unit.role == "expander" and unit.clock is not None
+
+
+def whose(unit: Unit) -> str:
+    """'expander-1 (stand-8)': a unit that has no label on it yet, with its device."""
+    return f"{unit.name} ({unit.device.id})"

@@ -135,6 +135,6 @@ def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
         f"DIGITAL CABLES\n{links_table(step.rig)}",
         *([f"ANALOGUE CABLES\n{leads}"] if (leads := lines_table(step.rig)) else []),
         f"CLOCK: SET EACH UNIT TO\n{clock_lines(step.rig)}",
-        f"INPUTS AT THE COMPUTER\n{whole_table(step.rig)}",
+        f"INPUTS AT THE COMPUTER\n{whole_table(step.rig, step.needs)}",
     ]
     return "\n\n".join(parts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from rigopt.needs.types import Needs
 from rigopt.output.facts.inputs import Lines, lines
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.inputs import (
@@ -12,13 +13,14 @@ from rigopt.output.words.inputs import (
     input_rows,
     jack_lines,
     used_for,
+    uses,
 )
 from rigopt.rig.types import Input, Rig
 
 
-def whole_table(rig: Rig, below: Sequence[str] = ()) -> str:
+def whole_table(rig: Rig, needs: Needs, below: Sequence[str] = ()) -> str:
     """The inputs of a rig; where only a jack plug may go in, and what else is said `below`."""
-    shown = inputs_table(rig.inputs, lines(rig.units, rig.links))
+    shown = inputs_table(rig.inputs, lines(rig.units, rig.links), told=uses(rig, needs))
     return "\n".join([shown, *map(paragraph, [*below, *jack_lines(rig.inputs)])])
 
 

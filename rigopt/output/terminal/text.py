@@ -17,7 +17,7 @@ from rigopt.output.terminal.sketch import sketch
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
 from rigopt.output.words.answer import SECOND
 from rigopt.output.words.bill import owned_lines
-from rigopt.output.words.inputs import empty_line, gave_way_lines, spare
+from rigopt.output.words.inputs import empty_line, gave_way_lines, silent_lines, spare
 from rigopt.output.words.phrases import seconds
 from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import figures
@@ -30,9 +30,10 @@ def whole_text(
     today: datetime.date | None = None,
     *,
     wiring: bool = False,
+    steps: bool = False,
 ) -> str:
     """The outcome as `plan_text` has it, then what was asked of the choice behind it."""
-    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring)
+    told = plan_text(choice.outcome, catalogue, needs, today, wiring=wiring, steps=steps)
     if choice == Choice(choice.outcome):
         return told
     # Here and not above, so that a plain answer does not wait for it.
@@ -51,13 +52,15 @@ def plan_text(
     today: datetime.date | None = None,
     *,
     wiring: bool = False,
+    steps: bool = False,
 ) -> str:
     """The outcome as text that ends with a line end; prices of before `today` may be old.
 
-    `wiring`: the cables are drawn as well.
+    `wiring`: the cables are drawn as well; `steps`: the set-up is told step by step.
     """
     if isinstance(outcome, Answered):
-        return _answered(outcome, catalogue, needs, today, wiring)
+        told = _answered(outcome, catalogue, needs, today, wiring)
+        return told + _steps(outcome, needs) if steps else told
     if isinstance(outcome, Impossible):
         body = _impossible(outcome, catalogue, needs)
     else:
@@ -82,7 +85,7 @@ def _answered(
 ) -> str:
     rig = answer.rig
     known = figures(rig)
-    below = [spare(known), *empty_line(rig), *gave_way_lines(rig, needs.sources)]
+    idle = [spare(known), *empty_line(rig), *silent_lines(rig)]
     owned = owned_lines(rig, catalogue, needs)
     sections = [
         ("Units", units_table(rig)),
@@ -92,7 +95,7 @@ def _answered(
         ("Clock: set each unit to", clock_lines(rig)),
         (
             "Inputs at the computer",
-            whole_table(rig, below),
+            whole_table(rig, needs, [*idle, *gave_way_lines(rig, needs.sources)]),
         ),
         ("To buy", "\n".join([bill_text(rig, catalogue, needs), *map(paragraph, owned)])),
         ("To sell", sales_text(rig, catalogue.currency)),
@@ -101,6 +104,13 @@ def _answered(
     parts = [head(answer, catalogue, needs, known)]
     parts += [f"{name.upper()}\n{body}" for name, body in sections if body]
     return "\n\n".join(parts) + "\n"
+
+
+def _steps(answer: Answered, needs: Needs) -> str:
+    # Here and not above, so that a plain answer does not wait for it.
+    from rigopt.output.terminal.steps import steps_text  # noqa: PLC0415
+
+    return f"\nSET-UP, STEP BY STEP\n{steps_text(answer.rig, needs)}\n"
 
 
 def _impossible(outcome: Impossible, catalogue: Catalogue, needs: Needs) -> str:

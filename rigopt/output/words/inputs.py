@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
-from rigopt.needs.types import SourceLine
-from rigopt.output.facts.inputs import Empty, Lines, alike, box, empty, jack_only, lines
-from rigopt.output.words.phrases import count, listed, runs, span
+from rigopt.needs.types import Needs, Phantom, SourceLine
+from rigopt.output.facts.inputs import Empty, Lines, alike, box, empty, jack_only, lines, silent
+from rigopt.output.facts.wants import wants
+from rigopt.output.words.phrases import count, listed, plural, runs, span
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Input, Rig
 from rigopt.rig.wishes import Wish, gave_way
@@ -24,11 +25,20 @@ _GAVE_WAY: Final[dict[Wish, str]] = {
 }
 
 
-def used_for(item: Input) -> str:
-    """'mic', 'mic: Bass', 'spare (mic or line)', 'instrument: Bass, through di-1'."""
+ASKS: Final[dict[Phantom, str]] = {"on": "needs 48 V", "off": "never 48 V"}
+"""What a microphone asks; nothing is said of one that takes either."""
+
+
+def used_for(item: Input, want: Phantom = "any") -> str:
+    """'mic', 'mic: Bass', 'spare (mic or line)', 'instrument: Bass, through di-1'.
+
+    'mic (needs 48 V)' where `want` says what the microphone asks.
+    """
     if item.use is None:
         return f"spare ({listed(item.accepts, 'or')})"
     said = f"{item.use}: {item.source}" if item.source else item.use
+    if want in ASKS:
+        said += f" ({ASKS[want]})"
     through = box(item)
     return f"{said}, through {through}" if through else said
 
@@ -49,7 +59,7 @@ def input_rows(
             "on" if example.phantom else "off",
             told(example),
         ]
-        for run, example in alike(inputs, known)
+        for run, example in alike(inputs, known, told)
     ]
 
 
@@ -91,18 +101,36 @@ def spare(known: Figures) -> str:
 
 def below(rig: Rig, sources: Sequence[SourceLine]) -> list[str]:
     """What is said under the list of inputs, beside what is spare."""
-    return [*empty_line(rig), *gave_way_lines(rig, sources), *jack_lines(rig.inputs)]
+    told = [*empty_line(rig), *silent_lines(rig), *gave_way_lines(rig, sources)]
+    return [*told, *jack_lines(rig.inputs)]
 
 
-def input_table(rig: Rig) -> list[list[str]]:
-    """The rows of a whole rig."""
-    return input_rows(rig.inputs, lines(rig.units, rig.links))
+def input_table(rig: Rig, needs: Needs) -> list[list[str]]:
+    """The rows of a whole rig, with what each microphone asks of 48 V."""
+    return input_rows(rig.inputs, lines(rig.units, rig.links), uses(rig, needs))
+
+
+def uses(rig: Rig, needs: Needs) -> Callable[[Input], str]:
+    """What is told of an input of a rig."""
+    asked = wants(rig.inputs, needs)
+    return lambda item: used_for(item, asked.get(item.computer_input, "any"))
 
 
 def empty_line(rig: Rig) -> list[str]:
     """The numbers on which nothing of the rig arrives, and why; none where there are none."""
     told = [f"{runs(one.numbers)} ({_behind(one)})" for one in empty(rig)]
     return [f"Nothing arrives on {listed(told)}."] if told and rig.inputs else []
+
+
+def silent_lines(rig: Rig) -> list[str]:
+    """The channels that do not reach the computer and that nothing else sits on."""
+    found = list(silent(rig))
+    if not found:
+        return []
+    told = [f"{plural('channel', numbers)} {runs(numbers)} of {u.name}" for u, numbers in found]
+    one = sum(len(numbers) for _, numbers in found) == 1
+    text = f"{listed(told)} {'does' if one else 'do'} not reach the computer"
+    return [f"{text[0].upper()}{text[1:]}: nothing goes in there."]
 
 
 def _behind(one: Empty) -> str:

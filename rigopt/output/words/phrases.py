@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Sized
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
@@ -53,6 +53,11 @@ def runs(numbers: Iterable[int]) -> str:
 def count(number: int, noun: str) -> str:
     """'1 unit', '2 units'; `noun` takes a plain s."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def plural(noun: str, numbers: Sized) -> str:
+    """'channel' for one number, 'channels' for several."""
+    return noun if len(numbers) == 1 else f"{noun}s"
 
 
 def sources(number: int, kind: str) -> str:
