@@ -99,6 +99,21 @@ def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
 
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
+    bought = bool(answer.rig.purchases)
+    return _proof(answer, catalogue) + (filled_up(catalogue) if bought else "")
+
+
+def filled_up(catalogue: Catalogue) -> str:
+    """A sentence more where something may be bought only to get free delivery.
+
+    What could not be used at the rate and over the runs of a question is never among that.
+    """
+    sellers = catalogue.sellers.values()
+    limited = any(one.delivery and one.free_over for one in sellers)
+    return " Orders are filled up only with what could be used." if limited else ""
+
+
+def _proof(answer: Answered, catalogue: Catalogue) -> str:
     if answer.proven:
         return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
