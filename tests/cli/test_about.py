@@ -43,15 +43,17 @@ def test_no_word_of_a_page_is_lost(topic: str) -> None:
 
 def test_the_parts_of_a_page() -> None:
     markdown = (
-        "# A page\n\nSome `code_*_here`, *stress* and **more**; see [rules](rules.md) and\n"
-        "[the words](words.md#some).\n\n## A part\n\n- one\n  goes on\n- two\n\n"
+        "# A page\n\nSome `code_*_here`, a `name`, *stress* and **more**; see\n"
+        "[rules](rules.md) and [the words](words.md#some).\n\n"
+        "## A part\n\n- one\n  goes on\n- two\n\n"
         "<!-- made: this -->\n| `a \\| b` | what |\n| --- | --- |\n| `--one \\| 1` | it |\n\n"
         "| a | b | c |\n| --- | --- | --- |\n| 1 | 2 | 3 |\n<!-- end -->\n\n"
         "```sh\nrigopt plan\n\n# done\n```\n\n```text\nprinted  so\n```\n"
     )
     assert as_text(markdown) == (
-        "A page\n======\n\nSome code_*_here, stress and more; see rules and the words "
-        "(rigopt about words).\n\nA PART\n\n- one goes on\n- two\n\n--one | 1\n    it\n\n"
+        "A page\n======\n\nSome code_*_here, a 'name', stress and more; see "
+        "rules and the words (rigopt\n"
+        "about words).\n\nA PART\n\n- one goes on\n- two\n\n--one | 1\n    it\n\n"
         "1\n    b: 2; c: 3\n\n    rigopt plan\n\n    # done\n\nprinted  so\n"
     )
 

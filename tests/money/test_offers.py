@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from rigopt.answers.outcome import Impossible
+from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Extra, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode.baskets import purchases
@@ -17,7 +17,8 @@ from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.linear import TooLargeError
-from tests.money.shop import DESK, OPT, PRE, bought, found, order, rig, shop
+from rigopt.output.words.answer import proof
+from tests.money.shop import COAX, DESK, OPT, PRE, bought, found, order, rig, shop
 
 NORTH, SOUTH = Seller("north", "GBP"), Seller("south", "GBP")
 
@@ -136,6 +137,22 @@ def test_even_a_device_of_no_use_for_free_delivery() -> None:
     assert ("small", "north", 1) in bought(answer)
     assert len(answer.units) == 2
     assert answer.total == 30_600 + 20_000 + 600
+
+
+def test_a_cable_too_short_for_any_run_fills_no_order_and_the_proof_says_so() -> None:
+    """With it, the same rig would be 3.01 cheaper."""
+    seller = replace(NORTH, delivery=601, free_over=30_300)
+    offers = (Offer("desk", "north", 30_000), Offer("short", "north", 300))
+    short = replace(COAX, id="short", length_mm=100, price=None)
+    catalogue = shop(*offers, sellers=(seller,))
+    catalogue = replace(catalogue, cables={**catalogue.cables, "short": short})
+    answer = found(catalogue)
+    assert isinstance(answer, Answered)
+    assert answer.rig.total == 30_601 + 20_000 + 600
+    plain = replace(catalogue, sellers={"north": replace(seller, free_over=None)})
+    said, unlimited = proof(answer, catalogue), proof(answer, plain)
+    assert said.startswith(unlimited)
+    assert "could be used" in said.removeprefix(unlimited)
 
 
 def test_a_limit_of_nothing_is_no_fee() -> None:

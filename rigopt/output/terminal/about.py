@@ -42,6 +42,7 @@ _FENCE: Final = re.compile(r"^```(\w*)\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 _REMARK: Final = re.compile(r"^<!-- .*? -->\n?", re.MULTILINE)
 _CELLS: Final = re.compile(r"(?<!\\)\|")
 _CODE: Final = re.compile(r"`([^`]*)`")
+_NAME: Final = re.compile(r"(?<!\[)`([A-Za-z_]+)`(?!\])")
 _LINK: Final = re.compile(r"\[([^]]*)\]\((\w+)\.md[^)]*\)")
 _STRESS: Final = re.compile(r"\*{1,2}([^*]+)\*{1,2}")
 
@@ -85,9 +86,9 @@ def _prose(markdown: str) -> Iterator[str]:
             yield _entries(block)
         elif block.startswith("- "):
             items = re.split(r"^- ", block, flags=re.MULTILINE)[1:]
-            yield "\n".join(paragraph(_plain(item), "- ") for item in items)
+            yield "\n".join(paragraph(_said(item), "- ") for item in items)
         elif block:
-            yield paragraph(_plain(block))
+            yield paragraph(_said(block))
 
 
 def _entries(block: str) -> str:
@@ -100,6 +101,11 @@ def _entries(block: str) -> str:
         text = "; ".join(said) if len(said) > 1 else cells[0]
         entries.append(f"{paragraph(_plain(name))}\n{paragraph(_plain(text), '    ')}")
     return "\n".join(entries)
+
+
+def _said(text: str) -> str:
+    """The words of a sentence; a name that could be taken for one of them is quoted."""
+    return _plain(_NAME.sub(r"'\1'", text))
 
 
 def _plain(text: str) -> str:

@@ -16,7 +16,7 @@ from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
-from rigopt.output.words.answer import asked, heard, titled
+from rigopt.output.words.answer import asked, filled_up, heard, titled
 from rigopt.output.words.phrases import count, priced, seconds, together
 from rigopt.output.words.reasons import in_the_way
 from rigopt.rig.step import Step
@@ -59,7 +59,7 @@ def _head(found: Grown, catalogue: Catalogue, needs: Needs) -> str:
     lines = [
         grow_title(needs, len(growth.steps)),
         line("Total", priced(growth.total, catalogue)),
-        line("Proof", heard(_proof(growth, catalogue), found.second)),
+        line("Proof", heard(_proof(growth, catalogue) + filled_up(catalogue), found.second)),
         line("Ahead", _beside(found, catalogue)),
     ]
     return "\n".join([*lines, *notes(catalogue), *range_notes(catalogue)])

@@ -122,13 +122,29 @@ def heard(text: str, second: Opinion | None) -> str:
 
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
+    bought = bool(answer.rig.purchases)
+    text = _proof(answer, catalogue) + (filled_up(catalogue) if bought else "")
+    return heard(text, answer.second)
+
+
+def filled_up(catalogue: Catalogue) -> str:
+    """A sentence more where something may be bought only to get free delivery.
+
+    What could not be used at the rate and over the runs of a question is never among that.
+    """
+    sellers = catalogue.sellers.values()
+    limited = any(one.delivery and one.free_over for one in sellers)
+    return " Orders are filled up only with what could be used." if limited else ""
+
+
+def _proof(answer: Answered, catalogue: Catalogue) -> str:
     if answer.regret is not None:
         # Here and not above, so that a plain answer does not wait for it.
         from rigopt.output.words.regret import regret_proof  # noqa: PLC0415
 
         return regret_proof(answer.proven, answer.regret, catalogue.currency)
     if answer.proven:
-        return heard("complete; no rig of this catalogue costs less.", answer.second)
+        return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
         return (
             "none yet; no rig of this catalogue costs less, but one with fewer units or cables "
