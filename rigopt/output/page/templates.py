@@ -15,7 +15,6 @@ from markupsafe import Markup
 
 from rigopt.output.words.clean import clean
 
-
 _MARKS: Final = ("Mn", "Me")
 """Unicode categories of signs without a width of their own."""
 
