@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from itertools import islice
+from typing import Final, NamedTuple
 
 from rigopt.output.facts.cables import Bundle
 from rigopt.output.page.picture.homes import origin
@@ -18,8 +19,8 @@ from rigopt.output.page.picture.homes import origin
 Order = tuple[tuple[str, ...], ...]
 """The units of each section from the top; a host is the first of its own."""
 
-MOST_TRIES = 2000
-"""Orders tried at the most; each takes a few milliseconds in the largest rigs."""
+MOST_WORK: Final = 500_000
+"""Orders that are tried at the most, times the pairs of cables looked at in each: a second."""
 
 
 class End(NamedTuple):
@@ -56,16 +57,15 @@ class Lanes(NamedTuple):
 def best_order(sections: Order, strays: Sequence[Bundle]) -> Order:
     """The order with the fewest crossings that was found; the first of each stays first."""
     order = _walked(sections, strays)
-    fewest, tries = lanes(order, strays).crossings, 0
+    fewest = lanes(order, strays).crossings
+    left = MOST_WORK // (1 + len(strays) ** 2)
     better = fewest > 0
-    while better and tries < MOST_TRIES:
+    while better:
         better = False
-        for other in _moved(order):
-            tries += 1
+        for other in islice(_moved(order), left):
+            left -= 1
             if (now := lanes(other, strays).crossings) < fewest:
                 order, fewest, better = other, now, now > 0
-                break
-            if tries >= MOST_TRIES:
                 break
     return order
 
