@@ -103,7 +103,7 @@ def _svg(draw: Callable[[Axes], None], height: float, label: str) -> str:
     for colour, variable in _VARIABLES.items():
         text = text.replace(colour, variable)
     return text[text.index("<svg") :].replace(
-        "<svg ", f'<svg class="picture" role="img" aria-label="{label}" ', 1
+        "<svg ", f'<svg class="chart" role="img" aria-label="{label}" ', 1
     )
 
 
