@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
-    from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.choice import BlankCell, Change, Fact, Need, Why
 
 ANSWERED: Final = 0
 IMPOSSIBLE: Final = 3
@@ -44,13 +44,14 @@ class Impossible:
 
     `conflict`: needs that no rig meets together, though without any one of them some rig
     does; `minimal` is False if the time was up before that last part was known. `facts`
-    explain it. `changes` would each make the needs possible.
+    explain it. `changes` would each make the needs possible, and so would each of `blanks`.
     """
 
     conflict: tuple[Need, ...] = ()
     facts: tuple[Fact, ...] = ()
     changes: tuple[Change, ...] = ()
     minimal: bool = True
+    blanks: tuple[BlankCell, ...] = ()
 
     status: ClassVar = WORDS[IMPOSSIBLE]
     exit_status: ClassVar = IMPOSSIBLE

@@ -152,6 +152,8 @@ class Device:
     watts: Decimal = Decimal(0)
     mains: int = 1
     note: str = ""
+    filled: frozenset[str] = field(default=frozenset(), compare=False)
+    """The columns that its row fills in; all others are at their defaults."""
 
     @property
     def analogue(self) -> int:
