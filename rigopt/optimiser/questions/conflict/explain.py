@@ -24,6 +24,7 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
     deadline.watch.question("no rig; looking for the reason", catalogue.currency)
     conflict = Conflict(probes, needs)
     members = conflict.members()
+    blanks = blank_cells(probes, needs, members)
     changes = advice(probes, needs, members)
     return Impossible(
         conflict=members,
@@ -33,5 +34,5 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
         ),
         changes=changes,
         minimal=conflict.minimal,
-        blanks=blank_cells(probes, needs, members),
+        blanks=blanks,
     )
