@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
+from rigopt.catalogue.columns import COLUMNS
 from rigopt.catalogue.rows import RowModel, parse_row, required
 from rigopt.errors import Fault, InputError
 from rigopt.files.csv import Row, read_table
 from rigopt.files.faults import Gathered, nearest
+from rigopt.files.marks import settled
 from rigopt.files.text import place, read_text
 from rigopt.files.toml import read_toml
 
@@ -104,7 +106,10 @@ class Folder:
         self, file: str, columns: Sequence[str], needed: Sequence[str], faults: Gathered
     ) -> list[Row]:
         text = read_text(self.path / file, faults) if self.has(file) else None
-        return [] if text is None else read_table(text, columns, needed, faults)
+        rows = [] if text is None else read_table(text, columns, needed, faults)
+        forms = {column.name: column.form for column in COLUMNS[Path(file).stem]}
+        numbers = [name for name, form in forms.items() if form in ("number", "money")]
+        return settled(rows, numbers, [name for name in numbers if forms[name] == "money"])
 
     def _begin(self, file: str) -> Gathered:
         self._gathered.append(Gathered(self.place(file)))

@@ -167,8 +167,9 @@ def test_without_a_list_of_sellers_each_is_without_fees(tmp_path: Path) -> None:
         ("box,,1,", "seller: must not be blank"),
         ("box,near,1.5,", "price: has more decimals than JPY, which has 0 (found '1.5')"),
         (
-            "box,near,1,31.3.2025",
-            "as_of: must be a date such as 2025-03-31 (found '31.3.2025')",
+            "box,near,1,3/4/2025",
+            "as_of: could be 2025-03-04 or 2025-04-03; write it as one of these "
+            "(found '3/4/2025')",
         ),
         (
             "box,near,1,2025-02-30",

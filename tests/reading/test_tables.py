@@ -22,7 +22,7 @@ from tests.reading.folders import catalogue, device, faults_of
         '"id","role","price"\n"box","host","12.50"\n',
         "ID,Role,PRICE\nbox,HOST,12.50\n",
         "id,role,price\nbox,host,£12.50\n",
-        "id;role;price\nbox;host;12,50 €\n",
+        "id;role;price\nbox;host;12,50 £\n",
         " id , role , price \n box , host , 12.50 \n",
         'id, role, price\nbox, "host", "12.50"\n',
         "id,role,price\nbox,host,12.50\n\n,,\n , , \n",
@@ -43,7 +43,7 @@ def test_a_table_is_read_as_meant(tmp_path: Path, text: str) -> None:
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_a_table_in_any_usual_encoding_is_read(tmp_path: Path, encoding: str) -> None:
-    text = "id;label;role;price\nbox;Gerät – groß;host;12,50 €\n"
+    text = "id;label;role;price\nbox;Gerät – groß;host;12,50 £\n"
     box = catalogue(tmp_path, {"devices.csv": text.encode(encoding)}).devices["box"]
     assert (box.label, box.price) == ("Gerät – groß", 1250)
 
