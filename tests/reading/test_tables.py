@@ -94,12 +94,14 @@ def test_a_label_that_is_blank_is_the_id(tmp_path: Path) -> None:
         ),
         (
             "id,role,price,mics\nbox,host,1,8\n",
-            "devices.csv, row 1, mics: there is no such column (found 'mics'); "
+            "devices.csv, row 1, mics: there is no such column; one of your own begins with # "
+            "or note (found 'mics'); "
             "did you mean 'mic'?",
         ),
         (
             "id,role,price,zzz\x1b\nbox,host,1,8\n",
-            "devices.csv, row 1, zzz\\x1b: there is no such column (found 'zzz\\x1b')",
+            "devices.csv, row 1, zzz\\x1b: there is no such column; one of your own begins "
+            "with # or note (found 'zzz\\x1b')",
         ),
         (
             "id,role,price,ROLE\nbox,host,1,clock\n",
