@@ -36,7 +36,7 @@ NOTHING: Final = "say what you need: files, or for example --mic 16"
     "catalogs",
     metavar="DIR",
     multiple=True,
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     help="Catalogue folder; given again, each is asked. Without it: the demo.",
 )
 @click.option(

@@ -113,12 +113,8 @@ def run(args: Sequence[str] | None = None) -> int:
     """Run one command; errors go to standard error. Returns the exit status."""
     try:
         status = commands.main(args, prog_name="rigopt", standalone_mode=False)
-    except NoArgsIsHelpError as error:
-        click.echo(error.message, err=True)
-        return error.exit_code
     except click.ClickException as error:
-        _complain(error.format_message(), getattr(error, "ctx", None))
-        return error.exit_code
+        return _misused(error, sys.argv[1:] if args is None else args)
     except RigoptError as error:
         _complain(str(error))
         return error.exit_status
@@ -131,11 +127,42 @@ def run(args: Sequence[str] | None = None) -> int:
     return status if isinstance(status, int) else 0
 
 
+def _misused(error: click.ClickException, args: Sequence[str]) -> int:
+    """Say what is wrong with `args`; returns the exit status."""
+    if isinstance(error, NoArgsIsHelpError):
+        click.echo(error.message, err=True)
+        return error.exit_code
+    if isinstance(error, click.NoSuchOption):
+        error.message = _one_dash(error, args)
+    _complain(error.format_message(), getattr(error, "ctx", None))
+    return error.exit_code
+
+
+def _one_dash(error: click.NoSuchOption, args: Sequence[str]) -> str:
+    """The message; of an option that was typed with one dash, the one that is meant."""
+    known = {
+        name
+        for param in (error.ctx.command.params if error.ctx else ())
+        for name in param.opts
+        if name.startswith("--")
+    }
+    for typed in args:
+        name = typed.partition("=")[0]
+        if f"-{name}" in known:
+            return f"there is no option '{name}'; did you mean '-{name}', with two dashes?"
+    return error.message
+
+
 def _complain(message: str, ctx: click.Context | None = None) -> None:
-    lines = [clean(line) for line in message.splitlines()]
+    lines = [_cleaned(line) for line in message.splitlines()]
     click.echo("rigopt: " + "\n        ".join(lines), err=True)
     if ctx is not None:
         click.echo(f"{ctx.get_usage()}\nFor help: {ctx.command_path} --help", err=True)
+
+
+def _cleaned(line: str) -> str:
+    """`line` made safe, as far to the right as it was: a caret stands under its place."""
+    return " " * (len(line) - len(line.lstrip(" "))) + clean(line)
 
 
 def _own_fault(error: Exception) -> str:

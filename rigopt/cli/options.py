@@ -5,12 +5,14 @@ from __future__ import annotations
 import datetime
 import math
 import os
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final, TypeVar, cast
 
 import click
 
+from rigopt.catalogue.folder import is_workbook
 from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
 from rigopt.needs.row import Option, Row
@@ -91,9 +93,13 @@ class _Asked(click.ParamType):  # type: ignore[type-arg]
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> Path | Question:
         """The file or the question."""
-        del param, ctx
+        del param
         if not isinstance(value, str):
             return cast(Path | Question, value)
+        if os.path.isdir(value) or (is_workbook(Path(value)) and os.path.lexists(value)):
+            what = "folder" if os.path.isdir(value) else "workbook"
+            hint = f"if it is your catalogue, say --catalog {shlex.quote(value)}"
+            raise click.UsageError(f"'{value}' is a {what}, and needs are a file; {hint}", ctx)
         if value.casefold().endswith(".toml") or os.path.lexists(value):
             return Path(value)
         return Question(value, self.staged)
@@ -128,7 +134,7 @@ sources_option: Final = click.option(
 # None stands for the demo.
 catalogue_option: Final = click.option(
     "--catalog",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="DIR",
     help="Catalogue folder or workbook. Without it: the demo, whose prices are invented.",
 )

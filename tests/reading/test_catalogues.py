@@ -71,7 +71,10 @@ def test_the_head(tmp_path: Path) -> None:
             'currency = "GBP"\ntitle = ["x"]',
             "catalog.toml, title: must be a text or a number (found 'a list')",
         ),
-        ("currency = ", "catalog.toml: is not valid TOML: "),
+        (
+            "currency = ",
+            "catalog.toml, row 1: is not valid TOML: there is no value behind the =",
+        ),
     ],
 )
 def test_a_head_that_is_refused(tmp_path: Path, head: str, fault: str) -> None:

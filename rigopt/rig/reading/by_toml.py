@@ -46,6 +46,7 @@ from rigopt.files.faults import Gathered
 from rigopt.files.models import at_most, column, filled, word
 from rigopt.files.toml import read_toml
 from rigopt.files.values import BadValueError, name
+from rigopt.needs.table import TABLE
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import (
     MOST_LINKS,
@@ -73,6 +74,8 @@ from rigopt.rig.types import End, Load
 from rigopt.rig.wired import StatedInput
 
 _CHANNEL: Final = re.compile(r"(?P<unit>.+) (?P<channel>\d{1,6})")
+_OF_NEEDS: Final = {*(row.table or row.name for row in TABLE), "source", "stage"} - {"rate_hz"}
+"""Keys of a file of needs; where a rig has them as well, it has units."""
 
 
 def _as(key: str) -> BeforeValidator:
@@ -162,6 +165,12 @@ def read_toml_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft
     """The draft of a TOML file, or None and faults."""
     raw = read_toml(path, faults)
     if raw is None:
+        return None
+    if "units" not in raw and raw.keys() & _OF_NEEDS:
+        faults.add(
+            "is a file of needs, not a rig: a rig has [units]. To test a rig against needs: "
+            "rigopt audit RIG --needs NEEDS"
+        )
         return None
     units = raw.get("units")
     context: Context = {
