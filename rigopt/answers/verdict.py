@@ -62,10 +62,10 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
         found = audit_needs(units, links, rate_hz, needs)
     inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
     boxes = check_boxes(Wiring(units, links, rate_hz), inputs)
-    said = [*causes(found), *misplaced, *boxes]
+    said = [*found, *misplaced, *boxes]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
-    return Verdict(rig, tuple(said), warnings(units, links, rate_hz), inputs, hops(units))
+    return Verdict(rig, causes(said), warnings(units, links, rate_hz), inputs, hops(units))
 
 
 def seat(

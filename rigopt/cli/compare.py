@@ -103,7 +103,9 @@ def compare(
         "--page": partial(compare_page, *told),
     }
     summary = partial(compare_summary, found.columns)
-    asking.deliver(targets, tells, partial(compare_text, *told), summary)
+    asking.deliver(
+        targets, tells, partial(compare_text, *told), summary, catalogs[0] if catalogs else None
+    )
     return found.exit_status
 
 

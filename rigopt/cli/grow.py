@@ -76,7 +76,7 @@ def grow(
             found = ask_growth(catalogue, needs.stages, time_limit, watch)
         else:
             found = ask_most_each(catalogue, needs.stages, each, time_limit, watch)
-    asking.deliver(targets, *_told(found, catalogue, needs))
+    asking.deliver(targets, *_told(found, catalogue, needs), catalog)
     return found.exit_status
 
 

@@ -96,11 +96,13 @@ class _Asked(click.ParamType):  # type: ignore[type-arg]
         del param
         if not isinstance(value, str):
             return cast(Path | Question, value)
+        if value.casefold().endswith(".toml"):
+            return Path(value)
         if os.path.isdir(value) or (is_workbook(Path(value)) and os.path.lexists(value)):
             what = "folder" if os.path.isdir(value) else "workbook"
             hint = f"if it is your catalogue, say --catalog {shlex.quote(value)}"
             raise click.UsageError(f"'{value}' is a {what}, and needs are a file; {hint}", ctx)
-        if value.casefold().endswith(".toml") or os.path.lexists(value):
+        if os.path.lexists(value):
             return Path(value)
         return Question(value, self.staged)
 

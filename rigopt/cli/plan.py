@@ -80,5 +80,6 @@ def plan(
         tells,
         lambda: whole_text(choice, catalogue, needs, today, wiring=wiring),
         lambda: summary(outcome, catalogue, needs).removesuffix("\n"),
+        catalog,
     )
     return outcome.exit_status

@@ -28,7 +28,9 @@ def settled(rows: Iterable[Row], numbers: Collection[str], money: Collection[str
     three digits behind the decimal mark are more likely a slip, and stay as they are.
     """
     rows = list(rows)
-    mark = _decimal(cell for row in rows for name, cell in row.cells.items() if name in numbers)
+    mark = decimal_mark(
+        cell for row in rows for name, cell in row.cells.items() if name in numbers
+    )
     if mark is None:
         return rows
     return [
@@ -43,7 +45,7 @@ def settled(rows: Iterable[Row], numbers: Collection[str], money: Collection[str
     ]
 
 
-def _decimal(cells: Iterable[str]) -> str | None:
+def decimal_mark(cells: Iterable[str]) -> str | None:
     """The decimal mark of a file, if its cells tell and agree."""
     text = " | ".join(cells)
     found = [mark for mark, pattern in _CLEAR.items() if pattern.search(text)]

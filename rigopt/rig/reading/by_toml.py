@@ -65,6 +65,7 @@ from rigopt.rig.reading.models import (
     Number,
     Rate,
     Role,
+    SourceName,
     Table,
     UnitName,
     Use,
@@ -132,7 +133,7 @@ class CableTable(Table):
 class InputTable(Table):
     """A line of `[inputs]`; its key is unit and channel, or the computer's number."""
 
-    source: Label | None = None
+    source: SourceName | None = None
     use: Use | None = None
     through: UnitName | None = None
 
@@ -245,6 +246,12 @@ def _from_tee(
     return _draft(place, start, stop, table)
 
 
+def _from_1(digits: str) -> int:
+    if not int(digits):
+        raise BadValueError("counts from 1")
+    return int(digits)
+
+
 def _seat(
     key: str, table: InputTable, units: Collection[str], faults: Gathered
 ) -> SeatDraft | None:
@@ -253,9 +260,9 @@ def _seat(
     try:
         text = name(key)
         if text.isascii() and text.isdigit() and len(text) < 7:
-            number = int(text)
+            number = _from_1(text)
         elif found := _CHANNEL.fullmatch(text):
-            unit, channel = words.unit(found["unit"], units), int(found["channel"])
+            unit, channel = words.unit(found["unit"], units), _from_1(found["channel"])
         else:
             raise BadValueError("must be a computer input, or unit and channel: 'host-1 3'")
     except BadValueError as fault:
