@@ -74,6 +74,25 @@ def question(
     return catalogue, needs
 
 
+SAY: Final = "say what you need: a file, or for example --mic 16"
+
+
+def check_asked(asked: Iterable[Needs], said: bool) -> None:
+    """Refuse needs that ask for nothing; `said`: something was given all the same.
+
+    Raises:
+        click.UsageError: When some do.
+    """
+    for needs in asked:
+        if needs.ask_for_something:
+            continue
+        if needs.stages:
+            raise click.UsageError("only the stages ask for something; use 'rigopt grow'")
+        if said:
+            raise click.UsageError(f"nothing was asked for: no source and no output; {SAY}")
+        raise click.UsageError(SAY)
+
+
 def deliver(
     targets: Targets,
     tells: Tells,

@@ -15,7 +15,7 @@ import click
 from rigopt.catalogue.folder import is_workbook
 from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
-from rigopt.needs.row import Option, Row
+from rigopt.needs.row import Option, Row, off
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Question
 
@@ -46,10 +46,20 @@ def needs_options_but(*names: str) -> Callable[[Command], Command]:
     return add
 
 
+class _Flag(click.Option):
+    """A flag that can be taken back, which the help does not spell out for each."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """The name that sets it, and its help."""
+        del ctx
+        return self.opts[0], self.help or ""
+
+
 def needs_option(row: Row, option: Option) -> Callable[[Command], Command]:
     """The option of one need. Its values go on as they are typed, to be read as a file is."""
     if row.kind == "flag":
-        return click.option(option.typed, is_flag=True, default=None, help=option.help)
+        both = f"{option.typed}/{off(option.typed)}"
+        return click.option(both, cls=_Flag, default=None, help=option.help)
     if row.kind == "table":
         return click.option(
             option.typed,

@@ -59,8 +59,7 @@ def plan(
         "--page": page_to,
     }
     catalogue, needs = asking.question(asked, catalog, overrides, targets)
-    if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
-        raise click.UsageError("say what you need: a file, or for example --mic 16")
+    asking.check_asked([needs], bool(asked or overrides.keys() & options.INPUTS))
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
             catalogue, needs, time_limit, watch, alternatives=alternatives, why=why
