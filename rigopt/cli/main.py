@@ -132,14 +132,13 @@ def _misused(error: click.ClickException, args: Sequence[str]) -> int:
     if isinstance(error, NoArgsIsHelpError):
         click.echo(error.message, err=True)
         return error.exit_code
-    if isinstance(error, click.NoSuchOption):
-        error.message = _one_dash(error, args)
-    _complain(error.format_message(), getattr(error, "ctx", None))
+    told = _one_dash(error, args) if isinstance(error, click.NoSuchOption) else ""
+    _complain(told or error.format_message(), getattr(error, "ctx", None))
     return error.exit_code
 
 
 def _one_dash(error: click.NoSuchOption, args: Sequence[str]) -> str:
-    """The message; of an option that was typed with one dash, the one that is meant."""
+    """What is said of an option that was typed with one dash, if it is that."""
     known = {
         name
         for param in (error.ctx.command.params if error.ctx else ())
@@ -150,7 +149,7 @@ def _one_dash(error: click.NoSuchOption, args: Sequence[str]) -> str:
         name = typed.partition("=")[0]
         if f"-{name}" in known:
             return f"there is no option '{name}'; did you mean '-{name}', with two dashes?"
-    return error.message
+    return ""
 
 
 def _complain(message: str, ctx: click.Context | None = None) -> None:

@@ -76,6 +76,6 @@ def stands_for(mark: str, currency: str) -> bool:
     if word in _CODES:
         return currency in _CODES[word].split()
     dollar = _DOLLAR.fullmatch(word)
-    return (
-        bool(dollar) and currency in _DOLLARS and currency.casefold().startswith(dollar["land"])
-    )
+    if not dollar or currency not in _DOLLARS:
+        return False
+    return currency.casefold().startswith(dollar["land"])
