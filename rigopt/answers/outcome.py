@@ -13,7 +13,7 @@ from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
     from rigopt.answers.checks import Checks
-    from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.choice import BlankCell, Change, Fact, Need, Why
     from rigopt.answers.more import More
 
 ANSWERED: Final = 0
@@ -72,8 +72,8 @@ class Impossible:
 
     `conflict`: needs that no rig meets together, though without any one of them some rig
     does; `minimal` is False if the time was up before that last part was known. `facts`
-    explain it. `changes` would each make the needs possible. `second`: the second opinion on
-    there being none, where one was asked for.
+    explain it. `changes` would each make the needs possible, and so would each of `blanks`.
+    `second`: the second opinion on there being none, where one was asked for.
     """
 
     conflict: tuple[Need, ...] = ()
@@ -81,6 +81,7 @@ class Impossible:
     changes: tuple[Change, ...] = ()
     minimal: bool = True
     second: Opinion | None = None
+    blanks: tuple[BlankCell, ...] = ()
 
     status: ClassVar = WORDS[IMPOSSIBLE]
     exit_status: ClassVar = IMPOSSIBLE

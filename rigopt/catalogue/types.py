@@ -156,6 +156,8 @@ class Device:
     note: str = ""
     least: int | None = None
     """Where `price` is the upper end of a range, the lower one."""
+    filled: frozenset[str] = field(default=frozenset(), compare=False)
+    """The columns that its row fills in; all others are at their defaults."""
 
     @property
     def analogue(self) -> int:

@@ -22,7 +22,7 @@ from rigopt.rig.reading.read import read_rig
 
 
 @click.command()
-@click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path))
+@click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path, readable=False))
 @click.option(
     "--needs",
     "asked",

@@ -99,5 +99,6 @@ def curve(
         "--csv": partial(curve_csv, *told),
         "--page": partial(curve_page, *told),
     }
-    asking.deliver(targets, tells, partial(curve_text, *told), partial(curve_summary, *told))
+    texts = (partial(curve_text, *told), partial(curve_summary, *told))
+    asking.deliver(targets, tells, *texts, catalog)
     return found.exit_status

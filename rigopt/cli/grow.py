@@ -80,7 +80,7 @@ def grow(
             )
         else:
             found = ask_most_each(catalogue, needs.stages, each, time_limit, watch)
-    asking.deliver(targets, *_told(found, catalogue, needs))
+    asking.deliver(targets, *_told(found, catalogue, needs), catalog)
     return found.exit_status
 
 

@@ -132,11 +132,8 @@ def run(args: Sequence[str] | None = None) -> int:
         return 2
     try:
         status = commands.main(args, prog_name="rigopt", standalone_mode=False)
-    except NoArgsIsHelpError as error:
-        click.echo(error.message, err=True)
-        return error.exit_code
     except (click.ClickException, RigoptError) as error:
-        return _refused(error)
+        return _refused(error, sys.argv[1:] if args is None else args)
     except SystemExit as end:
         # The library of the command line leaves with 1 where a pipe is broken, and only there.
         if end.code == 1:
@@ -147,13 +144,12 @@ def run(args: Sequence[str] | None = None) -> int:
     return status if isinstance(status, int) else 0
 
 
-def _refused(error: click.ClickException | RigoptError) -> int:
-    """Say what is wrong with what was typed, or with a file."""
+def _refused(error: click.ClickException | RigoptError, args: Sequence[str]) -> int:
+    """Say what is wrong with `args`, or with a file."""
     if isinstance(error, RigoptError):
         _complain(str(error))
         return error.exit_status
-    _complain(error.format_message(), getattr(error, "ctx", None))
-    return error.exit_code
+    return _misused(error, args)
 
 
 def _broken(error: BaseException) -> int:
@@ -187,11 +183,41 @@ def _chain(error: BaseException | None, kind: type[BaseException]) -> bool:
     return error is not None
 
 
+def _misused(error: click.ClickException, args: Sequence[str]) -> int:
+    """Say what is wrong with `args`; returns the exit status."""
+    if isinstance(error, NoArgsIsHelpError):
+        click.echo(error.message, err=True)
+        return error.exit_code
+    told = _one_dash(error, args) if isinstance(error, click.NoSuchOption) else ""
+    _complain(told or error.format_message(), getattr(error, "ctx", None))
+    return error.exit_code
+
+
+def _one_dash(error: click.NoSuchOption, args: Sequence[str]) -> str:
+    """What is said of an option that was typed with one dash, if it is that."""
+    known = {
+        name
+        for param in (error.ctx.command.params if error.ctx else ())
+        for name in param.opts
+        if name.startswith("--")
+    }
+    for typed in args:
+        name = typed.partition("=")[0]
+        if f"-{name}" in known:
+            return f"there is no option '{name}'; did you mean '-{name}', with two dashes?"
+    return ""
+
+
 def _complain(message: str, ctx: click.Context | None = None) -> None:
-    lines = [clean(line) for line in message.splitlines()]
+    lines = [_cleaned(line) for line in message.splitlines()]
     click.echo("rigopt: " + "\n        ".join(lines), err=True)
     if ctx is not None:
         click.echo(f"{ctx.get_usage()}\nFor help: {ctx.command_path} --help", err=True)
+
+
+def _cleaned(line: str) -> str:
+    """`line` made safe, as far to the right as it was: a caret stands under its place."""
+    return " " * (len(line) - len(line.lstrip(" "))) + clean(line)
 
 
 def _own_fault(error: BaseException) -> str:

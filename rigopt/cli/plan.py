@@ -68,8 +68,7 @@ def plan(
         "--page": page_to,
     }
     catalogue, needs = asking.question(asked, catalog, overrides, targets)
-    if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
-        raise click.UsageError("say what you need: a file, or for example --mic 16")
+    asking.check_asked([needs], bool(asked or overrides.keys() & options.INPUTS))
     with watching(catalogue.currency) as watch:
         choice = ask_plan(
             catalogue,
@@ -98,5 +97,6 @@ def plan(
         tells,
         lambda: whole_text(choice, catalogue, needs, today, wiring=wiring, steps=steps),
         lambda: summary(outcome, catalogue, needs).removesuffix("\n"),
+        catalog,
     )
     return outcome.exit_status

@@ -16,7 +16,7 @@ from rigopt.rig.reading.read import read_rig
 
 
 @click.command()
-@click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path))
+@click.argument("rig_file", metavar="RIG", type=click.Path(path_type=Path, readable=False))
 @options.catalogue_option
 @click.option("--own-clocks", is_flag=True, help="Hosts may run on clocks of their own.")
 def rates(*, rig_file: Path, catalog: Path | None, own_clocks: bool) -> int:

@@ -53,6 +53,6 @@ def stretch(
         tells["--shopping-list"] = partial(shopping_csv, found.best.answer.rig, catalogue)
     told = (found, catalogue, needs)
     asking.deliver(
-        targets, tells, partial(stretch_text, *told), partial(stretch_summary, *told)
+        targets, tells, partial(stretch_text, *told), partial(stretch_summary, *told), catalog
     )
     return found.exit_status

@@ -117,7 +117,7 @@ def write_data(files: Iterable[tuple[str, bytes]]) -> None:
 def _check_place(target: str) -> None:
     place = os.path.realpath(target)
     folder = os.path.dirname(place)
-    if os.path.isdir(place):
+    if os.path.isdir(place) or target.endswith((os.sep, os.altsep or os.sep)):
         raise CannotWriteError(target, _PLAIN_WORDS[errno.EISDIR])
     if _is_stream(target):
         return

@@ -407,7 +407,7 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        (["compare"], "say what you need: files, or for example --mic 16"),
+        (["compare"], "say what you need: a file, or for example --mic 16"),
         (["compare", "band.toml"], "that is one column; give more files"),
         (["compare", "--mic", "8", *["--rate", "48"] * 61], "61 columns, and 60 are the most"),
         (["compare", "band.toml", "gone.toml"], "gone.toml"),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Final
 
-from rigopt.answers.choice import Change, Need
+from rigopt.answers.choice import BlankCell, Change, Need
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime, second_on
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -73,6 +74,7 @@ def _outcome(outcome: Outcome, currency: str, needs: Needs) -> Json:
             "reasons": list(reasons(outcome, currency, needs)),
             "conflict": [_need(need, currency) for need in outcome.conflict],
             "changes": [change_json(change, currency) for change in outcome.changes],
+            "blank_cells": [_blank(cell, currency) for cell in outcome.blanks],
         }
     return out_of_time_json(outcome)
 
@@ -92,6 +94,10 @@ def change_json(change: Change, currency: str) -> Json:
 
 def _need(need: Need, currency: str) -> Json:
     return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
+
+
+def _blank(cell: BlankCell, currency: str) -> Json:
+    return {**asdict(cell), "total": amount(cell.total, currency)}
 
 
 def answered_json(answer: Answered, currency: str) -> Json:

@@ -9,7 +9,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.facts.cables import is_line
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
-from rigopt.output.terminal.audit_rules import RULES, change, sentence
+from rigopt.output.terminal.audit_rules import change, rule, sentence
 from rigopt.output.terminal.head import line, title
 from rigopt.output.terminal.layout import cut, paragraph
 from rigopt.output.words.answer import cables
@@ -31,8 +31,7 @@ def audit_text(
     if verdict.works:
         parts += sections(verdict)
     else:
-        rules = _rules(verdict)
-        parts += [f"FAULTS\n{_faults(verdict)}", *([f"RULES BROKEN\n{rules}"] if rules else [])]
+        parts += [f"FAULTS\n{_faults(verdict)}", f"RULES BROKEN\n{_rules(verdict)}"]
     if repair is not None:
         parts.append(repair_text(verdict.rig, repair, catalogue))
     elif not verdict.works:
@@ -80,9 +79,10 @@ def _fault(number: str, found: Finding) -> str:
 def _rules(verdict: Verdict) -> str:
     """The rules that are broken, each once, with the names that stand behind the faults."""
     behind: dict[str, list[str]] = {}
-    for rule in dict.fromkeys(found.rule for found in verdict.findings):
-        if rule in RULES:
-            behind.setdefault(RULES[rule], []).append(rule)
+    for found in verdict.findings:
+        names = behind.setdefault(rule(found), [])
+        if found.rule not in names:
+            names.append(found.rule)
     return "\n".join(
         paragraph(f"{words} [{', '.join(rules)}]", "- ") for words, rules in behind.items()
     )
