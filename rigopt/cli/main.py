@@ -40,6 +40,8 @@ COMMANDS: Final[dict[str, str]] = {
     "about": "The reference: columns, needs, rules, options, JSON and more.",
 }
 
+HELP: Final = ["-h", "--help"]
+
 INTERRUPTED: Final = 130
 """Exit status after Ctrl-C, as shells have it: 128 and the number of the signal."""
 
@@ -78,6 +80,7 @@ class _Commands(click.Group):
         found: click.Command = getattr(
             importlib.import_module(f"rigopt.cli.{cmd_name}"), cmd_name
         )
+        found.context_settings.setdefault("help_option_names", HELP)
         return found
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -99,7 +102,7 @@ class _Commands(click.Group):
 
 @click.group(
     cls=_Commands,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    context_settings={"help_option_names": HELP, "max_content_width": 80},
 )
 @click.version_option(package_name="rigopt", prog_name="rigopt", message="%(prog)s %(version)s")
 def commands() -> None:

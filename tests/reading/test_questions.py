@@ -250,7 +250,7 @@ def test_what_is_a_file_and_what_a_question(
     (tmp_path / "there").write_text("", "utf-8")
     (tmp_path / "there.txt").write_text("", "utf-8")
     for command, staged in ((plan, False), (grow, True)):
-        context = command.make_context(command.name, [name])
+        context = command.make_context(command.name, [name], help_option_names=cli.HELP)
         (found,) = [v for v in context.params.values() if isinstance(v, (Path, Question))]
         assert isinstance(found, kind)
         assert not isinstance(found, Question) or found.staged == staged
