@@ -135,6 +135,18 @@ def weights(problem: Problem) -> Weights:
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
+def reweighed(objective: int, problem: Problem, other: Problem) -> int:
+    """An objective in the weights of `problem`, in those of `other`."""
+    mine, theirs = weights(problem), weights(other)
+    # What is missing is counted from all that could arrive.
+    found = (other.max_arriving - problem.max_arriving) * theirs.missing
+    for weight, there in zip(mine, theirs, strict=True):
+        if weight:  # else it is dropped, and counts nothing
+            found += objective // weight * there
+            objective %= weight
+    return found + objective
+
+
 def fits(problem: Problem, counted: Columns) -> bool:
     """Whether the sum stays exact as far as units go; to be known before a model is built."""
     prices = sum(problem.price(c.device.id) * problem.per_slot for c in counted.hosts)
@@ -142,17 +154,18 @@ def fits(problem: Problem, counted: Columns) -> bool:
     return weights(problem).money * max(prices, problem.max_money) <= LARGEST
 
 
-def objective_of(rig: RigVars) -> Objective:
+def objective_of(rig: RigVars, weighed: Problem | None = None) -> Objective:
     """All objectives in their order, as one sum.
 
     Money, units, links and hops; then the most channels for microphones that arrive; packs,
     which only matter where they are free: nobody wants a useless one; and orders: of equal
-    baskets the one from fewer sellers.
+    baskets the one from fewer sellers. In the weights of the problem `weighed`, which is the
+    rig's own if none is given.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
     """
-    problem = rig.problem
+    problem = weighed or rig.problem
     weigh = weights(problem)
     if weigh.money * (problem.max_money + 1) > LARGEST:
         raise TooLargeError

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import Objective, build, columns, objective_of
+from rigopt.optimiser.model.model import (
+    Objective,
+    build,
+    columns,
+    objective_of,
+    reweighed,
+)
 from rigopt.optimiser.model.variables import Counted, RigVars
+from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
@@ -27,8 +33,8 @@ class Wired(NamedTuple):
 def with_any_cables(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
     """The best wiring of the units of a mix, whatever is bought with them."""
     every = {cable.id for cable in problem.cables}
-    small = problem.only({*mix.units, *mix.packs}, every)
-    free = _wire(small, mix, lower, deadline, settle=True)
+    small = chosen(problem, mix.units, {*every, *mix.packs})
+    free = _wire(problem, small, mix, lower, deadline, settle=True)
     if free is None:
         return None
     # Once more with these cables alone, so that no other cable has a say in ties.
@@ -42,12 +48,14 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     anything in the catalogue that is not in it. `lower` is a bound on the objective. Where
     sellers are named, the baskets stay those of the mix if they can.
     """
-    small = problem.only({*mix.units, *mix.packs}, mix.packs)
-    same = _wire(small, mix, lower, deadline, fixed=True) if problem.order_terms else None
-    return same or _wire(small, mix, lower, deadline)
+    small = chosen(problem, mix.units, mix.packs)
+    if problem.order_terms and (same := _wire(problem, small, mix, lower, deadline, fixed=True)):
+        return same
+    return _wire(problem, small, mix, lower, deadline)
 
 
 def _wire(  # noqa: PLR0917
+    problem: Problem,
     small: Problem,
     mix: Mix,
     lower: int,
@@ -55,10 +63,12 @@ def _wire(  # noqa: PLR0917
     fixed: bool = False,
     settle: bool = False,
 ) -> Wired | None:
-    """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
-    that come to the same, the first in the order of ids, which the wiring need not use."""
+    """The best wiring of a mix, found in `small`, with objectives in the weights of `problem`.
+
+    `fixed`: with its packs; to `settle` is to take, of packs that come to the same, the first
+    in the order of ids, which the wiring need not use.
+    """
     model = cp_model.CpModel()
-    small = replace(small, most=mix.units)
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
         model.add(total(units) == mix.units.get(item, 0))
@@ -67,16 +77,19 @@ def _wire(  # noqa: PLR0917
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
     objective = objective_of(rig)
-    model.add_linear_constraint(total(objective.terms), lower, LARGEST)
+    model.add_linear_constraint(
+        total(objective.terms), reweighed(lower, problem, small), LARGEST
+    )
     model.minimize(total(objective.terms))
     result = run(model, deadline)
     if result.status == "unknown":
         result = run(model, Deadline(GRACE_S))
     if not result.found:
         return None
-    wired = as_it_stands(rig, objective, result)
+    wired = as_it_stands(rig, objective_of(rig, problem), result)
     if settle and result.status == "optimal":
-        mix = first_mix(model, rig, objective.terms, wired.objective, wired.mix, deadline)
+        least = amount(objective.terms, result.value)
+        mix = first_mix(model, rig, objective.terms, least, wired.mix, deadline)
         return wired._replace(mix=mix)
     return wired
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model.model import weights
+from rigopt.optimiser.model.model import reweighed, weights
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.conflict.probes import proven
 from rigopt.optimiser.search.fixing import Scope
@@ -75,15 +75,7 @@ class Market:
 
     def outside(self, best: Best, problem: Problem) -> Line:
         """The line of the rig that is `best` in another `problem` and has none of the type."""
-        free = self._at(0)
-        left, total = best.objective, 0
-        for place, here in zip(weights(problem), weights(free), strict=True):
-            if place:  # else it is dropped, and counts nothing
-                total += left // place * here
-                left %= place
-        # What is missing is counted from all that could arrive.
-        total += (free.max_arriving - problem.max_arriving) * weights(free).missing
-        return Line(total + left, 0, best.mix)
+        return Line(reweighed(best.objective, problem, self._at(0)), 0, best.mix)
 
     def crossing(self, line: Line, other: Line) -> int:
         """The last whole price at which `line` is not dearer than `other`, with fewer."""
