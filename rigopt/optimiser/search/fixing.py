@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -23,7 +24,7 @@ Limits = Mapping[str, tuple[int, int]]
 
 Ties = Literal["ids", "ids of packs", "nothing"]
 
-FEW = 50
+FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
 
 FIRST_SHARE, FACTOR = 100, 20
@@ -54,10 +55,12 @@ class Scope:
 class Posed:
     """A model of some columns, ready to be solved, and more than once.
 
-    A cut stays once it is added. Limits and the span of the objective are set anew each time.
+    A cut stays once it is added. Limits and the span of the objective are set anew each time;
+    prices, when they change.
     """
 
     def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
+        self.problem = problem
         self.model = cp_model.CpModel()
         self.rig = build(self.model, problem, counted)
         self.objective = objective_of(self.rig)
@@ -66,6 +69,28 @@ class Posed:
         self._limits: dict[str, cp_model.Constraint] = {}
         self._span: cp_model.Constraint | None = None
         self._cut(cuts)
+
+    def priced(self, problem: Problem) -> None:
+        """Take the prices of `problem`, which differs from its own in nothing else.
+
+        Raises:
+            TooLargeError: When the sums could exceed what is exact.
+        """
+        self.rig.problem = problem
+        self.objective = objective_of(self.rig)
+        self.model.minimize(total(self.objective.terms))
+        if self._span is not None:
+            row, goal = self._span.proto.linear, self.model.proto.objective
+            for part, anew in ((row.vars, goal.vars), (row.coeffs, goal.coeffs)):
+                part.clear()
+                part.extend(list(anew))
+
+    def beside(self, cuts: Sequence[Cut]) -> Posed:
+        """A copy to be solved with these cuts, and with what else is then asked of it."""
+        other = copy(self)
+        other.model = self.model.clone()
+        other._cut(cuts)
+        return other
 
     def serves(self, cuts: Sequence[Cut]) -> bool:
         """Whether no cut was added that is not among these."""
@@ -88,7 +113,7 @@ class Posed:
     def _cut(self, cuts: Sequence[Cut]) -> None:
         for cut in cuts:
             cut(self.model, self.rig)
-        self._cuts += cuts
+        self._cuts = [*self._cuts, *cuts]
 
 
 def _move(row: cp_model.Constraint, lower: int, upper: int) -> None:
@@ -116,11 +141,19 @@ class Narrow:
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`: columns by whether hosts
-    are pooled, as far as they are known.
+    are pooled, as far as they are known. `whole`: a model of all columns with hosts pooled,
+    where only prices differ.
     """
 
-    def __init__(self, ranks: int, focus: Iterable[str], counted: dict[bool, Columns]) -> None:
+    def __init__(
+        self,
+        ranks: int,
+        focus: Iterable[str],
+        counted: dict[bool, Columns],
+        whole: Posed | None = None,
+    ) -> None:
         self.ranks, self.focus, self.counted = ranks, tuple(focus), counted
+        self.whole = whole
         self._seen: dict[bool, Outlook] = {}
         self._kept: dict[bool, Asked[Posed]] = {}
 
@@ -133,11 +166,27 @@ class Narrow:
         scope: Scope,
     ) -> tuple[Posed, Result]:
         """Solve for an objective within the scope."""
-        seen = self._outlook(problem, cuts)
         # Mixes one after another are asked of one model.
         again = scope.ties == "ids of packs"
         # Where several hosts are pooled, what is found is not a rig yet.
         real = not problem.pooled or problem.needs.max_hosts == 1
+
+        def solved(posed: Posed) -> Result:
+            result = run(posed.model, deadline, posed.rig.net() if real else None)
+            deadline.watch.kept |= result.found
+            return result
+
+        def ask(posed: Posed, limit: int) -> tuple[Result, int]:
+            posed.ask(cuts, limits, scope.lower, limit)
+            result, terms = solved(posed), posed.objective.terms
+            return result, amount(terms, result.value) if result.found else 0
+
+        if self.whole and problem.pooled:
+            self.whole.priced(problem)
+            self.whole.ask((), limits, scope.lower, scope.upper)
+            posed = self.whole.beside(cuts)
+            return posed, solved(posed)
+        seen = self._outlook(problem, cuts)
 
         def pose(upper: int) -> Asked[Posed]:
             near = seen.near(upper)
@@ -146,13 +195,6 @@ class Narrow:
             if again:
                 self._kept[problem.pooled] = asked
             return asked
-
-        def ask(posed: Posed, limit: int) -> tuple[Result, int]:
-            posed.ask(cuts, limits, scope.lower, limit)
-            result = run(posed.model, deadline, posed.rig.net() if real else None)
-            deadline.watch.kept |= result.found
-            terms = posed.objective.terms
-            return result, amount(terms, result.value) if result.found else 0
 
         asked = self._kept.get(problem.pooled) if again else None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
