@@ -14,8 +14,8 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
-from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.chosen import chosen
+from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.fixing import Cut, Limits, Narrow, Posed, Scope, within
 from rigopt.optimiser.search.ties import (
@@ -106,7 +106,7 @@ class Search:
     to be shared. `whole`: a model of all columns, where only prices differ.
     """
 
-    def __init__(  # noqa: PLR0917
+    def __init__(
         self,
         problem: Problem,
         ranks: int = 1,

@@ -49,7 +49,9 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     sellers are named, the baskets stay those of the mix if they can.
     """
     small = chosen(problem, mix.units, mix.packs)
-    if problem.order_terms and (same := _wire(problem, small, mix, lower, deadline, fixed=True)):
+    if problem.order_terms and (
+        same := _wire(problem, small, mix, lower, deadline, fixed=True)
+    ):
         return same
     return _wire(problem, small, mix, lower, deadline)
 

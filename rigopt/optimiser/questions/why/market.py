@@ -152,7 +152,7 @@ class Market:
     def _within_budget(self, objective: int) -> bool:
         return self.budget is None or objective // self.minor <= self.budget
 
-    def earlier(  # noqa: PLR0917
+    def earlier(
         self, price: int, lower: int, upper: int | None, line: Line, equal: Line
     ) -> bool:
         """Whether such a rig has the same objective as `line`, and comes before it by ids.
