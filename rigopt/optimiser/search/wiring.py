@@ -18,7 +18,7 @@ from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
-from rigopt.optimiser.solver.run import GRACE_S, Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, run_even_late
 
 
 class Wired(NamedTuple):
@@ -83,9 +83,7 @@ def _wire(  # noqa: PLR0917
         total(objective.terms), reweighed(lower, problem, small), LARGEST
     )
     model.minimize(total(objective.terms))
-    result = run(model, deadline)
-    if result.status == "unknown":
-        result = run(model, Deadline(GRACE_S))
+    result = run_even_late(model, deadline)
     if not result.found:
         return None
     wired = as_it_stands(rig, objective_of(rig, problem), result)

@@ -54,6 +54,9 @@ class Deadline:
         return Deadline(None if left is None else max(MOMENT_S, left / parts), self.watch)
 
 
+NO_END = Deadline(None)
+
+
 @dataclass(frozen=True, slots=True)
 class Result:
     """How a call ended; `value` may be called if it found anything."""
@@ -119,3 +122,10 @@ def run(
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         bound = solver.response_proto.inner_objective_lower_bound
     return Result(names.get(status, "unknown"), bound, solver.value)
+
+
+def run_even_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
+    """The same, and past the deadline for a moment more: to be asked for what an answer that
+    is there would be lost without."""
+    result = run(model, deadline)
+    return run(model, Deadline(GRACE_S)) if result.status == "unknown" else result
