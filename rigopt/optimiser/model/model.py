@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
@@ -26,6 +26,7 @@ from rigopt.optimiser.model import (
 from rigopt.optimiser.model.variables import Kept, RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
     Columns,
+    SatelliteColumn,
     host_columns,
     satellite_columns,
 )
@@ -62,20 +63,33 @@ class Objective(NamedTuple):
     money: int
 
 
-def columns(problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> Columns:
-    """The columns of a problem.
+def columns(
+    problem: Problem,
+    ranks: int = 1,
+    focus: Iterable[str] = (),
+    beat: Callable[[], None] = lambda: None,
+) -> Columns:
+    """The columns of a problem. `beat` is called now and then, and may raise what ends it.
 
     Hosts that fall short are left out, and what cannot be in one of the `ranks` cheapest
     mixes, unless its type is in `focus`; with 0 ranks, nothing is left out.
     """
     hosting = list(host_columns(problem))
     if not ranks:
-        return Columns(hosting, list(satellite_columns(problem, hosting)))
+        return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
     kept = frozenset(focus)
-    hosting = undominated(problem, reaching(problem, hosting), ranks, kept)
+    hosting = undominated(problem, reaching(problem, hosting), ranks, kept, beat)
     # What cannot stand beside any of these hosts need not be looked at.
-    standing = list(satellite_columns(problem, hosting))
-    return Columns(hosting, undominated(problem, standing, ranks, kept))
+    standing = _all(satellite_columns(problem, hosting), beat)
+    return Columns(hosting, undominated(problem, standing, ranks, kept, beat))
+
+
+def _all(columns: Iterable[SatelliteColumn], beat: Callable[[], None]) -> list[SatelliteColumn]:
+    found = []
+    for column in columns:
+        beat()
+        found.append(column)
+    return found
 
 
 def build(
@@ -86,12 +100,13 @@ def build(
     *,
     clocked: bool = True,
     kept: Mapping[str, Kept] | None = None,
+    beat: Callable[[], None] = lambda: None,
 ) -> RigVars:
     """Add a rig of these columns and all its rules to `model`.
 
     It buys for itself, unless there is `stock`: pieces by item, bought elsewhere; `kept` is
     then what stays of the owned. If it is not `clocked`, no unit needs a clock, which allows
-    more than there is.
+    more than there is. `beat` is called now and then, and may raise what ends it.
     """
     rig = RigVars(problem, stock=stock, one=model.new_constant(1))
     for host in counted.hosts:
@@ -104,6 +119,7 @@ def build(
     if stock is None:
         money.create(model, rig)
     for rule in RULES:
+        beat()
         if clocked or rule is not clock:
             rule.add(model, rig)
     return rig

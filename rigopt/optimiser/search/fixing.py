@@ -15,7 +15,7 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import NO_END, Deadline, Result, run
 
 Cut = Callable[[cp_model.CpModel, RigVars], object]
 
@@ -59,10 +59,16 @@ class Posed:
     prices, when they change.
     """
 
-    def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        counted: Columns,
+        cuts: Sequence[Cut],
+        deadline: Deadline = NO_END,
+    ) -> None:
         self.problem = problem
         self.model = cp_model.CpModel()
-        self.rig = build(self.model, problem, counted)
+        self.rig = build(self.model, problem, counted, beat=deadline.check)
         self.objective = objective_of(self.rig)
         self.model.minimize(total(self.objective.terms))
         self._cuts: list[Cut] = []
@@ -165,7 +171,11 @@ class Narrow:
         deadline: Deadline,
         scope: Scope,
     ) -> tuple[Posed, Result]:
-        """Solve for an objective within the scope."""
+        """Solve for an objective within the scope.
+
+        Raises:
+            TimeIsUpError: When the deadline comes before there is a model to solve.
+        """
         # Mixes one after another are asked of one model.
         again = scope.ties == "ids of packs"
         # Where several hosts are pooled, what is found is not a rig yet.
@@ -186,12 +196,12 @@ class Narrow:
             self.whole.ask((), limits, scope.lower, scope.upper)
             posed = self.whole.beside(cuts)
             return posed, solved(posed)
-        seen = self._outlook(problem, cuts)
+        seen = self._outlook(problem, cuts, deadline)
 
         def pose(upper: int) -> Asked[Posed]:
             near = seen.near(upper)
             every = len(near) == len(seen.columns)
-            asked = Asked(Posed(problem, near, cuts), LARGEST if every else upper)
+            asked = Asked(Posed(problem, near, cuts, deadline), LARGEST if every else upper)
             if again:
                 self._kept[problem.pooled] = asked
             return asked
@@ -205,30 +215,34 @@ class Narrow:
         widening = Widening(seen.bound, FACTOR, pose, ask, again)
         return widening.best(asked, scope.upper)
 
-    def columns(self, problem: Problem) -> Columns:
+    def columns(self, problem: Problem, deadline: Deadline) -> Columns:
         """The columns of the problem, pooled or not."""
         if problem.pooled not in self.counted:
-            self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
+            self.counted[problem.pooled] = columns(
+                problem, self.ranks, self.focus, deadline.check
+            )
         return self.counted[problem.pooled]
 
-    def _outlook(self, problem: Problem, cuts: Sequence[Cut]) -> Outlook:
+    def _outlook(self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline) -> Outlook:
         """The columns and their relaxation, with the cuts that there are by now.
 
         It is kept: more cuts can only make rigs dearer, so what it says stays true.
         """
         if problem.pooled not in self._seen:
-            counted = self.columns(problem)
+            counted = self.columns(problem, deadline)
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
-            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts)
+            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts, deadline)
             self._seen[problem.pooled] = seen
         return self._seen[problem.pooled]
 
 
-def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook:
+def _relaxed(
+    problem: Problem, counted: Columns, cuts: Sequence[Cut], deadline: Deadline
+) -> Outlook:
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
     if not fits(problem, counted):
         raise TooLargeError
-    whole = Posed(problem, counted, cuts)
-    return outlook(counted, whole.rig, relax(whole.model, whole.objective.money))
+    whole = Posed(problem, counted, cuts, deadline)
+    return outlook(counted, whole.rig, relax(whole.model, whole.objective.money, deadline))

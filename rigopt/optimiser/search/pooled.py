@@ -7,6 +7,7 @@ pooled first, and only the mix found is wired with the hosts apart.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -29,7 +30,7 @@ from rigopt.optimiser.search.ties import (
 )
 from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -142,7 +143,14 @@ class Search:
         self.cuts.append(lambda model, rig: within(model, rig, item, lower, upper))
 
     def possible(self, deadline: Deadline) -> Result:
-        """Whether there is any rig; looks for no good one.
+        """Whether there is any rig; looks for no good one."""
+        try:
+            return self._possible(deadline)
+        except TimeIsUpError:
+            return NOTHING_YET
+
+    def _possible(self, deadline: Deadline) -> Result:
+        """The same.
 
         Large models come last: first hosts are pooled and no unit needs a clock, then hosts
         are pooled, then with the units of that alone they go apart, then with all.
@@ -167,8 +175,8 @@ class Search:
     ) -> tuple[RigVars, Result]:
         model = cp_model.CpModel()
         whole = problem.most is None
-        counted = self._narrow.columns(problem) if whole else columns(problem, ranks=0)
-        rig = build(model, problem, counted, clocked=clocked)
+        counted = self._narrow.columns(problem, deadline) if whole else columns(problem, 0)
+        rig = build(model, problem, counted, clocked=clocked, beat=deadline.check)
         self._asked(model, rig)
         return rig, run(model, deadline)
 
@@ -225,7 +233,8 @@ class Search:
             if pooled.wired is not None:
                 known = replace(pooled, objective=pooled.wired.objective).better_of(known)
             elif fallback is None:
-                fallback = self._fallback(pooled, deadline)
+                with suppress(TimeIsUpError):
+                    fallback = self._fallback(pooled, deadline)
             scope = scope.within(pooled.objective, known.objective if known else LARGEST)
             rest.other_than(pooled.mix)
         return self._apart(deadline, scope, known or fallback)
@@ -234,11 +243,14 @@ class Search:
         """A rig of the types of `first`, which cannot be wired, that costs half more at most.
 
         None if there is none, or if none is found soon.
+
+        Raises:
+            TimeIsUpError: When the deadline comes before there is a model.
         """
         apart = self.problem.apart()
         small = apart.only(first.mix.units, {cable.id for cable in apart.cables})
         model = cp_model.CpModel()
-        rig = build(model, small, columns(small, ranks=0))
+        rig = build(model, small, columns(small, 0, (), deadline.check), beat=deadline.check)
         self._asked(model, rig)
         objective = objective_of(rig)
         model.add(total(objective.terms) <= min(LARGEST, first.objective * 3 // 2))
@@ -274,7 +286,10 @@ class Search:
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
-        posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
+        try:
+            posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
+        except TimeIsUpError:
+            return NOTHING_YET
         if not result.found:
             return result
         mix, (terms, money) = mix_of(posed.rig, result.value), posed.objective

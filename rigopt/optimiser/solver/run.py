@@ -28,6 +28,10 @@ GRACE_S = 3.0
 """Time to make a rig of what was found when time was up."""
 
 
+class TimeIsUpError(Exception):
+    """Raised by `Deadline.check`; it is caught where the search began, in `search`."""
+
+
 class Deadline:
     """A point in time that several solver calls share, or the moment the user says stop."""
 
@@ -47,6 +51,15 @@ class Deadline:
     def over(self) -> bool:
         """Whether the time is up, or the user said stop."""
         return self.left == MOMENT_S
+
+    def check(self) -> None:
+        """To be called now and then by what takes long without a solver.
+
+        Raises:
+            TimeIsUpError: When it is over.
+        """
+        if self.over:
+            raise TimeIsUpError
 
     def share(self, parts: int) -> Deadline:
         """The deadline of the next one of `parts` questions that share what is left."""

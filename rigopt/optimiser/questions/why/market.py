@@ -18,7 +18,7 @@ from rigopt.optimiser.search.fixing import Posed, Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix, place
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +37,13 @@ class Line:
         return self.rest + self.bought * price
 
 
-def whole(problem: Problem) -> Posed | None:
-    """All rigs of a problem in one model, whatever prices are; None if sums are too large."""
+def whole(problem: Problem, deadline: Deadline) -> Posed | None:
+    """All rigs of a problem in one model, whatever prices are; None if sums are too large, or
+    the time is up."""
     every = [device.id for device in problem.devices]
     try:
-        return Posed(problem, columns(problem, focus=every), ())
-    except TooLargeError:
+        return Posed(problem, columns(problem, 1, every, deadline.check), (), deadline)
+    except (TooLargeError, TimeIsUpError):
         return None
 
 

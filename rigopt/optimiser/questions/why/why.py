@@ -49,7 +49,7 @@ class _Prices:
             # said of prices would not be true of that.
             raise TimeUpError
         self.best: Best = best
-        self.among = whole(self.problem)
+        self.among = whole(self.problem, deadline)
 
     def all(self) -> tuple[Price, ...]:
         """Types in the answer, then the others, each in the order of ids."""
