@@ -243,7 +243,7 @@ def boxes(counted: Counted) -> list[Box]:
 
     satellites = sorted(counted.satellites.items(), key=lambda item: _order(item[0]))
     wired = [column for column, number in satellites for _ in range(number)]
-    return [box(column) for column in (*counted.hosts, *wired)]
+    return [*map(box, counted.hosts), *map(box, wired)]
 
 
 def _role(column: Column, sends: bool) -> UnitRole:

@@ -40,7 +40,7 @@ from rigopt.optimiser.problem.analogue import (
     connectors,
     face,
 )
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Terms, Var, reach, total
 from rigopt.rig.banks import bank_of
 
 
@@ -115,7 +115,7 @@ def _named(model: cp_model.CpModel, rig: RigVars) -> Iterator[Named]:
 def _most(rig: RigVars, one: Face, numbers: Terms) -> int:
     """The most units with a face that there can be."""
     problem = rig.problem
-    most = min(problem.max_units, sum(max(var.proto.domain) for var, _ in numbers))
+    most = min(problem.max_units, reach(numbers))
     if one.host:
         most = min(most, problem.needs.max_hosts)
     return most if problem.most is None else min(most, problem.most.get(one.id, 0))

@@ -20,7 +20,8 @@ def chosen(problem: Problem, units: Mapping[str, int], bought: Iterable[str]) ->
     needs, number = small.needs, sum(units.values())
     there = [box for box in small.devices if box.id in units]
     hosts = [box for box in small.hosts if box.id in units]
-    items = {item.id for item in (*small.devices, *small.cables, *small.extras)}
+    items = {box.id for box in small.devices} | {cable.id for cable in small.cables}
+    items |= {extra.id for extra in small.extras}
     supplies = {item: ways for item, ways in small.supplies.items() if item in items}
     sellers = {way.seller for ways in supplies.values() for way in ways}
     arriving = needs.max_hosts * max((host.visible.row for host in hosts), default=0)
