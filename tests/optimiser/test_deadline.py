@@ -6,16 +6,17 @@ from __future__ import annotations
 import pytest
 
 from rigopt.answers.outcome import Answered, Impossible
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.conflict.explain import explained
+from rigopt.optimiser.questions.growth.grow import grow
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.search import fixing, pooled, ties, wiring
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver import run
-from rigopt.optimiser.solver.run import MOMENT_S, Deadline, TimeIsUpError
+from rigopt.optimiser.solver.run import MOMENT_S, Deadline, Result, TimeIsUpError
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 
@@ -35,6 +36,15 @@ class Looks(Deadline):
         """Seconds left: none, or no limit."""
         self.looks += 1
         return MOMENT_S if self.looks > self.most else None
+
+
+class Shared(Looks):
+    """The same, of which no part is a deadline of its own."""
+
+    def share(self, parts: int) -> Deadline:
+        """Itself."""
+        assert parts
+        return self
 
 
 @pytest.fixture
@@ -92,6 +102,16 @@ def test_prices_that_have_no_time_are_not_told(calls: list[bool]) -> None:
     told = why(shop, needs, found.rig, Looks(400))
     assert not told.complete
     assert not any(calls)
+
+
+@pytest.mark.parametrize("most", [0, 20, 200])
+def test_growth_ends_where_the_time_does(most: int) -> None:
+    stages = [Stage(f"{mic}", Needs(mic=mic)) for mic in (8, 16, 24)]
+    deadline = Shared(most)
+    found = grow(rich_catalogue(1, 40), stages, deadline)
+    assert isinstance(found, Result)
+    assert found.status == "unknown"
+    assert deadline.looks < most + LEAST_MORE
 
 
 def test_check_raises_only_when_it_is_over() -> None:
