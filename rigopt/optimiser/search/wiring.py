@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
+from rigopt.catalogue.types import Cable
+from rigopt.facts import ANALOGUE
 from rigopt.optimiser.model.model import (
     Objective,
     build,
@@ -48,12 +51,33 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     anything in the catalogue that is not in it. `lower` is a bound on the objective. Where
     sellers are named, the baskets stay those of the mix if they can.
     """
+    wired = _cheapest(problem, mix, lower, deadline)
+    if wired is None or not (idle := _idle_leads(problem, wired)):
+        return wired
+    # Once more without owned leads that are not used, so that they have no say in ties.
+    left = replace(problem, cables=tuple(c for c in problem.cables if c not in idle))
+    again = _cheapest(left, wired.mix, wired.objective, deadline)
+    return again if again and again.objective == wired.objective else wired
+
+
+def _cheapest(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
     small = chosen(problem, mix.units, mix.packs)
-    if problem.order_terms and (
-        same := _wire(problem, small, mix, lower, deadline, fixed=True)
-    ):
-        return same
-    return _wire(problem, small, mix, lower, deadline)
+    same = None
+    if problem.order_terms:
+        same = _wire(problem, small, mix, lower, deadline, fixed=True)
+    return same or _wire(problem, small, mix, lower, deadline)
+
+
+def _idle_leads(problem: Problem, wired: Wired) -> list[Cable]:
+    """Analogue cables that are owned and of a kind that no line goes by."""
+    used = {(piece.lead.ends, piece.lead.ways) for piece, _ in wired.counted.joined.pieces}
+    return [
+        cable
+        for cable in problem.cables_of(ANALOGUE)
+        if problem.owned(cable.id)
+        and cable.id not in wired.mix.packs
+        and (cable.ends, cable.ways) not in used
+    ]
 
 
 def _wire(  # noqa: PLR0917
