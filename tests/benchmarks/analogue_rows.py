@@ -25,11 +25,18 @@ def with_lines(draw: random.Random, device: Device) -> Device:
         return device
     if device.role == "expander" and draw.random() < 1 / ONE_IN:
         return draw.choice((_preamp, _preamp, _di, _amplifier))(draw, device)
-    plugs = {"direct_plug": draw.choice(PLUGGED), "line_plug": draw.choice(PLUGGED)}
+    direct, into = draw.choice(PLUGGED), draw.choice(PLUGGED)
     more = draw.choice((0, 0, 0, 8)) if device.may_host else 0
     outs = device.mic_capable if not device.may_host and draw.random() < 0.2 else 0
     price = (device.price or 0) + more * draw.randrange(300, 900) + outs * draw.randrange(900)
-    return replace(device, **plugs, line=device.line + more, direct_out=outs, price=price)
+    return replace(
+        device,
+        direct_plug=direct,
+        line_plug=into,
+        line=device.line + more,
+        direct_out=outs,
+        price=price,
+    )
 
 
 def _preamp(draw: random.Random, device: Device) -> Device:

@@ -131,7 +131,9 @@ def test_wishes_one_by_one_are_as_good_as_in_one_sum(seed: int) -> None:
         line=random.randint(0, device.line + room - mics),
     )
     seats = places.seats_of(units, seated(Needs(), units, links).inputs)
-    wanted = {(member,): n for member, n in members(needs.groups, {}).items()}
+    wanted: dict[places.Block, int] = {
+        (member,): n for member, n in members(needs.groups, {}).items()
+    }
     costs = []
     for weigh in (False, True):
         made = places.places(seats, wanted)
