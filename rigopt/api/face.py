@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from itertools import islice
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -35,7 +36,7 @@ from rigopt.api.results import (
     Stretched,
     Works,
 )
-from rigopt.api.series import ask_curve, ask_each, ask_stretch
+from rigopt.api.series import MOST_POINTS, ask_curve, ask_each, ask_stretch
 from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
@@ -146,10 +147,16 @@ def curve(
         RigoptError: When anything is wrong with the needs, or a count is too small for them.
     """
     asked = replace(_open_ended(needs, catalogue), mic=0, stages=())
-    ascending = sorted(set(counts))
+    # A range may be longer than memory is large, so no more of it is taken than is asked.
+    taken = list(islice(counts, MOST_POINTS + 1))
+    if len(taken) > MOST_POINTS:
+        raise _fault(f"ask for {MOST_POINTS} counts of microphones at most")
+    ascending = sorted(set(taken))
     least = max(1, asked.phantom + asked.no_phantom)
     if not ascending or ascending[0] < least:
         raise _fault(f"the counts of microphones must begin with {least} or more")
+    if ascending[-1] > MOST_COUNT:
+        raise _fault(f"the counts of microphones must end with {MOST_COUNT} or less")
     found = ask_curve(catalogue, asked, ascending, time_limit, second=second_opinion)
     return telling.curved(found, catalogue, asked)
 

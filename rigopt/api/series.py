@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rigopt.answers.outcome import Answered, NotAsked, Outcome
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
@@ -19,6 +19,10 @@ from rigopt.optimiser.solver.watch import Watch
 
 if TYPE_CHECKING:
     from rigopt.optimiser.solver.run import Deadline
+
+
+MOST_POINTS: Final = 200
+"""Counts of a curve, at most."""
 
 
 def ask_each(

@@ -418,6 +418,13 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
         (["compare", "band.toml", "choir.toml", "--csv", "band.toml"], "an input file"),
         (["curve", "--from", "9", "--to", "8"], "--from is 9, which is more than --to, 8"),
         (["curve", "--from", "1", "--to", "999", "--step", "1"], "999 counts, and 200 are"),
+        (
+            ["curve", "--from", "1", "--to", "1000000", "--step", "1"],
+            "1000000 counts, and 200 are the most",
+        ),
+        (["curve", "--from", "3", "--to", "1000", "--step", "5"], "201 counts, and 200 are"),
+        (["curve", "--to", "200000000"], "--to"),
+        (["curve", "--to", f"{10**30}", "--step", f"{10**29}"], "--to"),
         (["curve", "--from", "0"], "--from"),
         (["curve", "--phantom", "7", "--no-phantom", "3"], "start with all of them: --from 10"),
         (["curve", "listed.toml"], "the sources are listed one by one"),

@@ -14,7 +14,7 @@ of others.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
@@ -32,9 +32,15 @@ ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
 
 def undominated(
-    problem: Problem, columns: Sequence[ColumnT], ranks: int, focus: frozenset[str]
+    problem: Problem,
+    columns: Sequence[ColumnT],
+    ranks: int,
+    focus: frozenset[str],
+    beat: Callable[[], None] = lambda: None,
 ) -> list[ColumnT]:
     """The columns worth keeping for the `ranks` cheapest mixes; those in `focus` stay.
+
+    `beat` is called now and then, and may raise what ends it.
 
     Types in `focus` take the place of no other, since their price may be in question. Slots
     make no difference to which column replaces which.
@@ -50,6 +56,7 @@ def undominated(
         front: list[ColumnT] = []
         own: dict[str, list[ColumnT]] = defaultdict(list)
         for same in sorted(alike.values(), key=lambda c: rank(judge.problem, c[0].device)):
+            beat()
             column = same[0]
             mine = own[column.device.id]
             if any(judge.serves(other, column) for other in mine):

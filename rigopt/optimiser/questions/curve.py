@@ -120,7 +120,7 @@ class Series:
         return OutOfTime(self.deadline.seconds or 0.0)
 
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
-        answer = answered(problem, best)
+        answer = answered(problem, best, self.deadline)
         microphones = figures(answer.rig).kinds[0]
         room = microphones.used + microphones.spare - problem.needs.spare
         self._known[mic] = _Known(best.mix, answer, room)

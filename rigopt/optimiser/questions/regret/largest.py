@@ -61,7 +61,7 @@ def largest_regret(problem: Problem, rig: Rig, shared: Shared, deadline: Deadlin
     if not isinstance(found, Best):
         # Nothing costs less than all that can be sold.
         return Largest(0, rig.total + problem.sale, False, None)
-    other = answered(against, found).rig
+    other = answered(against, found, deadline).rig
     return Largest(
         max(0, regret(problem, rig, other)),
         max(0, rig.total - found.bound),

@@ -64,7 +64,7 @@ def least_regret(
             break
         if not found.proven:
             break
-        rig = answered(problem, found).rig
+        rig = answered(problem, found, deadline).rig
         known = largest_regret(problem, rig, shared, deadline)
         before = len(_once(seen))
         seen += _rivals(rig, known)

@@ -47,11 +47,11 @@ def solve_ranges(
         if deadline.watch.stopped:
             raise KeyboardInterrupt
         return OutOfTime(time_limit or 0.0)
-    start = answered(problem, first).rig
+    start = answered(problem, first, deadline).rig
     low = priced(problem, Pricing("against"), shared).best_exact(deadline, UNTIED)
     bound, rivals = -problem.sale, [rival(start)]
     if isinstance(low, Best):
-        bound, rivals = low.bound, [*rivals, rival(answered(problem, low).rig)]
+        bound, rivals = low.bound, [*rivals, rival(answered(problem, low, deadline).rig)]
     found = least_regret(problem, start, shared, deadline, rivals)
     if found.proven and (settled := _first(problem, found, shared, deadline)):
         return _told(problem, *settled, found.bound, bound)
