@@ -84,7 +84,8 @@ def _limit(deadline: Deadline) -> Deadline:
 
 def _posed(problem: Problem, deadline: Deadline) -> Asked:
     model = cp_model.CpModel()
-    rig = build(model, problem, columns(problem, ranks=0, beat=deadline.check))
+    found = columns(problem, ranks=0, beat=deadline.check)
+    rig = build(model, problem, found, beat=deadline.check)
     return model, rig.net()
 
 
