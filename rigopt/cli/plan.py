@@ -23,6 +23,7 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.shopping_option
 @options.input_list_option
 @options.page_option
+@options.labels_option
 @options.wiring_option
 @options.alternatives_option
 @options.why_option
@@ -36,6 +37,7 @@ def plan(
     shopping_to: str | None,
     inputs_to: str | None,
     page_to: str | None,
+    labels_to: str | None,
     wiring: bool,
     alternatives: int,
     why: bool,
@@ -57,6 +59,7 @@ def plan(
         "--shopping-list": shopping_to,
         "--input-list": inputs_to,
         "--page": page_to,
+        "--labels": labels_to,
     }
     catalogue, needs = asking.question(asked, catalog, overrides, targets)
     if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
@@ -74,7 +77,7 @@ def plan(
         # Here and not above: a plain question does not wait for it.
         from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        tells = plan_data(choice, catalogue, needs)
+        tells = plan_data(choice, catalogue, needs, labels_to)
     asking.deliver(
         targets,
         tells,

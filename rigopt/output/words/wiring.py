@@ -24,7 +24,7 @@ def link_rows(rig: Rig) -> list[list[str]]:
             cable.first.format.label,
             starts(cable.first),
             ends(cable.first),
-            _load(cable.first, rig.units),
+            load(cable.first, rig.units),
             " + ".join(piece.id for piece in cable.first.pieces) or "–",
         ]
         for cable in pieces(rig.links)
@@ -180,7 +180,7 @@ def switch_each(unit: Unit) -> bool:
     return all(len(bank) == 1 for bank in bank_channels(unit.device))
 
 
-def _load(link: Link, units: Sequence[Unit]) -> str:
+def load(link: Link, units: Sequence[Unit]) -> str:
     """'8 ch + clock', 'clock'; '16 ch, 8 ch back + clock back' where a link goes both ways."""
     clock_back = clock_goes_back(link, units)
     there = [f"{link.channels} ch"] if link.channels else []
