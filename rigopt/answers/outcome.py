@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, ClassVar, Final, Literal
 from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
-    from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.choice import Alternative, Change, Fact, Need, Why
 
 ANSWERED: Final = 0
 IMPOSSIBLE: Final = 3
@@ -24,17 +24,23 @@ WORDS: Final = {ANSWERED: "answered", IMPOSSIBLE: "impossible", OUT_OF_TIME: "ou
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """A rig, and what is known of it. `bound` is the least any rig can cost."""
+    """A rig, and what is known of it. `bound` is the least any rig can cost.
+
+    `alternative` says which one it is, if it was asked for in place of the cheapest.
+    """
 
     rig: Rig
     bound: int
     proven: bool
+    alternative: Alternative | None = None
 
     exit_status: ClassVar = ANSWERED
 
     @property
-    def status(self) -> Literal["proven cheapest", "best found"]:
+    def status(self) -> Literal["proven cheapest", "best found", "alternative"]:
         """The contractually fixed word for it."""
+        if self.alternative is not None:
+            return "alternative"
         return "proven cheapest" if self.proven else "best found"
 
 

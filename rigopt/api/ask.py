@@ -6,9 +6,13 @@ something is asked, so that help does not wait for the solver.
 
 from __future__ import annotations
 
-from rigopt.answers.outcome import Choice
+from dataclasses import replace
+
+from rigopt.answers.choice import Alternative, difference
+from rigopt.answers.outcome import IMPOSSIBLE, OUT_OF_TIME, Answered, Choice, Outcome
 from rigopt.api.audited import audited, finished
 from rigopt.catalogue.types import Catalogue
+from rigopt.errors import RigoptError
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
 
@@ -43,3 +47,45 @@ def ask_plan(
     for other in choice.alternatives.found if choice.alternatives else ():
         audited(other, catalogue, needs)
     return choice
+
+
+class NoAlternativeError(RigoptError):
+    """There are fewer alternatives than asked for, or fewer were found in the time."""
+
+    def __init__(self, number: int, found: int, late: bool) -> None:
+        super().__init__(number, found, late)
+        self.number, self.found = number, found
+        self.exit_status = OUT_OF_TIME if late else IMPOSSIBLE
+
+    def __str__(self) -> str:
+        mixes = "mix" if self.found == 1 else "mixes"
+        known = f"only {self.found} other {mixes}" if self.found else "no other mix"
+        if self.exit_status == OUT_OF_TIME:
+            return f"{known} of devices found in the time, so no alternative {self.number}"
+        return f"{known} of devices would do, so there is no alternative {self.number}"
+
+
+def ask_alternative(
+    catalogue: Catalogue,
+    needs: Needs,
+    number: int,
+    time_limit: float | None = None,
+    watch: Watch | None = None,
+) -> Outcome:
+    """The mix of devices that comes as `number` after the cheapest, or why there is no rig.
+
+    Raises:
+        AuditFailedError: When a rig found breaks a rule.
+        KeyboardInterrupt: When `watch` was told to stop before there was any rig.
+        NoAlternativeError: When there is a cheapest rig, but not that many others.
+    """
+    choice = ask_plan(catalogue, needs, time_limit, watch, alternatives=number)
+    if not isinstance(choice.outcome, Answered):
+        return choice.outcome
+    others = choice.alternatives
+    if others is None or len(others.found) < number:
+        found = len(others.found) if others else 0
+        raise NoAlternativeError(number, found, others is None or others.ended == "time")
+    answer = others.found[number - 1]
+    place = Alternative(number, difference(choice.outcome.rig, answer.rig))
+    return replace(answer, alternative=place)

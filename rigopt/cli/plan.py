@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
-from rigopt.answers.outcome import Answered
-from rigopt.api.ask import ask_plan
+from rigopt.answers.outcome import Answered, Choice
+from rigopt.api.ask import ask_alternative, ask_plan
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.needs.types import Question
@@ -26,6 +26,7 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.labels_option
 @options.wiring_option
 @options.alternatives_option
+@options.alternative_option
 @options.why_option
 @options.time_limit_option
 @options.today_option
@@ -40,6 +41,7 @@ def plan(
     labels_to: str | None,
     wiring: bool,
     alternatives: int,
+    alternative: int | None,
     why: bool,
     time_limit: float | None,
     today: datetime.date,
@@ -64,10 +66,15 @@ def plan(
     catalogue, needs = asking.question(asked, catalog, overrides, targets)
     if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
         raise click.UsageError("say what you need: a file, or for example --mic 16")
+    if alternative and (alternatives or why):
+        raise click.UsageError("--alternatives and --why are of the cheapest rig alone")
     with watching(catalogue.currency) as watch:
-        choice = ask_plan(
-            catalogue, needs, time_limit, watch, alternatives=alternatives, why=why
-        )
+        if alternative:
+            choice = Choice(ask_alternative(catalogue, needs, alternative, time_limit, watch))
+        else:
+            choice = ask_plan(
+                catalogue, needs, time_limit, watch, alternatives=alternatives, why=why
+            )
     outcome = choice.outcome
     if (alternatives or why) and isinstance(outcome, Answered) and not outcome.proven:
         unproven = "this rig is not proven cheapest, so the choice behind it is not told"

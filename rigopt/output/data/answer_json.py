@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.answers.choice import Change, Need
+from rigopt.answers.choice import Change, Difference, Need
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -35,6 +35,10 @@ def plan_json(
     """
     members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency, needs)}
     if isinstance(outcome, Answered):
+        if (place := outcome.alternative) is not None:
+            del members["bound"]  # It says something of the cheapest rig, which this is not.
+            members["alternative"] = place.number
+            members |= difference_json(place.difference, catalogue.currency)
         counted = item_counts(outcome.rig, catalogue, needs)
         members["owned"] = [_owned(one) for one in counted if one.owned]
         members["missing"] = [
@@ -89,6 +93,15 @@ def answered_json(answer: Answered, currency: str) -> Json:
         **bill_json(rig.purchases, rig.orders, currency),
         "to_sell": sales_json(rig.to_sell, currency),
         "clock_hops": rig.clock_hops,
+    }
+
+
+def difference_json(differs: Difference, currency: str) -> Json:
+    """How another rig differs from the cheapest."""
+    return {
+        "difference": to_text(differs.money, currency),
+        "without": dict(differs.less),
+        "with": dict(differs.more),
     }
 
 

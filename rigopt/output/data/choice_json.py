@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from rigopt.answers.choice import Change, Price, Why, difference
 from rigopt.answers.outcome import Alternatives, Answered, Choice
-from rigopt.money import to_text
-from rigopt.output.data.answer_json import answered_json, change_json
+from rigopt.output.data.answer_json import answered_json, change_json, difference_json
 from rigopt.output.data.json_parts import Json, amount
 from rigopt.rig.types import Rig
 
@@ -26,18 +25,10 @@ def choice_json(choice: Choice, currency: str) -> Json:
 def _alternatives(others: Alternatives, rig: Rig, currency: str) -> list[Json]:
     found: list[Json] = []
     for answer in others.found:
-        differs = difference(rig, answer.rig)
         members = answered_json(answer, currency)
         # Both say something of the cheapest rig, which this is not.
         del members["status"], members["bound"]
-        found.append(
-            {
-                "difference": to_text(differs.money, currency),
-                "without": dict(differs.less),
-                "with": dict(differs.more),
-                **members,
-            }
-        )
+        found.append(difference_json(difference(rig, answer.rig), currency) | members)
     return found
 
 

@@ -18,7 +18,7 @@ from rigopt.output.page.picture import picture_svg
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
-from rigopt.output.words.answer import TITLE, asked, price, proof, titled
+from rigopt.output.words.answer import asked, chosen, heading, price, proof, titled
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import (
     INPUT_HEADERS,
@@ -57,9 +57,10 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
-        title=titled(needs, TITLE),
+        title=titled(needs, heading(answer)),
         answer=(
             ("Asked", asked(needs, catalogue.currency)),
+            *((("Choice", said),) if (said := chosen(answer, catalogue)) else ()),
             ("Total", price(answer, catalogue, known)),
             ("Proof", proof(answer, catalogue)),
         ),

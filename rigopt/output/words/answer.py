@@ -17,6 +17,27 @@ from rigopt.rig.figures import Figures
 TITLE: Final = "The cheapest rig"
 
 
+def heading(answer: Answered) -> str:
+    """What an answer is called that has no title."""
+    return f"Alternative {answer.alternative.number}" if answer.alternative else TITLE
+
+
+def chosen(answer: Answered, catalogue: Catalogue) -> str:
+    """Which alternative it is, and how it differs from the cheapest; '' for the cheapest."""
+    if answer.alternative is None:
+        return ""
+    differs = answer.alternative.difference
+    more = f"{priced(differs.money, catalogue)} more than" if differs.money else "as dear as"
+    parts = [
+        f"{word} {listed([f'{number} {item}' for item, number in devices])}"
+        for word, devices in (("with", differs.more), ("without", differs.less))
+        if devices
+    ]
+    return (
+        f"alternative {answer.alternative.number}, {more} the cheapest rig: {', '.join(parts)}."
+    )
+
+
 def titled(needs: Needs, otherwise: str) -> str:
     """The title of the needs, or what else it is called."""
     return needs.title if needs.title.strip() else otherwise
@@ -99,6 +120,8 @@ def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
 
 def proof(answer: Answered, catalogue: Catalogue) -> str:
     """How sure it is that nothing costs less."""
+    if answer.alternative is not None:
+        return _place(answer.alternative.number)
     if answer.proven:
         return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
@@ -111,6 +134,14 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
     return (
         f"none yet; this is the best found in the time. No rig of this catalogue costs less "
         f"than {least}, so at most {gap} could still be saved."
+    )
+
+
+def _place(number: int) -> str:
+    others = f" and {count(number - 1, 'other alternative')}" if number > 1 else ""
+    return (
+        f"complete; only the cheapest rig{others} {'come' if others else 'comes'} before it. A "
+        "mix of devices that only adds to a cheaper one is left out."
     )
 
 
