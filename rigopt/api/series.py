@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from rigopt.answers.outcome import Answered, NotAsked, Outcome
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
-from rigopt.api.audited import finished
+from rigopt.api.audited import audited, finished
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.solver.watch import Watch
@@ -64,8 +64,12 @@ def ask_curve(
     counts: Sequence[int],
     time_limit: float | None = None,
     watch: Watch | None = None,
+    *,
+    every: bool = False,
 ) -> Curve:
     """Outcomes for ascending `counts` of microphones, all other needs as they are.
+
+    `every`: those for all counts between as well, in what is left of the time.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -75,8 +79,10 @@ def ask_curve(
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     deadline = Deadline(time_limit, watch)
-    found = curve(catalogue, needs, counts, deadline)
+    found = curve(catalogue, needs, counts, deadline, every)
     points = tuple(_finished(point, catalogue, needs, deadline) for point in found.points)
+    for point in found.between:
+        audited(point.outcome, catalogue, replace(needs, mic=point.mic))
     return replace(found, points=points)
 
 
