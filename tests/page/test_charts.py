@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -53,7 +54,7 @@ def test_a_scale_holds_all_amounts_and_nought(amounts: list[int]) -> None:
     assert marks[0] <= min(0, *amounts)
     assert marks[-1] >= max(0, *amounts)
     assert 0 in marks
-    assert len({after - before for before, after in zip(marks, marks[1:], strict=False)}) == 1
+    assert len({after - before for before, after in pairwise(marks)}) == 1
     assert re.fullmatch("[125]0*", str(marks[1] - marks[0]))
 
 
@@ -79,8 +80,8 @@ def test_every_count_has_its_price() -> None:
 
 def test_what_was_asked_for_is_answered_as_without_the_picture() -> None:
     one, other = curve(every=False), curve()
+    assert other.between
     assert replace(other, between=()) == one
-    assert [point.mic for point in one.between] == []
 
 
 def test_a_count_that_is_not_known_is_a_gap() -> None:
