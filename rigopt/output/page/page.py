@@ -6,15 +6,10 @@ the day it was made on; so the same answer gives the same bytes.
 
 from __future__ import annotations
 
-from typing import Final
-
-from markupsafe import Markup
-
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.page.draw import draw
-from rigopt.output.page.picture import picture_svg
+from rigopt.output.page.picture.figure import picture
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
@@ -37,25 +32,10 @@ from rigopt.output.words.wiring import (
 )
 from rigopt.rig.figures import figures
 
-LEAST_PERCENT: Final = 85
-"""How far a picture is scaled down before the other is shown, or it is scrolled."""
-
-AROUND: Final = 48
-"""More than the page's margins and a scroll bar take from the width, in pixels."""
-
-LEGEND: Final = (
-    ("audio", "single line: audio"),
-    ("clock", "dashed line: clock only"),
-    ("both", "double line: audio and clock"),
-)
-ANALOGUE_LEGEND: Final = (("analogue", "dotted line: analogue"),)
-"""What the lines of the picture mean, by the class of the style sheet."""
-
 
 def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
     """The page as HTML text that ends with a line end."""
     rig, known = answer.rig, figures(answer.rig)
-    wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
         title=titled(needs, heading(answer)),
         answer=(
@@ -65,14 +45,9 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
             ("Proof", proof(answer, catalogue)),
         ),
         invented=INVENTED if catalogue.invented else "",
-        wide=Markup(picture_svg(wide, "wide")),
-        wide_width=wide.width,
-        wide_from=wide.width * LEAST_PERCENT // 100 + AROUND,
-        narrow=Markup(picture_svg(narrow, "narrow")),
-        narrow_least=narrow.width * LEAST_PERCENT // 100,
+        picture=picture(rig),
         link_headers=LINK_HEADERS,
         links=link_rows(rig),
-        legend=LEGEND + ANALOGUE_LEGEND * bool(line_rows(rig)),
         line_headers=LINE_HEADERS,
         lines=line_rows(rig),
         bill=bill(rig, catalogue),

@@ -6,13 +6,30 @@ piles of accents low, and what has a meaning in HTML is escaped.
 
 from __future__ import annotations
 
+import unicodedata
 from pathlib import Path
 from typing import Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
-from rigopt.output.page.lettering import tame
+from rigopt.output.words.clean import clean
+
+
+_MARKS: Final = ("Mn", "Me")
+"""Unicode categories of signs without a width of their own."""
+
+_MOST_MARKS: Final = 2
+"""Accents kept on one letter; a pile of them would grow out of its line."""
+
+
+def tame(text: str) -> str:
+    """`text` cleaned, and with no more than two accents on one letter."""
+    kept, marks = "", 0
+    for char in clean(text):
+        marks = marks + 1 if unicodedata.category(char) in _MARKS else 0
+        kept += char if marks <= _MOST_MARKS else ""
+    return kept
 
 
 def _finalize(value: object) -> object:
