@@ -6,6 +6,7 @@ import datetime
 from pathlib import Path
 
 import click
+from click.core import ParameterSource
 
 from rigopt.answers.outcome import Answered, Choice
 from rigopt.api.ask import ask_alternative, ask_plan
@@ -84,7 +85,7 @@ def plan(
         # Here and not above: a plain question does not wait for it.
         from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        tells = plan_data(choice, catalogue, needs, labels_to)
+        tells = plan_data(choice, catalogue, needs, labels_to, _typed(today))
     asking.deliver(
         targets,
         tells,
@@ -92,3 +93,9 @@ def plan(
         lambda: summary(outcome, catalogue, needs).removesuffix("\n"),
     )
     return outcome.exit_status
+
+
+def _typed(today: datetime.date) -> datetime.date | None:
+    """The day, if it was typed: what is written by the system's date would differ every day."""
+    source = click.get_current_context().get_parameter_source("today")
+    return today if source is ParameterSource.COMMANDLINE else None

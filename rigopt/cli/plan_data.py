@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from functools import partial
 
 from rigopt.answers.outcome import Answered, Choice
@@ -17,11 +18,16 @@ from rigopt.rig.types import Rig
 
 
 def plan_data(
-    choice: Choice, catalogue: Catalogue, needs: Needs, labels_to: str | None = None
+    choice: Choice,
+    catalogue: Catalogue,
+    needs: Needs,
+    labels_to: str | None = None,
+    today: datetime.date | None = None,
 ) -> Tells:
     """What there is to tell; without a rig only the JSON.
 
-    `labels_to`: the file for the labels; its ending says in which form they are.
+    `labels_to`: the file for the labels; its ending says in which form they are. `today`: the
+    day that was typed.
     """
     outcome = choice.outcome
     more = choice_json(choice, catalogue.currency)
@@ -30,15 +36,17 @@ def plan_data(
         tells["--shopping-list"] = partial(shopping_csv, outcome.rig, catalogue)
         tells["--input-list"] = partial(input_list_csv, outcome.rig, needs.sources)
         tells["--labels"] = partial(_labels, outcome.rig, labels_to or "")
-        tells["--page"] = partial(_page, outcome, catalogue, needs)
+        tells["--page"] = partial(_page, outcome, catalogue, needs, today)
     return tells
 
 
-def _page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+def _page(
+    answer: Answered, catalogue: Catalogue, needs: Needs, today: datetime.date | None
+) -> str:
     # Here and not above, so that a list does not wait for what only pages need.
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
 
-    return plan_page(answer, catalogue, needs)
+    return plan_page(answer, catalogue, needs, today)
 
 
 def _labels(rig: Rig, target: str) -> str:

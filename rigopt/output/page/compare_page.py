@@ -20,7 +20,7 @@ def compare_page(columns: Sequence[Column], rates: Rates) -> str:
     shown, names = values(columns, rates), column_names(columns)
     return template("series.html.j2").render(
         title=compare_title(columns),
-        asked="",
+        answer=(),
         invented=INVENTED if invented(shown) else "",
         pictures=_pictures(shown, names),
         headers=["Column", *names],

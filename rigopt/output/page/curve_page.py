@@ -14,6 +14,7 @@ from rigopt.output.page.templates import template
 from rigopt.output.words.answer import titled
 from rigopt.output.words.curve import TITLE, curve_asked, rows, told
 from rigopt.output.words.phrases import INVENTED
+from rigopt.output.words.prices import catalogue_told
 
 
 def curve_page(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
@@ -22,7 +23,10 @@ def curve_page(curve: Curve, catalogue: Catalogue, needs: Needs) -> str:
     headers, lines = rows(shown, catalogue)
     return template("series.html.j2").render(
         title=titled(needs, TITLE),
-        asked=curve_asked(curve, needs, catalogue.currency),
+        answer=(
+            ("Asked", curve_asked(curve, needs, catalogue.currency)),
+            ("Prices", catalogue_told(catalogue)),
+        ),
         invented=INVENTED if catalogue.invented else "",
         pictures=[_flight(curve, catalogue.currency)] if shown else [],
         headers=headers,

@@ -10,12 +10,12 @@ from rigopt.output.facts.cables import Bundle, bundles, is_line
 from rigopt.output.facts.clocks import goes_back
 from rigopt.output.facts.inputs import lines
 from rigopt.output.page.picture import cables, sources
-from rigopt.output.page.picture.sources import shown
 from rigopt.output.page.picture.homes import ends_of, homes, hosts
 from rigopt.output.page.picture.lanes import with_lanes
 from rigopt.output.page.picture.legend import legend, remarks
 from rigopt.output.page.picture.marks import NO_MARKS, Marks
 from rigopt.output.page.picture.order import Order, best_order, lanes
+from rigopt.output.page.picture.sources import shown
 from rigopt.output.page.picture.types import Group, Picture, Port, Row, Section, Stack, Tap
 from rigopt.output.words.wiring import end_sockets, start_sockets
 from rigopt.rig.numbering import host_spans
