@@ -9,10 +9,10 @@ from rigopt.needs.types import Needs
 from rigopt.output.facts.cables import is_line
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
-from rigopt.output.terminal.audit_rules import RULES, change, sentence
 from rigopt.output.terminal.head import line, title
 from rigopt.output.terminal.layout import cut, paragraph
 from rigopt.output.words.answer import cables
+from rigopt.output.words.audit_rules import RULES, change, sentence
 from rigopt.output.words.phrases import count, khz
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.counts import by_piece

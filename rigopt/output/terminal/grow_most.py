@@ -6,9 +6,10 @@ from rigopt.answers.growth import Most
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import stages
-from rigopt.output.terminal.grow import grow_title, paid, stage_texts
+from rigopt.output.terminal.grow import grow_title, stage_texts
 from rigopt.output.terminal.head import line, notes
 from rigopt.output.terminal.layout import table
+from rigopt.output.words.growth import paid
 from rigopt.output.words.phrases import priced, sources, together
 
 
