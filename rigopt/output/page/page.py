@@ -30,18 +30,23 @@ def plan_page(
     needs: Needs,
     today: datetime.date | None = None,
     checks: Sequence[str] = (),
+    *,
+    title: str = "",
+    opening: Sequence[tuple[str, str]] = (),
 ) -> str:
     """The page as HTML text that ends with a line end.
 
     `today`: the day that was asked for, if one was. `checks`: what to look at before anything
-    is paid, a sentence each.
+    is paid, a sentence each. `title` and `opening`: what it is called, and what is told first,
+    where more than a plan was asked for.
     """
     rig, known = answer.rig, figures(answer.rig)
     return template("plan.html.j2").render(
-        title=titled(needs, heading(answer)),
+        title=title or titled(needs, heading(answer)),
         answer=[
             (name, text)
             for name, text in (
+                *opening,
                 ("Asked", asked(needs, catalogue.currency)),
                 ("Choice", chosen(answer, catalogue)),
                 ("Total", price(answer, catalogue, known)),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.growth import Grown, Growth
+from rigopt.answers.growth import Grown, Growth, Most
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
+from rigopt.needs.types import Needs
 from rigopt.output.facts.growth import Stage, saved, stages
 from rigopt.output.words.answer import asked
-from rigopt.output.words.phrases import count, priced, together
+from rigopt.output.words.phrases import count, priced, sources, together
 from rigopt.rig.step import Step
 
 NOTHING_THEN: Final = "Nothing: everything is there."
@@ -75,3 +76,36 @@ def paid(stage: Stage | None, currency: str) -> list[str]:
     if stage is None:
         return ["-", "-"]
     return [to_text(stage.outlay, currency), to_text(stage.so_far, currency)]
+
+
+def most_answer(found: Most, catalogue: Catalogue, needs: Needs) -> list[tuple[str, str]]:
+    """How far the same money at each stage goes."""
+    budget = priced(needs.budget or 0, catalogue)
+    reached = [sources(step.needs.mic, "mic") for step in found.growth.steps]
+    told = [
+        ("Budget", f"{budget} at each stage; what is left over is not kept."),
+        ("Most", ", then ".join(reached) or "no rig at all."),
+    ]
+    if found.ended != "reached":
+        late = needs.stages[len(reached)].title
+        why = "no rig can be had for it" if found.ended == "out of reach" else "time was up"
+        told.append(("Ends", f"before the stage {late}: {why}."))
+    if not all(found.proven):
+        told.append(("Proof", "none yet; there may be more for the money."))
+    return told
+
+
+def most_rows(found: Most, currency: str) -> tuple[list[str], list[list[str]]]:
+    """Headers and rows of its stages."""
+    headers = ["Stage", "Rig then", "Mics", f"Outlay {currency}", "So far", "Proven"]
+    rows = [
+        [
+            stage.title,
+            together(stage.devices),
+            str(stage.mic),
+            *paid(stage, currency),
+            "yes" if sure else "no",
+        ]
+        for stage, sure in zip(stages(found.growth), found.proven, strict=True)
+    ]
+    return headers, rows

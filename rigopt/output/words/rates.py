@@ -46,7 +46,7 @@ def _lines(column: AtRate) -> Iterator[str]:
     if column.missing:
         verb = "does" if len(column.missing) == 1 else "do"
         yield f"{listed(column.missing)} {verb} not run at this rate."
-    yield from (_dead(dead) for dead in column.dead)
+    yield from (dead_told(dead) for dead in column.dead)
     for found in column.verdict.findings:
         if found in column.clock:
             yield f"The clock does not hold: {says(found)}."
@@ -54,7 +54,8 @@ def _lines(column: AtRate) -> Iterator[str]:
             yield sentence(found)
 
 
-def _dead(dead: Dead) -> str:
+def dead_told(dead: Dead) -> str:
+    """'Optical inputs 2–4 of host-1 die, 3 cables on them.'"""
     several = dead.first != dead.last
     sockets = f"{dead.kind.capitalize()} {dead.way}{'s' if several else ''}"
     cables = f", {count(dead.cables, 'cable')} on {'them' if several else 'it'}"

@@ -123,7 +123,8 @@ def clock_setting(unit: Unit) -> str:
     if clock.source == "internal":
         return "internal (clock master)"
     way = "socket" if both_ways(unit, clock.source) else "in"
-    return f"locked to {clock.source} {way} {clock.socket}, from {clock.from_unit}"
+    sender = f", from {clock.from_unit}" if clock.from_unit else ""
+    return f"locked to {clock.source} {way} {clock.socket}{sender}"
 
 
 def clock_notes(rig: Rig) -> list[str]:
