@@ -16,8 +16,9 @@ from rigopt.output.data.input_list import input_list_csv
 from rigopt.output.facts.cables import bundles, pieces, strands
 from rigopt.output.facts.inputs import empty, unheard
 from rigopt.output.facts.outputs import feeds
-from rigopt.output.page.draw import draw
 from rigopt.output.page.page import plan_page
+from rigopt.output.page.picture.build import build
+from rigopt.output.page.picture.types import Group, Tap
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.steps import steps
 from rigopt.output.terminal.audit_rig import sections
@@ -28,7 +29,7 @@ from rigopt.output.words.wiring import line_rows, link_rows
 from rigopt.rig.figures import figures
 from rigopt.rig.types import Rig
 from rigopt.rig.wired import WiredRig
-from tests.page.geometry_checks import faults
+from tests.page.picture_checks import crossings, faults, rows, wires
 from tests.sheets.analogue import EVERY, boxed, fanned, heard, led, loomed, shut
 
 
@@ -109,33 +110,46 @@ def test_the_wiring_in_text() -> None:
 
 
 @pytest.mark.parametrize("rig", EVERY)
-@pytest.mark.parametrize("form", ["wide", "narrow"])
-def test_each_is_drawn_without_a_fault(rig: Rig, form: str) -> None:
-    drawing = draw(rig, form)  # type: ignore[arg-type]
-    assert faults(drawing) == []
-    assert {box.unit.name for box in drawing.boxes} == {unit.name for unit in rig.units}
-    assert len(drawing.boxes) == len(rig.units)
-    drawn = [link for cable in drawing.cables for link in cable.bundle.links]
-    assert sorted(map(str, drawn)) == sorted(map(str, rig.links))
+def test_each_is_drawn_without_a_fault_or_a_crossing(rig: Rig) -> None:
+    assert faults(build(rig), rig) == []
+    assert crossings(build(rig)) == 0
 
 
 def test_leads_between_two_units_are_one_line() -> None:
-    (cable,) = draw(led(), "wide").cables
-    assert cable.load == "analogue"
-    assert [line.text for line in cable.letters] == ["line 4 ch", "cables 1–4"]
+    (cable,) = wires(build(led()))
+    assert (cable.numbers, cable.load, cable.carries) == ("1–4", "analogue", "4 ch")
+    assert cable.socket == "direct out 1–4"
     assert cable.told == (
         "Cables 1–4: analogue line, from preamp-1 direct out 1–4 to host-1 in 5–8, carries "
         "4 channels"
     )
-    first, second = draw(fanned(), "wide").cables
-    assert first.number == second.number == 1
+    (port,) = [row.port for row in rows(build(led())) if row.wire]
+    assert port == ("line in 5–8", "inputs 5–8")
+    first, second = wires(build(fanned()))
+    assert first.numbers == second.numbers == "1"
 
 
-def test_a_box_says_what_it_is() -> None:
-    letters = {b.unit.name: [x.text for x in b.letters] for b in draw(led(), "wide").boxes}
-    assert "analogue preamp" in letters["preamp-1"]
-    assert "direct out 1–4" in letters["preamp-1"]
-    assert "line in 5–8" in letters["host-1"]
+def test_a_preamp_reaches_an_expander_by_a_lane() -> None:
+    taps = [row.left for row in rows(build(loomed())) if isinstance(row.left, Tap)]
+    assert [(tap.socket, tap.inputs, tap.head) for tap in taps] == [
+        ("direct out 1–8", "", False),
+        ("line in 1–8", "inputs 9–16", True),
+    ]
+
+
+def test_di_boxes_are_drawn_with_their_instruments() -> None:
+    groups = [row.left for row in rows(build(boxed())) if isinstance(row.left, Group)]
+    through = {g.through.name: g.title for g in groups if g.through}
+    assert through == {"di-1": "1 instrument", "di-2": "1 instrument"}
+    jacks = [g.channels for g in groups if g.remark == "48 V on: jack plug only"]
+    assert jacks == ["3", "4"]
+
+
+def test_headphone_amplifiers_are_drawn_on_the_outputs_that_feed_them() -> None:
+    drawn = build(heard())
+    found = [(o.box.name, o.socket) for s in drawn.sections for o in s.outs if o.box]
+    assert found == [("headphones-2", "line out 5–8"), ("headphones-3", "line out 1–4")]
+    assert [box.name for box in drawn.idle] == ["headphones-1"]
 
 
 @pytest.mark.parametrize("rig", EVERY)

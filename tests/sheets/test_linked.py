@@ -12,8 +12,8 @@ from rigopt.needs.types import Needs
 from rigopt.output.data.json_parts import link_json, unit_json
 from rigopt.output.facts.inputs import empty
 from rigopt.output.facts.sockets import free_sockets
-from rigopt.output.page.draw import draw
 from rigopt.output.page.page import plan_page
+from rigopt.output.page.picture.build import build
 from rigopt.output.sheets.steps import steps
 from rigopt.output.terminal.advice import advice
 from rigopt.output.terminal.sketch import sketch
@@ -22,7 +22,7 @@ from rigopt.output.terminal.wiring import clock_lines
 from rigopt.output.words.inputs import empty_line
 from rigopt.output.words.wiring import link_rows
 from rigopt.rig.types import Rig
-from tests.page.geometry_checks import faults
+from tests.page.picture_checks import boxes, crossings, faults, wires
 from tests.sheets.linked import apart, chained, converted, stereo, trunked
 
 EVERY = (trunked(), chained(), chained("none"), apart(), converted(), stereo())
@@ -63,9 +63,9 @@ def test_a_trunk_in_the_sketch_and_the_picture() -> None:
     assert sketch(trunked()).splitlines()[0] == (
         "1  expander-1 socket 1 <-- trunk: 16/8 ch and clock --> host-1* socket 2"
     )
-    (cable,) = draw(trunked(), "wide").cables
-    assert (cable.there, cable.back) == (True, True)
-    assert [line.text for line in cable.letters] == ["audio 16 ch, 8 ch back", "+ clock back"]
+    (cable,) = wires(build(trunked()))
+    assert (cable.left, cable.right) == (True, True)
+    assert cable.carries == "16 ch, 8 ch back + clock back"
 
 
 def test_free_trunk_sockets_count_as_inputs() -> None:
@@ -83,12 +83,10 @@ def test_a_chain_goes_from_tee_to_tee() -> None:
         "5 | word clock | expander-1 tee | expander-2 in 1 | clock | bnc + tee",
         "6 | word clock | expander-2 tee | expander-3 in 1 | clock | bnc",
     ]
-    for form in ("wide", "narrow"):
-        drawing = draw(chained(), form)
-        boxes = {box.unit.name: box.rect for box in drawing.boxes}
-        third = drawing.cables[5].points[0]
-        assert third[0] in (boxes["expander-2"].x, boxes["expander-2"].right)
-        assert boxes["expander-2"].y < third[1] < boxes["expander-2"].bottom
+    drawn = {one.numbers: one for one in wires(build(chained("none")))}
+    assert drawn["6"].socket == "expander-2 word tee"
+    assert drawn["5"].fitted == "T-piece"
+    assert drawn["6"].fitted == "T-piece and terminator"
     assert "6  expander-2 tee   --- word: clock alone" in sketch(chained())
 
 
@@ -131,7 +129,7 @@ def test_hosts_on_clocks_of_their_own() -> None:
     assert "host-1 (a clock master)" in told
     assert "drift correction on for host-2" in " ".join(advice(apart()).split())
     assert sketch(apart()).splitlines()[0].startswith("1  expander-1* out 1 ")
-    assert sum(box.badge is not None for box in draw(apart(), "wide").boxes) == 2
+    assert sum(box.master for box in boxes(build(apart()))) == 2
 
 
 def test_a_rate_converter_is_named() -> None:
@@ -186,9 +184,9 @@ def test_numbers_on_which_nothing_arrives() -> None:
 
 
 @pytest.mark.parametrize("rig", EVERY)
-@pytest.mark.parametrize("form", ["wide", "narrow"])
-def test_each_is_drawn_without_a_fault(rig: Rig, form: str) -> None:
-    assert faults(draw(rig, form)) == []  # type: ignore[arg-type]
+def test_each_is_drawn_without_a_fault_or_a_crossing(rig: Rig) -> None:
+    assert faults(build(rig), rig) == []
+    assert crossings(build(rig)) == 0
 
 
 @pytest.mark.parametrize("rig", EVERY)

@@ -16,7 +16,16 @@ from rigopt.output.page.picture.legend import legend, remarks
 from rigopt.output.page.picture.marks import NO_MARKS, Marks
 from rigopt.output.page.picture.order import Order, best_order, lanes
 from rigopt.output.page.picture.sources import shown
-from rigopt.output.page.picture.types import Group, Picture, Port, Row, Section, Stack, Tap
+from rigopt.output.page.picture.types import (
+    Group,
+    Picture,
+    Port,
+    Row,
+    Section,
+    Stack,
+    Tap,
+    Wire,
+)
 from rigopt.output.words.wiring import end_sockets, start_sockets
 from rigopt.rig.numbering import host_spans
 from rigopt.rig.types import Rig, ref
@@ -33,9 +42,10 @@ class _Builder:
     def __init__(self, rig: Rig, marks: Marks) -> None:
         self.rig, self.marks = rig, marks
         self.boxes = {unit.name: cables.box(unit, marks) for unit in rig.units}
-        self.outs = sources.outs(rig, self.boxes)
         self.spans = host_spans(rig.units, rig.links, rig.rate_hz)
         self.home = homes(rig)
+        self.loose = {name: box for name, box in self.boxes.items() if name not in self.home}
+        self.outs = sources.outs(rig, self.loose)
         self.beside: dict[str, list[Bundle]] = defaultdict(list)
         strays = []
         for bundle in bundles(rig.links):
@@ -107,9 +117,9 @@ class _Builder:
             yield Row(group, port=Port(f"ch {group.channels}", group.inputs))
 
     def _groups(self, name: str) -> list[Group]:
-        return sources.groups(self.rig, self.rig.unit(name), self.boxes)
+        return sources.groups(self.rig, self.rig.unit(name), self.loose)
 
-    def _beside(self, name: str, bundle: Bundle) -> tuple[cables.Wire, Port]:
+    def _beside(self, name: str, bundle: Bundle) -> tuple[Wire, Port]:
         """A cable between a unit and its host, and where it sits there."""
         ends_there = bundle.first.to_unit != name
         socket = end_sockets(bundle) if ends_there else start_sockets(bundle)

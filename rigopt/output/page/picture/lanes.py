@@ -3,32 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
 from rigopt.output.page.picture.types import Lane, Load, Row, Section, Stack, Tap
 
-NOTHING = Lane()
+
+@dataclass(slots=True)
+class _Line:
+    """A stem's line: what it carries, its lane from the left, and the rows that it reaches."""
+
+    load: Load
+    lane: int
+    rows: list[int] = field(default_factory=list)
 
 
 def with_lanes(sections: Iterable[Section], lanes: Sequence[int]) -> tuple[Section, ...]:
-    """`sections` with the lines of every stem in its lane, the outermost lane first."""
+    """`sections` with the line of every stem; `lanes` are theirs, counted from the units."""
     found = list(sections)
+    count = max(lanes, default=-1) + 1
     rows = [row for section in found for stack in section.stacks for row in stack.rows]
-    spans: dict[int, list[int]] = {}
-    loads: dict[int, Load] = {}
+    lines: dict[int, _Line] = {}
     for at, row in enumerate(rows):
         if isinstance(row.left, Tap):
-            spans.setdefault(row.left.stem, []).append(at)
-            loads[row.left.stem] = row.left.load
-    count = max(lanes, default=-1) + 1
-    drawn = iter(_row(row, at, spans, loads, lanes, count) for at, row in enumerate(rows))
-    done: list[Section] = []
-    above = (NOTHING,) * count
+            stem = row.left.stem
+            line = lines.setdefault(stem, _Line(row.left.load, count - 1 - lanes[stem]))
+            line.rows.append(at)
+    drawn = iter(_row(row, at, lines.values(), count) for at, row in enumerate(rows))
+    done = []
+    above = (Lane(),) * count
     for section in found:
         stacks = tuple(
-            _stack(stack, [row._replace(lanes=next(drawn)) for row in stack.rows])
-            for stack in section.stacks
+            _stack(stack, [next(drawn) for _ in stack.rows]) for stack in section.stacks
         )
-        past = stacks[0].above if stacks else above
+        past = above
         if stacks:
             last = stacks[-1].rows[-1].lanes
             above = tuple(Lane(one.load, one.down, one.down) for one in last)
@@ -42,21 +49,13 @@ def _stack(stack: Stack, rows: Sequence[Row]) -> Stack:
     return stack._replace(rows=tuple(rows), above=above)
 
 
-def _row(
-    row: Row,
-    at: int,
-    spans: dict[int, list[int]],
-    loads: dict[int, Load],
-    lanes: Sequence[int],
-    count: int,
-) -> tuple[Lane, ...]:
-    """The lanes within the row of that number."""
-    found = [NOTHING] * count
-    for stem, ends in spans.items():
-        first, last = min(ends), max(ends)
+def _row(row: Row, at: int, lines: Iterable[_Line], count: int) -> Row:
+    """The row of that number with its lanes."""
+    found = [Lane()] * count
+    head = isinstance(row.left, Tap) and row.left.head
+    for line in lines:
+        first, last = line.rows[0], line.rows[-1]
         if first <= at <= last:
-            head = isinstance(row.left, Tap) and row.left.head
-            here = at in ends
-            line = Lane(loads[stem], at > first, at < last, here, here and head)
-            found[count - 1 - lanes[stem]] = line
-    return tuple(found)
+            here = at in line.rows
+            found[line.lane] = Lane(line.load, at > first, at < last, here, here and head)
+    return row._replace(lanes=tuple(found))

@@ -3,14 +3,15 @@
 A *stem* is a lane's line: it begins at one unit and has a branch to each unit that gets a
 cable of the same kind from there, all of them above it or all below. Drawn on one side of a
 row of units, the cables of a tree do not cross if the units stand in the order in which one
-walks through the tree (each before its descendants). What is no tree is tried.
+walks through the tree from branch to branch. What is no tree is tried.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from itertools import islice
+from typing import Final, NamedTuple
 
 from rigopt.output.facts.cables import Bundle
 from rigopt.output.page.picture.homes import origin
@@ -18,8 +19,8 @@ from rigopt.output.page.picture.homes import origin
 Order = tuple[tuple[str, ...], ...]
 """The units of each section from the top; a host is the first of its own."""
 
-MOST_TRIES = 2000
-"""Orders tried at the most; each takes a few milliseconds in the largest rigs."""
+MOST_WORK: Final = 500_000
+"""Orders that are tried at the most, times the pairs of cables looked at in each: a second."""
 
 
 class End(NamedTuple):
@@ -56,16 +57,15 @@ class Lanes(NamedTuple):
 def best_order(sections: Order, strays: Sequence[Bundle]) -> Order:
     """The order with the fewest crossings that was found; the first of each stays first."""
     order = _walked(sections, strays)
-    fewest, tries = lanes(order, strays).crossings, 0
+    fewest = lanes(order, strays).crossings
+    left = MOST_WORK // (1 + len(strays) ** 2)
     better = fewest > 0
-    while better and tries < MOST_TRIES:
+    while better:
         better = False
-        for other in _moved(order):
-            tries += 1
+        for other in islice(_moved(order), left):
+            left -= 1
             if (now := lanes(other, strays).crossings) < fewest:
                 order, fewest, better = other, now, now > 0
-                break
-            if tries >= MOST_TRIES:
                 break
     return order
 
@@ -115,7 +115,7 @@ def _ends(name: str, stems: Sequence[Stem], place: Mapping[str, int]) -> list[tu
 
 
 def _nested(rows: Sequence[Sequence[int]]) -> list[int]:
-    """A lane for each stem: shorter ones are inside those that they have rows in common with."""
+    """A lane for each stem: the shorter of two that have rows in common is inside."""
     found: dict[int, int] = {}
     for one in sorted(range(len(rows)), key=lambda i: (rows[i][-1] - rows[i][0], i)):
         beside = [
@@ -128,31 +128,32 @@ def _nested(rows: Sequence[Sequence[int]]) -> list[int]:
 
 
 def _walked(sections: Order, strays: Sequence[Bundle]) -> Order:
-    """Each section in the order of a walk from sender to receiver."""
+    """Each section in the order of a walk along its cables, from those that only send."""
     home = {name: i for i, names in enumerate(sections) for name in names}
-    after: dict[str, list[str]] = defaultdict(list)
+    near: dict[str, list[str]] = defaultdict(list)
     led = set()
     for bundle in strays:
         sender, receiver = origin(bundle.first), bundle.first.to_unit
         if home[sender] == home[receiver]:
-            after[sender].append(receiver)
+            near[sender].append(receiver)
+            near[receiver].append(sender)
             led.add(receiver)
-    found: list[tuple[str, ...]] = []
+    found = []
     for names in sections:
         seen: list[str] = []
         for name in [*names[:1], *(n for n in names if n not in led), *names]:
-            _walk(name, after, seen)
+            _walk(name, near, seen)
         found.append(tuple(seen))
     return tuple(found)
 
 
-def _walk(start: str, after: Mapping[str, Sequence[str]], seen: list[str]) -> None:
+def _walk(start: str, near: Mapping[str, Sequence[str]], seen: list[str]) -> None:
     ahead = [start]
     while ahead:
         name = ahead.pop()
         if name not in seen:
             seen.append(name)
-            ahead += reversed(after.get(name, ()))
+            ahead += reversed(near.get(name, ()))
 
 
 def _moved(order: Order) -> Iterable[Order]:

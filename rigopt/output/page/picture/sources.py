@@ -19,7 +19,7 @@ MONITORS: Final = 2
 def groups(rig: Rig, unit: Unit, boxes: Mapping[str, Box]) -> list[Group]:
     """The channels of `unit` by what sits on them, in the order of their first ones.
 
-    `boxes` are the heads of units by name.
+    `boxes` are the heads of the units that are drawn beside them, by name.
     """
     found: dict[tuple[object, ...], list[Input]] = defaultdict(list)
     for item in rig.inputs:
@@ -87,7 +87,10 @@ def shown(numbers: Iterable[int]) -> str:
 
 
 def outs(rig: Rig, boxes: Mapping[str, Box]) -> dict[str, list[Out]]:
-    """What is plugged into the outputs of each unit: monitors, amplifiers, headphones."""
+    """What is plugged into the outputs of each unit: monitors, amplifiers, headphones.
+
+    `boxes` are the heads of the units that are drawn there.
+    """
     fed = [feed for feed in feeds(rig) if feed.outputs]
     taken = {place for feed in fed for place in feed.outputs}
     left = [place for place in outputs(rig) if place not in taken]
@@ -97,7 +100,7 @@ def outs(rig: Rig, boxes: Mapping[str, Box]) -> dict[str, list[Out]]:
     for feed in fed:
         for name, socket in _sockets(feed.outputs):
             heads = f"headphones: {feed.unit.device.phones}"
-            found[name].append(Out("headphones", heads, socket, boxes[feed.unit.name]))
+            found[name].append(Out("headphones", heads, socket, boxes.get(feed.unit.name)))
     for unit in rig.units:
         if unit.role == "host" and unit.device.phones:
             socket = f"phones out {span(1, unit.device.phones)}"
