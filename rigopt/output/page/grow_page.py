@@ -67,9 +67,7 @@ def _page(
         nothing=NOTHING_THEN,
         stages=[
             _stage(number, step, catalogue, marks)
-            for (number, step), marks in zip(
-                enumerate(steps, start=1), _marks(steps), strict=True
-            )
+            for number, (step, marks) in enumerate(zip(steps, _marks(steps), strict=True), 1)
         ],
     )
 

@@ -79,12 +79,12 @@ def _unit_mark(name: str, kind: Change, before: Rig, after: Rig) -> Mark:
 
 def _reset(before: Unit, after: Unit) -> str:
     """What is set otherwise: '48 V: bank 1 (ch 1–8); clock: internal (clock master)'."""
-    said = (
-        [f"48 V: {banks(after)}"] if before.phantom_banks_on != after.phantom_banks_on else []
+    told = (
+        (before.phantom_banks_on != after.phantom_banks_on, f"48 V: {banks(after)}"),
+        (before.clock != after.clock, f"clock: {clock_setting(after)}"),
+        (before.role != after.role, f"role: {after.role}"),
     )
-    said += [f"clock: {clock_setting(after)}"] if before.clock != after.clock else []
-    said += [f"role: {after.role}"] if before.role != after.role else []
-    return "; ".join(said)
+    return "; ".join(text for differs, text in told if differs)
 
 
 def repair_marks(before: WiredRig, repair: Repaired) -> Marks:
