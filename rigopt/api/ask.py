@@ -7,6 +7,7 @@ something is asked, so that help does not wait for the solver.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import ClassVar
 
 from rigopt.answers.choice import Alternative, difference
 from rigopt.answers.outcome import IMPOSSIBLE, OUT_OF_TIME, Answered, Choice, Outcome
@@ -50,19 +51,31 @@ def ask_plan(
 
 
 class NoAlternativeError(RigoptError):
-    """There are fewer alternatives than asked for, or fewer were found in the time."""
+    """There are fewer alternatives than asked for: `found` of them."""
 
-    def __init__(self, number: int, found: int, late: bool) -> None:
-        super().__init__(number, found, late)
+    exit_status: ClassVar[int] = IMPOSSIBLE
+
+    def __init__(self, number: int, found: int) -> None:
+        super().__init__(number, found)
         self.number, self.found = number, found
-        self.exit_status = OUT_OF_TIME if late else IMPOSSIBLE
 
     def __str__(self) -> str:
+        return f"{self.known} of devices would do, so there is no alternative {self.number}"
+
+    @property
+    def known(self) -> str:
+        """'only 2 other mixes'."""
         mixes = "mix" if self.found == 1 else "mixes"
-        known = f"only {self.found} other {mixes}" if self.found else "no other mix"
-        if self.exit_status == OUT_OF_TIME:
-            return f"{known} of devices found in the time, so no alternative {self.number}"
-        return f"{known} of devices would do, so there is no alternative {self.number}"
+        return f"only {self.found} other {mixes}" if self.found else "no other mix"
+
+
+class LateAlternativeError(NoAlternativeError):
+    """The same, as far as was found in the time; `found` of them were."""
+
+    exit_status: ClassVar[int] = OUT_OF_TIME
+
+    def __str__(self) -> str:
+        return f"{self.known} of devices found in the time, so no alternative {self.number}"
 
 
 def ask_alternative(
@@ -77,7 +90,8 @@ def ask_alternative(
     Raises:
         AuditFailedError: When a rig found breaks a rule.
         KeyboardInterrupt: When `watch` was told to stop before there was any rig.
-        NoAlternativeError: When there is a cheapest rig, but not that many others.
+        NoAlternativeError: When there is a cheapest rig, but not that many others, or they
+            were not found in the time.
     """
     choice = ask_plan(catalogue, needs, time_limit, watch, alternatives=number)
     if not isinstance(choice.outcome, Answered):
@@ -85,7 +99,8 @@ def ask_alternative(
     others = choice.alternatives
     if others is None or len(others.found) < number:
         found = len(others.found) if others else 0
-        raise NoAlternativeError(number, found, others is None or others.ended == "time")
+        late = others is None or others.ended == "time"
+        raise (LateAlternativeError if late else NoAlternativeError)(number, found)
     answer = others.found[number - 1]
     place = Alternative(number, difference(choice.outcome.rig, answer.rig))
     return replace(answer, alternative=place)

@@ -10,7 +10,7 @@ import pytest
 
 from rigopt.answers.outcome import Answered, Choice, Impossible
 from rigopt.api import ask
-from rigopt.api.ask import NoAlternativeError, ask_alternative, ask_plan
+from rigopt.api.ask import LateAlternativeError, NoAlternativeError, ask_alternative, ask_plan
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.text import plan_text
@@ -92,7 +92,7 @@ def test_there_may_be_fewer(capsys: pytest.CaptureFixture[str]) -> None:
     ],
 )
 def test_how_it_is_said_that_there_are_fewer(found: int, late: bool, said: str) -> None:
-    error = NoAlternativeError(3, found, late)
+    error = (LateAlternativeError if late else NoAlternativeError)(3, found)
     assert said in str(error)
     assert error.exit_status == (4 if late else 3)
 

@@ -111,16 +111,14 @@ def test_where_there_is_no_rig_it_is_said_from_which_count_on() -> None:
 
 
 def test_a_stop_leaves_the_rest_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    question = Watch.question
+
+    def stop(self: Watch, about: str, currency: str) -> None:
+        question(self, about, currency)
+        self.stopped = "picture" in about
+
+    monkeypatch.setattr(Watch, "question", stop)
     watch = Watch()
-    question = watch.question
-    monkeypatch.setattr(
-        Watch,
-        "question",
-        lambda self, about, currency: (
-            question(about, currency),
-            setattr(self, "stopped", "picture" in about),
-        ),
-    )
     found = ask_curve(SHOP, NEEDS, [8, 24], None, watch, every=True)
     assert len(found.points) == 2
     assert len(found.between) <= 1

@@ -97,7 +97,7 @@ def test_a_repair_is_marked_on_what_is_left() -> None:
     rig = broken()
     repair = ask_repair(rig, SHOP, None)
     assert not hasattr(repair, "causes")
-    marks = repair_marks(rig, repair)  # type: ignore[arg-type]
+    marks = repair_marks(rig, repair)
     told = [mark for found in [*marks.units.values(), *marks.cables.values()] for mark in found]
     assert {mark.kind for mark in told} <= {"new", "changed"}
     assert any(mark.kind == "changed" and "set the clock of" in mark.text for mark in told)

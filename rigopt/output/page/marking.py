@@ -96,8 +96,7 @@ def repair_marks(before: WiredRig, repair: Repaired) -> Marks:
             name = step.unit if isinstance(step, Switch) else step.unit.name
             units[name].append(Mark("changed", _told(step)))
         for number in _numbers(repair.rig.links, _links(step).__contains__):
-            kind = "new" if isinstance(step, Add | Lay) else "changed"
-            cables[number].append(Mark(kind))
+            cables[number].append(Mark("new" if isinstance(step, Add | Lay) else "changed"))
     return Marks(units, cables)
 
 
