@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import partial
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -130,7 +131,9 @@ def curve(
     least = max(1, asked.phantom + asked.no_phantom)
     if not ascending or ascending[0] < least:
         raise _fault(f"the counts of microphones must begin with {least} or more")
-    return telling.curved(ask_curve(catalogue, asked, ascending, time_limit), catalogue, asked)
+    question = (catalogue, asked, ascending, time_limit)
+    drawn = partial(ask_curve, *question, every=True)
+    return telling.curved(ask_curve(*question), catalogue, asked, drawn)
 
 
 def stretch(

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rigopt.answers.outcome import Answered, NotAsked, Outcome
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
@@ -18,6 +18,10 @@ from rigopt.optimiser.solver.watch import Watch
 
 if TYPE_CHECKING:
     from rigopt.optimiser.solver.run import Deadline
+
+
+MOST_DRAWN: Final = 200
+"""Counts that a picture shows one by one."""
 
 
 def ask_each(
@@ -69,7 +73,8 @@ def ask_curve(
 ) -> Curve:
     """Outcomes for ascending `counts` of microphones, all other needs as they are.
 
-    `every`: those for all counts between as well, in what is left of the time.
+    `every`: those for all counts between as well, in what is left of the time, unless they
+    are too many to be seen.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -79,6 +84,7 @@ def ask_curve(
     from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
 
     deadline = Deadline(time_limit, watch)
+    every = every and counts[-1] - counts[0] < MOST_DRAWN
     found = curve(catalogue, needs, counts, deadline, every)
     points = tuple(_finished(point, catalogue, needs, deadline) for point in found.points)
     for point in found.between:

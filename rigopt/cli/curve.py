@@ -90,8 +90,7 @@ def curve(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
         )
     with watching(catalogue.currency) as watch:
-        # A picture shows every count, as far as that many can be seen.
-        every = page_to is not None and last - first < MOST_POINTS
+        every = page_to is not None
         found = ask_curve(catalogue, needs, counts, time_limit, watch, every=every)
     told = (found, catalogue, needs)
     tells = {

@@ -103,8 +103,6 @@ def _told(
 
 def _page(found: Grown | Most, catalogue: Catalogue, needs: Needs) -> str:
     # Here and not above, so that a text does not wait for what only pages need.
-    from rigopt.output.page.grow_page import grow_page, most_page  # noqa: PLC0415
+    from rigopt.output.page.grow_page import growth_page  # noqa: PLC0415
 
-    if isinstance(found, Most):
-        return most_page(found, catalogue, needs)
-    return grow_page(found, catalogue, needs)
+    return growth_page(found, catalogue, needs)

@@ -35,8 +35,15 @@ Answer = Sequence[tuple[str, str]]
 Table = tuple[Sequence[str], Sequence[Sequence[str]]]
 
 
-def grow_page(found: Grown, catalogue: Catalogue, needs: Needs) -> str:
+def growth_page(found: Grown | Most, catalogue: Catalogue, needs: Needs) -> str:
     """The page as HTML text that ends with a line end."""
+    if isinstance(found, Most):
+        return most_page(found, catalogue, needs)
+    return grow_page(found, catalogue, needs)
+
+
+def grow_page(found: Grown, catalogue: Catalogue, needs: Needs) -> str:
+    """The page of stages that are given."""
     growth = found.together
     answer = (
         ("Total", priced(growth.total, catalogue)),
