@@ -131,6 +131,7 @@ def grown(
         told = Told(
             text=partial(most_text, found, catalogue, needs),
             data=partial(most_json, found, catalogue, needs),
+            page=partial(_grow_page, found, catalogue, needs) if found.growth.steps else None,
             proven=found.ended != "time" and all(found.proven),
         )
         way = found.growth
@@ -138,13 +139,15 @@ def grown(
         told = Told(
             text=partial(grow_text, found, catalogue, needs),
             data=partial(grow_json, found, catalogue),
+            page=partial(_grow_page, found, catalogue, needs)
+            if isinstance(found, growth.Grown)
+            else None,
             proven=isinstance(found, growth.Grown) and found.together.proven,
         )
         way = found.together if isinstance(found, growth.Grown) else growth.Growth((), 0, True)
     told = replace(told, label="stage")
     if not way.steps:
         return _without(found, told)
-    told = replace(told, page=partial(_grow_page, found, catalogue, needs))
     rigs = [Shown(step.rig, catalogue.currency, step.title) for step in way.steps]
     total = _decimal(way.total, catalogue.currency)
     return results.Grown(found, replace(told, rigs=rigs), total)

@@ -60,7 +60,7 @@ def test_before_anything_is_paid() -> None:
     read = Reader(plan_page(answer, SHOP, needs, checks=["Look at its 48 V."]))
     told = read.of("li")
     assert told.index(CHECK) + 1 == told.index("Look at its 48 V.")
-    assert "Before you pay" not in Reader(plan_page(lone(), SHOP, Needs())).of("h2")
+    assert "Before you pay" not in Reader(plan_page(lone(), SHOP, Needs())).of("h3")
 
 
 def test_where_a_ribbon_microphone_may_be() -> None:
