@@ -20,6 +20,7 @@ from rigopt.cli.main import run
 from rigopt.needs.types import Needs
 from rigopt.output.page.page import plan_page
 from rigopt.output.page.rows import HEARD_LATE
+from rigopt.output.page.templates import tame
 from rigopt.output.sheets.steps import steps
 from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.types import Order
@@ -301,6 +302,16 @@ def test_names_that_harm_arrive_as_text() -> None:
     assert "\x1b" not in PAGES["nasty"]
     assert "\u202e" not in PAGES["nasty"]
     assert "␛[31mred" in text
+
+
+def test_a_pile_of_accents_is_cut_down() -> None:
+    assert tame("x" + "\u0334" * 50) == "x\u0334\u0334"
+    assert tame("e\u0301 \x1b") == "é ␛"
+
+
+def test_several_hosts_are_on_one_computer() -> None:
+    computers = [text for text in Reader(PAGES["sixteen"]).of("b") if "computer" in text]
+    assert computers == ["computer", "same computer", "same computer"]
 
 
 TEXTS = st.text(max_size=60) | st.lists(st.sampled_from(NASTY), max_size=3).map("".join)

@@ -240,7 +240,9 @@ def groups(drawn: Picture) -> list[Group]:
 def test_units_say_their_channels_and_the_inputs_that_these_become() -> None:
     rig = listed()[0].rig
     first, second, *_ = groups(build(rig))
-    assert first == Group("mic", "8 microphones", "48 V off: ribbon too", "1–8", "inputs 3–10")
+    assert first == Group(
+        "mic", "8 microphones", "48 V off: may be ribbon", "1–8", "inputs 3–10"
+    )
     assert second == Group("mic", "8 microphones", "48 V on", "1–8", "inputs 11–18")
     ports = [(row.port.socket, row.port.inputs) for row in rows(build(rig)) if row.port]
     assert ("optical in 2", "inputs 11–18") in ports
@@ -257,7 +259,7 @@ def test_free_channels_and_those_that_do_not_arrive() -> None:
         0,
     )
     assert groups(build(rig)) == [
-        Group("mic", "1 microphone", "48 V off: ribbon too", "1", "input 1"),
+        Group("mic", "1 microphone", "48 V off: may be ribbon", "1", "input 1"),
         Group("spare", "2 free", "for line", "2–3", "inputs 2–3"),
     ]
     cut = replace(rig, inputs=rig.inputs[:1])

@@ -9,7 +9,7 @@ from typing import Final, Literal, NamedTuple
 class Mark(NamedTuple):
     """A word that a unit or a cable is marked with, and what more is said there."""
 
-    kind: Literal["fault", "new", "changed"]
+    kind: Literal["fault", "new", "changed", "removed"]
     text: str = ""
 
     @property

@@ -54,13 +54,13 @@ def _title(first: Input, number: int) -> str:
 
 
 def _remark(items: Sequence[Input]) -> str:
-    """What a hand at the plug must know: '48 V on', '48 V off: ribbon too'."""
+    """What a hand at the plug must know: '48 V on', '48 V off: may be ribbon'."""
     first = items[0]
     if jack_only(first):
         return "48 V on: jack plug only"
     power = f"48 V {'on' if first.phantom else 'off'}"
     if first.use == "mic":
-        return power if first.phantom else f"{power}: ribbon too"
+        return power if first.phantom else f"{power}: may be ribbon"
     if first.use is None:
         common = [k for k in first.accepts if all(k in item.accepts for item in items)]
         return ", ".join([f"for {listed(common, 'or')}", *[power] * first.phantom])
