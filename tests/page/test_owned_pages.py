@@ -19,7 +19,13 @@ from rigopt.needs.types import Needs
 from rigopt.output.facts.changes import changes
 from rigopt.output.page.audit_page import audit_page
 from rigopt.output.page.grow_page import grow_page
-from rigopt.output.page.marking import fault_marks, growth_marks, rate_marks, repair_marks
+from rigopt.output.page.marking import (
+    fault_marks,
+    growth_marks,
+    rate_marks,
+    removal_marks,
+    repair_marks,
+)
 from rigopt.output.page.picture.marks import Mark
 from rigopt.output.page.rates_page import rates_page
 from rigopt.rig.links import derive_links
@@ -102,6 +108,17 @@ def test_a_repair_is_marked_on_what_is_left() -> None:
     assert {mark.kind for mark in told} <= {"new", "changed"}
     assert any(mark.kind == "changed" and "set the clock of" in mark.text for mark in told)
     assert marks.cables
+
+
+def test_what_a_repair_takes_from_its_place_is_marked_before_it() -> None:
+    rig = broken()
+    repair = ask_repair(rig, SHOP, None)
+    gone = removal_marks(rig, repair)  # type: ignore[arg-type]
+    left = {(link.start, link.end) for link in repair.rig.links}  # type: ignore[union-attr]
+    moved = {n for n, link in enumerate(rig.links, 1) if (link.start, link.end) not in left}
+    assert set(gone) == moved
+    assert moved
+    assert "Removed" in page()
 
 
 def page(fix: bool = True, needs: Needs | None = None) -> str:

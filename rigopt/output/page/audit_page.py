@@ -8,8 +8,9 @@ from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.page.marking import fault_marks, repair_marks
+from rigopt.output.page.marking import fault_marks, removal_marks, repair_marks
 from rigopt.output.page.parts import cable_parts, rig_parts
+from rigopt.output.page.picture.marks import Marks
 from rigopt.output.page.templates import template
 from rigopt.output.words.audit import headline, needs_told, rate_told
 from rigopt.output.words.audit_rules import change, sentence
@@ -42,12 +43,24 @@ def audit_page(
         works=verdict.works,
         rig=rig_parts(rig, needs or Needs())
         if verdict.works
-        else cable_parts(rig, fault_marks(rig, verdict.findings)),
+        else cable_parts(rig, _before(verdict, repair)),
         faults=[(sentence(found), found.rule, change(found)) for found in verdict.findings],
         reasons=reasons(repair) if isinstance(repair, NoRepair) else (),
         repair=_repaired(verdict, catalogue, needs, repair)
         if isinstance(repair, Repaired)
         else None,
+    )
+
+
+def _before(verdict: Verdict, repair: Repaired | NoRepair | None) -> Marks:
+    """The faults, and what the repair takes from where it is."""
+    marks = fault_marks(verdict.as_rig(), verdict.findings)
+    if not isinstance(repair, Repaired):
+        return marks
+    gone = removal_marks(verdict.rig, repair)
+    numbers = sorted({*marks.cables, *gone})
+    return Marks(
+        marks.units, {n: [*marks.cables.get(n, ()), *gone.get(n, ())] for n in numbers}
     )
 
 

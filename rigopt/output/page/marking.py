@@ -16,6 +16,7 @@ from rigopt.output.facts.repair import (
     Add,
     Fit,
     Lay,
+    Lift,
     Move,
     PlugWay,
     Replace,
@@ -24,6 +25,8 @@ from rigopt.output.facts.repair import (
     SetRole,
     Step,
     Switch,
+    TakeOff,
+    Unplug,
     repair_steps,
 )
 from rigopt.output.page.picture.marks import Mark, Marks
@@ -98,6 +101,26 @@ def repair_marks(before: WiredRig, repair: Repaired) -> Marks:
         for number in _numbers(repair.rig.links, _links(step).__contains__):
             cables[number].append(Mark("new" if isinstance(step, Add | Lay) else "changed"))
     return Marks(units, cables)
+
+
+def removal_marks(before: WiredRig, repair: Repaired) -> Mapping[int, Sequence[Mark]]:
+    """The cables before a repair, by number, that it takes off or moves."""
+    cables: dict[int, list[Mark]] = defaultdict(list)
+    for step in repair_steps(before, repair):
+        gone = _taken(step)
+        for number in _numbers(before.links, gone.__contains__):
+            cables[number].append(Mark("removed"))
+    return cables
+
+
+def _taken(step: Step) -> Sequence[Link]:
+    """The links that a step takes off where they are."""
+    match step:
+        case TakeOff(link) | Unplug(link) | Move(link, _) | Replace(link, _):
+            return [link]
+        case Lift(links):
+            return links
+    return []
 
 
 def _told(step: Step) -> str:
