@@ -21,6 +21,7 @@ from tests.sheets.analogue import fanned
 
 PROGRAM = find()
 LISTED = listed()[0].rig
+SMALL = str(Path(__file__).parents[1] / "golden" / "catalogues" / "small")
 
 
 def test_both_ends_of_a_cable_have_its_number_and_name_each_other() -> None:
@@ -83,7 +84,7 @@ def test_on_sheets_of_24() -> None:
 def test_the_ending_says_in_which_form(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    ask = ["plan", "--mic", "8"]
+    ask = ["plan", "--mic", "8", "--catalog", SMALL]
     for name, start in (("a.CSV", "kind,name,"), ("a.html", "<!doctype html>")):
         assert run([*ask, "--labels", str(tmp_path / name)]) == 0
         assert (tmp_path / name).read_text("utf-8").startswith(start)
