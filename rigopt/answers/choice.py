@@ -134,6 +134,14 @@ class Difference:
     more: tuple[tuple[str, int], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """A rig's place after the cheapest, counted from 1, and how it differs from that."""
+
+    number: int
+    difference: Difference
+
+
 def difference(rig: Rig, other: Rig) -> Difference:
     """How `other` differs from `rig`."""
     here, there = (Counter(unit.device.id for unit in one.units) for one in (rig, other))

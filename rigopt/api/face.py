@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
 from itertools import islice
 from os import PathLike
 from pathlib import Path
@@ -157,8 +158,10 @@ def curve(
         raise _fault(f"the counts of microphones must begin with {least} or more")
     if ascending[-1] > MOST_COUNT:
         raise _fault(f"the counts of microphones must end with {MOST_COUNT} or less")
-    found = ask_curve(catalogue, asked, ascending, time_limit, second=second_opinion)
-    return telling.curved(found, catalogue, asked)
+    question = (catalogue, asked, ascending, time_limit)
+    drawn = partial(ask_curve, *question, every=True)
+    found = ask_curve(*question, second=second_opinion)
+    return telling.curved(found, catalogue, asked, drawn)
 
 
 def stretch(

@@ -5,7 +5,7 @@ The ends of `answers` know neither their question nor its catalogue; here they m
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from functools import partial
@@ -75,8 +75,13 @@ def compared(found: series.Comparison) -> results.Comparison:
     return results.Comparison(found, told, plans)
 
 
-def curved(found: series.Curve, catalogue: Catalogue, needs: Needs) -> results.Curve:
-    """The end of a curve."""
+def curved(
+    found: series.Curve,
+    catalogue: Catalogue,
+    needs: Needs,
+    drawn: Callable[[], series.Curve],
+) -> results.Curve:
+    """The end of a curve; `drawn` asks for it with every count, when a page is asked for."""
     plans = {
         point.mic: planned(
             outcome.Choice(point.outcome), catalogue, replace(needs, mic=point.mic)
@@ -86,7 +91,7 @@ def curved(found: series.Curve, catalogue: Catalogue, needs: Needs) -> results.C
     told = Told(
         text=partial(curve_text, found, catalogue, needs),
         data=partial(curve_json, found, catalogue, needs),
-        page=partial(_curve_page, found, catalogue, needs),
+        page=lambda: _curve_page(drawn(), catalogue, needs),
         rigs=[
             shown
             for point in found.points
@@ -110,7 +115,8 @@ def stretched(
         return _without(found, told)
     best, currency = found.best.answer, catalogue.currency
     proven = found.proven and best.proven
-    told = replace(told, rigs=_shown(best, currency), proven=proven)
+    page = partial(_stretch_page, found, best, catalogue, needs)
+    told = replace(told, rigs=_shown(best, currency), proven=proven, page=page)
     total = _decimal(best.rig.total, currency)
     return results.Stretched(found, told, total, found.best.mic)
 
@@ -125,6 +131,7 @@ def grown(
         told = Told(
             text=partial(most_text, found, catalogue, needs),
             data=partial(most_json, found, catalogue, needs),
+            page=partial(_grow_page, found, catalogue, needs) if found.growth.steps else None,
             proven=found.ended != "time" and all(found.proven),
         )
         way = found.growth
@@ -132,6 +139,9 @@ def grown(
         told = Told(
             text=partial(grow_text, found, catalogue, needs),
             data=partial(grow_json, found, catalogue),
+            page=partial(_grow_page, found, catalogue, needs)
+            if isinstance(found, growth.Grown)
+            else None,
             proven=isinstance(found, growth.Grown) and found.together.proven,
         )
         way = found.together if isinstance(found, growth.Grown) else growth.Growth((), 0, True)
@@ -187,6 +197,7 @@ def _audit(
     return Told(
         text=partial(audit_text, before, catalogue, needs, found),
         data=partial(audit_json, before, catalogue, needs, found),
+        page=partial(_audit_page, before, catalogue, needs, found),
         rigs=(Shown(rig, catalogue.currency),),
     )
 
@@ -197,7 +208,13 @@ def rated(found: rates.ByRate, catalogue: Catalogue) -> results.Rates:
         Shown(one.verdict.as_rig(), catalogue.currency, rate_khz(one.rate_hz))
         for one in found.rates
     ]
-    told = Told(partial(rates_text, found), partial(rates_json, found), None, rigs, "rate_khz")
+    told = Told(
+        text=partial(rates_text, found),
+        data=partial(rates_json, found),
+        page=partial(_rates_page, found),
+        rigs=rigs,
+        label="rate_khz",
+    )
     return results.Rates(found, told)
 
 
@@ -237,3 +254,34 @@ def _curve_page(found: series.Curve, catalogue: Catalogue, needs: Needs) -> str:
     from rigopt.output.page.curve_page import curve_page  # noqa: PLC0415
 
     return curve_page(found, catalogue, needs)
+
+
+def _stretch_page(
+    found: series.Stretch, best: outcome.Answered, catalogue: Catalogue, needs: Needs
+) -> str:
+    from rigopt.output.page.stretch_page import stretch_page  # noqa: PLC0415
+
+    return stretch_page(found, best, catalogue, needs)
+
+
+def _grow_page(found: growth.Grown | growth.Most, catalogue: Catalogue, needs: Needs) -> str:
+    from rigopt.output.page.grow_page import growth_page  # noqa: PLC0415
+
+    return growth_page(found, catalogue, needs)
+
+
+def _audit_page(
+    before: verdict.Verdict,
+    catalogue: Catalogue,
+    needs: Needs | None,
+    found: repair.Repaired | repair.NoRepair | None,
+) -> str:
+    from rigopt.output.page.audit_page import audit_page  # noqa: PLC0415
+
+    return audit_page(before, catalogue, needs, found)
+
+
+def _rates_page(found: rates.ByRate) -> str:
+    from rigopt.output.page.rates_page import rates_page  # noqa: PLC0415
+
+    return rates_page(found)

@@ -33,6 +33,7 @@ _NOTHING: Final = {
     "--shopping-list": "there is nothing to buy, so no shopping list is written",
     "--input-list": "there is no rig, so no input list is written",
     "--page": "there is no rig, so no page is written",
+    "--labels": "there is no rig, so no labels are written",
 }
 
 

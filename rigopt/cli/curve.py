@@ -92,7 +92,8 @@ def curve(
         )
     with watching(catalogue.currency) as watch:
         each = sorted({*counts, last})
-        found = ask_curve(catalogue, needs, each, time_limit, watch, second=second_opinion)
+        more = {"second": second_opinion, "every": page_to is not None}
+        found = ask_curve(catalogue, needs, each, time_limit, watch, **more)
     told = (found, catalogue, needs)
     tells = {
         "--json": partial(curve_json, *told),

@@ -198,12 +198,25 @@ page_option: Final = click.option(
     metavar="FILE",
     help="Write it as one HTML page; '-' is standard output.",
 )
+labels_option: Final = click.option(
+    "--labels",
+    "labels_to",
+    metavar="FILE",
+    help="Write labels for both ends of each cable and for each unit, 24 to a page of A4; as "
+    "CSV where FILE ends in .csv; '-' is standard output.",
+)
 alternatives_option: Final = click.option(
     "--alternatives",
     type=click.IntRange(0, MOST_ALTERNATIVES),
     default=0,
     metavar="K",
     help="Show the next K cheapest mixes of devices too.",
+)
+alternative_option: Final = click.option(
+    "--alternative",
+    type=click.IntRange(1, MOST_ALTERNATIVES),
+    metavar="K",
+    help="Answer with the K-th next cheapest mix of devices, whole, in place of the cheapest.",
 )
 why_option: Final = click.option(
     "--why",

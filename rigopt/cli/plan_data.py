@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from functools import partial
 
 from rigopt.answers.outcome import Answered, Choice
@@ -11,23 +12,46 @@ from rigopt.needs.types import Needs
 from rigopt.output.data.answer_json import plan_json
 from rigopt.output.data.choice_json import choice_json
 from rigopt.output.data.input_list import input_list_csv
+from rigopt.output.data.labels_csv import labels_csv
 from rigopt.output.data.shopping import shopping_csv
+from rigopt.rig.types import Rig
 
 
-def plan_data(choice: Choice, catalogue: Catalogue, needs: Needs) -> Tells:
-    """What there is to tell; without a rig only the JSON."""
+def plan_data(
+    choice: Choice,
+    catalogue: Catalogue,
+    needs: Needs,
+    labels_to: str | None = None,
+    today: datetime.date | None = None,
+) -> Tells:
+    """What there is to tell; without a rig only the JSON.
+
+    `labels_to`: the file for the labels; its ending says in which form they are. `today`: the
+    day that was typed.
+    """
     outcome = choice.outcome
     more = choice_json(choice, catalogue.currency)
     tells = {"--json": partial(plan_json, outcome, catalogue, needs, more)}
     if isinstance(outcome, Answered):
         tells["--shopping-list"] = partial(shopping_csv, outcome.rig, catalogue)
         tells["--input-list"] = partial(input_list_csv, outcome.rig, needs)
-        tells["--page"] = partial(_page, outcome, catalogue, needs)
+        tells["--labels"] = partial(_labels, outcome.rig, labels_to or "")
+        tells["--page"] = partial(_page, outcome, catalogue, needs, today)
     return tells
 
 
-def _page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
+def _page(
+    answer: Answered, catalogue: Catalogue, needs: Needs, today: datetime.date | None
+) -> str:
     # Here and not above, so that a list does not wait for what only pages need.
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
 
-    return plan_page(answer, catalogue, needs)
+    return plan_page(answer, catalogue, needs, today)
+
+
+def _labels(rig: Rig, target: str) -> str:
+    if target.casefold().endswith(".csv"):
+        return labels_csv(rig)
+    from rigopt.output.page.labels_page import labels_page  # noqa: PLC0415
+
+    return labels_page(rig)

@@ -305,8 +305,8 @@ def test_alternatives_stand_in_a_table() -> None:
         "--  ---------  -------  ----------  ----------------  -----  ------",
         " 1     668.00   162.00  1 desk-8    1 hub-4, 1 pre-8      3       3",
         *(f"- {box.id}: {box.label}" for box in (DESK, HUB, PRE)),
-        "Each is a complete rig; ask for JSON to see how it is wired. A mix that only",
-        "adds to a cheaper one is left out.",
+        "Each is a complete rig, which --alternative shows whole by its number. A mix",
+        "that only adds to a cheaper one is left out.",
         "No other mix of devices would do.",
     ]
     told = choice_json(choice, "GBP")["alternatives"]
