@@ -10,7 +10,7 @@ import pytest
 
 from rigopt.answers.rates import at_rate, by_rate
 from rigopt.cli.main import COMMANDS, run
-from rigopt.output.terminal.audit_rules import RULES
+from rigopt.output.words.audit_rules import RULES
 from rigopt.rig.audit import finding
 from tests.audit.audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
