@@ -24,7 +24,7 @@ def instance(seed: int, *, cables: bool = False) -> tuple[Catalogue, Needs]:
 def ranged(choose: Chooser, catalogue: Catalogue, *, cables: bool) -> Catalogue:
     """Some of the prices as ranges, from narrow to as wide as can be."""
     left = MOST_RANGES
-    shelves: dict[str, dict[str, Any]] = {}
+    shelves: dict[str, Any] = {}
     for name in ("devices", "extras", "cables"):
         shelves[name] = dict(getattr(catalogue, name))
         if name == "cables" and not cables:

@@ -18,7 +18,7 @@ from rigopt.optimiser.questions.regret.plan import solve_ranges
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-from tests.regret.brute import at, corners, ends, largest_by_corners, regrets
+from tests.regret.brute import at, corners, ends, largest_by_corners, regrets, things
 from tests.regret.instances import instance
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
@@ -38,7 +38,7 @@ def of(shop: Catalogue, needs: Needs, *mix: str) -> Rig:
 
 
 def largest(shop: Catalogue, needs: Needs, *mix: str) -> int:
-    found = largest_regret(state(shop, needs), of(shop, needs, *mix), {}, Deadline(None))
+    found = largest_regret(state(shop, needs), {}, of(shop, needs, *mix), Deadline(None))
     assert found.proven
     assert found.seen == found.most
     return found.most
@@ -72,18 +72,9 @@ def middle_trouble(
     least: int,
 ) -> str:
     """Of equal regret the least money in the middle; the middle's own rig has twice at most."""
-    middle = {item: low + high for item, (low, high) in ends(shop).items()}
-    doubled = replace(shop, devices=dict(shop.devices))
-    for name in ("devices", "extras", "cables"):
-        shelf = {
-            key: replace(
-                item,
-                price=None if item.price is None else middle.get(key, 2 * item.price),
-                least=None,
-            )
-            for key, item in getattr(shop, name).items()
-        }
-        doubled = replace(doubled, **{name: shelf})
+    prices = {i.id: 2 * i.price for i in things(shop) if i.price is not None}
+    prices |= {item: low + high for item, (low, high) in ends(shop).items()}
+    doubled = at(shop, prices)
     free = replace(needs, budget=None if needs.budget is None else 2 * needs.budget)
     answer = solve(doubled, free)
     if not isinstance(answer, Answered) or needs.budget is not None:
@@ -131,7 +122,7 @@ def test_regret_with_cables_of_any_price(seed: int) -> None:
         other = solve(at(shop, corner), needs)
         assert isinstance(other, Answered)
         priced = of(shop, needs, *{unit.device.id for unit in other.rig.units})
-        known = largest_regret(problem, priced, {}, Deadline(None))
+        known = largest_regret(problem, {}, priced, Deadline(None))
         assert known.most >= outcome.regret.most
 
 
