@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from rigopt.answers.outcome import Choice
+from rigopt.answers.checks import Checks
+from rigopt.answers.outcome import Choice, Outcome
 from rigopt.api.audited import audited, finished
 from rigopt.catalogue.ends import at_upper_ends, has_ranges
 from rigopt.catalogue.types import Catalogue
@@ -55,3 +56,12 @@ def ask_plan(
     for better in choice.more.found if choice.more else ():
         audited(better.answer, catalogue, better.needs)
     return choice
+
+
+def ask_checks(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> Checks | None:
+    """The facts on which an answer hangs; None where there is no proven rig."""
+    from rigopt.optimiser.questions.behind import Wanted, behind  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
+
+    upper = at_upper_ends(catalogue)
+    return behind(upper, needs, outcome, Wanted(checks=True), Deadline(None)).checks

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -74,9 +75,12 @@ def plan(
             watch,
             alternatives=alternatives,
             why=why,
-            checks=checks,
+            # A page always has them.
+            checks=checks or page_to is not None,
             more=more,
         )
+    for_page = choice.checks
+    choice = choice if checks else replace(choice, checks=None)
     outcome = choice.outcome
     asked_beside = alternatives or why or checks or more is not None
     if asked_beside and isinstance(outcome, Answered) and not outcome.proven:
@@ -87,7 +91,7 @@ def plan(
         # Here and not above: a plain question does not wait for it.
         from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        tells = plan_data(choice, catalogue, needs)
+        tells = plan_data(choice, catalogue, needs, for_page)
     asking.deliver(
         targets,
         tells,

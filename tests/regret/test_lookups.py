@@ -35,7 +35,9 @@ def uncertain(one: Case) -> str:
     units = Counter(unit.device.id for unit in found.answer.rig.units)
     owned = one.needs.owned
     bought = {i: n - owned.get(i, 0) for i, n in units.items() if n > owned.get(i, 0)}
-    mine = next(mix for mix in one.mixes if mix.bought == bought)
+    # Owned units beside them make no difference but to what else is bought.
+    mine = min((m for m in one.mixes if m.bought == bought), key=lambda m: m.rest)
+    assert mine.cost(known) == found.answer.rig.total
     assert found.unknown == len(one.truth) - len(asked)
     for corner in corners(one.truth.keys() - known.keys(), DEAR):
         prices_ = known | corner

@@ -6,6 +6,7 @@ the day it was made on; so the same answer gives the same bytes.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from markupsafe import Markup
@@ -52,8 +53,13 @@ ANALOGUE_LEGEND: Final = (("analogue", "dotted line: analogue"),)
 """What the lines of the picture mean, by the class of the style sheet."""
 
 
-def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
-    """The page as HTML text that ends with a line end."""
+def plan_page(
+    answer: Answered, catalogue: Catalogue, needs: Needs, checks: Sequence[str] = ()
+) -> str:
+    """The page as HTML text that ends with a line end.
+
+    `checks`: what to look at before anything is paid, a sentence each.
+    """
     rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
     return template("plan.html.j2").render(
@@ -76,6 +82,7 @@ def plan_page(answer: Answered, catalogue: Catalogue, needs: Needs) -> str:
         lines=line_rows(rig),
         bill=bill(rig, catalogue),
         currency=catalogue.currency,
+        checks=checks,
         left_over=owned_lines(rig, catalogue, needs),
         input_headers=INPUT_HEADERS,
         inputs=input_table(rig),
