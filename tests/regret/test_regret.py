@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -13,9 +14,11 @@ from rigopt.catalogue.types import Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.regret.largest import largest_regret, regret
+from rigopt.optimiser.questions.regret import least
+from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, regret
 from rigopt.optimiser.questions.regret.plan import solve_ranges
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
 from tests.regret.brute import at, corners, ends, largest_by_corners, regrets, things
@@ -93,13 +96,13 @@ def middle_trouble(
 @pytest.mark.parametrize(
     "first",
     [
-        pytest.param(first, marks=pytest.mark.full if first < 10 else pytest.mark.long)
-        for first in range(0, 500, 10)
+        pytest.param(first, marks=pytest.mark.full if first < 5 else pytest.mark.long)
+        for first in range(0, 500, 5)
     ],
 )
 def test_least_regret_agrees_with_enumeration(first: int) -> None:
     found = {
-        seed: what for seed in range(first, first + 10) if (what := trouble(*instance(seed)))
+        seed: what for seed in range(first, first + 5) if (what := trouble(*instance(seed)))
     }
     assert not found
 
@@ -196,6 +199,29 @@ def test_a_time_limit_leaves_an_honest_bound(seed: int) -> None:
             mix = tuple(sorted(Counter(u.device.id for u in outcome.rig.units).items()))
             assert outcome.regret.most >= found[mix]
             assert outcome.regret.bound <= min(found.values())
+
+
+@pytest.mark.parametrize("calls", [0, 1, 2, 3])
+def test_ctrl_c_leaves_an_honest_bound(calls: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stopped after so many questions: the best so far, and what is sure of it."""
+    shop, needs = instance(4)
+    found, watch, left = regrets(shop, needs), Watch(), [calls]
+    largest_at = least.largest_regret
+
+    def counted(*args: Any) -> Largest:
+        left[0] -= 1
+        watch.stopped = left[0] < 0
+        return largest_at(*args)
+
+    monkeypatch.setattr(least, "largest_regret", counted)
+    outcome = solve_ranges(shop, needs, watch=watch)
+    assert isinstance(outcome, Answered)
+    assert outcome.regret is not None
+    mix = tuple(sorted(Counter(u.device.id for u in outcome.rig.units).items()))
+    assert outcome.regret.most >= found[mix]
+    assert outcome.regret.bound <= min(found.values())
+    if calls == 0:
+        assert outcome.status == "best found"
 
 
 def test_a_budget_holds_at_the_upper_ends() -> None:
