@@ -236,7 +236,7 @@ def _plan_page(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> st
     checks = choice.checks or ask_checks(end, catalogue, needs)
     labels = {device.id: device.label for device in catalogue.devices.values()}
     lines = check_lines(checks, end.rig, catalogue.currency, labels) if checks else []
-    return plan_page(end, catalogue, needs, lines)
+    return plan_page(end, catalogue, needs, lines, choice.more)
 
 
 def wanted(

@@ -25,15 +25,17 @@ def plan_data(
     if isinstance(outcome, Answered):
         tells["--shopping-list"] = partial(shopping_csv, outcome.rig, catalogue)
         tells["--input-list"] = partial(input_list_csv, outcome.rig, needs.sources)
-        tells["--page"] = partial(_page, outcome, catalogue, needs, checks)
+        tells["--page"] = partial(_page, choice, catalogue, needs, checks)
     return tells
 
 
-def _page(answer: Answered, catalogue: Catalogue, needs: Needs, checks: Checks | None) -> str:
+def _page(choice: Choice, catalogue: Catalogue, needs: Needs, checks: Checks | None) -> str:
     # Here and not above, so that a list does not wait for what only pages need.
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
     from rigopt.output.words.checks import check_lines  # noqa: PLC0415
 
+    answer = choice.outcome
+    assert isinstance(answer, Answered)
     labels = {device.id: device.label for device in catalogue.devices.values()}
     told = [] if checks is None else check_lines(checks, answer.rig, catalogue.currency, labels)
-    return plan_page(answer, catalogue, needs, told)
+    return plan_page(answer, catalogue, needs, told, choice.more)

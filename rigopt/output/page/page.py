@@ -11,12 +11,14 @@ from typing import Final
 
 from markupsafe import Markup
 
+from rigopt.answers.more import More
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.page.draw import draw
 from rigopt.output.page.picture import picture_svg
 from rigopt.output.page.rows import bill, figure_rows, setting_rows
+from rigopt.output.page.spans import gains_svg, range_svg
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
 from rigopt.output.words.answer import asked, price, proof, title_of, titled
@@ -28,6 +30,7 @@ from rigopt.output.words.inputs import (
     input_table,
     spare,
 )
+from rigopt.output.words.more import heading
 from rigopt.output.words.phrases import INVENTED
 from rigopt.output.words.wiring import (
     LINE_HEADERS,
@@ -54,11 +57,16 @@ ANALOGUE_LEGEND: Final = (("analogue", "dotted line: analogue"),)
 
 
 def plan_page(
-    answer: Answered, catalogue: Catalogue, needs: Needs, checks: Sequence[str] = ()
+    answer: Answered,
+    catalogue: Catalogue,
+    needs: Needs,
+    checks: Sequence[str] = (),
+    more: More | None = None,
 ) -> str:
     """The page as HTML text that ends with a line end.
 
-    `checks`: what to look at before anything is paid, a sentence each.
+    `checks`: what to look at before anything is paid, a sentence each. `more`: what a little
+    more money buys, if that was asked.
     """
     rig, known = answer.rig, figures(answer.rig)
     wide, narrow = draw(rig, "wide"), draw(rig, "narrow")
@@ -83,6 +91,9 @@ def plan_page(
         bill=bill(rig, catalogue),
         currency=catalogue.currency,
         checks=checks,
+        ranges=range_svg(rig, catalogue.currency),
+        more=heading(more, catalogue.currency) if more else "",
+        gains=gains_svg(more, rig, catalogue.currency) if more else "",
         left_over=owned_lines(rig, catalogue, needs),
         input_headers=INPUT_HEADERS,
         inputs=input_table(rig),
