@@ -10,6 +10,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import ClassVar
 
+from rigopt.answers.checks import Checks
 from rigopt.answers.choice import Alternative, difference
 from rigopt.answers.outcome import IMPOSSIBLE, OUT_OF_TIME, Answered, Choice, Outcome
 from rigopt.api.audited import audited, finished
@@ -62,6 +63,15 @@ def ask_plan(
     for better in choice.more.found if choice.more else ():
         audited(better.answer, catalogue, better.needs)
     return choice
+
+
+def ask_checks(outcome: Outcome, catalogue: Catalogue, needs: Needs) -> Checks | None:
+    """The facts on which an answer hangs; None where there is no proven rig."""
+    from rigopt.optimiser.questions.behind import Wanted, behind  # noqa: PLC0415
+    from rigopt.optimiser.solver.run import Deadline  # noqa: PLC0415
+
+    upper = at_upper_ends(catalogue)
+    return behind(upper, needs, outcome, Wanted(checks=True), Deadline(None)).checks
 
 
 class NoAlternativeError(RigoptError):

@@ -11,8 +11,11 @@ from decimal import Decimal
 from functools import partial
 
 from rigopt.answers import growth, outcome, rates, repair, series, verdict
+from rigopt.answers.prices import Prices
 from rigopt.api import results
+from rigopt.api.ask import ask_checks
 from rigopt.api.frames import Shown
+from rigopt.api.prices import Found as Wanted
 from rigopt.api.results import Told
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -24,6 +27,7 @@ from rigopt.output.data.compare_data import compare_json
 from rigopt.output.data.curve_data import curve_json
 from rigopt.output.data.grow_data import grow_json, most_json
 from rigopt.output.data.json_parts import rate_khz
+from rigopt.output.data.prices_json import prices_json
 from rigopt.output.data.rates_json import rates_json
 from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.terminal.audit import audit_text
@@ -31,9 +35,11 @@ from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
 from rigopt.output.terminal.grow import grow_text
 from rigopt.output.terminal.grow_most import most_text
+from rigopt.output.terminal.prices import prices_text
 from rigopt.output.terminal.rates import rates_text
 from rigopt.output.terminal.stretch import stretch_text
 from rigopt.output.terminal.text import whole_text
+from rigopt.output.words.checks import check_lines
 
 
 def planned(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> results.Plan:
@@ -47,7 +53,7 @@ def planned(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> resul
     )
     if not isinstance(end, outcome.Answered):
         return _without(end, told)
-    told = replace(told, page=partial(_plan_page, end, catalogue, needs), proven=end.proven)
+    told = replace(told, page=partial(_plan_page, choice, catalogue, needs), proven=end.proven)
     return results.Answered(end, told, _decimal(end.rig.total, currency))
 
 
@@ -238,10 +244,32 @@ def _decimal(minor: int, currency: str) -> Decimal:
 # Pages are imported when they are asked for: nothing else needs templates and pictures.
 
 
-def _plan_page(end: outcome.Answered, catalogue: Catalogue, needs: Needs) -> str:
+def _plan_page(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> str:
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
 
-    return plan_page(end, catalogue, needs)
+    end = choice.outcome
+    assert isinstance(end, outcome.Answered)
+    # A page always has them; they are worked out when it is asked for.
+    checks = choice.checks or ask_checks(end, catalogue, needs)
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    lines = check_lines(checks, end.rig, catalogue.currency, labels) if checks else []
+    return plan_page(end, catalogue, needs, None, lines, more=choice.more)
+
+
+def wanted(
+    found: Wanted, shop: Catalogue, needs: Needs
+) -> results.Prices | results.Impossible | results.OutOfTime:
+    """The end of a question for prices; `shop` is the catalogue as far as it is known."""
+    answer = found.answer if isinstance(found, Prices) else None
+    told = Told(
+        text=partial(prices_text, found, shop, needs),
+        data=partial(prices_json, found, shop.currency, needs),
+        rigs=_shown(answer, shop.currency) if answer else [],
+        proven=isinstance(found, Prices) and found.done,
+    )
+    if not isinstance(found, Prices):
+        return _without(found, told)
+    return results.Prices(found, told)
 
 
 def _compare_page(columns: Sequence[series.Column], exchange: Mapping[str, Decimal]) -> str:

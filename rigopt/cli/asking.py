@@ -78,7 +78,8 @@ def question(
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
     if known:
         check_known(catalogue, needs)
-    check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
+        every = {item: n for part in owned for item, n in part.items()}
+        check_for_sale(folder, catalogue, every)
     return catalogue, needs
 
 

@@ -32,6 +32,7 @@ COMMANDS: Final[dict[str, str]] = {
     "curve": "The price against the number of microphones.",
     "stretch": "The most microphones for a budget.",
     "grow": "What to buy at each stage of a growing rig.",
+    "prices": "Which prices to look up next.",
     "audit": "Whether a wired rig works, and what to change.",
     "rates": "The inputs of a wired rig at every sample rate.",
     "new": "A catalogue folder to fill in.",

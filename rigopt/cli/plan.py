@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import click
 from click.core import ParameterSource
@@ -90,9 +91,12 @@ def plan(
                 alternatives=alternatives,
                 why=why,
                 second=second_opinion,
-                checks=checks,
+                # A page always has them.
+                checks=checks or page_to is not None,
                 more=more,
             )
+    for_page = choice.checks
+    choice = choice if checks else replace(choice, checks=None)
     outcome = choice.outcome
     asked_beside = alternatives or why or checks or more is not None
     if asked_beside and isinstance(outcome, Answered) and not outcome.proven:
@@ -103,7 +107,12 @@ def plan(
         # Here and not above: a plain question does not wait for it.
         from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        tells = plan_data(choice, catalogue, needs, labels_to, _typed(today))
+        more_of_it: dict[str, Any] = {
+            "labels_to": labels_to,
+            "today": _typed(today),
+            "checks": for_page,
+        }
+        tells = plan_data(choice, catalogue, needs, **more_of_it)
     asking.deliver(
         targets,
         tells,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from functools import partial
 
+from rigopt.answers.checks import Checks
 from rigopt.answers.outcome import Answered, Choice
 from rigopt.catalogue.types import Catalogue
 from rigopt.cli.asking import Tells
@@ -21,13 +22,15 @@ def plan_data(
     choice: Choice,
     catalogue: Catalogue,
     needs: Needs,
+    *,
     labels_to: str | None = None,
     today: datetime.date | None = None,
+    checks: Checks | None = None,
 ) -> Tells:
     """What there is to tell; without a rig only the JSON.
 
     `labels_to`: the file for the labels; its ending says in which form they are. `today`: the
-    day that was typed.
+    day that was typed. `checks` are for the page.
     """
     outcome = choice.outcome
     more = choice_json(choice, catalogue.currency)
@@ -36,17 +39,26 @@ def plan_data(
         tells["--shopping-list"] = partial(shopping_csv, outcome.rig, catalogue)
         tells["--input-list"] = partial(input_list_csv, outcome.rig, needs)
         tells["--labels"] = partial(_labels, outcome.rig, labels_to or "")
-        tells["--page"] = partial(_page, outcome, catalogue, needs, today)
+        tells["--page"] = partial(_page, choice, catalogue, needs, today, checks)
     return tells
 
 
 def _page(
-    answer: Answered, catalogue: Catalogue, needs: Needs, today: datetime.date | None
+    choice: Choice,
+    catalogue: Catalogue,
+    needs: Needs,
+    today: datetime.date | None,
+    checks: Checks | None,
 ) -> str:
     # Here and not above, so that a list does not wait for what only pages need.
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
+    from rigopt.output.words.checks import check_lines  # noqa: PLC0415
 
-    return plan_page(answer, catalogue, needs, today)
+    answer = choice.outcome
+    assert isinstance(answer, Answered)
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    told = [] if checks is None else check_lines(checks, answer.rig, catalogue.currency, labels)
+    return plan_page(answer, catalogue, needs, today, told, more=choice.more)
 
 
 def _labels(rig: Rig, target: str) -> str:

@@ -186,6 +186,21 @@ QUESTIONS = [
         page=True,
     ),
     Question(
+        "facts to check and what more buys",
+        rigopt.Answered,
+        "plan --mic 8 --checks --more 60",
+        lambda shop: rigopt.plan(rigopt.Needs(mic=8), shop, checks=True, more=60),
+        page=True,
+    ),
+    Question(
+        "prices",
+        rigopt.Prices,
+        "prices --mic 16 --price desk-8=220-230 --within 5",
+        lambda shop: rigopt.prices(
+            rigopt.Needs(mic=16), shop, known={"desk-8": "220-230"}, within=5
+        ),
+    ),
+    Question(
         "rates",
         rigopt.Rates,
         "rates works.toml",

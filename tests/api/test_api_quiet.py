@@ -19,7 +19,7 @@ from tests.api.api_world import SMALL, stages
 
 ISSUE = (
     *("read_catalogue", "demo_catalogue", "Needs", "read_needs", "plan", "compare", "curve"),
-    *("stretch", "grow", "audit", "repair", "rates", "RigoptError"),
+    *("stretch", "grow", "audit", "repair", "rates", "prices", "RigoptError"),
 )
 
 LEFT = """

@@ -349,17 +349,6 @@ class RigVars:
         """Money as it counts in the objective."""
         return self.spent() if self.counted is None else self.counted
 
-    def allowed(self) -> Terms:
-        """Money spent without prices that are not known: what counts against a budget."""
-        unknown = [
-            (var, -factor * supply.price)
-            for item, bought in self.packs.items()
-            for terms, supply in zip(bought, self.problem.ways(item), strict=True)
-            if supply.open
-            for var, factor in terms
-        ]
-        return self.spent() + unknown
-
     def net(self) -> Terms:
         """What counts less all that could be sold: what the rig costs."""
         assert self.one is not None

@@ -32,12 +32,13 @@ LINE: Final = 14.0
 class Bar:
     """One of several bars: its name, what it is worth in minor units, and that in words.
 
-    A bar that is worth None is told in words alone.
+    A bar that is worth None is told in words alone. It begins at `least`.
     """
 
     name: str
     amount: int | None
     told: str
+    least: int = 0
 
 
 def bars(shown: Sequence[Bar], title: str) -> Markup:
@@ -45,16 +46,16 @@ def bars(shown: Sequence[Bar], title: str) -> Markup:
     amounts = [bar.amount for bar in shown if bar.amount is not None]
     # The longest bar has the whole width.
     across = Scale((min(0, *amounts), max(0, *amounts) or 1))
-    rows = [(bar.name, bar.told, _bar(across, bar.amount)) for bar in shown]
+    rows = [(bar.name, bar.told, _bar(across, bar)) for bar in shown]
     nought = _text(100 * across.part(0))
     return Markup(template("bars.html.j2").render(title=title, rows=rows, nought=nought))
 
 
-def _bar(across: Scale, worth: int | None) -> tuple[str, str] | None:
+def _bar(across: Scale, bar: Bar) -> tuple[str, str] | None:
     """Where a bar begins and how long it is."""
-    if worth is None:
+    if bar.amount is None:
         return None
-    ends = sorted((across.part(0), across.part(worth)))
+    ends = sorted((across.part(bar.least), across.part(bar.amount)))
     return _text(100 * ends[0]), _text(100 * (ends[1] - ends[0]))
 
 

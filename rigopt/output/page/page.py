@@ -10,13 +10,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
+from rigopt.answers.more import More
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.page.parts import rig_parts
 from rigopt.output.page.rows import bill, figure_rows
+from rigopt.output.page.spans import gains_chart, ranges_chart
 from rigopt.output.page.templates import template
 from rigopt.output.sheets.steps import steps
+from rigopt.output.words import more as words_of_more
 from rigopt.output.words.answer import asked, chosen, heading, price, proof, titled
 from rigopt.output.words.bill import NOTHING_TO_BUY, owned_lines
 from rigopt.output.words.phrases import INVENTED
@@ -31,14 +34,16 @@ def plan_page(
     today: datetime.date | None = None,
     checks: Sequence[str] = (),
     *,
+    more: More | None = None,
     title: str = "",
     opening: Sequence[tuple[str, str]] = (),
 ) -> str:
     """The page as HTML text that ends with a line end.
 
     `today`: the day that was asked for, if one was. `checks`: what to look at before anything
-    is paid, a sentence each. `title` and `opening`: what it is called, and what is told first,
-    where more than a plan was asked for.
+    is paid, a sentence each. `more`: what a little more money buys, if that was asked. `title`
+    and `opening`: what it is called, and what is told first, where more than a plan was asked
+    for.
     """
     rig, known = answer.rig, figures(answer.rig)
     return template("plan.html.j2").render(
@@ -61,6 +66,9 @@ def plan_page(
         bill=bill(rig, catalogue),
         currency=catalogue.currency,
         nothing=NOTHING_TO_BUY,
+        ranges=ranges_chart(rig, catalogue.currency),
+        more=words_of_more.heading(more, catalogue.currency) if more else "",
+        gains=gains_chart(more, rig, catalogue.currency) if more else "",
         left_over=owned_lines(rig, catalogue, needs),
         before=[CHECK, *checks] if rig.purchases else [],
         steps=steps(rig, needs),

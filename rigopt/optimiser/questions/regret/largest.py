@@ -54,8 +54,8 @@ def rival(rig: Rig) -> Rival:
     return Rival(exact, ranged(rig))
 
 
-def largest_regret(problem: Problem, rig: Rig, shared: Shared, deadline: Deadline) -> Largest:
-    """How much more than the best rig `rig` can cost, whatever the true prices."""
+def largest_regret(problem: Problem, shared: Shared, rig: Rig, deadline: Deadline) -> Largest:
+    """How much more than the best rig of `problem` `rig` can cost, whatever the true prices."""
     against = replace(problem, pricing=Pricing("against", ranged(rig)))
     found = Search(against, counted=shared).best_exact(deadline, Scope(ties="nothing"))
     if not isinstance(found, Best):
