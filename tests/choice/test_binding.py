@@ -32,7 +32,8 @@ def steps(shop: Catalogue = SHOP, **needs: Any) -> dict[tuple[str, Value], int |
         setting = change.settings[0]
         if not asked.sources and setting.name != "pairs":
             # What is told is all that has to be said.
-            said = replace(asked, **{one.name: one.now for one in change.settings})
+            settings: dict[str, Any] = {one.name: one.now for one in change.settings}
+            said = replace(asked, **settings)
             assert said == with_settings(asked, change.settings)
             assert said.phantom + said.no_phantom <= said.mic
         after = solve(shop, with_settings(asked, change.settings))
