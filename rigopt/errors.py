@@ -23,6 +23,8 @@ class Fault:
     column: str | None = None
     value: str | None = None
     nearest: str | None = None
+    shows: tuple[str, ...] = ()
+    """Lines of the file, to be shown below."""
 
     def __str__(self) -> str:
         place = self.file
@@ -35,7 +37,7 @@ class Fault:
             text += f" (found {self.value!r})"
         if self.nearest is not None:
             text += f"; did you mean {self.nearest!r}?"
-        return text
+        return "\n".join([text, *(f"    {line}" for line in self.shows)])
 
 
 class InputError(RigoptError):

@@ -80,6 +80,19 @@ class Fact:
     ports: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class BlankCell:
+    """A cell of a device's row that may be blank by mistake.
+
+    With `value` in it the cheapest rig costs `total`.
+    """
+
+    device: str
+    column: str
+    value: str
+    total: int | None
+
+
 PriceNote = Literal["", "owned", "always", "never", "unusable", "avoided", "unknown"]
 """Why there is no price: all of it is owned; no rig without that many; not even for
 nothing; it cannot work here; it is not to be bought; the time was up."""
@@ -119,6 +132,14 @@ class Difference:
     money: int
     less: tuple[tuple[str, int], ...]
     more: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """A rig's place after the cheapest, counted from 1, and how it differs from that."""
+
+    number: int
+    difference: Difference
 
 
 def difference(rig: Rig, other: Rig) -> Difference:

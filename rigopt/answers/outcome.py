@@ -13,7 +13,7 @@ from rigopt.rig.types import Rig
 
 if TYPE_CHECKING:
     from rigopt.answers.checks import Checks
-    from rigopt.answers.choice import Change, Fact, Need, Why
+    from rigopt.answers.choice import Alternative, BlankCell, Change, Fact, Need, Why
     from rigopt.answers.more import More
 
 ANSWERED: Final = 0
@@ -47,7 +47,8 @@ class Answered:
     second opinion on its money, where one was asked for.
 
     `regret`: where prices are ranges; the rig is then the one with the least, and `bound`
-    the least that any rig can cost at any prices.
+    the least that any rig can cost at any prices. `alternative` says which one it is, if it
+    was asked for in place of the cheapest.
     """
 
     rig: Rig
@@ -55,12 +56,15 @@ class Answered:
     proven: bool
     second: Opinion | None = None
     regret: Regret | None = None
+    alternative: Alternative | None = None
 
     exit_status: ClassVar = ANSWERED
 
     @property
-    def status(self) -> Literal["proven cheapest", "least regret", "best found"]:
+    def status(self) -> Literal["proven cheapest", "least regret", "best found", "alternative"]:
         """The contractually fixed word for it."""
+        if self.alternative is not None:
+            return "alternative"
         if not self.proven:
             return "best found"
         return "least regret" if self.regret and self.regret.most else "proven cheapest"
@@ -72,8 +76,8 @@ class Impossible:
 
     `conflict`: needs that no rig meets together, though without any one of them some rig
     does; `minimal` is False if the time was up before that last part was known. `facts`
-    explain it. `changes` would each make the needs possible. `second`: the second opinion on
-    there being none, where one was asked for.
+    explain it. `changes` would each make the needs possible, and so would each of `blanks`.
+    `second`: the second opinion on there being none, where one was asked for.
     """
 
     conflict: tuple[Need, ...] = ()
@@ -81,6 +85,7 @@ class Impossible:
     changes: tuple[Change, ...] = ()
     minimal: bool = True
     second: Opinion | None = None
+    blanks: tuple[BlankCell, ...] = ()
 
     status: ClassVar = WORDS[IMPOSSIBLE]
     exit_status: ClassVar = IMPOSSIBLE

@@ -69,10 +69,15 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """Outcomes for ascending `counts` of microphones, up to the first that is impossible."""
+    """Outcomes for ascending `counts` of microphones, up to the first that is impossible.
+
+    `between`: counts between these, for a picture of them all: the cheapest rigs that are
+    proven, and of the impossible ones the first.
+    """
 
     counts: tuple[int, ...]
     points: tuple[Point, ...]
+    between: tuple[Point, ...] = ()
 
     @property
     def end(self) -> Point | None:

@@ -66,13 +66,14 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
         found = audit_needs(units, links, rate_hz, needs)
     inputs, misplaced = seat(rig.stated, derive_inputs(units, links, rate_hz), needs)
     boxes = check_boxes(Wiring(units, links, rate_hz), inputs)
-    first = causes(found)
-    said = [*(x for x in first if x.rule != SPARE), *misplaced, *boxes]
-    spare = tuple(x for x in first if x.rule == SPARE)
+    said = [*found, *misplaced, *boxes]
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
+    first = causes(said)
+    spare = tuple(x for x in first if x.rule == SPARE)
     remarks = (*spare, *warnings(units, links, rate_hz))
-    return Verdict(rig, tuple(said), remarks, inputs, hops(units))
+    faults = tuple(x for x in first if x.rule != SPARE)
+    return Verdict(rig, faults, remarks, inputs, hops(units))
 
 
 def seat(

@@ -9,10 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from functools import partial
+from itertools import islice
 from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from rigopt.answers import prices as answers
 from rigopt.answers.rates import by_rate
 from rigopt.answers.series import Scenario
 from rigopt.answers.verdict import Verdict, examine
@@ -20,6 +23,7 @@ from rigopt.api import telling
 from rigopt.api.ask import ask_plan
 from rigopt.api.growth import ask_growth, ask_most_each
 from rigopt.api.needs import NAME, Needs, Number, settled
+from rigopt.api.prices import ask_prices
 from rigopt.api.repair import ask_repair
 from rigopt.api.results import (
     Comparison,
@@ -30,16 +34,20 @@ from rigopt.api.results import (
     NoRepair,
     OutOfTime,
     Plan,
+    Prices,
     Rates,
     Repaired,
     Stretched,
     Works,
 )
-from rigopt.api.series import ask_curve, ask_each, ask_stretch
+from rigopt.api.series import MOST_POINTS, ask_curve, ask_each, ask_stretch
 from rigopt.catalogue import shipped
+from rigopt.catalogue.ends import with_price
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.errors import Fault, InputError
+from rigopt.files.amounts import amount, span
+from rigopt.files.values import BadValueError
 from rigopt.needs import types
 from rigopt.needs.keys import MOST_COUNT, MOST_PERCENT
 from rigopt.rig.reading.read import read_rig
@@ -146,12 +154,20 @@ def curve(
         RigoptError: When anything is wrong with the needs, or a count is too small for them.
     """
     asked = replace(_open_ended(needs, catalogue), mic=0, stages=())
-    ascending = sorted(set(counts))
+    # A range may be longer than memory is large, so no more of it is taken than is asked.
+    taken = list(islice(counts, MOST_POINTS + 1))
+    if len(taken) > MOST_POINTS:
+        raise _fault(f"ask for {MOST_POINTS} counts of microphones at most")
+    ascending = sorted(set(taken))
     least = max(1, asked.phantom + asked.no_phantom)
     if not ascending or ascending[0] < least:
         raise _fault(f"the counts of microphones must begin with {least} or more")
-    found = ask_curve(catalogue, asked, ascending, time_limit, second=second_opinion)
-    return telling.curved(found, catalogue, asked)
+    if ascending[-1] > MOST_COUNT:
+        raise _fault(f"the counts of microphones must end with {MOST_COUNT} or less")
+    question = (catalogue, asked, ascending, time_limit)
+    drawn = partial(ask_curve, *question, every=True)
+    found = ask_curve(*question, second=second_opinion)
+    return telling.curved(found, catalogue, asked, drawn)
 
 
 def stretch(
@@ -233,6 +249,39 @@ def repair(
         return telling.works(verdict, catalogue, asked)
     found = ask_repair(verdict.rig, catalogue, asked, time_limit)
     return telling.repaired(verdict, found, catalogue, asked)
+
+
+def prices(
+    needs: Needs,
+    catalogue: Catalogue,
+    *,
+    known: Mapping[str, str] | None = None,
+    within: Number = 0,
+    time_limit: float | None = None,
+) -> Prices | Impossible | OutOfTime:
+    """Which prices to look up next, or the rig once it is certain.
+
+    `known`: prices by id, as if they stood in the catalogue. `within`: how much more than the
+    best rig it may cost at most, in the catalogue's currency.
+
+    Raises:
+        RigoptError: When anything is wrong with the needs, an id or a price.
+    """
+    asked = settled(needs, catalogue, known=False)
+    for item, price in (known or {}).items():
+        if not any(item in shelf for shelf in catalogue.shelves.values()):
+            raise _fault("there is no such device, cable or extra", item)
+        try:
+            catalogue = with_price(catalogue, item, span(price, catalogue.currency))
+        except BadValueError as fault:
+            raise _fault(str(fault), item) from None
+    try:
+        limit = amount(within, catalogue.currency)
+    except BadValueError as fault:
+        raise _fault(str(fault), "within") from None
+    found, shop = ask_prices(catalogue, asked, limit, time_limit)
+    going_on = isinstance(found, answers.Prices) and not found.done
+    return telling.wanted(found, catalogue if going_on else shop, asked)
 
 
 def rates(rig: Rig, catalogue: Catalogue, *, own_clocks: bool = False) -> Rates:

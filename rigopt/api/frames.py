@@ -49,7 +49,7 @@ def purchases(shown: Shown) -> list[Json]:
     """A row for each thing to buy; money as `Decimal`, in the seller's currency."""
     rows = purchases_json(shown.rig.purchases, shown.rig.orders, shown.currency)
     money = ("unit_price", "total")
-    return [{**row, **{key: Decimal(str(row[key])) for key in money}} for row in rows]
+    return [{**row, **{key: _upper(row[key]) for key in money}} for row in rows]
 
 
 COLUMNS: Final[dict[Rows, tuple[str, ...]]] = {
@@ -68,6 +68,11 @@ COLUMNS: Final[dict[Rows, tuple[str, ...]]] = {
     ),
 }
 """What a table has even where there is no rig."""
+
+
+def _upper(amount: object) -> Decimal:
+    """An amount, or the upper end of one that is a range."""
+    return Decimal(str(amount).rpartition("-")[2])
 
 
 def frame(rows: Rows, rigs: Sequence[Shown], label: str = "") -> pd.DataFrame:

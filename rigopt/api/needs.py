@@ -21,6 +21,7 @@ from rigopt.files.text import place
 from rigopt.files.toml import read_toml
 from rigopt.needs import read, types
 from rigopt.needs.keys import dotted
+from rigopt.needs.known import check_known
 from rigopt.needs.table import TABLE
 
 Number = int | float | Decimal | str
@@ -110,8 +111,10 @@ def read_needs(file: str | PathLike[str], catalogue: Catalogue) -> Needs:
     return _needs(raw)
 
 
-def settled(needs: Needs, catalogue: Catalogue) -> types.Needs:
+def settled(needs: Needs, catalogue: Catalogue, *, known: bool = True) -> types.Needs:
     """What is asked, once every default and unit is settled.
+
+    `known`: whether every price that could count must be known.
 
     Raises:
         RigoptError: When anything is wrong with it.
@@ -119,7 +122,10 @@ def settled(needs: Needs, catalogue: Catalogue) -> types.Needs:
     """
     if not isinstance(needs, Needs):
         raise TypeError(f"Needs come first, then the catalogue (found {type(needs).__name__})")
-    return read.parse_needs_tables(_tables(needs), NAME, catalogue)
+    found = read.parse_needs_tables(_tables(needs), NAME, catalogue)
+    if known:
+        check_known(catalogue, found)
+    return found
 
 
 def _needs(raw: Mapping[str, Any]) -> Needs:

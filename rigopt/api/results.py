@@ -205,5 +205,19 @@ class NoRepair(Result):
     """No repair that keeps the units was found: why, as far as can be told."""
 
 
+class Prices(Result):
+    """The prices to look up next, or the rig that no other price can change."""
+
+    @property
+    def done(self) -> bool:
+        """Whether no price is worth looking up any more."""
+        return bool(self.to_dict().get("done"))
+
+    @property
+    def ask(self) -> list[str]:
+        """The ids of what to look up next."""
+        return list(self.to_dict().get("ask", ()))
+
+
 class Rates(Result):
     """A wired rig at each sample rate; the tables say at which rate each row is so."""

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rigopt.answers.outcome import Answered, NotAsked, Outcome
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
-from rigopt.api.audited import finished
+from rigopt.api.audited import audited, finished
 from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
@@ -19,6 +19,12 @@ from rigopt.optimiser.solver.watch import Watch
 
 if TYPE_CHECKING:
     from rigopt.optimiser.solver.run import Deadline
+
+
+MOST_POINTS: Final = 200
+"""Counts of a curve, at most."""
+MOST_DRAWN: Final = 200
+"""Counts that a picture shows one by one."""
 
 
 def ask_each(
@@ -74,10 +80,12 @@ def ask_curve(
     watch: Watch | None = None,
     *,
     second: bool = False,
+    every: bool = False,
 ) -> Curve:
     """Outcomes for ascending `counts` of microphones, all other needs as they are.
 
-    `second`: with a second opinion on each.
+    `second`: with a second opinion on each. `every`: those for all counts between as well, in
+    what is left of the time, unless they are too many to be seen.
 
     Raises:
         AuditFailedError: When a rig found breaks a rule.
@@ -88,11 +96,14 @@ def ask_curve(
 
     catalogue = at_upper_ends(catalogue)
     deadline = Deadline(time_limit, watch)
-    found = curve(catalogue, needs, counts, deadline)
+    every = every and counts[-1] - counts[0] < MOST_DRAWN
+    found = curve(catalogue, needs, counts, deadline, every)
     points = tuple(
         _finished(point, catalogue, needs, deadline.share(len(found.points) - place), second)
         for place, point in enumerate(found.points)
     )
+    for point in found.between:
+        audited(point.outcome, catalogue, replace(needs, mic=point.mic))
     return replace(found, points=points)
 
 

@@ -5,14 +5,17 @@ The ends of `answers` know neither their question nor its catalogue; here they m
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
 from rigopt.answers import growth, outcome, rates, repair, series, verdict
+from rigopt.answers.prices import Prices
 from rigopt.api import results
+from rigopt.api.ask import ask_checks
 from rigopt.api.frames import Shown
+from rigopt.api.prices import Found as Wanted
 from rigopt.api.results import Told
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -24,6 +27,7 @@ from rigopt.output.data.compare_data import compare_json
 from rigopt.output.data.curve_data import curve_json
 from rigopt.output.data.grow_data import grow_json, most_json
 from rigopt.output.data.json_parts import rate_khz
+from rigopt.output.data.prices_json import prices_json
 from rigopt.output.data.rates_json import rates_json
 from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.terminal.audit import audit_text
@@ -31,9 +35,11 @@ from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
 from rigopt.output.terminal.grow import grow_text
 from rigopt.output.terminal.grow_most import most_text
+from rigopt.output.terminal.prices import prices_text
 from rigopt.output.terminal.rates import rates_text
 from rigopt.output.terminal.stretch import stretch_text
 from rigopt.output.terminal.text import whole_text
+from rigopt.output.words.checks import check_lines
 
 
 def planned(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> results.Plan:
@@ -47,7 +53,7 @@ def planned(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> resul
     )
     if not isinstance(end, outcome.Answered):
         return _without(end, told)
-    told = replace(told, page=partial(_plan_page, end, catalogue, needs), proven=end.proven)
+    told = replace(told, page=partial(_plan_page, choice, catalogue, needs), proven=end.proven)
     return results.Answered(end, told, _decimal(end.rig.total, currency))
 
 
@@ -75,8 +81,13 @@ def compared(found: series.Comparison) -> results.Comparison:
     return results.Comparison(found, told, plans)
 
 
-def curved(found: series.Curve, catalogue: Catalogue, needs: Needs) -> results.Curve:
-    """The end of a curve."""
+def curved(
+    found: series.Curve,
+    catalogue: Catalogue,
+    needs: Needs,
+    drawn: Callable[[], series.Curve],
+) -> results.Curve:
+    """The end of a curve; `drawn` asks for it with every count, when a page is asked for."""
     plans = {
         point.mic: planned(
             outcome.Choice(point.outcome), catalogue, replace(needs, mic=point.mic)
@@ -86,7 +97,7 @@ def curved(found: series.Curve, catalogue: Catalogue, needs: Needs) -> results.C
     told = Told(
         text=partial(curve_text, found, catalogue, needs),
         data=partial(curve_json, found, catalogue, needs),
-        page=partial(_curve_page, found, catalogue, needs),
+        page=lambda: _curve_page(drawn(), catalogue, needs),
         rigs=[
             shown
             for point in found.points
@@ -110,7 +121,8 @@ def stretched(
         return _without(found, told)
     best, currency = found.best.answer, catalogue.currency
     proven = found.proven and best.proven
-    told = replace(told, rigs=_shown(best, currency), proven=proven)
+    page = partial(_stretch_page, found, best, catalogue, needs)
+    told = replace(told, rigs=_shown(best, currency), proven=proven, page=page)
     total = _decimal(best.rig.total, currency)
     return results.Stretched(found, told, total, found.best.mic)
 
@@ -125,6 +137,7 @@ def grown(
         told = Told(
             text=partial(most_text, found, catalogue, needs),
             data=partial(most_json, found, catalogue, needs),
+            page=partial(_grow_page, found, catalogue, needs) if found.growth.steps else None,
             proven=found.ended != "time" and all(found.proven),
         )
         way = found.growth
@@ -132,6 +145,9 @@ def grown(
         told = Told(
             text=partial(grow_text, found, catalogue, needs),
             data=partial(grow_json, found, catalogue),
+            page=partial(_grow_page, found, catalogue, needs)
+            if isinstance(found, growth.Grown)
+            else None,
             proven=isinstance(found, growth.Grown) and found.together.proven,
         )
         way = found.together if isinstance(found, growth.Grown) else growth.Growth((), 0, True)
@@ -187,6 +203,7 @@ def _audit(
     return Told(
         text=partial(audit_text, before, catalogue, needs, found),
         data=partial(audit_json, before, catalogue, needs, found),
+        page=partial(_audit_page, before, catalogue, needs, found),
         rigs=(Shown(rig, catalogue.currency),),
     )
 
@@ -197,7 +214,13 @@ def rated(found: rates.ByRate, catalogue: Catalogue) -> results.Rates:
         Shown(one.verdict.as_rig(), catalogue.currency, rate_khz(one.rate_hz))
         for one in found.rates
     ]
-    told = Told(partial(rates_text, found), partial(rates_json, found), None, rigs, "rate_khz")
+    told = Told(
+        text=partial(rates_text, found),
+        data=partial(rates_json, found),
+        page=partial(_rates_page, found),
+        rigs=rigs,
+        label="rate_khz",
+    )
     return results.Rates(found, told)
 
 
@@ -221,10 +244,32 @@ def _decimal(minor: int, currency: str) -> Decimal:
 # Pages are imported when they are asked for: nothing else needs templates and pictures.
 
 
-def _plan_page(end: outcome.Answered, catalogue: Catalogue, needs: Needs) -> str:
+def _plan_page(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> str:
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
 
-    return plan_page(end, catalogue, needs)
+    end = choice.outcome
+    assert isinstance(end, outcome.Answered)
+    # A page always has them; they are worked out when it is asked for.
+    checks = choice.checks or ask_checks(end, catalogue, needs)
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    lines = check_lines(checks, end.rig, catalogue.currency, labels) if checks else []
+    return plan_page(end, catalogue, needs, None, lines, more=choice.more)
+
+
+def wanted(
+    found: Wanted, shop: Catalogue, needs: Needs
+) -> results.Prices | results.Impossible | results.OutOfTime:
+    """The end of a question for prices; `shop` is the catalogue as far as it is known."""
+    answer = found.answer if isinstance(found, Prices) else None
+    told = Told(
+        text=partial(prices_text, found, shop, needs),
+        data=partial(prices_json, found, shop.currency, needs),
+        rigs=_shown(answer, shop.currency) if answer else [],
+        proven=isinstance(found, Prices) and found.done,
+    )
+    if not isinstance(found, Prices):
+        return _without(found, told)
+    return results.Prices(found, told)
 
 
 def _compare_page(columns: Sequence[series.Column], exchange: Mapping[str, Decimal]) -> str:
@@ -237,3 +282,34 @@ def _curve_page(found: series.Curve, catalogue: Catalogue, needs: Needs) -> str:
     from rigopt.output.page.curve_page import curve_page  # noqa: PLC0415
 
     return curve_page(found, catalogue, needs)
+
+
+def _stretch_page(
+    found: series.Stretch, best: outcome.Answered, catalogue: Catalogue, needs: Needs
+) -> str:
+    from rigopt.output.page.stretch_page import stretch_page  # noqa: PLC0415
+
+    return stretch_page(found, best, catalogue, needs)
+
+
+def _grow_page(found: growth.Grown | growth.Most, catalogue: Catalogue, needs: Needs) -> str:
+    from rigopt.output.page.grow_page import growth_page  # noqa: PLC0415
+
+    return growth_page(found, catalogue, needs)
+
+
+def _audit_page(
+    before: verdict.Verdict,
+    catalogue: Catalogue,
+    needs: Needs | None,
+    found: repair.Repaired | repair.NoRepair | None,
+) -> str:
+    from rigopt.output.page.audit_page import audit_page  # noqa: PLC0415
+
+    return audit_page(before, catalogue, needs, found)
+
+
+def _rates_page(found: rates.ByRate) -> str:
+    from rigopt.output.page.rates_page import rates_page  # noqa: PLC0415
+
+    return rates_page(found)

@@ -41,6 +41,8 @@ class Column(NamedTuple):
     """The words it may hold; none: anything that can be read."""
     others: bool = False
     """Whether other words than these may be right."""
+    lacks: str = ""
+    """What a unit lacks where the cell is blank, if that may well be by mistake."""
 
     @property
     def told(self) -> str:
@@ -92,12 +94,14 @@ DEVICES: Final = (
         "the banks in the order of the channels, such as 4;2;2, and inputs beyond them have "
         "no 48 V (0: no 48 V)",
         "text",
+        lacks="no 48 V",
     ),
-    Column("line_out", "analogue line outputs (0)"),
+    Column("line_out", "analogue line outputs (0)", lacks="no line output"),
     Column(
         "direct_out",
         "direct outs: line outputs that each carry one microphone channel, the first that of "
         "the first, and that do not count in line_out (0)",
+        lacks="no direct out",
     ),
     Column(
         "direct_plug",
@@ -106,7 +110,7 @@ DEVICES: Final = (
         PLUGS,
     ),
     Column("line_plug", "plug of the inputs that take line (jack)", "text", PLUGS),
-    Column("phones", "headphone outputs (0)"),
+    Column("phones", "headphone outputs (0)", lacks="no headphone output"),
     Column("line_in", "of a headphone amplifier: the line outputs that feed it (2)"),
     Column(
         "di_phantom",
@@ -114,8 +118,8 @@ DEVICES: Final = (
         "text",
         YES_NO,
     ),
-    Column("optical_in", "optical input sockets (0)"),
-    Column("optical_out", "optical output sockets (0)"),
+    Column("optical_in", "optical input sockets (0)", lacks="no optical input"),
+    Column("optical_out", "optical output sockets (0)", lacks="no optical output"),
     Column(
         "optical_1x",
         "of these, counted from socket 1, how many carry a light-pipe of their own at 32, 44.1 "
@@ -132,25 +136,40 @@ DEVICES: Final = (
         "optical_4x",
         "the same at 176.4 and 192 kHz; many units switch it off there (0)",
         "text",
+        lacks="no optical socket that works at 176.4 or 192 kHz",
     ),
     Column(
         "optical_stereo",
         "of these, how many can carry two-channel stereo instead, each way, up to 96 kHz (0)",
+        lacks="no optical socket for two-channel stereo",
     ),
-    Column("coax_in", "stereo coaxial input sockets (0)"),
-    Column("coax_out", "stereo coaxial output sockets (0)"),
+    Column("coax_in", "stereo coaxial input sockets (0)", lacks="no coax input"),
+    Column("coax_out", "stereo coaxial output sockets (0)", lacks="no coax output"),
     Column("coax_2x", "of these, how many work at 88.2 and 96 kHz, each way (all)"),
-    Column("coax_4x", "the same at 176.4 and 192 kHz (0)"),
+    Column(
+        "coax_4x",
+        "the same at 176.4 and 192 kHz (0)",
+        lacks="no coax socket that works at 176.4 or 192 kHz",
+    ),
     Column("trunk", "id of the format that its trunk sockets speak (none)", "text"),
-    Column("trunk_in", "trunk input sockets; of a duplex format, all of its sockets (0)"),
-    Column("trunk_out", "trunk output sockets; blank for a duplex format (0)"),
+    Column(
+        "trunk_in",
+        "trunk input sockets; of a duplex format, all of its sockets (0)",
+        lacks="no trunk input",
+    ),
+    Column(
+        "trunk_out",
+        "trunk output sockets; blank for a duplex format (0)",
+        lacks="no trunk output",
+    ),
     Column("word_in", "word-clock input sockets (0)"),
-    Column("word_out", "word-clock output sockets (0)"),
+    Column("word_out", "word-clock output sockets (0)", lacks="no word clock output"),
     Column(
         "clock_in",
         "what it can lock to: optical, coax, word, trunk, or one socket such as optical 1, "
         "separated by ; (none)",
         "text",
+        lacks="no input that it can lock to",
     ),
     Column(
         "rate_converter",

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import difflib
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, Generic, TypeVar
 
+from rigopt.catalogue.columns import COLUMNS
 from rigopt.catalogue.rows import RowModel, parse_row, required
 from rigopt.errors import Fault, InputError
 from rigopt.files.csv import Row, read_table
-from rigopt.files.faults import Gathered, nearest
+from rigopt.files.faults import Gathered
+from rigopt.files.marks import settled
 from rigopt.files.text import place, read_text
 from rigopt.files.toml import read_toml
 
@@ -27,6 +30,9 @@ REQUIRED: Final = (HEAD, DEVICES, CABLES)
 OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS, SOURCES)
 NAMELESS: Final = (OFFERS, SOURCES)
 """Files whose rows have no id that another row or file may not have."""
+
+SPELT_SO: Final = 0.85
+"""How alike a name is that is a slip for another; 'services' is none for 'devices' (0.8)."""
 
 WORKBOOKS: Final = (".xlsx", ".ods")
 
@@ -106,7 +112,10 @@ class Folder:
         self, file: str, columns: Sequence[str], needed: Sequence[str], faults: Gathered
     ) -> list[Row]:
         text = read_text(self.path / file, faults) if self.has(file) else None
-        return [] if text is None else read_table(text, columns, needed, faults)
+        rows = [] if text is None else read_table(text, columns, needed, faults)
+        forms = {column.name: column.form for column in COLUMNS[Path(file).stem]}
+        numbers = [name for name, form in forms.items() if form in ("number", "money")]
+        return settled(rows, numbers, [name for name in numbers if forms[name] == "money"])
 
     def _begin(self, file: str) -> Gathered:
         self._gathered.append(Gathered(self.place(file)))
@@ -143,16 +152,33 @@ class Folder:
     def _check_names(self) -> None:
         """Note required files that are missing and optional ones that are misnamed."""
         names = _entries(self.path)
-        for file in REQUIRED:
-            if not self.has(file):
-                problem = f"this file is missing; a catalogue needs {', '.join(REQUIRED)}"
-                near = nearest(file, names)
-                self._faults.append(Fault(place(self.path / file), problem, nearest=near))
+        missing = [file for file in REQUIRED if not self.has(file)]
+        if len(missing) == len(REQUIRED) and not any(_near(file, names) for file in REQUIRED):
+            problem = (
+                f"is no catalogue: there is none of {', '.join(REQUIRED)}; 'rigopt new FOLDER' "
+                "makes one"
+            )
+            raise InputError([Fault(place(self.path), problem)])
+        for file in missing:
+            problem = f"this file is missing; a catalogue needs {', '.join(REQUIRED)}"
+            near = next(iter(_near(file, names)), None)
+            self._faults.append(Fault(place(self.path / file), problem, nearest=near))
         for file in OPTIONAL:
             for name in [] if self.has(file) else names:
                 if name.casefold() in (file, file.replace("s.csv", ".csv")):
                     problem = "a file of this name is not read"
                     self._faults.append(Fault(place(self.path / name), problem, nearest=file))
+
+
+def _near(file: str, names: Iterable[str]) -> list[str]:
+    """The names in a folder that may be meant for `file`: they hold its stem, or nearly so."""
+    stem = Path(file).stem
+    return [
+        name
+        for name in names
+        if stem.removesuffix("s") in name.casefold()
+        or difflib.get_close_matches(Path(name).stem.casefold(), [stem], cutoff=SPELT_SO)
+    ]
 
 
 def _entries(path: Path) -> list[str]:
@@ -162,11 +188,16 @@ def _entries(path: Path) -> list[str]:
         InputError: When there is no such folder, or it may not be read.
     """
     try:
-        return sorted(os.listdir(path))
+        names = sorted(os.listdir(path))
+        if os.access(path, os.X_OK):
+            return names
+        problem = "this folder may not be entered: permission denied"
     except FileNotFoundError:
         problem = "there is no such folder"
     except NotADirectoryError:
         problem = f"is not a folder; a catalogue is a folder with {', '.join(REQUIRED)}"
+    except PermissionError:
+        problem = "this folder may not be read: permission denied"
     except (OSError, ValueError):
         problem = "this folder cannot be read"
     raise InputError([Fault(place(path), problem)])

@@ -8,6 +8,7 @@ from typing import Final, TypeVar
 
 from rigopt import facts
 from rigopt.catalogue import rules
+from rigopt.catalogue.columns import COLUMNS
 from rigopt.catalogue.currencies import CODES, currency_code
 from rigopt.catalogue.folder import (
     CABLES,
@@ -36,6 +37,7 @@ from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Selle
 from rigopt.errors import Fault, InputError
 from rigopt.facts import Format
 from rigopt.files.faults import Gathered
+from rigopt.files.style import PLAIN, Style, style_of
 from rigopt.files.text import place
 from rigopt.files.values import BadValueError, escaped, label, listed, shown, tidy
 
@@ -79,6 +81,15 @@ def opened(path: Path) -> Folder:
     from rigopt.catalogue.workbook import Workbook  # noqa: PLC0415
 
     return Workbook(path)
+
+
+def style(path: Path) -> Style:
+    """How the tables of a catalogue are written; a workbook says nothing of that."""
+    if is_workbook(path):
+        return PLAIN
+    columns = COLUMNS[Path(DEVICES).stem]
+    numbers = [column.name for column in columns if column.form in ("number", "money")]
+    return style_of(path / DEVICES, [column.name for column in columns], numbers)
 
 
 def read_folder(folder: Path, *, invented: bool = False, empty: bool = False) -> Catalogue:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Annotated, Final, TypeVar, get_args
+from typing import Annotated, ClassVar, Final, TypeVar, get_args
 
 from pydantic import BaseModel, ConfigDict, PlainValidator, ValidationError, ValidationInfo
 
@@ -36,6 +36,7 @@ from rigopt.catalogue.types import (
 )
 from rigopt.facts import SocketKind
 from rigopt.files import amounts, values
+from rigopt.files.amounts import CATALOGUE
 from rigopt.files.faults import Gathered
 from rigopt.files.models import note, whole, word
 
@@ -50,7 +51,8 @@ LONGEST_CABLE_M: Final = 1_000
 
 
 def _money(value: object, info: ValidationInfo) -> int:
-    return amounts.amount(value, (info.context or {}).get("currency"))
+    context = info.context or {}
+    return amounts.amount(value, context.get("currency"), context.get("key", CATALOGUE))
 
 
 def _span(value: object, info: ValidationInfo) -> amounts.Span:
@@ -63,6 +65,8 @@ def _all_or_whole(value: object) -> int | None:
         return None
     return amounts.whole(value, MOST_PIECES)
 
+
+SELLERS: Final = "currency of its seller in sellers.csv, or else in catalog.toml"
 
 Id = Annotated[str, PlainValidator(values.short_id)]
 Label = Annotated[str, PlainValidator(values.label)]
@@ -82,9 +86,10 @@ YesNo = Annotated[bool, PlainValidator(values.yes)]
 
 
 class RowModel(BaseModel):
-    """Base of the rows."""
+    """Base of the rows. `currency_key`: what says which currency its money is in."""
 
     model_config = ConfigDict(frozen=True, defer_build=True)
+    currency_key: ClassVar[str] = CATALOGUE
 
 
 class DeviceRow(RowModel):
@@ -194,6 +199,8 @@ class ExtraRow(RowModel):
 class OfferRow(RowModel):
     """A row of `offers.csv`; its price is in the seller's currency."""
 
+    currency_key = SELLERS
+
     item: Id
     seller: Name
     price: Money | None = None
@@ -205,6 +212,8 @@ class OfferRow(RowModel):
 
 class SellerRow(RowModel):
     """A row of `sellers.csv`; money in the seller's own currency."""
+
+    currency_key = SELLERS
 
     seller: Name
     currency: Annotated[str | None, PlainValidator(currency_code)] = None
@@ -250,8 +259,9 @@ def parse_row(
     faults: Gathered,
 ) -> R | None:
     """The row, or None and every fault of its cells."""
+    context = {"currency": currency, "key": model.currency_key}
     try:
-        return model.model_validate(cells, context={"currency": currency})
+        return model.model_validate(cells, context=context)
     except ValidationError as error:
         note(error.errors(include_url=False), model, faults, row=number)
         return None

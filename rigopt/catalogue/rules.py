@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from rigopt.catalogue.rows import CableRow, DeviceRow, FormatRow
 from rigopt.catalogue.types import (
@@ -41,7 +42,7 @@ def problems(row: DeviceRow, formats: Mapping[str, Format]) -> Iterator[Problem]
     yield from _banks(row)
 
 
-def _sockets(row: DeviceRow) -> int:
+def _sockets(row: DeviceRow | Device) -> int:
     """Optical sockets, the larger number of the two directions."""
     return max(row.optical_in, row.optical_out)
 
@@ -169,6 +170,7 @@ def device(row: DeviceRow, formats: Mapping[str, Format]) -> Device:
     rates = fields.pop("rates_khz")
     fields["rates_hz"] = rates
     fields["label"] = row.label or row.id
+    fields["filled"] = frozenset(row.model_fields_set)
     fields["trunk"] = formats.get(row.trunk)
     fields["either"] = tuple(_whole(group, row, formats) for group in row.either)
     fields["price"], fields["least"] = ends(row.price)
@@ -187,7 +189,16 @@ def ends(price: Span | None) -> tuple[int | None, int | None]:
     return price.most, None if price.least == price.most else price.least
 
 
-def _second(row: DeviceRow, first: int | InOut) -> int | InOut:
+def refilled(device: Device, column: str, value: object) -> Device:
+    """`device` as it would be with `value` in a column that its row leaves blank."""
+    new = replace(device, **{column: value})  # type: ignore[arg-type]
+    doubles = any(RATE_MULTIPLIER[rate] == 2 for rate in new.rates_hz)
+    if "optical_2x" in new.filled or not doubles:
+        return new
+    return replace(new, optical_2x=_second(new, new.optical_1x))
+
+
+def _second(row: DeviceRow | Device, first: int | InOut) -> int | InOut:
     """Optical sockets that work at 2x where nothing is said: all, or none where none does."""
     if isinstance(first, int):
         return _sockets(row) if first else 0

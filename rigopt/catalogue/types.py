@@ -156,6 +156,8 @@ class Device:
     note: str = ""
     least: int | None = None
     """Where `price` is the upper end of a range, the lower one."""
+    filled: frozenset[str] = field(default=frozenset(), compare=False)
+    """The columns that its row fills in; all others are at their defaults."""
 
     @property
     def analogue(self) -> int:
@@ -323,9 +325,6 @@ class Catalogue:
     """True for the packaged demo, whose prices are invented."""
     unknown: Mapping[str, Fault] = field(default_factory=dict)
     """Where its files say that nobody knows the price of an item, by id."""
-    open_prices: frozenset[str] = frozenset()
-    """Items whose price has no upper end: it is not known. What stands for it counts nothing
-    against a budget."""
 
     @property
     def shelves(self) -> dict[ItemKind, Mapping[str, Item]]:

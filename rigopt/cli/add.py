@@ -27,7 +27,7 @@ CONFIRM: Final = Question("", "Add this row", default="yes")
 @click.command()
 @click.option(
     "--catalog",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="DIR",
     required=True,
     help="Catalogue folder to add to; 'rigopt new' makes one.",

@@ -33,6 +33,7 @@ _NOTHING: Final = {
     "--shopping-list": "there is nothing to buy, so no shopping list is written",
     "--input-list": "there is no rig, so no input list is written",
     "--page": "there is no rig, so no page is written",
+    "--labels": "there is no rig, so no labels are written",
 }
 
 
@@ -77,14 +78,40 @@ def question(
     owned = [needs.owned, *(stage.needs.owned for stage in needs.stages)]
     if known:
         check_known(catalogue, needs)
-    check_for_sale(folder, catalogue, {item: n for part in owned for item, n in part.items()})
+        every = {item: n for part in owned for item, n in part.items()}
+        check_for_sale(folder, catalogue, every)
     return catalogue, needs
 
 
+SAY: Final = "say what you need: a file, or for example --mic 16"
+
+
+def check_asked(asked: Iterable[Needs], said: bool) -> None:
+    """Refuse needs that ask for nothing; `said`: something was given all the same.
+
+    Raises:
+        click.UsageError: When some do.
+    """
+    for needs in asked:
+        if needs.ask_for_something:
+            continue
+        if needs.stages:
+            raise click.UsageError("only the stages ask for something; use 'rigopt grow'")
+        if said:
+            raise click.UsageError(f"nothing was asked for: no source and no output; {SAY}")
+        raise click.UsageError(SAY)
+
+
 def deliver(
-    targets: Targets, tells: Tells, text: Callable[[], str], summary: Callable[[], str]
+    targets: Targets,
+    tells: Tells,
+    text: Callable[[], str],
+    summary: Callable[[], str],
+    catalog: Path | None = None,
 ) -> None:
     """Write what is told to each target that is given, then the text.
+
+    Lists are written as the tables of `catalog` are, so that the same spreadsheet opens them.
 
     Where data goes to standard output, the text makes way, and its summary goes to standard
     error. That there is nothing to tell is said there, too.
@@ -93,11 +120,28 @@ def deliver(
     for option in wanted.keys() - tells.keys():
         click.echo(f"rigopt: {_NOTHING[option]}", err=True)
     texts = [(target, tells[option]()) for option, target in wanted.items() if option in tells]
+    if catalog is not None and wanted.keys() & _LISTS:
+        lists = [wanted[option] for option in wanted if option in _LISTS]
+        texts = [(t, _in_style(t, told, catalog) if t in lists else told) for t, told in texts]
     if any(is_standard_output(target) for target in wanted.values()):
         write_all(texts)
         click.echo(summary(), err=True)
     else:
         write_all([*texts, ("-", text())])
+
+
+_LISTS: Final = ("--csv", "--shopping-list", "--input-list")
+"""Options that write CSV."""
+
+
+def _in_style(target: str, told: str, catalog: Path) -> str:
+    """A list in the style of a catalogue; in a stream, a mark at the start would be a sign."""
+    # Here and not above: an answer without a list does not wait for it.
+    from rigopt.catalogue.read import style  # noqa: PLC0415
+    from rigopt.output.data.csv import styled  # noqa: PLC0415
+
+    found = style(catalog)
+    return styled(told, found._replace(marked=found.marked and not is_standard_output(target)))
 
 
 def growing(asked: Path | Question | None, catalogue: Catalogue, given: Given) -> Needs:

@@ -26,7 +26,6 @@ from rigopt.output.page.compare_page import compare_page
 from rigopt.output.terminal.compare import compare_summary, compare_text
 
 MOST_COLUMNS: Final = 60
-NOTHING: Final = "say what you need: files, or for example --mic 16"
 
 
 @click.command()
@@ -36,7 +35,7 @@ NOTHING: Final = "say what you need: files, or for example --mic 16"
     "catalogs",
     metavar="DIR",
     multiple=True,
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     help="Catalogue folder; given again, each is asked. Without it: the demo.",
 )
 @click.option(
@@ -88,14 +87,13 @@ def compare(
     counted = bool(questions or asked.keys() & options.INPUTS)
     if not 1 < len(grid) <= MOST_COLUMNS:
         few = "that is one column; give more files, or --rate, --master or --catalog again"
-        few = few if counted else NOTHING
+        few = few if counted else asking.SAY
         many = f"that is {len(grid)} columns, and {MOST_COLUMNS} are the most"
         raise click.UsageError(few if len(grid) == 1 else many)
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
     check_targets(targets, asking.inputs(grid.files, grid.folders, asked))
     scenarios = grid.read(asked)
-    if not (counted or any(scenario.needs.sources for scenario in scenarios)):
-        raise click.UsageError(NOTHING)
+    asking.check_asked([scenario.needs for scenario in scenarios], counted)
     with watching() as watch:
         found = ask_each(scenarios, time_limit, watch, second=second_opinion)
     told = (found.columns, scenarios[0].needs.exchange)
@@ -105,7 +103,9 @@ def compare(
         "--page": partial(compare_page, *told),
     }
     summary = partial(compare_summary, found.columns)
-    asking.deliver(targets, tells, partial(compare_text, *told), summary)
+    asking.deliver(
+        targets, tells, partial(compare_text, *told), summary, catalogs[0] if catalogs else None
+    )
     return found.exit_status
 
 

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from typing import Final
 
 import click
 
-from rigopt.api.series import ask_curve
+from rigopt.api.series import MOST_POINTS, ask_curve
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
+from rigopt.needs.keys import MOST_COUNT
 from rigopt.needs.types import Question
 from rigopt.output.data.curve_data import curve_csv, curve_json
 from rigopt.output.page.curve_page import curve_page
 from rigopt.output.terminal.curve import curve_summary, curve_text
-
-MOST_POINTS: Final = 200
 
 
 @click.command()
@@ -24,7 +22,7 @@ MOST_POINTS: Final = 200
 @click.option(
     "--from",
     "first",
-    type=click.IntRange(min=1),
+    type=click.IntRange(1, MOST_COUNT),
     metavar="N",
     default=8,
     show_default=True,
@@ -33,7 +31,7 @@ MOST_POINTS: Final = 200
 @click.option(
     "--to",
     "last",
-    type=click.IntRange(min=1),
+    type=click.IntRange(1, MOST_COUNT),
     metavar="N",
     default=64,
     show_default=True,
@@ -41,7 +39,7 @@ MOST_POINTS: Final = 200
 )
 @click.option(
     "--step",
-    type=click.IntRange(min=1),
+    type=click.IntRange(1, MOST_COUNT),
     metavar="N",
     default=8,
     show_default=True,
@@ -81,9 +79,10 @@ def curve(
     """
     if first > last:
         raise click.UsageError(f"--from is {first}, which is more than --to, {last}")
-    counts = sorted({*range(first, last + 1, step), last})
-    if len(counts) > MOST_POINTS:
-        raise click.UsageError(f"that is {len(counts)} counts, and {MOST_POINTS} are the most")
+    counts = range(first, last + 1, step)
+    number = len(counts) + (last not in counts)
+    if number > MOST_POINTS:
+        raise click.UsageError(f"that is {number} counts, and {MOST_POINTS} are the most")
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
     typed = asking.overrides(given)
     catalogue, needs = asking.question(asked, catalog, typed, targets, asking.growing)
@@ -92,12 +91,15 @@ def curve(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
         )
     with watching(catalogue.currency) as watch:
-        found = ask_curve(catalogue, needs, counts, time_limit, watch, second=second_opinion)
+        each = sorted({*counts, last})
+        more = {"second": second_opinion, "every": page_to is not None}
+        found = ask_curve(catalogue, needs, each, time_limit, watch, **more)
     told = (found, catalogue, needs)
     tells = {
         "--json": partial(curve_json, *told),
         "--csv": partial(curve_csv, *told),
         "--page": partial(curve_page, *told),
     }
-    asking.deliver(targets, tells, partial(curve_text, *told), partial(curve_summary, *told))
+    texts = (partial(curve_text, *told), partial(curve_summary, *told))
+    asking.deliver(targets, tells, *texts, catalog)
     return found.exit_status

@@ -41,6 +41,7 @@ Tell = Callable[[], str]
 )
 @options.json_option
 @options.shopping_option
+@options.page_option
 @options.second_opinion_option
 @options.time_limit_option
 def grow(
@@ -50,6 +51,7 @@ def grow(
     budget_per_stage: str | None,
     json_to: str | None,
     shopping_to: str | None,
+    page_to: str | None,
     second_opinion: bool,
     time_limit: float | None,
     **given: object,
@@ -64,7 +66,7 @@ def grow(
     Exit status: 0 answered, 2 wrong use or an input in error, 3 no way through the stages,
     4 the time limit came first.
     """
-    targets = {"--json": json_to, "--shopping-list": shopping_to}
+    targets = {"--json": json_to, "--shopping-list": shopping_to, "--page": page_to}
     asked = asking.overrides({**given, "budget": budget_per_stage})
     read = read_needs if budget_per_stage is None else asking.open_ended
     catalogue, needs = asking.question(stages, catalog, asked, targets, read)
@@ -80,7 +82,7 @@ def grow(
             )
         else:
             found = ask_most_each(catalogue, needs.stages, each, time_limit, watch)
-    asking.deliver(targets, *_told(found, catalogue, needs))
+    asking.deliver(targets, *_told(found, catalogue, needs), catalog)
     return found.exit_status
 
 
@@ -93,9 +95,18 @@ def _told(
         tells: dict[str, Tell] = {"--json": partial(most_json, *most)}
         if found.growth.steps:
             tells["--shopping-list"] = partial(grow_csv, found.growth, catalogue)
+            tells["--page"] = partial(_page, *most)
         return tells, partial(most_text, *most), partial(most_summary, *most)
     grown = (found, catalogue, needs)
     tells = {"--json": partial(grow_json, found, catalogue)}
     if isinstance(found, Grown):
         tells["--shopping-list"] = partial(grow_csv, found.together, catalogue)
+        tells["--page"] = partial(_page, found, catalogue, needs)
     return tells, partial(grow_text, *grown), partial(grow_summary, *grown)
+
+
+def _page(found: Grown | Most, catalogue: Catalogue, needs: Needs) -> str:
+    # Here and not above, so that a text does not wait for what only pages need.
+    from rigopt.output.page.grow_page import growth_page  # noqa: PLC0415
+
+    return growth_page(found, catalogue, needs)

@@ -37,6 +37,7 @@ def list_catalogue(catalog: Path | None, csv_to: str | None, json_to: str | None
         {"--csv": partial(list_csv, catalogue), "--json": partial(list_json, catalogue)},
         partial(list_text, catalogue),
         lambda: summary(rows(catalogue)),
+        catalog,
     )
     return 0
 

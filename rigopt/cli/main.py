@@ -32,6 +32,7 @@ COMMANDS: Final[dict[str, str]] = {
     "curve": "The price against the number of microphones.",
     "stretch": "The most microphones for a budget.",
     "grow": "What to buy at each stage of a growing rig.",
+    "prices": "Which prices to look up next.",
     "audit": "Whether a wired rig works, and what to change.",
     "rates": "The inputs of a wired rig at every sample rate.",
     "new": "A catalogue folder to fill in.",
@@ -39,6 +40,8 @@ COMMANDS: Final[dict[str, str]] = {
     "list": "A catalogue read back in plain words.",
     "about": "The reference: columns, needs, rules, options, JSON and more.",
 }
+
+HELP: Final = ["-h", "--help"]
 
 INTERRUPTED: Final = 130
 """Exit status after Ctrl-C, as shells have it: 128 and the number of the signal."""
@@ -78,6 +81,7 @@ class _Commands(click.Group):
         found: click.Command = getattr(
             importlib.import_module(f"rigopt.cli.{cmd_name}"), cmd_name
         )
+        found.context_settings.setdefault("help_option_names", HELP)
         return found
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -99,7 +103,7 @@ class _Commands(click.Group):
 
 @click.group(
     cls=_Commands,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    context_settings={"help_option_names": HELP, "max_content_width": 80},
 )
 @click.version_option(package_name="rigopt", prog_name="rigopt", message="%(prog)s %(version)s")
 def commands() -> None:
@@ -132,11 +136,8 @@ def run(args: Sequence[str] | None = None) -> int:
         return 2
     try:
         status = commands.main(args, prog_name="rigopt", standalone_mode=False)
-    except NoArgsIsHelpError as error:
-        click.echo(error.message, err=True)
-        return error.exit_code
     except (click.ClickException, RigoptError) as error:
-        return _refused(error)
+        return _refused(error, sys.argv[1:] if args is None else args)
     except SystemExit as end:
         # The library of the command line leaves with 1 where a pipe is broken, and only there.
         if end.code == 1:
@@ -147,13 +148,12 @@ def run(args: Sequence[str] | None = None) -> int:
     return status if isinstance(status, int) else 0
 
 
-def _refused(error: click.ClickException | RigoptError) -> int:
-    """Say what is wrong with what was typed, or with a file."""
+def _refused(error: click.ClickException | RigoptError, args: Sequence[str]) -> int:
+    """Say what is wrong with `args`, or with a file."""
     if isinstance(error, RigoptError):
         _complain(str(error))
         return error.exit_status
-    _complain(error.format_message(), getattr(error, "ctx", None))
-    return error.exit_code
+    return _misused(error, args)
 
 
 def _broken(error: BaseException) -> int:
@@ -187,11 +187,41 @@ def _chain(error: BaseException | None, kind: type[BaseException]) -> bool:
     return error is not None
 
 
+def _misused(error: click.ClickException, args: Sequence[str]) -> int:
+    """Say what is wrong with `args`; returns the exit status."""
+    if isinstance(error, NoArgsIsHelpError):
+        click.echo(error.message, err=True)
+        return error.exit_code
+    told = _one_dash(error, args) if isinstance(error, click.NoSuchOption) else ""
+    _complain(told or error.format_message(), getattr(error, "ctx", None))
+    return error.exit_code
+
+
+def _one_dash(error: click.NoSuchOption, args: Sequence[str]) -> str:
+    """What is said of an option that was typed with one dash, if it is that."""
+    known = {
+        name
+        for param in (error.ctx.command.params if error.ctx else ())
+        for name in param.opts
+        if name.startswith("--")
+    }
+    for typed in args:
+        name = typed.partition("=")[0]
+        if f"-{name}" in known:
+            return f"there is no option '{name}'; did you mean '-{name}', with two dashes?"
+    return ""
+
+
 def _complain(message: str, ctx: click.Context | None = None) -> None:
-    lines = [clean(line) for line in message.splitlines()]
+    lines = [_cleaned(line) for line in message.splitlines()]
     click.echo("rigopt: " + "\n        ".join(lines), err=True)
     if ctx is not None:
         click.echo(f"{ctx.get_usage()}\nFor help: {ctx.command_path} --help", err=True)
+
+
+def _cleaned(line: str) -> str:
+    """`line` made safe, as far to the right as it was: a caret stands under its place."""
+    return " " * (len(line) - len(line.lstrip(" "))) + clean(line)
 
 
 def _own_fault(error: BaseException) -> str:

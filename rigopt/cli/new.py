@@ -28,7 +28,7 @@ class _NewCommand(click.Command):
 
 
 @click.command("new", cls=_NewCommand)
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=click.Path(path_type=Path, readable=False))
 @click.option(
     "--template",
     type=click.Choice(shipped.template_names()),

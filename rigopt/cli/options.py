@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import os
+import shlex
 from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
@@ -12,11 +13,12 @@ from typing import Any, Final, TypeVar, cast
 
 import click
 
+from rigopt.catalogue.folder import is_workbook
 from rigopt.files.amounts import fraction
 from rigopt.files.values import BadValueError, day
 from rigopt.needs import sources
 from rigopt.needs.keys import MOST_PERCENT
-from rigopt.needs.row import Option, Row
+from rigopt.needs.row import Option, Row, off
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Question
 
@@ -47,10 +49,20 @@ def needs_options_but(*names: str) -> Callable[[Command], Command]:
     return add
 
 
+class _Flag(click.Option):
+    """A flag that can be taken back, which the help does not spell out for each."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """The name that sets it, and its help."""
+        del ctx
+        return self.opts[0], self.help or ""
+
+
 def needs_option(row: Row, option: Option) -> Callable[[Command], Command]:
     """The option of one need. Its values go on as they are typed, to be read as a file is."""
     if row.kind == "flag":
-        return click.option(option.typed, is_flag=True, default=None, help=option.help)
+        both = f"{option.typed}/{off(option.typed)}"
+        return click.option(both, cls=_Flag, default=None, help=option.help)
     if row.kind == "table":
         return click.option(
             option.typed,
@@ -94,10 +106,16 @@ class _Asked(click.ParamType):  # type: ignore[type-arg]
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> Path | Question:
         """The file or the question."""
-        del param, ctx
+        del param
         if not isinstance(value, str):
             return cast(Path | Question, value)
-        if value.casefold().endswith(".toml") or os.path.lexists(value):
+        if value.casefold().endswith(".toml"):
+            return Path(value)
+        if os.path.isdir(value) or (is_workbook(Path(value)) and os.path.lexists(value)):
+            what = "folder" if os.path.isdir(value) else "workbook"
+            hint = f"if it is your catalogue, say --catalog {shlex.quote(value)}"
+            raise click.UsageError(f"'{value}' is a {what}, and needs are a file; {hint}", ctx)
+        if os.path.lexists(value):
             return Path(value)
         return Question(value, self.staged)
 
@@ -140,7 +158,7 @@ sources_option: Final = click.option(
 # None stands for the demo.
 catalogue_option: Final = click.option(
     "--catalog",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     metavar="DIR",
     help="Catalogue folder or workbook. Without it: the demo, whose prices are invented.",
 )
@@ -180,12 +198,25 @@ page_option: Final = click.option(
     metavar="FILE",
     help="Write it as one HTML page; '-' is standard output.",
 )
+labels_option: Final = click.option(
+    "--labels",
+    "labels_to",
+    metavar="FILE",
+    help="Write labels for both ends of each cable and for each unit, 24 to a page of A4; as "
+    "CSV where FILE ends in .csv; '-' is standard output.",
+)
 alternatives_option: Final = click.option(
     "--alternatives",
     type=click.IntRange(0, MOST_ALTERNATIVES),
     default=0,
     metavar="K",
     help="Show the next K cheapest mixes of devices too.",
+)
+alternative_option: Final = click.option(
+    "--alternative",
+    type=click.IntRange(1, MOST_ALTERNATIVES),
+    metavar="K",
+    help="Answer with the K-th next cheapest mix of devices, whole, in place of the cheapest.",
 )
 why_option: Final = click.option(
     "--why",

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from typing import Any, Final
 
 import click
+from click.core import ParameterSource
 
-from rigopt.answers.outcome import Answered
-from rigopt.api.ask import ask_plan
+from rigopt.answers.outcome import Answered, Choice
+from rigopt.api.ask import ask_alternative, ask_plan
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
 from rigopt.needs.types import Question
@@ -24,9 +27,11 @@ from rigopt.output.terminal.text import summary, whole_text
 @options.shopping_option
 @options.input_list_option
 @options.page_option
+@options.labels_option
 @options.wiring_option
 @options.steps_option
 @options.alternatives_option
+@options.alternative_option
 @options.why_option
 @options.second_opinion_option
 @options.checks_option
@@ -41,9 +46,11 @@ def plan(
     shopping_to: str | None,
     inputs_to: str | None,
     page_to: str | None,
+    labels_to: str | None,
     wiring: bool,
     steps: bool,
     alternatives: int,
+    alternative: int | None,
     why: bool,
     second_opinion: bool,
     checks: bool,
@@ -66,22 +73,30 @@ def plan(
         "--shopping-list": shopping_to,
         "--input-list": inputs_to,
         "--page": page_to,
+        "--labels": labels_to,
     }
     catalogue, needs = asking.question(asked, catalog, overrides, targets)
-    if not (isinstance(asked, Path) or overrides.keys() & options.INPUTS or needs.inputs):
-        raise click.UsageError("say what you need: a file, or for example --mic 16")
+    asking.check_asked([needs], bool(asked or overrides.keys() & options.INPUTS))
+    if alternative and (alternatives or why or checks or more is not None or second_opinion):
+        raise click.UsageError(OF_THE_CHEAPEST)
     with watching(catalogue.currency) as watch:
-        choice = ask_plan(
-            catalogue,
-            needs,
-            time_limit,
-            watch,
-            alternatives=alternatives,
-            why=why,
-            second=second_opinion,
-            checks=checks,
-            more=more,
-        )
+        if alternative:
+            choice = Choice(ask_alternative(catalogue, needs, alternative, time_limit, watch))
+        else:
+            choice = ask_plan(
+                catalogue,
+                needs,
+                time_limit,
+                watch,
+                alternatives=alternatives,
+                why=why,
+                second=second_opinion,
+                # A page always has them.
+                checks=checks or page_to is not None,
+                more=more,
+            )
+    for_page = choice.checks
+    choice = choice if checks else replace(choice, checks=None)
     outcome = choice.outcome
     asked_beside = alternatives or why or checks or more is not None
     if asked_beside and isinstance(outcome, Answered) and not outcome.proven:
@@ -92,11 +107,28 @@ def plan(
         # Here and not above: a plain question does not wait for it.
         from rigopt.cli.plan_data import plan_data  # noqa: PLC0415
 
-        tells = plan_data(choice, catalogue, needs)
+        more_of_it: dict[str, Any] = {
+            "labels_to": labels_to,
+            "today": _typed(today),
+            "checks": for_page,
+        }
+        tells = plan_data(choice, catalogue, needs, **more_of_it)
     asking.deliver(
         targets,
         tells,
         lambda: whole_text(choice, catalogue, needs, today, wiring=wiring, steps=steps),
         lambda: summary(outcome, catalogue, needs).removesuffix("\n"),
+        catalog,
     )
     return outcome.exit_status
+
+
+OF_THE_CHEAPEST: Final = (
+    "--alternatives, --why, --second-opinion, --checks and --more are of the cheapest rig alone"
+)
+
+
+def _typed(today: datetime.date) -> datetime.date | None:
+    """The day, if it was typed: what is written by the system's date would differ every day."""
+    source = click.get_current_context().get_parameter_source("today")
+    return today if source is ParameterSource.COMMANDLINE else None

@@ -7,10 +7,13 @@ from pathlib import Path
 
 import click
 
+from rigopt.answers.outcome import Answered
+from rigopt.answers.series import Stretch
 from rigopt.api.series import ask_stretch
+from rigopt.catalogue.types import Catalogue
 from rigopt.cli import asking, options
 from rigopt.cli.progress import watching
-from rigopt.needs.types import Question
+from rigopt.needs.types import Needs, Question
 from rigopt.output.data.shopping import shopping_csv
 from rigopt.output.data.stretch_json import stretch_json
 from rigopt.output.terminal.stretch import stretch_summary, stretch_text
@@ -22,6 +25,7 @@ from rigopt.output.terminal.stretch import stretch_summary, stretch_text
 @options.needs_options_but("mic", "sources")
 @options.json_option
 @options.shopping_option
+@options.page_option
 @options.time_limit_option
 def stretch(
     *,
@@ -29,6 +33,7 @@ def stretch(
     catalog: Path | None,
     json_to: str | None,
     shopping_to: str | None,
+    page_to: str | None,
     time_limit: float | None,
     **given: object,
 ) -> int:
@@ -41,7 +46,7 @@ def stretch(
     Exit status: 0 answered, 2 wrong use or an input in error, 3 even the fewest microphones
     cost more, 4 the time limit came first.
     """
-    targets = {"--json": json_to, "--shopping-list": shopping_to}
+    targets = {"--json": json_to, "--shopping-list": shopping_to, "--page": page_to}
     typed = asking.overrides(given)
     catalogue, needs = asking.question(asked, catalog, typed, targets, asking.growing)
     if needs.budget is None:
@@ -50,9 +55,18 @@ def stretch(
         found = ask_stretch(catalogue, needs, needs.budget, time_limit, watch)
     tells = {"--json": partial(stretch_json, found, catalogue)}
     if found.best and found.best.answer:
-        tells["--shopping-list"] = partial(shopping_csv, found.best.answer.rig, catalogue)
+        best = found.best.answer
+        tells["--shopping-list"] = partial(shopping_csv, best.rig, catalogue)
+        tells["--page"] = partial(_page, found, best, catalogue, needs)
     told = (found, catalogue, needs)
     asking.deliver(
-        targets, tells, partial(stretch_text, *told), partial(stretch_summary, *told)
+        targets, tells, partial(stretch_text, *told), partial(stretch_summary, *told), catalog
     )
     return found.exit_status
+
+
+def _page(found: Stretch, best: Answered, catalogue: Catalogue, needs: Needs) -> str:
+    # Here and not above, so that a text does not wait for what only pages need.
+    from rigopt.output.page.stretch_page import stretch_page  # noqa: PLC0415
+
+    return stretch_page(found, best, catalogue, needs)

@@ -11,11 +11,11 @@ refused; digits of any script are read by their value.
 from __future__ import annotations
 
 import re
-import unicodedata
 from decimal import Decimal
 from typing import Final, NamedTuple
 
 from rigopt import money
+from rigopt.files.signs import stands_for
 from rigopt.files.values import BadValueError, digits, tidy
 
 MOST_DIGITS: Final = 18
@@ -25,6 +25,10 @@ MOST_MONEY: Final = 1_000_000_000
 _PLAIN: Final = re.compile(r"\d+\.?|\d*\.\d+")
 _COMMA: Final = re.compile(r"\d*,\d+")
 _AMBIGUOUS: Final = re.compile(r"[1-9]\d{0,2},\d{3}")
+_POINTED: Final = re.compile(r"[1-9]\d{0,2}\.\d{3}")
+THREE: Final = 3
+"""Digits of a group of thousands."""
+
 _GROUPED: Final = (
     re.compile(r"\d{1,3}(?P<mark>[ '])\d{3}((?P=mark)\d{3})*([.,]\d+)?"),
     re.compile(r"\d{1,3}(?P<mark>,)\d{3}((,\d{3})+|(,\d{3})*\.\d+)"),
@@ -40,8 +44,11 @@ _RANGE: Final = re.compile(
 )
 """Two amounts; a power of ten is not taken for one."""
 
-_WORDS: Final = ("kr", "zł", "kč", "ft", "lei", "fr", "sfr", "лв")
-"""Currency signs that are words (from memory)."""
+_UNKNOWN: Final = (
+    *("n/a", "#n/a", "na", "n.a.", "k.a.", "-", "--", "–", "—", "?", "??", "???"),
+    *("tbd", "tba", "tbc", "none", "null", "nil", "unknown"),
+)
+"""What people put where they know no number."""
 
 
 def number(value: object, unit: str = "") -> Decimal:
@@ -59,6 +66,8 @@ def number(value: object, unit: str = "") -> Decimal:
 
 
 def _number(text: str) -> Decimal:
+    if text.casefold() in _UNKNOWN:
+        raise BadValueError("is no number; if it is not known, leave the cell blank")
     bare = text.lstrip("+-").strip()
     if len(text) - len(text.lstrip("+-")) > 1:
         raise BadValueError("is not a number")
@@ -127,16 +136,24 @@ def fraction(value: object, most: int, unit: str = "") -> Decimal:
     return found
 
 
-def amount(value: object, currency: str | None) -> int:
-    """Money in minor units; a stray currency sign or `currency` itself is dropped.
+CATALOGUE: Final = "currency in catalog.toml"
+"""The key that says in which currency prices are."""
 
-    Without a known currency only the form is checked, and the result means nothing.
+
+def amount(value: object, currency: str | None, key: str = CATALOGUE) -> int:
+    """Money in minor units; a sign of the currency, or `currency` itself, is dropped.
+
+    Without a known currency only the form is checked, and the result means nothing. `key`
+    is what says that the currency is this one.
 
     Raises:
         BadValueError: When it is no amount, negative, too large, in another currency, or
             has more decimals than the currency.
     """
-    found = _number(_without_sign(digits(tidy(value)), currency))
+    text = _without_sign(digits(tidy(value)), currency, key)
+    if currency is not None:
+        _check_mark(text, currency)
+    found = _number(text)
     if found > MOST_MONEY:
         raise BadValueError(f"must be an amount of up to {MOST_MONEY}")
     if currency is None:
@@ -179,21 +196,30 @@ def span(value: object, currency: str | None) -> Span:
 
 def _three_places(found: Decimal) -> bool:
     """Whether the mark before the last three digits may have been a thousands mark."""
-    return found.as_tuple().exponent == -3
+    return found.as_tuple().exponent == -THREE
 
 
-def _without_sign(text: str, currency: str | None) -> str:
+def _check_mark(text: str, currency: str) -> None:
+    """Refuse 1.300, which is 1300 to half of all readers and 1.30 to the other half.
+
+    Where a currency has three decimals it is written so.
+    """
+    if not _POINTED.fullmatch(text) or money.decimals(currency) == THREE:
+        return
+    try:
+        minor = money.to_minor(Decimal(text), currency)
+    except ValueError:
+        return  # too many decimals, which is told with them
+    thousands, parts = text.replace(".", ""), money.to_text(minor, currency)
+    raise BadValueError(f"could mean {thousands} or {parts}; write it as one of these")
+
+
+def _without_sign(text: str, currency: str | None, key: str) -> str:
     found = _MONEY.fullmatch(text)
-    if not found:
+    if not found or text.casefold() in _UNKNOWN:
         return text  # let the reader of numbers say what is wrong
     for mark in (found["before"], found["after"]):
-        if mark.strip(".") and not _is_currency(mark, currency):
-            raise BadValueError(f"is not an amount in {currency or 'the currency'}")
+        if mark.strip(".") and currency is not None and not stands_for(mark, currency):
+            said = mark.strip()
+            raise BadValueError(f"says '{said}', but the currency is {currency} (key {key})")
     return found["sign"] + found["number"].strip()
-
-
-def _is_currency(mark: str, currency: str | None) -> bool:
-    word = mark.rstrip(".").casefold()
-    if any(unicodedata.category(char) == "Sc" for char in word):
-        return True
-    return word in _WORDS or currency is None or word == currency.casefold()

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import islice
 from typing import Final, NamedTuple
 
 import pandas as pd
@@ -19,6 +20,9 @@ from rigopt.files.values import BadValueError, escaped, shown, tidy
 MOST_LINES: Final = 10_000
 MOST_COLUMNS: Final = 200
 LONGEST_CELL: Final = 2_000
+OWN: Final = ("#", "note")
+"""How the heads of columns begin that are the user's own."""
+
 _SEPARATORS: Final = (",", ";", "\t")
 _BLANK: Final = " \t\n,;"
 """What blank rows are made of; a spreadsheet may write a million of them at the end."""
@@ -47,8 +51,15 @@ def read_table(
     Cells are tidy; blank ones are left out, and so are those of a faulty column.
     """
     text = text.rstrip(_BLANK)
-    records = _records(text, columns, faults) if text else []
+    records = (
+        [] if _head_is_late(_cut(text), columns, faults) else _records(text, columns, faults)
+    )
     return _table(records, columns, required, faults)
+
+
+def own(name: str) -> bool:
+    """Whether a head marks a column of the user's own, which is skipped."""
+    return name.startswith(OWN)
 
 
 def read_grid(
@@ -65,6 +76,8 @@ def read_grid(
         return []
     if wide > MOST_COLUMNS:
         faults.add(f"has a row of {wide} cells; {MOST_COLUMNS} are the most that is read")
+        return []
+    if _head_is_late(([cells] for cells in grid), columns, faults):
         return []
     records = [_Record(n, wide, [*grid[n - 1]]) for n in filled]
     return _table(records, columns, required, faults)
@@ -105,6 +118,8 @@ def _filled(cell: str) -> bool:
 
 def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Record]:
     """All rows, blank ones included, each padded to the widest."""
+    if not text:
+        return []
     lines = text.count("\n") + 1
     if lines > MOST_LINES:
         faults.add(f"has {lines} lines; {MOST_LINES} are the most that is read")
@@ -168,6 +183,44 @@ def column_name(cell: str) -> str:
     return re.sub(r"[\s-]+", "_", cell.strip(' \t"').casefold())
 
 
+Rows = Iterable[Sequence[Sequence[str]]]
+"""Rows, each with the cells that it may have: one way for each separator."""
+
+
+def _cut(text: str) -> Rows:
+    """The rows of a text as far as line ends tell, cut at each separator in turn."""
+    lines = islice(text.split("\n"), FAR_DOWN)
+    return ([line.split(separator) for separator in _SEPARATORS] for line in lines)
+
+
+def _head_is_late(rows: Rows, columns: Sequence[str], faults: Gathered) -> bool:
+    """Note something above the head: `sep=;`, or a title; it is one fault, not one a row."""
+    first = None
+    for number, ways in enumerate(islice(rows, FAR_DOWN), start=1):
+        if not any(cell.strip(_BLANK + '"') for cells in ways for cell in cells):
+            continue
+        known = max(sum(column_name(cell) in columns for cell in cells) for cells in ways)
+        if first is None:
+            first = number
+            if known:
+                return False
+        elif known >= ENOUGH:
+            faults.add(
+                f"is not the head of the table: the columns are named in row {number}; delete "
+                "what stands above that",
+                row=first,
+            )
+            return True
+    return False
+
+
+FAR_DOWN: Final = 20
+"""Rows in which a head is looked for."""
+
+ENOUGH: Final = 2
+"""Names of columns that make a row a head."""
+
+
 def _header(
     header: _Record, columns: Sequence[str], required: Sequence[str], faults: Gathered
 ) -> list[str | None]:
@@ -176,11 +229,14 @@ def _header(
     for cell in header.cells:
         name = column_name(cell)
         place = escaped(shown(cell.strip()))
+        if name not in columns and own(name):
+            names.append(OWN[0])
+            continue
         if name in names and name:
             faults.add("this column is there twice", row=header.number, column=place)
         elif name and name not in columns:
             faults.add(
-                "there is no such column",
+                "there is no such column; one of your own begins with # or note",
                 row=header.number,
                 column=place,
                 value=cell,
@@ -199,6 +255,8 @@ def _header(
 def _cells(record: _Record, names: Sequence[str | None], faults: Gathered) -> dict[str, str]:
     cells: dict[str, str] = {}
     for place, (cell, name) in enumerate(zip(record.cells, names, strict=True), start=1):
+        if name == OWN[0]:
+            continue
         if name and cell:
             _take(cells, record.number, name, cell, faults)
         elif name == "" and _filled(cell):

@@ -34,6 +34,7 @@ class Gathered:
         column: str | None = None,
         value: object = None,
         allowed: Iterable[str] = (),
+        shows: tuple[str, ...] = (),
     ) -> None:
         """Note one fault; the nearest name in `allowed` to `value` goes with it."""
         if len(self._faults) == MOST_FAULTS:
@@ -41,7 +42,7 @@ class Gathered:
             return
         text = None if value is None else shown(value)
         close = nearest(text, allowed) if text else None
-        self._faults.append(Fault(self.file, problem, row, column, text, close))
+        self._faults.append(Fault(self.file, problem, row, column, text, close, shows))
 
     def bad(
         self, fault: BadValueError, *, row: int | None = None, column: str, value: object

@@ -20,11 +20,11 @@ UNKNOWN: Final = "extra_forbidden"
 """What pydantic calls a key that a table does not have."""
 
 _ENTRIES: Final = "entries"
+_TABLES: Final = ("model_type", "dict_type")
+_LISTS: Final = ("list_type", "tuple_type")
 _PROBLEMS: Final = {
-    "model_type": "must be a table",
-    "dict_type": "must be a table",
-    "list_type": "must be a list",
-    "tuple_type": "must be a list",
+    **dict.fromkeys(_TABLES, "must be a table"),
+    **dict.fromkeys(_LISTS, "must be a list"),
 }
 """Faults by the names that pydantic has for them."""
 
@@ -90,7 +90,7 @@ def note(
 ) -> None:
     """Note what pydantic has found wrong with a `model`, in the `row` of a table if any.
 
-    `homes`: the tables of the file with their keys. A key that stands in the wrong place,
+    `homes`: the tables of a TOML file with their keys. A key that stands in the wrong place,
     and has one of them alone, is told which.
     """
     for detail in details:
@@ -103,6 +103,8 @@ def note(
             _unknown(loc, model, faults, homes or {})
         elif detail["type"] == _ENTRIES:
             faults.add(detail["msg"], column=place)
+        elif homes is not None and (heading := _heading(detail)):
+            faults.add(heading, column=place)
         elif detail["type"] != "missing":
             faults.add(
                 _PROBLEMS.get(detail["type"], "is of a wrong kind"), column=place, value=value
@@ -110,6 +112,16 @@ def note(
         elif not faults.about(place):  # a column that is not there is told once for all rows
             missing = "this is missing" if row is None else "must not be blank"
             faults.add(missing, row=row, column=place)
+
+
+def _heading(detail: ErrorDetails) -> str:
+    """What is wrong with the brackets of a heading, if that is what is wrong."""
+    name = ".".join(str(part) for part in detail["loc"] if isinstance(part, str))
+    if detail["type"] in _LISTS and isinstance(detail["input"], dict):
+        return f"is a list: each entry begins with [[{name}]], in two brackets"
+    if detail["type"] in _TABLES and isinstance(detail["input"], list):
+        return f"is there once: it begins with [{name}], in one bracket"
+    return ""
 
 
 def _unknown(

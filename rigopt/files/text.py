@@ -19,6 +19,8 @@ _MARKS: Final = (
     (codecs.BOM_UTF16_BE, "utf-16"),
     (codecs.BOM_UTF8, "utf-8-sig"),
 )
+_WORKBOOKS: Final = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
+"""How .xlsx and .ods (zip archives) and .xls (compound files) begin; from memory."""
 
 
 def place(path: Path) -> str:
@@ -34,6 +36,12 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
     """
     data = read_bytes(path, faults, most_mb * 1_000_000)
     if data is None:
+        return None
+    if data.startswith(_WORKBOOKS):
+        faults.add(
+            "is a workbook under the name of a text file; export its sheet as CSV, or give it "
+            "its own ending, such as .xlsx"
+        )
         return None
     decoded = decode(data)
     if decoded is None or "\x00" in decoded[0]:

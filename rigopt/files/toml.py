@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from rigopt.files.faults import Gathered
 from rigopt.files.text import read_text
+from rigopt.files.toml_slips import slip
 
 LARGEST_MB: Final = 1
 DEEPEST: Final = 16
@@ -35,8 +36,17 @@ def read_toml(path: Path, faults: Gathered) -> dict[str, Any] | None:
     except RecursionError:
         faults.add("is nested too deeply")
     except ValueError as error:  # also a whole number of thousands of digits
-        faults.add(f"is not valid TOML: {_plain(str(error))}")
+        _note(text, str(error), faults)
     return None
+
+
+def _note(text: str, message: str, faults: Gathered) -> None:
+    """Note what the parser found, with the line and what to do where that is known."""
+    if found := slip(text, message):
+        problem = f"is not valid TOML: {found.remedy}"
+        faults.add(problem, row=found.row, shows=found.lines)
+    else:
+        faults.add(f"is not valid TOML: {_plain(message)}")
 
 
 def _as_written(number: str) -> str:

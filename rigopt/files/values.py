@@ -6,6 +6,7 @@ Every parser takes what a CSV cell, a TOML file or the command line holds, and r
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import re
 import unicodedata
@@ -26,7 +27,8 @@ _NO: Final = ("no", "n", "false", "0")
 _KEPT_FORMAT: Final = "\u200c\u200d"
 """Joiners that some scripts need; other invisible characters are dropped."""
 
-_DAY: Final = re.compile(r"\d{4}-\d\d-\d\d")
+_YEAR_FIRST: Final = re.compile(r"(\d{4})([-./])(\d\d?)\2(\d\d?)")
+_YEAR_LAST: Final = re.compile(r"(\d\d?)([-./])(\d\d?)\2(\d{4})")
 
 # 48, 48k, 48 kHz, 48000, 48000 Hz, 44.1, 44,1, 44k1
 _RATE: Final = re.compile(r"(\d{1,6}(?:[.,]\d{1,6})?) ?(k|khz|hz)?", re.IGNORECASE)
@@ -177,18 +179,37 @@ def yes(value: object) -> bool:
 
 
 def day(value: object) -> datetime.date:
-    """A day such as 2025-03-31.
+    """A day such as 2025-03-31, 31.03.2025 or 31/03/2025, where it can be only one.
 
     Raises:
-        BadValueError: When it is written otherwise, or the calendar does not have it.
+        BadValueError: When it is written otherwise, the calendar does not have it, or it
+            could be two days.
     """
     text = digits(tidy(value))
-    try:
-        if _DAY.fullmatch(text):
-            return datetime.date.fromisoformat(text)
-    except ValueError:
-        pass  # a day that the calendar does not have
-    raise BadValueError("must be a date such as 2025-03-31")
+    days = _days(text)
+    if len(days) > 1:
+        either = " or ".join(str(one) for one in days)
+        raise BadValueError(f"could be {either}; write it as one of these")
+    if not days:
+        raise BadValueError("must be a date such as 2025-03-31")
+    return days[0]
+
+
+def _days(text: str) -> list[datetime.date]:
+    """The days that a date may mean; with points the month is second, else it may be first."""
+    if found := _YEAR_FIRST.fullmatch(text):
+        year, _, month, day_of = found.groups()
+        ways = [(year, month, day_of)]
+    elif found := _YEAR_LAST.fullmatch(text):
+        one, mark, other, year = found.groups()
+        ways = [(year, other, one)] + ([(year, one, other)] if mark != "." else [])
+    else:
+        ways = []
+    days = []
+    for way in ways:
+        with contextlib.suppress(ValueError):  # a day that the calendar does not have
+            days.append(datetime.date(*map(int, way)))
+    return sorted(set(days))
 
 
 def digits(text: str) -> str:

@@ -89,13 +89,23 @@ def dotted(value: object) -> object:
     """Undo what TOML makes of an id with a point: opt-1.5m = 2 is {'opt-1': {'5m': 2}}.
 
     A table of `HOLDING` alone is an entry.
+
+    Raises:
+        BadValueError: When an id comes twice, with quotation marks and without.
     """
-    return dict(_leaves(value, "")) if isinstance(value, dict) else value
+    if not isinstance(value, dict):
+        return value
+    found: dict[str, object] = {}
+    for name, entry in _leaves(value, ""):
+        if name in found:
+            raise BadValueError("is there twice, with quotation marks and without", piece=name)
+        found[name] = entry
+    return found
 
 
 def _leaves(table: dict[str, Any], prefix: str) -> Iterator[tuple[str, object]]:
     for key, value in table.items():
-        if isinstance(value, dict) and not ({*value} and {*value} <= {*HOLDING}):
+        if isinstance(value, dict) and value and not {*value} <= {*HOLDING}:
             yield from _leaves(value, f"{prefix}{key}.")
         else:
             yield f"{prefix}{key}", value

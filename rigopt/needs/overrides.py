@@ -8,7 +8,7 @@ from typing import Any, Final
 from rigopt.catalogue.types import Catalogue
 from rigopt.files.faults import Gathered
 from rigopt.files.values import BadValueError
-from rigopt.needs.row import Reader, Row
+from rigopt.needs.row import NO_LIMIT, Reader, Row
 from rigopt.needs.table import TABLE
 
 _BY_OPTION: Final = {row.option.name: row for row in TABLE if row.option}
@@ -34,6 +34,13 @@ def parse_overrides(
     return found
 
 
+def _is_none(value: object, catalogue: Catalogue) -> bool:
+    """Whether an option takes back what the file says; a device may be called so, too."""
+    one = value[0] if isinstance(value, (list, tuple)) and len(value) == 1 else value
+    word = one.casefold() if isinstance(one, str) else ""
+    return word == NO_LIMIT and one not in catalogue.devices
+
+
 def read_value(
     row: Row, value: object, column: str, catalogue: Catalogue, faults: Gathered
 ) -> Any:
@@ -47,6 +54,8 @@ def read_value(
             faults.bad(fault, column=column, value=said)
             return None
 
+    if row.kind in ("ids", "limit", "money") and _is_none(value, catalogue):
+        return () if row.kind == "ids" else None
     if row.kind == "table":
         if isinstance(value, Mapping):
             return {read(row.read_name, name): read(row.read, n) for name, n in value.items()}

@@ -83,6 +83,9 @@ def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Sai
         from rigopt.needs.question import read_question  # noqa: PLC0415
 
         return read_question(asked, catalogue, faults)
+    if asked.suffix.casefold() == ".json":
+        faults.add("is JSON, and needs are TOML; if it is a rig, 'rigopt audit' tests it")
+        return None
     if (raw := read_toml(asked, faults)) is None:
         return None
     from rigopt.needs.schema import parse_needs  # noqa: PLC0415

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Value
@@ -28,6 +28,15 @@ Reader = Callable[[object, Catalogue], object]
 """Makes one value, or one entry of a list, of what a file or an option says.
 
 Raises `BadValueError` and nothing else."""
+
+
+NO_LIMIT: Final = "none"
+"""Typed for a limit that there is not to be, or a list that is to be empty."""
+
+
+def off(typed: str) -> str:
+    """The option that takes back a flag: --no-new-only."""
+    return f"--no-{typed.removeprefix('--')}"
 
 
 class Option(NamedTuple):

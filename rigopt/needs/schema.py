@@ -6,6 +6,7 @@ holds the catalogue, in which every id is looked up at once.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Any, Final
 
@@ -79,6 +80,10 @@ class SourceTable(SourceRow):
     model_config = ConfigDict(extra="forbid")
 
 
+HOMES: Final = {*SECTIONS, "owned", "source", "stage"}
+"""Keys that needs are known by."""
+
+
 def _settings() -> dict[str, Any]:
     """Everything that a stage may say as well as the file itself: values, then tables."""
     fields: dict[str, Any] = {"title": (Label, "")}
@@ -120,6 +125,9 @@ def parse_needs(raw: dict[str, Any], catalogue: Catalogue, faults: Gathered) -> 
     Every fault of a value is noted. A top-level entry with a fault in it is left out, so
     that the rules between entries can still be checked for the others.
     """
+    if other := _another_file(raw):
+        faults.add(other)
+        return {}
     context = {"catalogue": catalogue}
     try:
         return _said(NeedsTable.model_validate(raw, context=context))
@@ -130,6 +138,15 @@ def parse_needs(raw: dict[str, Any], catalogue: Catalogue, faults: Gathered) -> 
     faulty = {detail["loc"][0] for detail in details}
     sound = {key: value for key, value in raw.items() if key not in faulty}
     return _said(NeedsTable.model_validate(sound, context=context))
+
+
+def _another_file(raw: Mapping[str, Any]) -> str:
+    """What the file is, if it is one of another kind; empty if it may be needs."""
+    if "units" in raw or "links" in raw:
+        return "is a rig, not needs; 'rigopt audit' tests it"
+    if "currency" in raw and not raw.keys() & HOMES:
+        return "is the head of a catalogue, not needs; give its folder after --catalog"
+    return ""
 
 
 def _said(table: Section) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Final
@@ -21,6 +22,8 @@ WRITTEN: Final = (
     *("kind", "48_v", "path", "phantom", "pair", "note"),
 )
 """The columns of an input list that the program wrote."""
+_GUARD: Final = re.compile(rf"""(^|[,;][ "]*)'(?=[{re.escape("".join(FORMULA))}])""")
+"""The apostrophe that kept a spreadsheet from running what stands behind it."""
 
 
 def counts(sources: Iterable[SourceLine]) -> dict[str, int]:
@@ -69,8 +72,7 @@ def _as_asked(cells: Mapping[str, str]) -> dict[str, str]:
         return {}
     kind = cells.get("kind", "mic")
     name = cells.get("source", f"{kind} {cells['number']}")
-    if name.startswith("'") and name[1:].startswith(FORMULA):
-        name = name[1:]  # the apostrophe that kept a spreadsheet from running it
+    name = _GUARD.sub(r"\1", name)
     asked = {"name": name, "kind": kind, "pair": cells.get("pair", "")}
     if kind == "mic":
         asked["phantom"] = cells.get("phantom", cells.get("48_v", "any"))

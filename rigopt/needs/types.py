@@ -93,6 +93,13 @@ class Needs:
         return self.mic + self.line + self.instrument
 
     @property
+    def ask_for_something(self) -> bool:
+        """Whether a rig has anything to do: sources, inputs to spare, outputs, or a device."""
+        return bool(
+            self.inputs or self.spare or self.out_line or self.out_phones or self.require
+        )
+
+    @property
     def wanted(self) -> dict[Group, int]:
         """The groups, with the spare inputs as if a microphone of any sort sat on each."""
         plain = Group("mic")

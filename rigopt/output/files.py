@@ -124,7 +124,7 @@ def _real(path: str | Path) -> str:
 def _check_place(target: str) -> None:
     place = _real(target)
     folder = os.path.dirname(place)
-    if os.path.isdir(place):
+    if os.path.isdir(place) or target.endswith((os.sep, os.altsep or os.sep)):
         raise CannotWriteError(target, _PLAIN_WORDS[errno.EISDIR])
     if _is_stream(target):
         return

@@ -105,6 +105,7 @@ QUESTIONS = [
         rigopt.Stretched,
         "stretch --budget 450",
         lambda shop: rigopt.stretch(rigopt.Needs(budget=450), shop),
+        page=True,
     ),
     Question(
         "nothing for the money",
@@ -117,12 +118,14 @@ QUESTIONS = [
         rigopt.Grown,
         "grow stages.toml",
         lambda shop: rigopt.grow(stages(shop), shop),
+        page=True,
     ),
     Question(
         "most at each stage",
         rigopt.Grown,
         "grow stages.toml --budget-per-stage 300",
         lambda shop: rigopt.grow(stages(shop), shop, budget_per_stage=300),
+        page=True,
     ),
     Question(
         "nothing at any stage",
@@ -152,35 +155,56 @@ QUESTIONS = [
         rigopt.Works,
         "audit works.toml",
         lambda shop: rigopt.audit("works.toml", shop),
+        page=True,
     ),
     Question(
         "faulty",
         rigopt.Faulty,
         "audit faulty.toml",
         lambda shop: rigopt.audit("faulty.toml", shop),
+        page=True,
     ),
     Question(
         "works at another rate",
         rigopt.Works,
         "audit works.toml --rate 44.1 --fix",
         lambda shop: rigopt.repair("works.toml", shop, rate_khz=44.1),
+        page=True,
     ),
     Question(
         "repair",
         rigopt.Repaired,
         "audit faulty.toml --fix",
         lambda shop: rigopt.repair("faulty.toml", shop),
+        page=True,
     ),
     Question(
         "no repair",
         rigopt.NoRepair,
         "audit alone.toml --rate 48 --fix",
         lambda shop: rigopt.repair("alone.toml", shop, rate_khz=48),
+        page=True,
+    ),
+    Question(
+        "facts to check and what more buys",
+        rigopt.Answered,
+        "plan --mic 8 --checks --more 60",
+        lambda shop: rigopt.plan(rigopt.Needs(mic=8), shop, checks=True, more=60),
+        page=True,
+    ),
+    Question(
+        "prices",
+        rigopt.Prices,
+        "prices --mic 16 --price desk-8=220-230 --within 5",
+        lambda shop: rigopt.prices(
+            rigopt.Needs(mic=16), shop, known={"desk-8": "220-230"}, within=5
+        ),
     ),
     Question(
         "rates",
         rigopt.Rates,
         "rates works.toml",
         lambda shop: rigopt.rates("works.toml", shop),
+        page=True,
     ),
 ]

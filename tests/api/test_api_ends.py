@@ -183,6 +183,8 @@ def test_the_rates_as_data(shop: rigopt.Catalogue) -> None:
     ("wrong", "said"),
     [
         (lambda shop: rigopt.curve(rigopt.Needs(), shop, []), "begin with 1 or more"),
+        (lambda shop: rigopt.curve(rigopt.Needs(), shop, range(8, 10**30)), "200 counts"),
+        (lambda shop: rigopt.curve(rigopt.Needs(), shop, [10**30]), "end with 1000000 or less"),
         (lambda shop: rigopt.curve(rigopt.Needs(phantom=9), shop, [8]), "with 9 or more"),
         (lambda shop: rigopt.stretch(rigopt.Needs(), shop), "how much money"),
         (lambda shop: rigopt.grow(rigopt.Needs(mic=1), shop), "say the stages"),

@@ -19,7 +19,7 @@ from tests.api.api_world import SMALL, stages
 
 ISSUE = (
     *("read_catalogue", "demo_catalogue", "Needs", "read_needs", "plan", "compare", "curve"),
-    *("stretch", "grow", "audit", "repair", "rates", "RigoptError"),
+    *("stretch", "grow", "audit", "repair", "rates", "prices", "RigoptError"),
 )
 
 LEFT = """
@@ -37,7 +37,7 @@ def state():
         "threads": threading.active_count(),
         "folder": os.getcwd(),
         "hooks": [str(sys.excepthook), str(sys.unraisablehook), str(threading.excepthook)],
-        "logging": [logging.getLogger().level, logging.getLogger("matplotlib").level],
+        "logging": [logging.getLogger().level],
     }
 
 before = state()
@@ -103,7 +103,7 @@ def test_the_face_is_imported_piece_by_piece() -> None:
         "import rigopt\n"
         "assert not [name for name in sys.modules if name.startswith('rigopt.')]\n"
         "rigopt.RigoptError, rigopt.Catalogue, rigopt.Needs, rigopt.Answered\n"
-        "heavy = {'ortools', 'pandas', 'pydantic', 'numpy', 'jinja2', 'matplotlib'}\n"
+        "heavy = {'ortools', 'pandas', 'pydantic', 'numpy', 'jinja2'}\n"
         "rigopt.Needs(mic=3)\n"
         "print(sorted(heavy & set(sys.modules)))\n"
     )

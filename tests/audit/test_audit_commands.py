@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
 from rigopt.answers.rates import at_rate, by_rate
 from rigopt.cli.main import COMMANDS, run
+from rigopt.output.words.audit_rules import RULES
+from rigopt.rig.audit import finding
 from tests.audit.audit_world import BAND, RETURNED, WIDE, Bench, as_json, toml
 
 BROKEN = toml(
@@ -111,7 +113,7 @@ def test_needs_that_are_met(bench: Bench, capsys: pytest.CaptureFixture[str]) ->
     assert bench.run("audit", str(bench.file(BAND)), "--needs", str(needs)) == 3
     out = capsys.readouterr().out
     assert "16 arriving channels can take 17 microphones; 17 are needed. [demand]" in out
-    assert "RULES BROKEN" not in out
+    assert "RULES BROKEN\n- The rig does what is asked of it. [demand]\n" in out
 
 
 def test_the_rate_may_be_typed(bench: Bench, capsys: pytest.CaptureFixture[str]) -> None:
@@ -489,3 +491,35 @@ def test_a_lock_to_a_dead_socket_does_not_hold(
 def test_the_returned_band_is_the_same_at_both_1x_rates(bench: Bench) -> None:
     columns = by_rate(bench.read(RETURNED)).rates
     assert [column.works for column in columns] == [True, True, False, False, False, False]
+
+
+def test_at_a_rate_that_a_unit_does_not_run_at_that_is_all_that_is_said(
+    bench: Bench, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for rate in ("96", "192"):
+        assert bench.run("audit", str(bench.file(BAND)), "--rate", rate) == 3
+        out = capsys.readouterr().out
+        assert out.startswith("The rig does not work: 1 fault\n")
+        assert "expander-1 does not run at" in out
+
+
+def test_every_rule_that_a_wired_rig_can_break_has_a_sentence() -> None:
+    asked = {
+        *get_args(finding.Limits),
+        *get_args(finding.Demands),
+        *("rate-asked", "clock-hops", "clock-far", "clock-wish", "chain-long", "spare"),
+        *("use-count", "use-phantom"),
+    }
+    answers_alone = {
+        *("clock-lowest", "clock-idle", "piece-unnamed", "format-differs", "cable-unnamed"),
+        "optical-long",
+    }
+    kinds = (finding.OfWiring, finding.Inputs, finding.Channels, finding.Sources)
+    every = {rule for kind in kinds for rule in _rules_in(kind)}
+    assert every - asked - answers_alone - RULES.keys() == {"input-missing", "input-accepts"}
+
+
+def _rules_in(kind: object) -> list[str]:
+    if isinstance(kind, str):
+        return [kind]
+    return [rule for part in get_args(kind) for rule in _rules_in(part)]

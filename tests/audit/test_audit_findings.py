@@ -133,13 +133,12 @@ FAULTS: list[tuple[str, str, list[str], str, str]] = [
         ),
         ["socket-dead", "socket-missing"],
         "optical output 1 of host-1 carries neither audio nor clock at 192 kHz",
-        "move the cable optical host-1 out 1 -> box in 1 to one of the first 0, or run at a"
-        " lower rate",
+        "take the cable optical host-1 out 1 -> box in 1 off, or run at a lower rate",
     ),
     (
         "a unit without the rate",
         toml(UNITS, ONE, "host-1=optical 1; expander-1=internal", rate="96"),
-        ["rate", "socket-dead"],
+        ["rate"],
         "expander-1 does not run at 96 kHz; pre runs at 44.1 kHz, 48 kHz",
         "run the rig at a rate that every unit lists, or replace expander-1",
     ),

@@ -335,3 +335,26 @@ def test_the_parser_alone() -> None:
     assert parse_json('{"a": 1.10}', gathered) == {"a": "1.10"}
     assert not gathered
     assert column(("a", 0, "b", "[key]")) == "a[1].b"
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('"host-1 0" = "Voice"', "inputs.host-1 0: counts from 1 (found 'host-1 0')"),
+        ('"0" = "Voice"', "inputs.0: counts from 1 (found '0')"),
+        ('"host-1 2" = 5', "inputs.host-1 2.source: must be a name in quotation marks"),
+        ('"host-1 2" = { source = 5 }', "inputs.host-1 2.source: must be a name in quotation"),
+    ],
+)
+def test_an_input_that_cannot_be_is_a_fault_of_the_file(
+    bench: Bench, line: str, said: str
+) -> None:
+    (fault,) = faults(bench, f"{BAND}\n[inputs]\n{line}\n")
+    assert said in fault
+
+
+def test_a_number_for_a_source_in_json_is_a_fault_of_the_file(bench: Bench) -> None:
+    raw = json.loads(as_json(BAND))
+    raw["inputs"] = [{"computer_input": 1, "source": 5}]
+    (fault,) = faults(bench, json.dumps(raw), "r.json")
+    assert "inputs[1].source: must be a name in quotation marks (found '5')" in fault

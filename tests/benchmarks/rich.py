@@ -1,5 +1,6 @@
 """The random catalogues, with every kind of row: trunks, sockets of which only one works,
-stereo over optical, classes, converters, word-clock chains, orders of inputs and banks."""
+stereo over optical, classes, converters, word-clock chains, orders of inputs and banks, and
+the analogue half."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from typing import Any, Final
 
 from rigopt.catalogue.types import BLOCKS, Blank, Cable, Catalogue, Device, InOut, SocketRef
 from rigopt.facts import FORMATS, Format
+from tests.benchmarks.analogue_rows import leads, with_lines
 from tests.benchmarks.instances import catalogue
 
 MULTI: Final = Format("multi", "trunk", "one way", "multi", (64, 32, 16), True, False, None)
@@ -23,11 +25,13 @@ CABLES: Final = (
 
 
 def rich_catalogue(seed: int, types: int) -> Catalogue:
-    """`types` device types, most of them with something of edition 2."""
+    """`types` device types, most of them with something beyond light-pipe."""
     draw = random.Random(seed)
     shop = catalogue(seed, types)
-    devices = {name: _rich(draw, device) for name, device in shop.devices.items()}
-    cables = {cable.id: cable for cable in (*shop.cables.values(), *CABLES)}
+    devices = {
+        name: with_lines(draw, _rich(draw, device)) for name, device in shop.devices.items()
+    }
+    cables = {cable.id: cable for cable in (*shop.cables.values(), *CABLES, *leads())}
     formats = {**FORMATS, MULTI.id: MULTI, STAGE.id: STAGE}
     return replace(shop, devices=devices, cables=cables, formats=formats)
 

@@ -37,6 +37,11 @@ def edited(device: Device, column: str, now: str, tried: str) -> Device:
     return fitting(replace(device, **new))
 
 
+def with_cell(device: Device, column: str, value: Any) -> Device:
+    cell: dict[str, Any] = {column: value}
+    return replace(device, **cell)
+
+
 def said(entry: str | SocketRef) -> str:
     return f"{entry.kind} {entry.number}" if isinstance(entry, SocketRef) else entry
 
@@ -70,23 +75,23 @@ def weaker(device: Device, multiplier: int) -> Iterator[tuple[str, Device]]:
             yield "phantom_bank", replace(device, phantom_bank=min(size, device.mic_capable))
     for role in ("host", "expander"):
         if device.role == "either":
-            yield "role", replace(device, role=role)  # type: ignore[arg-type]
+            yield "role", replace(device, role=role)
 
 
 def _numbers(device: Device, multiplier: int) -> Iterator[tuple[str, Device]]:
     counts = [c for c in COUNTED[: COUNTED.index("line_in")] if getattr(device, c)]
     for column in counts:
         for number in range(getattr(device, column)):
-            yield column, fitting(replace(device, **{column: number}))
+            yield column, fitting(with_cell(device, column, number))
     for column in (f"optical_{multiplier}x",):
         for number in range(max(device.optical_in, device.optical_out)):
-            yield column, replace(device, **{column: number})
+            yield column, with_cell(device, column, number)
     if device.may_host:
         for number in range(device.analogue + 2 * device.coax_in + 8 * device.optical_in):
             column = f"max_in_{multiplier}x"
             limit = getattr(device, column)
             if limit is None or number < limit:
-                yield column, replace(device, **{column: number})
+                yield column, with_cell(device, column, number)
 
 
 def _clocks(device: Device) -> Iterator[tuple[str, Device]]:

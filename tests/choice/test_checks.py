@@ -132,3 +132,13 @@ def test_nothing_bought_is_nothing_to_check() -> None:
     needs = Needs(mic=8, owned={"desk-8": 1})
     _, found = told(SHOP, needs)
     assert found == Checks(())
+
+
+def test_a_page_always_has_them(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    page = tmp_path / "rig.html"
+    ask = ["plan", "--mic", "8", "--catalog", str(SMALL), "--page", str(page)]
+    assert run(ask) == 0
+    assert "BEFORE YOU PAY" not in capsys.readouterr().out
+    shown = page.read_text()
+    assert "<h2>Before you pay</h2>" in shown
+    assert "(desk-8) must have: " in shown

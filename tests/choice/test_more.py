@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -21,6 +22,7 @@ from tests.oracle.instances import Seeded, some_catalogue, some_needs
 from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
+SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
 
 
 def cheapest(shop: Catalogue, needs: Needs) -> Rig:
@@ -75,6 +77,19 @@ def test_every_line_is_a_plan(seed: int) -> None:
         assert isinstance(asked, Answered)
         assert asked.rig == line.answer.rig
         assert line.answer.rig.total <= found.limit
+
+
+def test_a_page_has_a_bar_for_each_gain(tmp_path: Path) -> None:
+    page = tmp_path / "rig.html"
+    ask = ["plan", "--mic", "8", "--catalog", str(SMALL), "--page", str(page)]
+    assert run([*ask, "--more", "100"]) == 0
+    chart = page.read_text().partition("What each costs more, ")[2]
+    bars = chart.partition("</ul>")[0].count("<rect")
+    assert run([*ask[:-2], "--more", "100", "--json", str(tmp_path / "rig.json")]) == 0
+    told = json.loads((tmp_path / "rig.json").read_text())["more"]["rigs"]
+    assert bars == len(told) > 0
+    assert run(ask) == 0
+    assert "What each costs more, " not in page.read_text()
 
 
 @pytest.mark.full

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import json
+import shlex
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
+import click
 import pytest
+from click.testing import CliRunner
 from wcwidth import width
 
 from rigopt.answers.choice import Change, Fact, Need, NeedName, Price, Setting, Why
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
+from rigopt.cli import options
 from rigopt.needs.read import read_needs
+from rigopt.needs.table import ROWS
 from rigopt.needs.types import Needs, Value
 from rigopt.optimiser.questions.conflict.conflict import NEUTRAL
 from rigopt.optimiser.questions.plan import solve
@@ -168,22 +174,22 @@ def test_a_catalogue_without_use_and_a_search_without_time() -> None:
             "2.5 m from a host to other units",
             "--host-cable 2.5",
         ),
-        ("rack_units", None, "no limit on height", "[limits] without rack_units"),
-        ("sellers", None, "no limit on sellers", "[limits] without sellers"),
+        ("rack_units", None, "no limit on height", "--rack-units none"),
+        ("sellers", None, "no limit on sellers", "--sellers none"),
         (
             "ports",
             ("usb", "pcie"),
             "hosts on usb or pcie",
-            '[computer] ports = ["usb", "pcie"]',
+            "--port usb --port pcie",
         ),
-        ("avoid", (), "no device avoided", "[choose] avoid = []"),
-        ("avoid", ("a",), "a avoided", '[choose] avoid = ["a"]'),
-        ("require", (), "no device required", "[choose] require = []"),
-        ("require", ("a", "b"), "a and b in the rig", '[choose] require = ["a", "b"]'),
-        ("owned_only", False, "things to be bought", "[choose] without owned_only"),
-        ("owned_only", True, "nothing bought", "[choose] owned_only = true"),
+        ("avoid", (), "no device avoided", "--avoid none"),
+        ("avoid", ("a",), "a avoided", "--avoid a"),
+        ("require", (), "no device required", "--require none"),
+        ("require", ("a", "b"), "a and b in the rig", "--require a --require b"),
+        ("owned_only", False, "things to be bought", "--no-owned-only"),
+        ("owned_only", True, "nothing bought", "--owned-only"),
         ("pairs", 0, "no pair side by side", "[[source]] without pair"),
-        ("new_only", False, "used things as well", "[choose] without new_only"),
+        ("new_only", False, "used things as well", "--no-new-only"),
     ],
 )
 def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> None:
@@ -191,24 +197,64 @@ def test_what_to_type(name: NeedName, now: Value, words: str, typed: str) -> Non
     assert option(Setting(name, now), "GBP") == typed
 
 
-@pytest.mark.parametrize(
-    "name", [n for n in NEUTRAL if n not in ("ports", "avoid", "require", "pairs")]
-)
-def test_a_line_to_type_is_read_as_meant(name: NeedName, tmp_path: Any) -> None:
-    flags = dict.fromkeys(("new_only", "owned_only", "own_clocks"), True)
-    now: Any = {"rate_hz": 96000, "master": "host", **flags}.get(
-        name, 4500 if name.endswith("_mm") else 2
-    )
-    typed = option(Setting(name, now), "GBP")
-    file = tmp_path / "needs.toml"
-    overrides: dict[str, object] = {"mic": 9}
-    if typed.startswith("--"):
-        key, value = typed.removeprefix("--").split(" ")
-        overrides[key.replace("-", "_")] = value
-        file.write_text("")
-    else:
-        file.write_text(typed.replace("] ", "]\n"))
-    assert getattr(read_needs(file, SHOP, overrides), name) == now
+SAID = """
+inputs.mic = 9
+[clock]
+own_clocks = true
+[limits]
+budget = 900
+units = 3
+rack_units = 3
+mains = 3
+sellers = 3
+[choose]
+avoid = ["hub-4"]
+require = ["hub-4"]
+owned_only = true
+new_only = true
+"""
+
+
+def typeable() -> list[Setting]:
+    """Each need set to something, and what may be taken back taken back."""
+    values: dict[str, tuple[Value, ...]] = {
+        "rate_hz": (96000,),
+        "master": ("host",),
+        "ports": (("usb",), ("usb", "pcie")),
+        "avoid": ((), ("desk-8",), ("desk-8", "pre-8")),
+        "require": ((), ("desk-8", "pre-8")),
+    }
+    kinds: dict[str, tuple[Value, ...]] = {
+        "flag": (True, False),
+        "limit": (2, None),
+        "money": (200, None),
+        "run": (4500,),
+    }
+    return [
+        Setting(name, value)
+        for name in NEUTRAL
+        if name != "pairs"
+        for value in values.get(name, kinds.get(ROWS[name].kind, (2,)))
+    ]
+
+
+@pytest.mark.parametrize("setting", typeable(), ids=str)
+def test_what_to_type_can_be_pasted_and_is_read_as_meant(
+    setting: Setting, tmp_path: Path
+) -> None:
+    (tmp_path / "needs.toml").write_text(SAID)
+    typed = option(setting, "GBP")
+    found: dict[str, object] = {}
+
+    @click.command()
+    @options.needs_options
+    def echo(**given: object) -> None:
+        found.update(given)
+
+    run = CliRunner().invoke(echo, shlex.split(typed))
+    assert run.exit_code == 0, run.output
+    needs = read_needs(tmp_path / "needs.toml", SHOP, found)
+    assert getattr(needs, setting.name) == setting.now
 
 
 def test_a_list_of_sources_is_told_to_be_shortened() -> None:
@@ -225,8 +271,8 @@ CHANGES = (
 def test_changes_stand_in_a_table_with_their_cost() -> None:
     shown = changes_table(Impossible(changes=CHANGES), "GBP", NEEDS)
     assert shown.splitlines()[2:] == [
-        "16 microphones            --mic 16, --phantom 16     700.00",
-        "48 kHz and up to 2 hosts  --rate 48, --hosts 2",
+        "16 microphones            --mic 16 --phantom 16     700.00",
+        "48 kHz and up to 2 hosts  --rate 48 --hosts 2",
     ]
     assert changes_table(Impossible(), "GBP", NEEDS) == ""
 
@@ -259,8 +305,8 @@ def test_alternatives_stand_in_a_table() -> None:
         "--  ---------  -------  ----------  ----------------  -----  ------",
         " 1     668.00   162.00  1 desk-8    1 hub-4, 1 pre-8      3       3",
         *(f"- {box.id}: {box.label}" for box in (DESK, HUB, PRE)),
-        "Each is a complete rig; ask for JSON to see how it is wired. A mix that only",
-        "adds to a cheaper one is left out.",
+        "Each is a complete rig, which --alternative shows whole by its number. A mix",
+        "that only adds to a cheaper one is left out.",
         "No other mix of devices would do.",
     ]
     told = choice_json(choice, "GBP")["alternatives"]

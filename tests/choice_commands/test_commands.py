@@ -320,7 +320,7 @@ def test_the_page_of_a_curve(capsys: pytest.CaptureFixture[str]) -> None:
     args = ["curve", "--catalog", "shop", "--from", "8", "--to", "40"]
     asked(capsys, *args, "--page", "p.html")
     page = Page("p.html")
-    assert page.tags.count("svg") == 1
+    assert page.tags.count("figure") == 1
     for told in (
         "Total, GBP",
         "Microphones",
@@ -338,11 +338,11 @@ def test_the_page_of_a_comparison(capsys: pytest.CaptureFixture[str]) -> None:
     files = ["crowd.toml", "band.toml"]
     asked(capsys, "compare", *files, *shops, "--page", "p.html")
     page = Page("p.html")
-    assert page.tags.count("svg") == 2
-    for told in ("Total, GBP", "Total, EUR", "Column 4", "351.00 EUR", "Crowd", "Units"):
+    assert page.tags.count("figure") == 2
+    for told in ("Total, GBP", "Total, EUR", "4: Band, euro", "351.00 EUR", "Crowd", "Units"):
         assert told in page.text
     asked(capsys, "compare", *files, *shops, "--exchange", "EUR=1.2", "--page", "p.html")
-    assert Page("p.html").tags.count("svg") == 1
+    assert Page("p.html").tags.count("figure") == 1
 
 
 def test_the_page_says_that_prices_are_invented(capsys: pytest.CaptureFixture[str]) -> None:
@@ -382,23 +382,6 @@ def test_the_same_question_gives_the_same_page_in_every_process(tmp_path: Path) 
         )
         pages.add((tmp_path / "p.html").read_bytes())
     assert len(pages) == 1
-    assert b"<dc:date>" not in pages.pop()
-
-
-def test_matplotlib_is_loaded_for_pages_only() -> None:
-    code = (
-        "import sys\n"
-        "from rigopt.cli.main import run\n"
-        "run(['curve', '--catalog', 'shop', '--to', '16'])\n"
-        "sys.exit('matplotlib' in sys.modules)"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", code],
-        capture_output=True,
-        check=False,
-        env={"PYTHONPATH": str(ROOT)},
-    )
-    assert (done.returncode, done.stderr) == (0, b"")
 
 
 # --- wrong use -------------------------------------------------------------------------
@@ -407,7 +390,7 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        (["compare"], "say what you need: files, or for example --mic 16"),
+        (["compare"], "say what you need: a file, or for example --mic 16"),
         (["compare", "band.toml"], "that is one column; give more files"),
         (["compare", "--mic", "8", *["--rate", "48"] * 61], "61 columns, and 60 are the most"),
         (["compare", "band.toml", "gone.toml"], "gone.toml"),
@@ -418,6 +401,13 @@ def test_matplotlib_is_loaded_for_pages_only() -> None:
         (["compare", "band.toml", "choir.toml", "--csv", "band.toml"], "an input file"),
         (["curve", "--from", "9", "--to", "8"], "--from is 9, which is more than --to, 8"),
         (["curve", "--from", "1", "--to", "999", "--step", "1"], "999 counts, and 200 are"),
+        (
+            ["curve", "--from", "1", "--to", "1000000", "--step", "1"],
+            "1000000 counts, and 200 are the most",
+        ),
+        (["curve", "--from", "3", "--to", "1000", "--step", "5"], "201 counts, and 200 are"),
+        (["curve", "--to", "200000000"], "--to"),
+        (["curve", "--to", f"{10**30}", "--step", f"{10**29}"], "--to"),
         (["curve", "--from", "0"], "--from"),
         (["curve", "--phantom", "7", "--no-phantom", "3"], "start with all of them: --from 10"),
         (["curve", "listed.toml"], "the sources are listed one by one"),

@@ -25,7 +25,6 @@ from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.data.csv import records_text
 from rigopt.output.data.curve_data import curve_csv
 from rigopt.output.data.stretch_json import stretch_json
-from rigopt.output.page.chart import bars_svg, curve_svg
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
 from rigopt.output.terminal.stretch import stretch_text
@@ -148,11 +147,3 @@ def test_one_answer_is_enough(outcomes: list[Outcome | NotAsked | str], status: 
 def test_a_cell_that_a_spreadsheet_would_run_is_quoted() -> None:
     records = [{"a": "=1+1", "b": -5, "c": "-12.50", "d": "-x", "e": {"@x": 1}, "f": None}]
     assert records_text(records) == "a,b,c,d,e,f\r\n'=1+1,-5,-12.50,'-x,1 @x,\r\n"
-
-
-def test_pictures_need_no_change_of_host_and_no_total() -> None:
-    line = curve_svg([8, 16], [100, 200], [], "JPY")
-    assert line.startswith("<svg ")
-    assert "Dashed" not in line
-    assert "Dashed" in curve_svg([8, 16], [100, 200], [16], "JPY")
-    assert "#0" not in bars_svg(["Column 1"], [None], "GBP")

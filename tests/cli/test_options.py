@@ -109,7 +109,7 @@ def test_everything_given() -> None:
         (["--exchange", "EUR"], "not of the form CUR=RATE"),
         (["--exchange", "EUR=1", "--exchange", "EUR=2"], "'EUR' is given twice"),
         (["--today", "2025-02-30"], "'2025-02-30' must be a date such as 2025-03-31"),
-        (["--today", "31.3.2025"], "'31.3.2025' must be a date such as 2025-03-31"),
+        (["--today", "3/4/2025"], "'3/4/2025' could be 2025-03-04 or 2025-04-03"),
         (["--time-limit", "0"], "above zero"),
         (["--time-limit", "-1"], "above zero"),
         (["--time-limit", "nan"], "above zero"),

@@ -121,15 +121,28 @@ def test_without_a_rig(
     assert "No rig" in shown.err
 
 
+@pytest.fixture
+def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder with needs that ask for nothing, at once or before the first stage."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "empty.toml").write_text("rate_khz = 96\n")
+    (tmp_path / "stages.toml").write_text("[[stage]]\ninputs.mic = 4\n")
+
+
+@pytest.mark.usefixtures("elsewhere")
 @pytest.mark.parametrize(
     ("args", "said"),
     [
         (["plan"], "say what you need: a file, or for example --mic 16"),
         (["plan", "--rate", "48"], "say what you need"),
+        (["plan", "--mic", "0"], "nothing was asked for: no source and no output; say what"),
+        (["plan", "empty.toml"], "nothing was asked for: no source and no output"),
+        (["plan", "stages.toml"], "only the stages ask for something; use 'rigopt grow'"),
+        (["compare", "empty.toml", "--rate", "48", "--rate", "96"], "nothing was asked for"),
         ([*ASK, "--json", "-", "--shopping-list", "-"], "would overwrite the output of --json"),
         ([*ASK, "--json", "none/a.json"], "its folder does not exist"),
         ([*ASK, "--json", str(SMALL / "devices.csv")], "would overwrite an input file"),
-        (["plan", "needs.toml", "--json", "needs.toml"], "would overwrite an input file"),
+        (["plan", "empty.toml", "--json", "empty.toml"], "would overwrite an input file"),
         (["plan", "missing.toml"], "missing.toml"),
         (["plan", "--catalog", "missing", "--mic", "1"], "missing"),
     ],

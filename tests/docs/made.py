@@ -10,7 +10,7 @@ import re
 import click
 
 from rigopt.catalogue.columns import COLUMNS, needed
-from rigopt.cli.main import COMMANDS, commands
+from rigopt.cli.main import COMMANDS, HELP, commands
 from rigopt.output.terminal.about import TOPICS, page
 from tests.docs import pages
 
@@ -75,7 +75,7 @@ def given(name: str) -> list[Option]:
     """The options of a command, help left out."""
     command = commands.get_command(click.Context(commands), name)
     assert command is not None
-    context = click.Context(command, info_name=name)
+    context = click.Context(command, info_name=name, help_option_names=HELP)
     found = [p for p in command.params if isinstance(p, click.Option)]
     records = [record for option in found if (record := option.get_help_record(context))]
     return [(typed, " ".join(said.split())) for typed, said in records]

@@ -124,5 +124,6 @@ def test_time_that_ends_on_the_way_leaves_it_unproven(monkeypatch: pytest.Monkey
 
 def test_no_time_is_left_to_settle_ties(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Deadline, "over", property(lambda _: True))
+    monkeypatch.setattr(Deadline, "check", lambda _: None)
     found = most_each(shop(), [stage(1)], 20_000, NO_END)
     assert [step.needs.mic for step in found.growth.steps] == [8]

@@ -306,7 +306,9 @@ def test_one_by_one_is_the_answer_if_there_is_no_time_for_more(
 ) -> None:
     def late(*_args: object) -> solving.Solved:
         trip = journey(shop(), [EIGHT, SIXTEEN])
-        empty = pose(trip, [columns(problem, ranks=0) for problem in trip.problems])
+        empty = pose(
+            trip, [columns(problem, ranks=0) for problem in trip.problems], Deadline(None)
+        )
         return solving.Solved(empty, replace(NOTHING_YET, bound=40_000))
 
     monkeypatch.setattr(module, "solve", late)

@@ -242,6 +242,13 @@ def _swapped(one: int, other: int) -> Callable[..., model.Weights]:
     return weights
 
 
+def _packs_before_hops(stated: problem.Problem) -> model.Weights:
+    """The weights with packs in the place before hops."""
+    found = _WEIGHTS(stated)
+    hop = stated.max_arriving + 1
+    return found._replace(hop=hop, missing=1, pack=hop * (stated.needs.max_hops + 1))
+
+
 def _not_the_first(
     solver_model: Any, rig: RigVars, objective: Any, best: int, _: ties.Mix, deadline: Any
 ) -> ties.Mix:
@@ -842,7 +849,7 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "then hops, then packs",
         "packs come before hops",
-        attribute(model, "weights", _swapped(3, 5)),
+        attribute(model, "weights", _packs_before_hops),
         _case(
             replace(WORD_HUB, word_out=3),
             WORD_PRE,

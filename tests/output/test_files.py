@@ -178,3 +178,12 @@ def test_targets_are_checked_beforehand(tmp_path: Path) -> None:
         with pytest.raises(CannotWriteError, match=why):
             check_targets(dict(zip(("--json", "--shopping-list"), pair, strict=True)), [source])
     assert list(tmp_path.iterdir()) == [source]
+
+
+def test_a_name_that_ends_as_a_folder_does_is_no_file(tmp_path: Path) -> None:
+    target = f"{tmp_path}/none/"
+    with pytest.raises(CannotWriteError, match="it is a folder"):
+        check_targets({"--json": target})
+    with pytest.raises(CannotWriteError, match="it is a folder"):
+        write_whole(target, "x")
+    assert list(tmp_path.iterdir()) == []

@@ -126,6 +126,7 @@ def test_outcomes_without_a_rig() -> None:
         "reasons": ["No host is for sale or owned."],
         "conflict": [],
         "changes": [],
+        "blank_cells": [],
     }
     assert json.loads(plan_json(OutOfTime(2.5), CATALOGUE, NEEDS)) == {
         "format": "rigopt-plan/2",

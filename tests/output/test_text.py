@@ -421,3 +421,11 @@ def test_a_seller_without_fees_has_no_rows_for_them() -> None:
         "---  -------------------------------------  ----------  ---------",
         "     Order                                                   3.00",
     ]
+
+
+def test_a_price_of_0_gets_a_remark() -> None:
+    rig = sixteen()
+    first, *rest = rig.purchases
+    assert "price of 0" not in advice(rig)
+    said = advice(replace(rig, purchases=(replace(first, unit_price=0), *rest)))
+    assert f"At a price of 0: {first.label}" in " ".join(said.split())

@@ -134,15 +134,12 @@ def test_fractions() -> None:
         ("12", 1200),
         ("12.5", 1250),
         ("12,50", 1250),
-        ("12.500", 1250),
         ("£12.50", 1250),
-        ("12,50 €", 1250),
-        ("$ 1,234.50", 123450),
-        ("US$5", 500),
+        ("12,50 £", 1250),
+        ("£ 1,234.50", 123450),
         ("GBP 12", 1200),
         ("12 gbp", 1200),
-        ("12,50 kr.", 1250),
-        ("1 234,50 zł", 123450),
+        ("¤ 5", 500),
         ("12.", 1200),
         ("0", 0),
         ("-0.00", 0),
@@ -161,8 +158,14 @@ def test_money_is_read_as_meant(written: object, minor: int) -> None:
         ("-5", "GBP", "must not be negative"),
         ("-£5", "GBP", "must not be negative"),
         ("£-5", "GBP", "must not be negative"),
-        ("12 EUR", "GBP", "is not an amount in GBP"),
-        ("12k", "GBP", "is not an amount in GBP"),
+        ("12 EUR", "GBP", r"says 'EUR', but the currency is GBP \(key currency in catalog"),
+        ("12 €", "GBP", "says '€', but the currency is GBP"),
+        ("$5", "GBP", "says '\\$', but the currency is GBP"),
+        ("US$5", "CAD", "says 'US\\$', but the currency is CAD"),
+        ("12,50 kr.", "PLN", "says 'kr.', but the currency is PLN"),
+        ("12k", "GBP", "says 'k', but the currency is GBP"),
+        ("12.500", "GBP", "could mean 12500 or 12.50; write it as one of these"),
+        ("TBD", "GBP", "is no number; if it is not known, leave the cell blank"),
         ("12.345", "GBP", "has more decimals than GBP, which has 2; no thousands mark"),
         ("12.3456", "GBP", "has more decimals than GBP, which has 2$"),
         ("12.5", "JPY", "has more decimals than JPY, which has 0$"),
@@ -177,6 +180,32 @@ def test_money_is_read_as_meant(written: object, minor: int) -> None:
 def test_money_that_is_refused(written: str, currency: str | None, problem: str) -> None:
     with pytest.raises(BadValueError, match=problem):
         amounts.amount(written, currency)
+
+
+@pytest.mark.parametrize(
+    ("written", "currency"),
+    [
+        ("$ 1,234.50", "USD"),
+        ("US$ 1,234.50", "USD"),
+        ("AU$1234.50", "AUD"),
+        ("1.234,50 €", "EUR"),
+        ("1 234,50 kr.", "SEK"),
+        ("1 234,50 zł", "PLN"),
+        ("R$ 1.234,50", "BRL"),
+        ("¥1234.5", "CNY"),
+        ("1234.5 CHF", "CHF"),
+        ("Fr. 1'234.50", "CHF"),
+    ],
+)
+def test_the_sign_of_the_currency_is_dropped(written: str, currency: str) -> None:
+    assert amounts.amount(written, currency) == 123450
+
+
+@pytest.mark.parametrize("written", ["N/A", "n/a", "-", "–", "?", "TBD", "k.A.", "#N/A"])
+def test_what_is_put_for_an_unknown_number_says_to_leave_it_blank(written: str) -> None:
+    for read in (amounts.number, lambda value: amounts.whole(value, 9)):
+        with pytest.raises(BadValueError, match="leave the cell blank"):
+            read(written)
 
 
 def test_the_decimals_are_those_of_the_currency() -> None:

@@ -21,7 +21,7 @@ def test_a_row_with_everything(tmp_path: Path) -> None:
         "id": "all",
         "label": "All of it",
         "role": "Either",
-        "price": "1.234,50 €",
+        "price": "1.234,50 £",
         "mic_line_inst": "2",
         "mic_line": "6",
         "mic": "1",

@@ -370,7 +370,7 @@ def test_a_fault_of_the_file(tmp_path: Path, text: str, fault: str | None) -> No
     found = needs_faults(tmp_path, text)
     if fault is None:
         assert len(found) == 1
-        assert found[0].startswith("needs.toml: is not valid TOML: ")
+        assert found[0].startswith("needs.toml, row 1: is not valid TOML: ")
     else:
         assert found == [f"needs.toml, {fault}"]
 

@@ -161,7 +161,13 @@ def test_what_is_understood(text: str, needs: dict[str, Any] | None) -> None:
         ("24 mics then 32 mics", None),
         ("24 mics at 47k", None),
         ("24 mics under 1,300", None),
-        ("24 mics under 900 EUR", ["under 900 eur: is not an amount in GBP (found '900 EUR')"]),
+        (
+            "24 mics under 900 EUR",
+            [
+                "under 900 eur: says 'EUR', but the currency is GBP (key currency in "
+                "catalog.toml) (found '900 EUR')"
+            ],
+        ),
         ("24 mics under 900 euros", None),
         ("24 mics for 900", ["is not understood (found '900')"]),
         ("24 mics under 4 boxes", None),
@@ -244,7 +250,7 @@ def test_what_is_a_file_and_what_a_question(
     (tmp_path / "there").write_text("", "utf-8")
     (tmp_path / "there.txt").write_text("", "utf-8")
     for command, staged in ((plan, False), (grow, True)):
-        context = command.make_context(command.name, [name])
+        context = command.make_context(command.name, [name], help_option_names=cli.HELP)
         (found,) = [v for v in context.params.values() if isinstance(v, (Path, Question))]
         assert isinstance(found, kind)
         assert not isinstance(found, Question) or found.staged == staged

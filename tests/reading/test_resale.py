@@ -9,7 +9,7 @@ import pytest
 from rigopt.api import needs as api
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
-from tests.reading.folders import SMALL, needs
+from tests.reading.folders import SMALL, needs, needs_faults
 
 ENTRY = "{count = 2, resale = 150.00}"
 
@@ -90,3 +90,17 @@ def test_a_file_read_for_python_says_the_same(tmp_path: Path) -> None:
     file.write_text("inputs.mic = 1\nowned.opt-1.5m = {count = 2, resale = 3}\n")
     found = api.settled(api.read_needs(file, SMALL), SMALL)
     assert (found.owned, found.resale) == ({"opt-1.5m": 2}, {"opt-1.5m": 300})
+
+
+def test_an_id_that_is_there_twice_is_refused(tmp_path: Path) -> None:
+    text = '[owned]\n"opt-1.5m" = 2\nopt-1.5m = 3\n'
+    (told,) = needs_faults(tmp_path, text)
+    assert told.startswith(
+        "needs.toml, owned: is there twice, with quotation marks and without"
+    )
+    assert "opt-1.5m" in told
+
+
+def test_an_empty_table_says_no_number(tmp_path: Path) -> None:
+    (told,) = needs_faults(tmp_path, "[owned]\ndesk-8 = {}\n")
+    assert "owned.desk-8: must be a number, or a table of count and resale" in told

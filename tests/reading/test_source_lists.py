@@ -126,8 +126,8 @@ def test_counts_do_not_go_with_a_list(tmp_path: Path) -> None:
         (
             "name,fantom\nKick,on\n",
             [
-                "list.csv, row 1, fantom: there is no such column (found 'fantom'); did you "
-                "mean 'phantom'?"
+                "list.csv, row 1, fantom: there is no such column; one of your own begins with "
+                "# or note (found 'fantom'); did you mean 'phantom'?"
             ],
         ),
         (

@@ -22,7 +22,7 @@ from tests.reading.folders import catalogue, device, faults_of
         '"id","role","price"\n"box","host","12.50"\n',
         "ID,Role,PRICE\nbox,HOST,12.50\n",
         "id,role,price\nbox,host,£12.50\n",
-        "id;role;price\nbox;host;12,50 €\n",
+        "id;role;price\nbox;host;12,50 £\n",
         " id , role , price \n box , host , 12.50 \n",
         'id, role, price\nbox, "host", "12.50"\n',
         "id,role,price\nbox,host,12.50\n\n,,\n , , \n",
@@ -43,7 +43,7 @@ def test_a_table_is_read_as_meant(tmp_path: Path, text: str) -> None:
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_a_table_in_any_usual_encoding_is_read(tmp_path: Path, encoding: str) -> None:
-    text = "id;label;role;price\nbox;Gerät – groß;host;12,50 €\n"
+    text = "id;label;role;price\nbox;Gerät – groß;host;12,50 £\n"
     box = catalogue(tmp_path, {"devices.csv": text.encode(encoding)}).devices["box"]
     assert (box.label, box.price) == ("Gerät – groß", 1250)
 
@@ -94,12 +94,14 @@ def test_a_label_that_is_blank_is_the_id(tmp_path: Path) -> None:
         ),
         (
             "id,role,price,mics\nbox,host,1,8\n",
-            "devices.csv, row 1, mics: there is no such column (found 'mics'); "
+            "devices.csv, row 1, mics: there is no such column; one of your own begins with # "
+            "or note (found 'mics'); "
             "did you mean 'mic'?",
         ),
         (
             "id,role,price,zzz\x1b\nbox,host,1,8\n",
-            "devices.csv, row 1, zzz\\x1b: there is no such column (found 'zzz\\x1b')",
+            "devices.csv, row 1, zzz\\x1b: there is no such column; one of your own begins "
+            "with # or note (found 'zzz\\x1b')",
         ),
         (
             "id,role,price,ROLE\nbox,host,1,clock\n",

@@ -163,20 +163,20 @@ def test_toml_keeps_decimals_as_they_are_written(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "problem"),
     [
-        ("a = ", "is not valid TOML: invalid value (at "),
-        ("a = 1\na = 2", "is not valid TOML: cannot overwrite a value (at "),
-        ("a = " + "9" * 5000, "is not valid TOML: exceeds the limit (4300 digits)"),
-        ("a = " + "[" * 90_000, "is nested too deeply"),
-        (".".join("a" * 17) + " = 1", "holds a dotted key of more than 16 parts"),
-        ("[" + ".".join(['"a"'] * 17) + "]", "holds a dotted key of more than 16 parts"),
-        ("a" * 1_000_001, "is larger than 1 MB"),
-        (b"\xff\xfe\x00", "is not a text file"),
+        ("a = ", ", row 1: is not valid TOML: there is no value behind the ="),
+        ("a = 1\na = 2", ", row 2: is not valid TOML: this key stands twice in its table"),
+        ("a = " + "9" * 5000, ": is not valid TOML: exceeds the limit (4300 digits)"),
+        ("a = " + "[" * 90_000, ": is nested too deeply"),
+        (".".join("a" * 17) + " = 1", ": holds a dotted key of more than 16 parts"),
+        ("[" + ".".join(['"a"'] * 17) + "]", ": holds a dotted key of more than 16 parts"),
+        ("a" * 1_000_001, ": is larger than 1 MB"),
+        (b"\xff\xfe\x00", ": is not a text file"),
     ],
 )
 def test_toml_that_is_refused(tmp_path: Path, text: str | bytes, problem: str) -> None:
     read, found = toml(tmp_path, text)
     assert read is None
-    assert [fault.startswith(f"file: {problem}") for fault in found] == [True]
+    assert [fault.startswith(f"file{problem}") for fault in found] == [True]
 
 
 def test_a_dotted_key_of_sixteen_parts_is_read(tmp_path: Path) -> None:

@@ -230,3 +230,28 @@ def test_parsers_of_values_do_not_wait_for_large_packages() -> None:
         "sys.exit(bool({'pandas', 'pydantic', 'ortools'} & sys.modules.keys()))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@pytest.mark.parametrize(
+    "written",
+    ["2025-11-20", "20.11.2025", "20/11/2025", "11/20/2025", "20-11-2025", "2025/11/20"],
+)
+def test_a_day_that_can_be_only_one(written: str) -> None:
+    assert values.day(written) == datetime.date(2025, 11, 20)
+
+
+@pytest.mark.parametrize("written", ["05.11.2025", "5.11.2025", "2025-11-05", "2025-11-5"])
+def test_with_points_the_month_is_second(written: str) -> None:
+    assert values.day(written) == datetime.date(2025, 11, 5)
+
+
+def test_a_day_that_could_be_two_is_refused_with_both() -> None:
+    with pytest.raises(BadValueError, match=r"^could be 2025-05-11 or 2025-11-05; write it"):
+        values.day("05/11/2025")
+    assert values.day("11/11/2025") == datetime.date(2025, 11, 11)
+
+
+@pytest.mark.parametrize("written", ["31.02.2025", "20.11.25", "20.11/2025", "today", ""])
+def test_what_is_no_day_is_refused(written: str) -> None:
+    with pytest.raises(BadValueError, match="must be a date such as"):
+        values.day(written)

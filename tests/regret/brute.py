@@ -22,13 +22,14 @@ Corner = dict[str, int]
 """An exact price for each item whose price is a range."""
 
 
+def things(catalogue: Catalogue) -> list[Any]:
+    """Everything that may have a price."""
+    shelves = (catalogue.devices, catalogue.cables, catalogue.extras)
+    return [item for shelf in shelves for item in shelf.values()]
+
+
 def corners(catalogue: Catalogue) -> Iterator[Corner]:
-    things: list[Any] = [
-        *catalogue.devices.values(),
-        *catalogue.cables.values(),
-        *catalogue.extras.values(),
-    ]
-    ranges = {t.id: (t.least, t.price) for t in things if t.least is not None}
+    ranges = {t.id: (t.least, t.price) for t in things(catalogue) if t.least is not None}
     for prices in itertools.product(*ranges.values()):
         yield dict(zip(ranges, prices, strict=True))
 
@@ -42,8 +43,8 @@ def at(catalogue: Catalogue, corner: Corner) -> Catalogue:
             for key, item in getattr(catalogue, name).items()
         }
 
-    names = ("devices", "cables", "extras")
-    return replace(catalogue, **{name: shelf(name) for name in names})
+    shelves: dict[str, Any] = {name: shelf(name) for name in ("devices", "cables", "extras")}
+    return replace(catalogue, **shelves)
 
 
 def paid(rig: Rig, corner: Corner) -> int:

@@ -131,7 +131,10 @@ def test_an_answer_with_ranges_can_be_audited(folder: Path, tmp_path: Path) -> N
     ask = ["plan", "--catalog", str(folder), "--mic", "16", "--json", written]
     assert run([*ask, "--page", str(tmp_path / "rig.html")]) == 0
     assert run(["audit", written, "--catalog", str(folder)]) == 0
-    assert "335.00–557.00" in (tmp_path / "rig.html").read_text()
+    page = (tmp_path / "rig.html").read_text()
+    assert "335.00–557.00" in page
+    chart = page[page.index("What prices that are ranges may come to") :]
+    assert chart.index("desk-8") < chart.index("Total") < chart.index("</ul>")
 
 
 def test_other_questions_take_the_upper_ends(

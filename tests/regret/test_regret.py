@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -13,12 +14,14 @@ from rigopt.catalogue.types import Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.regret.largest import largest_regret, regret
+from rigopt.optimiser.questions.regret import least
+from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, regret
 from rigopt.optimiser.questions.regret.plan import solve_ranges
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
-from tests.regret.brute import at, corners, ends, largest_by_corners, regrets
+from tests.regret.brute import at, corners, ends, largest_by_corners, regrets, things
 from tests.regret.instances import instance
 from tests.tiers import few
 from tests.world import DESK, HUB, PRE, catalogue
@@ -38,7 +41,7 @@ def of(shop: Catalogue, needs: Needs, *mix: str) -> Rig:
 
 
 def largest(shop: Catalogue, needs: Needs, *mix: str) -> int:
-    found = largest_regret(state(shop, needs), of(shop, needs, *mix), {}, Deadline(None))
+    found = largest_regret(state(shop, needs), {}, of(shop, needs, *mix), Deadline(None))
     assert found.proven
     assert found.seen == found.most
     return found.most
@@ -72,18 +75,9 @@ def middle_trouble(
     least: int,
 ) -> str:
     """Of equal regret the least money in the middle; the middle's own rig has twice at most."""
-    middle = {item: low + high for item, (low, high) in ends(shop).items()}
-    doubled = replace(shop, devices=dict(shop.devices))
-    for name in ("devices", "extras", "cables"):
-        shelf = {
-            key: replace(
-                item,
-                price=None if item.price is None else middle.get(key, 2 * item.price),
-                least=None,
-            )
-            for key, item in getattr(shop, name).items()
-        }
-        doubled = replace(doubled, **{name: shelf})
+    prices = {i.id: 2 * i.price for i in things(shop) if i.price is not None}
+    prices |= {item: low + high for item, (low, high) in ends(shop).items()}
+    doubled = at(shop, prices)
     free = replace(needs, budget=None if needs.budget is None else 2 * needs.budget)
     answer = solve(doubled, free)
     if not isinstance(answer, Answered) or needs.budget is not None:
@@ -102,13 +96,13 @@ def middle_trouble(
 @pytest.mark.parametrize(
     "first",
     [
-        pytest.param(first, marks=pytest.mark.full if first < 10 else pytest.mark.long)
-        for first in range(0, 500, 10)
+        pytest.param(first, marks=pytest.mark.full if first < 5 else pytest.mark.long)
+        for first in range(0, 500, 5)
     ],
 )
 def test_least_regret_agrees_with_enumeration(first: int) -> None:
     found = {
-        seed: what for seed in range(first, first + 10) if (what := trouble(*instance(seed)))
+        seed: what for seed in range(first, first + 5) if (what := trouble(*instance(seed)))
     }
     assert not found
 
@@ -131,7 +125,7 @@ def test_regret_with_cables_of_any_price(seed: int) -> None:
         other = solve(at(shop, corner), needs)
         assert isinstance(other, Answered)
         priced = of(shop, needs, *{unit.device.id for unit in other.rig.units})
-        known = largest_regret(problem, priced, {}, Deadline(None))
+        known = largest_regret(problem, {}, priced, Deadline(None))
         assert known.most >= outcome.regret.most
 
 
@@ -205,6 +199,29 @@ def test_a_time_limit_leaves_an_honest_bound(seed: int) -> None:
             mix = tuple(sorted(Counter(u.device.id for u in outcome.rig.units).items()))
             assert outcome.regret.most >= found[mix]
             assert outcome.regret.bound <= min(found.values())
+
+
+@pytest.mark.parametrize("calls", [0, 1, 2, 3])
+def test_ctrl_c_leaves_an_honest_bound(calls: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stopped after so many questions: the best so far, and what is sure of it."""
+    shop, needs = instance(4)
+    found, watch, left = regrets(shop, needs), Watch(), [calls]
+    largest_at = least.largest_regret
+
+    def counted(*args: Any) -> Largest:
+        left[0] -= 1
+        watch.stopped = left[0] < 0
+        return largest_at(*args)
+
+    monkeypatch.setattr(least, "largest_regret", counted)
+    outcome = solve_ranges(shop, needs, watch=watch)
+    assert isinstance(outcome, Answered)
+    assert outcome.regret is not None
+    mix = tuple(sorted(Counter(u.device.id for u in outcome.rig.units).items()))
+    assert outcome.regret.most >= found[mix]
+    assert outcome.regret.bound <= min(found.values())
+    if calls == 0:
+        assert outcome.status == "best found"
 
 
 def test_a_budget_holds_at_the_upper_ends() -> None:

@@ -8,9 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from python_calamine import CalamineWorkbook
 
 from rigopt.catalogue.columns import COLUMNS
 from rigopt.catalogue.types import Catalogue
+from rigopt.cli.main import run
+from tests.reading.folders import write
 from tests.workbook.books import filled_in, read
 
 SOFFICE = shutil.which("soffice")
@@ -36,8 +39,11 @@ oor:op="fuse"><value>{locale}</value></prop></item>
 LOCALES = [("en-GB", ord(",")), ("de-DE", ord(";"))]
 
 
-def saved(file: Path, locale: str, form: str) -> Path:
-    """The folder with what the office program makes of `file`, in a profile of its own."""
+def saved(file: Path, locale: str, form: str, *more: str) -> Path:
+    """The folder with what the office program makes of `file`, in a profile of its own.
+
+    `more` are options for it.
+    """
     profile, target = file.parent / f"profile-{locale}", file.parent / f"saved-{locale}"
     (profile / "user").mkdir(parents=True, exist_ok=True)
     settings = profile / "user" / "registrymodifications.xcu"
@@ -45,7 +51,7 @@ def saved(file: Path, locale: str, form: str) -> Path:
     assert SOFFICE
     done = subprocess.run(
         [
-            *(SOFFICE, f"-env:UserInstallation={profile.as_uri()}", "--headless"),
+            *(SOFFICE, f"-env:UserInstallation={profile.as_uri()}", "--headless", *more),
             *("--convert-to", form, "--outdir", str(target), str(file)),
         ],
         capture_output=True,
@@ -84,3 +90,15 @@ def test_as_csv(tmp_path: Path, locale: str, separator: int) -> None:
     text = (folder / "devices.csv").read_text("utf-8")
     assert ("1234,50" in text, "1234.50" in text) == (locale == "de-DE", locale == "en-GB")
     assert same(read(folder), read(original))
+
+
+def test_a_list_opens_right_in_a_german_spreadsheet(tmp_path: Path) -> None:
+    """Cells as that locale cuts and reads them: at semicolons, with decimal commas."""
+    rows = "id;role;price;mic;label\nbox;host;1.299,50;2;Gerät, groß\n"
+    shop = write(tmp_path, {"devices.csv": rows.encode("utf-8-sig")})
+    asked = ["plan", "--catalog", str(shop), "--mic", "2", "--shopping-list"]
+    assert run([*asked, str(tmp_path / "list.csv")]) == 0
+    opened = saved(tmp_path / "list.csv", "de-DE", "xlsx", "--infilter=CSV:59,34,76,1")
+    sheet = CalamineWorkbook.from_path(opened / "list.xlsx").get_sheet_by_index(0).to_python()
+    assert sheet[0][:2] == ["item", "label"]
+    assert sheet[1][:7] == ["box", "Gerät, groß", "device", "", 1, 1299.5, 1299.5]

@@ -158,7 +158,8 @@ def test_a_workbook_answers_as_a_folder_does(
         (
             {"cables": [["id", "kind", "lenght_m"], ["box", "optical", 1]]},
             [
-                "shop.xlsx, sheet cables, row 1, lenght_m: there is no such column (found "
+                "shop.xlsx, sheet cables, row 1, lenght_m: there is no such column; one of "
+                "your own begins with # or note (found "
                 "'lenght_m'); did you mean 'length_m'?",
                 "shop.xlsx, sheet cables, row 2, id: is taken already, by row 2 of sheet "
                 "devices (found 'box')",

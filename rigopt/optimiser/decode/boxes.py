@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -9,6 +10,7 @@ from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.model.variables import RACK, Counted, Site
+from rigopt.optimiser.problem.analogue import Face, face
 from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockState, Lock, OwnSockets
@@ -58,6 +60,7 @@ class Box:
     """
 
     role: UnitRole
+    column: Column
     site: Site
     state: ClockState | None
     name: str = ""
@@ -65,11 +68,6 @@ class Box:
     outs: list[End] = field(default_factory=list)
     clock: tuple[End, Box] | None = None
     wishes: Sockets = field(default_factory=dict)
-
-    @property
-    def column(self) -> Column:
-        """Its column."""
-        return self.site.column
 
     @property
     def place(self) -> int:
@@ -233,23 +231,25 @@ def boxes(counted: Counted) -> list[Box]:
         signature: [state for state, number in given.items() for _ in range(number)]
         for signature, given in counted.clocked.items()
     }
-    found = [
-        Box("host", Site(column, 0), states[column.signature].pop(0))
-        for column in counted.hosts
-    ]
     senders = {bunch.stub.site for bunch, _ in counted.joined.lines}
-    for column in sorted(counted.satellites, key=_order):
-        for place in range(counted.satellites[column]):
-            site = Site(column, place)
-            role = _role(column, site in senders)
-            signature = column.signature
-            state = None if signature is None else states[signature].pop(0)
-            found.append(Box(role, site, state))
-    return found
+    places: Counter[Face] = Counter()
+
+    def box(column: Column) -> Box:
+        site = Site(face(column), places[face(column)])
+        places[site.face] += 1
+        signature = column.signature
+        state = None if signature is None else states[signature].pop(0)
+        return Box(_role(column, site in senders), column, site, state)
+
+    satellites = sorted(counted.satellites.items(), key=lambda item: _order(item[0]))
+    wired = [column for column, number in satellites for _ in range(number)]
+    return [*map(box, counted.hosts), *map(box, wired)]
 
 
-def _role(column: SatelliteColumn, sends: bool) -> UnitRole:
+def _role(column: Column, sends: bool) -> UnitRole:
     """Its role in the rig; one of which only direct outs are used is a preamp."""
+    if isinstance(column, HostColumn):
+        return "host"
     role = column.device.role
     if role in ("clock", "preamp", "di", "headphones"):
         return role

@@ -18,14 +18,20 @@ from rigopt.optimiser.decode.seating import seated
 from rigopt.optimiser.decode.wires import wires
 from rigopt.optimiser.model.variables import Counted
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.solver.run import NO_END, Deadline
 from rigopt.rig.links import derive_links
 from rigopt.rig.orders import orders, paid
 from rigopt.rig.sales import proceeds
 from rigopt.rig.types import Rig
 
 
-def decode(problem: Problem, counted: Counted, before: Sequence[Rig] = ()) -> Rig:
-    """The finished rig of a solution; `before`: the rigs that stood until then, in turn."""
+def decode(
+    problem: Problem, counted: Counted, before: Sequence[Rig] = (), deadline: Deadline = NO_END
+) -> Rig:
+    """The finished rig of a solution; `before`: the rigs that stood until then, in turn.
+
+    Past the deadline sources sit on any inputs that will do.
+    """
     found = keep(boxes(counted), before)
     pieces = leads.laid(problem, found, counted)
     bare = [*wires(problem, found, counted), *leads.wires(pieces)]
@@ -35,7 +41,7 @@ def decode(problem: Problem, counted: Counted, before: Sequence[Rig] = ()) -> Ri
         problem, counted.packs, bare, roles, leads=[p.lead for p in pieces], laid=counted.laid
     )
     links = derive_links(named, wired, problem.rate_hz)
-    seating = seated(problem.needs, named, links, boxed=counted.boxed)
+    seating = seated(problem.needs, named, links, boxed=counted.boxed, deadline=deadline)
     bought = purchases(problem, counted.packs, seating.units, links, seating.inputs)
     to_sell = sold(problem, seating.units, links, seating.inputs)
     placed = orders(bought, problem.catalogue, problem.needs.exchange)

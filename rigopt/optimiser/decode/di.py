@@ -41,8 +41,10 @@ def fewest(
     groups: Mapping[Group, int],
     room: Mapping[bool, int],
     shut: Collection[Bank],
+    deadline: Deadline,
 ) -> Counter[bool]:
-    """The fewest instruments in boxes with which every source finds a seat."""
+    """The fewest instruments in boxes with which every source finds a seat; past the deadline
+    as many as there is room for."""
     ways = [
         Counter({True: powered, False: other})
         for powered in range(room.get(True, 0) + 1)
@@ -51,7 +53,7 @@ def fewest(
     ]
     for boxed in sorted(ways, key=lambda way: (way.total(), way[True])):
         wanted: dict[Block, int] = {(m,): n for m, n in members(groups, boxed).items()}
-        if run(places(seats, wanted, shut).model, Deadline(None)).found:
+        if run(places(seats, wanted, shut).model, deadline).found:
             return boxed
     return Counter(room)
 

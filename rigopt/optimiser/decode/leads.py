@@ -14,8 +14,6 @@ from rigopt.facts import ANALOGUE, FORMATS
 from rigopt.optimiser.decode.boxes import Box
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.model.variables import Bunch, Counted, Lead, Piece, Site, Stub
-from rigopt.optimiser.problem.analogue import Inlet
-from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.rig.links import Wire
 
@@ -85,7 +83,7 @@ def _channels(bunch: Bunch, number: int, moved: Mapping[Site, list[int]]) -> lis
     """The channels whose direct outs a bunch takes, from those that are left."""
     assert bunch.stub.site is not None
     left = moved[bunch.stub.site]
-    free = set(left).intersection(bunch.stub.site.column.direct)
+    free = set(left).intersection(bunch.stub.site.face.direct)
     channels = [channel for channel in bunch.stub.channels if channel in free][:number]
     left[:] = [channel for channel in left if channel not in channels]
     return channels
@@ -102,7 +100,7 @@ def _into_connectors(
         end = bunch.end.site
         if end is None or bunch.stub.site is None:
             continue
-        taken = set(moved[end]).intersection(end.column.inlets)
+        taken = set(moved[end]).intersection(end.face.inlets)
         inputs = [c for c in bunch.end.channels if c in taken]
         if bunch.stub.connector is not None:
             places = [bunch.stub.channels.index(channel) for channel in channels]
@@ -120,9 +118,9 @@ def _singles(
         free = [
             (box, channel)
             for site, box in by_site.items()
-            if Inlet(site.column.device.line_plug, isinstance(site.column, HostColumn)) == inlet
+            if site.face.inlet == inlet
             for channel in moved[site]
-            if channel in site.column.inlets
+            if channel in site.face.inlets
         ]
         wants = [
             (bunch, by_site[bunch.stub.site], channel)

@@ -34,9 +34,7 @@ from rigopt.optimiser.decode.places import (
 from rigopt.optimiser.decode.room import Room
 from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.linear import Terms, amount
-from rigopt.optimiser.solver.run import Deadline, Result, run
-
-NO_END = Deadline(None)
+from rigopt.optimiser.solver.run import GRACE_S, NO_END, Deadline, Result, run, run_even_late
 
 Piece = tuple[int, ...]
 """A single source or a pair, by place in the list, from 0."""
@@ -49,11 +47,13 @@ def listed(  # noqa: PLR0917
     given: Collection[Bank],
     shut: Collection[Bank] = (),
     boxed: Mapping[int, Group] = {},
+    deadline: Deadline = NO_END,
 ) -> Chosen:
     """The best seating of `sources`; every one finds a seat.
 
     `before` says where sources were, by name, `given` which banks were on, and `shut` which
-    stay off. `boxed`: what instruments in DI boxes ask for, by place in the list.
+    stay off. `boxed`: what instruments in DI boxes ask for, by place in the list. Past the
+    deadline no wish but that for pairs is looked after.
     """
     members = [
         Member(boxed.get(place, source.group), before.get(source.name), place in boxed)
@@ -61,12 +61,12 @@ def listed(  # noqa: PLR0917
     ]
     pieces = _pieces(sources)
     made = places(seats, Counter(_block(piece, members) for piece in pieces), shut)
-    room, seating = _settle_wishes(made, given)
+    room, seating = _settle_wishes(made, given, deadline)
     split = {block: seating.value(var) for block, var in made.split.items()}
     parted = _parted(pieces, members, split)
     pieces = sorted([p for p in pieces if p not in parted] + [(i,) for p in parted for i in p])
     blocks = [_block(piece, members) for piece in pieces]
-    where, seating = _in_order(made, blocks, room, seating)
+    where, seating = _in_order(made, blocks, room, seating, deadline)
     at = {
         source: seats[seat].number
         for piece, taken in zip(pieces, where, strict=True)
@@ -110,7 +110,9 @@ def _parted(
     return sorted(found)
 
 
-def _settle_wishes(made: Places, given: Collection[Bank]) -> tuple[Room, Result]:
+def _settle_wishes(
+    made: Places, given: Collection[Bank], deadline: Deadline
+) -> tuple[Room, Result]:
     """The best seating but for the order; `made` then allows only as good ones."""
     split: Terms = [(var, 1) for var in made.split.values()]
     moved = made.moved()
@@ -118,15 +120,18 @@ def _settle_wishes(made: Places, given: Collection[Bank]) -> tuple[Room, Result]
     shared = [bank for bank in made.on if made.is_shared(bank)]
     on: Terms = [(var, 1) for var in made.on.values()]
     first = [(made.on[bank], place) for place, bank in enumerate(shared, start=1)]
-    best = run(made.model, NO_END)
+    best = run_even_late(made.model, deadline)
     hot: Terms = [(var, 1) for var in made.hot]
-    best = optimise(made.model, [hot, split, moved, changed, on, first], NO_END, best).result
+    if deadline.over:  # a pair gives way for want of room, not of time
+        best = optimise(made.model, [split], Deadline(GRACE_S), best).result
+    wishes = [hot, split, moved, changed, on, first]
+    best = optimise(made.model, wishes, deadline, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
         made.model.add(made.on[bank] == state)
     powered = frozenset(bank for bank, state in fixed.items() if state)
     stray, wasted, even = made.stray(powered), made.wasted(), made.even()
-    best = optimise(made.model, [stray, wasted, even], NO_END, best).result
+    best = optimise(made.model, [stray, wasted, even], deadline, best).result
     # Which pairs give way is settled last: it may decide what the wishes above cost.
     for var in made.split.values():
         made.model.add(var == best.value(var))
@@ -144,28 +149,47 @@ def _settle_wishes(made: Places, given: Collection[Bank]) -> tuple[Room, Result]
 
 
 def _in_order(
-    made: Places, blocks: Sequence[Block], room: Room, seating: Result
+    made: Places, blocks: Sequence[Block], room: Room, seating: Result, deadline: Deadline
 ) -> tuple[list[tuple[int, ...]], Result]:
     """Seats for each block in turn, each the best that those before it leave possible; and
     a seating that has them all."""
     settled: list[Take] = []
     barred: set[Take] = set()
-    while len(settled) < len(blocks):
+    while len(settled) < len(blocks) and not deadline.over:
         hoped = _hoped(made, blocks[len(settled) :], room, barred)
         good, bad = _kept(made, hoped, seating), len(hoped) + 1
         trial = len(hoped)
         while bad - good > 1:
-            found = _ask(made, [*settled, *hoped[:trial]])
+            found = _ask(made, [*settled, *hoped[:trial]], deadline)
             if found.found:
                 seating, good = found, _kept(made, hoped, found)
-            else:
+            elif found.status == "infeasible":
                 bad = trial
+            else:
+                break
             trial = (good + bad) // 2
+        if deadline.over:
+            break
         # What is impossible once stays so as more is settled, for others of the block too.
         barred.update(hoped[good : good + 1])
         settled += hoped[:good]
         room = room.after(hoped[:good])
+    settled += _as_found(made, blocks[len(settled) :], seating, settled)
     return [at for _, at in settled], seating
+
+
+def _as_found(
+    made: Places, blocks: Sequence[Block], seating: Result, settled: Sequence[Take]
+) -> list[Take]:
+    """The rest of a seating as it is."""
+    left: list[Take] = [
+        take for take, var in made.takes.items() if seating.value(var) and take not in settled
+    ]
+    found = []
+    for block in blocks:
+        found.append(next(take for take in left if take[0] == block))
+        left.remove(found[-1])
+    return found
 
 
 def _hoped(made: Places, blocks: Sequence[Block], room: Room, barred: set[Take]) -> list[Take]:
@@ -189,8 +213,8 @@ def _kept(made: Places, hoped: Sequence[Take], seating: Result) -> int:
     return next(new, len(hoped))
 
 
-def _ask(made: Places, takes: Sequence[Take]) -> Result:
+def _ask(made: Places, takes: Sequence[Take], deadline: Deadline) -> Result:
     """A seating with all of these, or none."""
     made.model.clear_assumptions()
     made.model.add_assumptions([made.takes[take] for take in takes])
-    return run(made.model, NO_END)
+    return run(made.model, deadline)

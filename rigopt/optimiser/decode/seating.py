@@ -28,8 +28,9 @@ from rigopt.optimiser.decode.places import (
     seats_of,
     shut_banks,
 )
-from rigopt.optimiser.solver.linear import Terms, total
-from rigopt.optimiser.solver.run import Deadline, run
+from rigopt.optimiser.solver.lexicographic import optimise
+from rigopt.optimiser.solver.linear import Terms
+from rigopt.optimiser.solver.run import NO_END, Deadline, run_even_late
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Link, Unit
 
@@ -42,28 +43,29 @@ class Seating(NamedTuple):
     split_pairs: tuple[str, ...] = ()
 
 
-def seated(
+def seated(  # noqa: PLR0917
     needs: Needs,
     units: Sequence[Unit],
     links: Sequence[Link],
     before: Mapping[str, Place] | None = None,
     boxed: Mapping[bool, int] | None = None,
+    deadline: Deadline = NO_END,
 ) -> Seating:
     """The best seating of what is asked for on what is wired.
 
     `before` says where sources of a list were, by name. Banks of `units` that are on then
     stay on as far as can be. `boxed`: how many instruments may be in DI boxes, by whether
-    their input must have 48 V; no more are than must.
+    their input must have 48 V; no more are than must. Past the deadline any seating will do.
     """
     seats = seats_of(units, derive_inputs(units, links, needs.rate_hz))
     shut = shut_banks(units, links)
     given = {(unit.name, bank) for unit in units for bank in unit.phantom_banks_on}
-    boxes = fewest(seats, needs.groups, boxed, shut) if boxed else Counter()
+    boxes = fewest(seats, needs.groups, boxed, shut, deadline) if boxed else Counter()
     if needs.sources:
         inside = chosen(needs.sources, boxes)
-        found = listed(seats, needs.sources, before or {}, given, shut, inside)
+        found = listed(seats, needs.sources, before or {}, given, shut, inside, deadline)
     else:
-        found = _unlisted(seats, members(needs.groups, boxes), shut)
+        found = _unlisted(seats, members(needs.groups, boxes), shut, deadline)
     on = {*found.on, *(given - {seat.bank for seat in seats})}
     switched = tuple(
         replace(unit, phantom_banks_on=tuple(sorted(b for name, b in on if name == unit.name)))
@@ -83,12 +85,15 @@ def _used(line: Input, uses: Mapping[int, Use], through: Mapping[int, str]) -> I
 
 
 def _unlisted(
-    seats: Sequence[Seat], wanted: Mapping[Member, int], shut: Collection[Bank]
+    seats: Sequence[Seat],
+    wanted: Mapping[Member, int],
+    shut: Collection[Bank],
+    deadline: Deadline,
 ) -> Chosen:
     """The best seating of sources that have no names."""
     made = places(seats, {(member,): number for member, number in wanted.items()}, shut)
-    made.model.minimize(total(_cost(made)))
-    value = run(made.model, Deadline(None)).value
+    any_seating = run_even_late(made.model, deadline)
+    value = optimise(made.model, _costs(made), deadline, any_seating).result.value
     sat = {
         seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if value(var)
     }
@@ -99,14 +104,12 @@ def _unlisted(
     )
 
 
-def _cost(made: Places) -> Terms:
-    more = len(made.seats) + 1
-    low = more**2 * 2 * len(GROUPS)
-    terms = [(var, low * more * more) for var in made.hot]
-    terms += [(var, low * more) for var in made.on.values()]
-    terms += [(var, low * factor) for var, factor in made.wasted()]
+def _costs(made: Places) -> list[Terms]:
+    """What it costs, most important first; one sum of it all would take minutes."""
+    low: Terms = []
     for (block, at), var in made.takes.items():
         # Instruments in DI boxes come after the microphones whose inputs they take.
         first = 2 * (len(GROUPS) - GROUPS.index(block[0].group)) - block[0].boxed
-        terms.append((var, at[0] * first))
-    return terms
+        low.append((var, at[0] * first))
+    hot, on = [(var, 1) for var in made.hot], [(var, 1) for var in made.on.values()]
+    return [hot, on, made.wasted(), low]

@@ -24,7 +24,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
 from rigopt.optimiser.model.variables import Cells, Moved, RigVars
-from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap, cells, needs_off
+from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap, face, needs_off
 from rigopt.optimiser.problem.columns import Column
 from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
@@ -35,7 +35,7 @@ def split(column: Column) -> tuple[Counter[Cells], Counter[Cell]]:
     """Channels that arrive or could: banks by composition, and those outside any bank."""
     members: dict[int, list[Cell]] = {}
     single: Counter[Cell] = Counter()
-    for number, cell in cells(column).items():
+    for number, cell in face(column).cells.items():
         bank = bank_of(column.device, number)
         if bank is None:
             single[cell] += 1

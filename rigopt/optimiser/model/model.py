@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
@@ -27,6 +27,7 @@ from rigopt.optimiser.model import (
 from rigopt.optimiser.model.variables import Kept, RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
     Columns,
+    SatelliteColumn,
     host_columns,
     satellite_columns,
 )
@@ -64,20 +65,33 @@ class Objective(NamedTuple):
     money: int
 
 
-def columns(problem: Problem, ranks: int = 1, focus: Iterable[str] = ()) -> Columns:
-    """The columns of a problem.
+def columns(
+    problem: Problem,
+    ranks: int = 1,
+    focus: Iterable[str] = (),
+    beat: Callable[[], None] = lambda: None,
+) -> Columns:
+    """The columns of a problem. `beat` is called now and then, and may raise what ends it.
 
     Hosts that fall short are left out, and what cannot be in one of the `ranks` cheapest
     mixes, unless its type is in `focus`; with 0 ranks, nothing is left out.
     """
     hosting = list(host_columns(problem))
     if not ranks:
-        return Columns(hosting, list(satellite_columns(problem, hosting)))
+        return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
     kept = frozenset(focus)
-    hosting = undominated(problem, reaching(problem, hosting), ranks, kept)
+    hosting = undominated(problem, reaching(problem, hosting), ranks, kept, beat)
     # What cannot stand beside any of these hosts need not be looked at.
-    standing = list(satellite_columns(problem, hosting))
-    return Columns(hosting, undominated(problem, standing, ranks, kept))
+    standing = _all(satellite_columns(problem, hosting), beat)
+    return Columns(hosting, undominated(problem, standing, ranks, kept, beat))
+
+
+def _all(columns: Iterable[SatelliteColumn], beat: Callable[[], None]) -> list[SatelliteColumn]:
+    found = []
+    for column in columns:
+        beat()
+        found.append(column)
+    return found
 
 
 def build(
@@ -88,12 +102,13 @@ def build(
     *,
     clocked: bool = True,
     kept: Mapping[str, Kept] | None = None,
+    beat: Callable[[], None] = lambda: None,
 ) -> RigVars:
     """Add a rig of these columns and all its rules to `model`.
 
     It buys for itself, unless there is `stock`: pieces by item, bought elsewhere; `kept` is
     then what stays of the owned. If it is not `clocked`, no unit needs a clock, which allows
-    more than there is.
+    more than there is. `beat` is called now and then, and may raise what ends it.
     """
     rig = RigVars(problem, stock=stock, one=model.new_constant(1))
     for host in counted.hosts:
@@ -106,6 +121,7 @@ def build(
     if stock is None:
         money.create(model, rig)
     for rule in RULES:
+        beat()
         if clocked or rule is not clock:
             rule.add(model, rig)
     return rig
@@ -137,6 +153,18 @@ def weights(problem: Problem) -> Weights:
     return Weights(unit * (problem.max_units + 1), unit, link, hop, missing, pack)
 
 
+def reweighed(objective: int, problem: Problem, other: Problem) -> int:
+    """An objective in the weights of `problem`, in those of `other`."""
+    mine, theirs = weights(problem), weights(other)
+    # What is missing is counted from all that could arrive.
+    found = (other.max_arriving - problem.max_arriving) * theirs.missing
+    for weight, there in zip(mine, theirs, strict=True):
+        if weight:  # else it is dropped, and counts nothing
+            found += objective // weight * there
+            objective %= weight
+    return found + objective
+
+
 def fits(problem: Problem, counted: Columns) -> bool:
     """Whether the sum stays exact as far as units go; to be known before a model is built."""
     prices = sum(problem.price(c.device.id) * problem.per_slot for c in counted.hosts)
@@ -144,19 +172,20 @@ def fits(problem: Problem, counted: Columns) -> bool:
     return weights(problem).money * max(prices, problem.max_money) <= LARGEST
 
 
-def objective_of(rig: RigVars) -> Objective:
+def objective_of(rig: RigVars, weighed: Problem | None = None) -> Objective:
     """All objectives in their order, as one sum.
 
     Money, units, links and hops; then the most channels for microphones that arrive; packs,
     which only matter where they are free: nobody wants a useless one; and orders: of equal
-    baskets the one from fewer sellers.
+    baskets the one from fewer sellers. In the weights of the problem `weighed`, which is the
+    rig's own if none is given.
 
     Raises:
         TooLargeError: When the sum could exceed what is exact.
     """
-    problem = rig.problem
     if rig.regret is not None:
         return Objective([(rig.regret, 1)], 1)
+    problem = weighed or rig.problem
     weigh = weights(problem)
     if weigh.money * (problem.max_money + 1) > LARGEST:
         raise TooLargeError

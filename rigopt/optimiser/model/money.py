@@ -98,4 +98,4 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
             model.add(total(used) <= total(there) + owned)
             keep(model, rig, name, total(used), rig.problem.max_units)
     if rig.problem.needs.budget is not None:
-        model.add(total(rig.allowed()) <= rig.problem.needs.budget + rig.problem.sale)
+        model.add(total(rig.spent()) <= rig.problem.needs.budget + rig.problem.sale)

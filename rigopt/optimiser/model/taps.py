@@ -35,14 +35,12 @@ from rigopt.optimiser.model.variables import (
 )
 from rigopt.optimiser.problem.analogue import (
     Cell,
-    Inlet,
+    Face,
     Tap,
-    cells,
     connectors,
-    tap,
+    face,
 )
-from rigopt.optimiser.problem.columns import Column, HostColumn
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Terms, Var, reach, total
 from rigopt.rig.banks import bank_of
 
 
@@ -56,9 +54,9 @@ class Named:
     """Whether each channel is occupied, or comes by its direct out: one of these."""
 
     @property
-    def column(self) -> Column:
-        """Its column."""
-        return self.site.column
+    def face(self) -> Face:
+        """Its face."""
+        return self.site.face
 
     def moved(self, channels: Iterable[int]) -> Terms:
         """How many of these channels are."""
@@ -66,28 +64,23 @@ class Named:
 
     def sent(self, channels: Sequence[int]) -> Terms:
         """How many of these leave by their direct outs."""
-        return self.moved(n for n in channels if n in self.column.direct)
+        return self.moved(n for n in channels if n in self.face.direct)
 
     def taken(self, channels: Sequence[int]) -> Terms:
         """How many of these are occupied."""
-        return self.moved(n for n in channels if n in self.column.inlets)
-
-    @property
-    def inlet(self) -> Inlet:
-        """What a direct out finds in it."""
-        return Inlet(self.column.device.line_plug, isinstance(self.column, HostColumn))
+        return self.moved(n for n in channels if n in self.face.inlets)
 
 
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     if rig.problem.pooled or not rig.lines:
         return
-    units = [unit for column, number in rig.columns() for unit in _named(model, column, number)]
+    units = list(_named(model, rig))
     _channels(model, rig, units)
     for unit in units:
         _lowest_first(model, unit)
-    senders = [(unit, one) for unit in units for one in [tap(unit.column)] if one]
-    takers = [unit for unit in units if unit.column.inlets]
+    senders = [(unit, one) for unit in units for one in [unit.face.tap] if one]
+    takers = [unit for unit in units if unit.face.inlets]
     bunches = [
         bunch
         for unit, one in senders
@@ -103,20 +96,29 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     )
 
 
-def _named(model: cp_model.CpModel, column: Column, number: Var) -> Iterator[Named]:
-    """The units of a column, if analogue cables may join them; the first are there first."""
-    if not (column.direct or column.inlets):
-        return
-    if isinstance(column, HostColumn):
-        yield Named(Site(column, 0), number)
-        return
-    upper = max(number.proto.domain)
-    there = [model.new_bool_var(f"{column.device.id} {index}") for index in range(upper)]
-    for one, other in pairwise(there):
-        model.add(one >= other)
-    model.add(total([(var, 1) for var in there]) == number)
-    for index, var in enumerate(there):
-        yield Named(Site(column, index), var)
+def _named(model: cp_model.CpModel, rig: RigVars) -> Iterator[Named]:
+    """The units that analogue cables may join; of those with the same face the first are
+    there first."""
+    counts: dict[Face, Terms] = defaultdict(list)
+    for column, number in rig.columns():
+        if column.direct or column.inlets:
+            counts[face(column)].append((number, 1))
+    for one, numbers in counts.items():
+        there = [model.new_bool_var(f"{one.id} {n}") for n in range(_most(rig, one, numbers))]
+        for former, latter in pairwise(there):
+            model.add(former >= latter)
+        model.add(total([(var, 1) for var in there]) == total(numbers))
+        for place, var in enumerate(there):
+            yield Named(Site(one, place), var)
+
+
+def _most(rig: RigVars, one: Face, numbers: Terms) -> int:
+    """The most units with a face that there can be."""
+    problem = rig.problem
+    most = min(problem.max_units, reach(numbers))
+    if one.host:
+        most = min(most, problem.needs.max_hosts)
+    return most if problem.most is None else min(most, problem.most.get(one.id, 0))
 
 
 def _channels(model: cp_model.CpModel, rig: RigVars, units: Sequence[Named]) -> None:
@@ -125,8 +127,8 @@ def _channels(model: cp_model.CpModel, rig: RigVars, units: Sequence[Named]) -> 
     on: dict[Cells, Terms] = {key: [] for key in rig.on}
     for unit in units:
         by_bank: dict[int | None, dict[int, Cell]] = defaultdict(dict)
-        for number, cell in cells(unit.column).items():
-            by_bank[bank_of(unit.column.device, number)][number] = cell
+        for number, cell in unit.face.cells.items():
+            by_bank[bank_of(unit.face.device, number)][number] = cell
         for bank, members in by_bank.items():
             key = None if bank is None else tuple(members.values())
             switch = None
@@ -154,10 +156,10 @@ def _lowest_first(model: cp_model.CpModel, unit: Named) -> None:
     """Of inputs, and of direct outs, that are alike the first: but for D-sub connectors, where
     each has its place."""
     alike: dict[tuple[int | None, Cell], list[int]] = defaultdict(list)
-    for number, cell in cells(unit.column).items():
+    for number, cell in unit.face.cells.items():
         _, place = cell
         if place is not None and place.plug != "dsub":
-            alike[bank_of(unit.column.device, number), cell].append(number)
+            alike[bank_of(unit.face.device, number), cell].append(number)
     for numbers in alike.values():
         for one, other in pairwise(numbers):
             model.add(total(unit.moved([one])) >= total(unit.moved([other])))
@@ -166,9 +168,9 @@ def _lowest_first(model: cp_model.CpModel, unit: Named) -> None:
 def _stubs(unit: Named, one: Tap) -> Iterator[Stub]:
     """Where cables leave a unit: at each D-sub connector, or anywhere."""
     if one.plug != "dsub":
-        yield Stub(unit.site, None, unit.column.direct)
+        yield Stub(unit.site, None, unit.face.direct)
         return
-    for number, channels in enumerate(connectors(unit.column.device, "mic")):
+    for number, channels in enumerate(connectors(unit.face.device, "mic")):
         yield Stub(unit.site, number, channels)
 
 
@@ -187,10 +189,10 @@ def _bunches(  # noqa: PLR0917
             continue
         ends = [Stub(None, None, ())] if inlet.plug != "dsub" else []
         for taker in takers if inlet.plug == "dsub" else ():
-            if taker.inlet == inlet and taker is not unit:
+            if taker.face.inlet == inlet and taker is not unit:
                 ends += [
                     Stub(taker.site, number, channels)
-                    for number, channels in enumerate(connectors(taker.column.device, "line"))
+                    for number, channels in enumerate(connectors(taker.face.device, "line"))
                 ]
         for end in ends:
             most = len(stub.channels) if end.site is None else DSUB_WAYS
@@ -213,8 +215,8 @@ def _ends(
         sent = [(b.lines, 1) for b in bunches if (b.tap, b.inlet) == (one, inlet)]
         model.add(total(sent) == number)
     for unit in units:
-        if unit.column.inlets and unit.inlet.plug == "dsub":
-            for socket, channels in enumerate(connectors(unit.column.device, "line")):
+        if unit.face.inlets and unit.face.inlet.plug == "dsub":
+            for socket, channels in enumerate(connectors(unit.face.device, "line")):
                 into = [
                     (b.lines, 1)
                     for b in bunches
@@ -222,14 +224,14 @@ def _ends(
                 ]
                 model.add(total(into) == total(unit.taken(channels)))
     for unit, _ in senders:
-        if unit.column.inlets and not unit.inlet.host and unit.inlet.plug != "dsub":
-            own = [(b.lines, 1) for b in bunches if b.inlet == unit.inlet]
+        if unit.face.inlets and not unit.face.inlet.host and unit.face.inlet.plug != "dsub":
+            own = [(b.lines, 1) for b in bunches if b.inlet == unit.face.inlet]
             sent = [
                 (b.lines, 1)
                 for b in bunches
-                if b.inlet == unit.inlet and b.stub.site == unit.site
+                if b.inlet == unit.face.inlet and b.stub.site == unit.site
             ]
-            taken = unit.moved(unit.column.inlets)
+            taken = unit.moved(unit.face.inlets)
             model.add(total(sent + taken) <= total(own))
 
 

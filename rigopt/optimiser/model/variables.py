@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeVar
 from rigopt.catalogue.types import ACCEPTS, Plug, WordEnd
 from rigopt.facts import WORD
 from rigopt.needs.types import PHANTOM, Group
-from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap
+from rigopt.optimiser.problem.analogue import Cell, Face, Inlet, Tap
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
@@ -95,9 +95,9 @@ class Lead(NamedTuple):
 
 
 class Site(NamedTuple):
-    """A unit by its column, and its place among the units of that."""
+    """A unit by its face, and its place among the units of that."""
 
-    column: HostColumn | SatelliteColumn
+    face: Face
     place: int
 
 
@@ -348,17 +348,6 @@ class RigVars:
     def paid(self) -> Terms:
         """Money as it counts in the objective."""
         return self.spent() if self.counted is None else self.counted
-
-    def allowed(self) -> Terms:
-        """Money spent without prices that are not known: what counts against a budget."""
-        unknown = [
-            (var, -factor * supply.price)
-            for item, bought in self.packs.items()
-            for terms, supply in zip(bought, self.problem.ways(item), strict=True)
-            if supply.open
-            for var, factor in terms
-        ]
-        return self.spent() + unknown
 
     def net(self) -> Terms:
         """What counts less all that could be sold: what the rig costs."""

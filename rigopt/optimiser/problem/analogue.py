@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rigopt.catalogue.types import ACCEPTS, DSUB_WAYS, Device, Plug
 from rigopt.optimiser.problem.columns import Column, HostColumn
@@ -34,22 +34,53 @@ Cell = tuple[str, Place]
 """A channel as the sources see it: its kind, and its place."""
 
 
-def tap(column: Column) -> Tap | None:
-    """The direct outs of a unit that are free."""
-    return Tap(column.device.direct_plug, len(column.direct)) if column.direct else None
+@dataclass(frozen=True, slots=True)
+class Face:
+    """What analogue cables find in a unit: units with the same face are interchangeable to
+    them, whatever their columns."""
+
+    id: str
+    device: Device = field(compare=False)
+    host: bool
+    idle: bool
+    """Whether it has no digital link."""
+    arriving: tuple[int, ...]
+    direct: tuple[int, ...]
+    inlets: tuple[int, ...]
+
+    @property
+    def inlet(self) -> Inlet:
+        """What a direct out finds in it."""
+        return Inlet(self.device.line_plug, self.host)
+
+    @property
+    def tap(self) -> Tap | None:
+        """Its direct outs that are free."""
+        return Tap(self.device.direct_plug, len(self.direct)) if self.direct else None
+
+    @property
+    def cells(self) -> dict[int, Cell]:
+        """Every channel that arrives or could by a direct out, by its number."""
+        kinds, into = self.device.channel_kinds, frozenset(self.inlets)
+        found: dict[int, Cell] = {
+            number: (kinds[number - 1], self.inlet if number in into else None)
+            for number in self.arriving
+        }
+        return found | {number: (kinds[number - 1], self.tap) for number in self.direct}
 
 
-def cells(column: Column) -> dict[int, Cell]:
-    """Every channel that arrives or could by a direct out, by its number."""
-    kinds = column.device.channel_kinds
-    inlet = Inlet(column.device.line_plug, isinstance(column, HostColumn))
-    into = frozenset(column.inlets)
-    found: dict[int, Cell] = {
-        number: (kinds[number - 1], inlet if number in into else None)
-        for number in column.arriving
-    }
-    found |= {number: (kinds[number - 1], tap(column)) for number in column.direct}
-    return found
+def face(column: Column) -> Face:
+    """The face of units of a column."""
+    host = isinstance(column, HostColumn)
+    return Face(
+        column.device.id,
+        column.device,
+        host,
+        not isinstance(column, HostColumn) and column.wiring.idle,
+        tuple(column.arriving),
+        column.direct,
+        column.inlets,
+    )
 
 
 def needs_off(cell: Cell) -> bool:

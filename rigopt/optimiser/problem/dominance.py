@@ -14,7 +14,7 @@ of others.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
@@ -32,9 +32,15 @@ ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
 
 def undominated(
-    problem: Problem, columns: Sequence[ColumnT], ranks: int, focus: frozenset[str]
+    problem: Problem,
+    columns: Sequence[ColumnT],
+    ranks: int,
+    focus: frozenset[str],
+    beat: Callable[[], None] = lambda: None,
 ) -> list[ColumnT]:
     """The columns worth keeping for the `ranks` cheapest mixes; those in `focus` stay.
+
+    `beat` is called now and then, and may raise what ends it.
 
     Types in `focus` take the place of no other, since their price may be in question. Slots
     make no difference to which column replaces which.
@@ -50,6 +56,7 @@ def undominated(
         front: list[ColumnT] = []
         own: dict[str, list[ColumnT]] = defaultdict(list)
         for same in sorted(alike.values(), key=lambda c: rank(judge.problem, c[0].device)):
+            beat()
             column = same[0]
             mine = own[column.device.id]
             if any(judge.serves(other, column) for other in mine):
@@ -99,6 +106,7 @@ class _Judge:
         paid = {extra.per for extra in (*problem.extras, *problem.idle_extras)}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
+        self.ranges = any(way.ranges for ways in problem.supplies.values() for way in ways)
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
 
     def takes_over(self, device: Device) -> bool:
@@ -149,11 +157,15 @@ class _Judge:
         if self.problem.order_terms:
             return False
         one, other = (rank(self.problem, c.device)[0] for c in (better, column))
+        if one >= other or not self.ranges:
+            return one < other
         ways, others = (self.problem.ways(c.device.id) for c in (better, column))
-        return one < other and known_dearer(ways, others, by=1)
+        return known_dearer(ways, others, by=1)
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
+        if not (self.problem.order_terms or self.ranges):
+            return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
         if not self.problem.order_terms or all(way.seller is None for way in (*ways, *others)):
             return known_dearer(ways, others)

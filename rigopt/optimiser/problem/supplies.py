@@ -45,7 +45,7 @@ class Supply:
 
     `price` is in the minor unit of the seller's currency, before tax; `stock` None is
     without end, `seller` None the plain price of the catalogue. Of a price that is a range,
-    `price` is the upper end and `least` the lower one; `open`: it has no upper end.
+    `price` is the upper end and `least` the lower one.
     """
 
     item: str
@@ -56,7 +56,6 @@ class Supply:
     condition: str = ""
     as_of: datetime.date | None = None
     least: int | None = None
-    open: bool = False
 
     @property
     def low(self) -> int:
@@ -125,9 +124,7 @@ def supplies(
         offers.setdefault(offer.item, []).append(offer)
     found = {}
     for item in items:
-        ways = _plain(item, item.id in catalogue.open_prices) + _offered(
-            offers.get(item.id, ()), needs
-        )
+        ways = _plain(item) + _offered(offers.get(item.id, ()), needs)
         if ways and item.id not in needs.avoid:
             found[item.id] = ways
     return found
@@ -138,11 +135,11 @@ def is_new(condition: str) -> bool:
     return condition.casefold() in NEW
 
 
-def _plain(item: Item, is_open: bool) -> tuple[Supply, ...]:
+def _plain(item: Item) -> tuple[Supply, ...]:
     pack = 1 if isinstance(item, Device) else item.pack
     if item.price is None:
         return ()
-    return (Supply(item.id, item.price, pack, least=item.least, open=is_open),)
+    return (Supply(item.id, item.price, pack, least=item.least),)
 
 
 def _offered(offers: Iterable[Offer], needs: Needs) -> tuple[Supply, ...]:

@@ -189,7 +189,7 @@ class _After:
 
     def _take(self, best: Best) -> bool:
         """Put it where it belongs; False if it cannot seat all pairs, and the rig could."""
-        answer = answered(self._whole.problem, best)
+        answer = answered(self._whole.problem, best, self._deadline)
         if answer.rig.split_pairs and not self._may_split:
             self._whole.other_than(best.mix)  # as a plan does
             self._split += 1

@@ -17,7 +17,7 @@ cheapest for another count.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
@@ -120,7 +120,7 @@ class Series:
         return OutOfTime(self.deadline.seconds or 0.0)
 
     def _keep(self, mic: int, problem: Problem, best: Best) -> Answered:
-        answer = answered(problem, best)
+        answer = answered(problem, best, self.deadline)
         microphones = figures(answer.rig).kinds[0]
         room = microphones.used + microphones.spare - problem.needs.spare
         self._known[mic] = _Known(best.mix, answer, room)
@@ -129,9 +129,15 @@ class Series:
 
 
 def curve(
-    catalogue: Catalogue, needs: Needs, counts: Sequence[int], deadline: Deadline
+    catalogue: Catalogue,
+    needs: Needs,
+    counts: Sequence[int],
+    deadline: Deadline,
+    every: bool = False,
 ) -> Curve:
     """Outcomes for `counts`, which ascend, up to the first that is impossible.
+
+    `every`: and for those between, which are asked for last and never change the others.
 
     Raises:
         KeyboardInterrupt: When the user said stop before there was any rig.
@@ -154,7 +160,31 @@ def curve(
             break
     if series.stopped and not any(point.answer for point in points):
         raise KeyboardInterrupt
-    return Curve(tuple(counts), tuple(_raised(_lowered(series, points))))
+    found = Curve(tuple(counts), tuple(_raised(_lowered(series, points))))
+    return replace(found, between=tuple(_between(series, counts))) if every else found
+
+
+def _between(series: Series, counts: Sequence[int]) -> Iterator[Point]:
+    """The counts between that are proven, up to the first that is impossible."""
+    left = [mic for mic in range(counts[0], counts[-1] + 1) if mic not in counts]
+    for place, mic in enumerate(left):
+        if series.stopped or series.deadline.over:
+            return
+        series.deadline.watch.question(
+            f"{mic} microphones, for the picture", series.catalogue.currency
+        )
+        try:
+            outcome = series.at(mic, len(left) - place)
+        except KeyboardInterrupt:
+            if not series.stopped:
+                raise
+            return
+        if isinstance(outcome, Impossible) or (
+            isinstance(outcome, Answered) and outcome.proven
+        ):
+            yield Point(mic, outcome)
+        if isinstance(outcome, Impossible):
+            return
 
 
 def _lowered(series: Series, points: Sequence[Point]) -> list[Point]:

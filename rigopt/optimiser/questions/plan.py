@@ -36,9 +36,9 @@ def solve(
     return OutOfTime(time_limit or 0.0)
 
 
-def answered(problem: Problem, best: Best) -> Answered:
+def answered(problem: Problem, best: Best, deadline: Deadline) -> Answered:
     """The answer with its rig by name."""
-    return Answered(decode(problem, best.counted), best.bound, best.proven)
+    return Answered(decode(problem, best.counted, deadline=deadline), best.bound, best.proven)
 
 
 OTHER_MIXES = 8
@@ -51,7 +51,7 @@ def with_pairs(search: Search, first: Best, deadline: Deadline) -> Answered:
     The model makes sure that there is room for all pairs, but not that the 48 V banks can
     be switched so that they all find it. Then the rig says which pair gave way.
     """
-    best, answer = first, answered(search.problem, first)
+    best, answer = first, answered(search.problem, first, deadline)
     given = answer
     for _ in range(OTHER_MIXES):
         if not given.rig.split_pairs or not given.proven:
@@ -60,5 +60,5 @@ def with_pairs(search: Search, first: Best, deadline: Deadline) -> Answered:
         found = search.best(deadline)
         if not isinstance(found, Best):
             break
-        best, given = found, answered(search.problem, found)
+        best, given = found, answered(search.problem, found, deadline)
     return answer

@@ -23,7 +23,7 @@ from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.growth.journey import Journey, journey
 from rigopt.optimiser.questions.growth.model import pose
 from rigopt.optimiser.solver.linear import Terms
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from rigopt.optimiser.solver.second import opinion
 
 SECONDS: Final = 60.0
@@ -39,7 +39,8 @@ def second_opinion(
     if not isinstance(outcome, Answered | Impossible) or not _claims(outcome):
         return outcome
     problem = state(at_upper_ends(catalogue), needs)
-    said = _of((_posed(p) for p in _both(problem)), _claimed(outcome), deadline)
+    limit = _limit(deadline)
+    said = _of((_posed(p, limit) for p in _both(problem)), _claimed(outcome), limit)
     # Which mix can seat its pairs side by side is no rule of the model: one that cannot may
     # cost less.
     if said == "disagrees" and any(line.pair for line in needs.sources):
@@ -55,7 +56,8 @@ def second_on_growth(
         return found
     trip = journey(catalogue, stages)
     claimed = found.together.total + trip.most_sold
-    said = _of((_travelled(t) for t in (trip, trip.apart())), claimed, deadline)
+    limit = _limit(deadline)
+    said = _of((_travelled(t, limit) for t in (trip, trip.apart())), claimed, limit)
     return replace(found, second=said)
 
 
@@ -76,23 +78,31 @@ def _both(problem: Problem) -> Iterator[Problem]:
         yield problem.apart()
 
 
-def _posed(problem: Problem) -> Asked:
+def _limit(deadline: Deadline) -> Deadline:
+    return Deadline(SECONDS, deadline.watch) if deadline.left is None else deadline
+
+
+def _posed(problem: Problem, deadline: Deadline) -> Asked:
     model = cp_model.CpModel()
-    rig = build(model, problem, columns(problem, ranks=0))
+    found = columns(problem, ranks=0, beat=deadline.check)
+    rig = build(model, problem, found, beat=deadline.check)
     return model, rig.net()
 
 
-def _travelled(trip: Journey) -> Asked:
-    posed = pose(trip, [columns(problem, ranks=0) for problem in trip.problems])
+def _travelled(trip: Journey, deadline: Deadline) -> Asked:
+    every = [columns(problem, ranks=0, beat=deadline.check) for problem in trip.problems]
+    posed = pose(trip, every, deadline)
     return posed.model, posed.spent
 
 
 def _of(asked: Iterable[Asked], claimed: int | None, deadline: Deadline) -> Opinion:
     """What is said of the first model that confirms it; if none does, of the last."""
     said: Opinion = "no opinion"
-    limit = Deadline(SECONDS, deadline.watch) if deadline.left is None else deadline
-    for model, money in asked:
-        said = opinion(model, money, claimed, limit)
-        if said == "agrees":
-            return said
+    try:
+        for model, money in asked:
+            said = opinion(model, money, claimed, deadline)
+            if said == "agrees":
+                return said
+    except TimeIsUpError:
+        return "no opinion"
     return said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -14,7 +15,7 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import NO_END, Deadline, Result, run
 
 Cut = Callable[[cp_model.CpModel, RigVars], object]
 
@@ -23,7 +24,7 @@ Limits = Mapping[str, tuple[int, int]]
 
 Ties = Literal["ids", "ids of packs", "nothing"]
 
-FEW = 50
+FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
 
 FIRST_SHARE, FACTOR = 100, 20
@@ -54,18 +55,48 @@ class Scope:
 class Posed:
     """A model of some columns, ready to be solved, and more than once.
 
-    A cut stays once it is added. Limits and the span of the objective are set anew each time.
+    A cut stays once it is added. Limits and the span of the objective are set anew each time;
+    prices, when they change.
     """
 
-    def __init__(self, problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        counted: Columns,
+        cuts: Sequence[Cut],
+        deadline: Deadline = NO_END,
+    ) -> None:
+        self.problem = problem
         self.model = cp_model.CpModel()
-        self.rig = build(self.model, problem, counted)
+        self.rig = build(self.model, problem, counted, beat=deadline.check)
         self.objective = objective_of(self.rig)
         self.model.minimize(total(self.objective.terms))
         self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
         self._span: cp_model.Constraint | None = None
         self._cut(cuts)
+
+    def priced(self, problem: Problem) -> None:
+        """Take the prices of `problem`, which differs from its own in nothing else.
+
+        Raises:
+            TooLargeError: When the sums could exceed what is exact.
+        """
+        self.rig.problem = problem
+        self.objective = objective_of(self.rig)
+        self.model.minimize(total(self.objective.terms))
+        if self._span is not None:
+            row, goal = self._span.proto.linear, self.model.proto.objective
+            for part, anew in ((row.vars, goal.vars), (row.coeffs, goal.coeffs)):
+                part.clear()
+                part.extend(list(anew))
+
+    def beside(self, cuts: Sequence[Cut]) -> Posed:
+        """A copy to be solved with these cuts, and with what else is then asked of it."""
+        other = copy(self)
+        other.model = self.model.clone()
+        other._cut(cuts)
+        return other
 
     def serves(self, cuts: Sequence[Cut]) -> bool:
         """Whether no cut was added that is not among these."""
@@ -88,7 +119,7 @@ class Posed:
     def _cut(self, cuts: Sequence[Cut]) -> None:
         for cut in cuts:
             cut(self.model, self.rig)
-        self._cuts += cuts
+        self._cuts = [*self._cuts, *cuts]
 
 
 def _move(row: cp_model.Constraint, lower: int, upper: int) -> None:
@@ -116,11 +147,19 @@ class Narrow:
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`: columns by whether hosts
-    are pooled, as far as they are known.
+    are pooled, as far as they are known. `whole`: a model of all columns with hosts pooled,
+    where only prices differ.
     """
 
-    def __init__(self, ranks: int, focus: Iterable[str], counted: dict[bool, Columns]) -> None:
+    def __init__(
+        self,
+        ranks: int,
+        focus: Iterable[str],
+        counted: dict[bool, Columns],
+        whole: Posed | None = None,
+    ) -> None:
         self.ranks, self.focus, self.counted = ranks, tuple(focus), counted
+        self.whole = whole
         self._seen: dict[bool, Outlook] = {}
         self._kept: dict[bool, Asked[Posed]] = {}
 
@@ -132,27 +171,40 @@ class Narrow:
         deadline: Deadline,
         scope: Scope,
     ) -> tuple[Posed, Result]:
-        """Solve for an objective within the scope."""
-        seen = self._outlook(problem, cuts)
+        """Solve for an objective within the scope.
+
+        Raises:
+            TimeIsUpError: When the deadline comes before there is a model to solve.
+        """
         # Mixes one after another are asked of one model.
         again = scope.ties == "ids of packs"
         # Where several hosts are pooled, what is found is not a rig yet.
         real = not problem.pooled or problem.needs.max_hosts == 1
 
-        def pose(upper: int) -> Asked[Posed]:
-            near = seen.near(upper)
-            every = len(near) == len(seen.columns)
-            asked = Asked(Posed(problem, near, cuts), LARGEST if every else upper)
-            if again:
-                self._kept[problem.pooled] = asked
-            return asked
+        def solved(posed: Posed) -> Result:
+            result = run(posed.model, deadline, posed.rig.net() if real else None)
+            deadline.watch.kept |= result.found
+            return result
 
         def ask(posed: Posed, limit: int) -> tuple[Result, int]:
             posed.ask(cuts, limits, scope.lower, limit)
-            result = run(posed.model, deadline, posed.rig.net() if real else None)
-            deadline.watch.kept |= result.found
-            terms = posed.objective.terms
+            result, terms = solved(posed), posed.objective.terms
             return result, amount(terms, result.value) if result.found else 0
+
+        if self.whole and problem.pooled:
+            self.whole.priced(problem)
+            self.whole.ask((), limits, scope.lower, scope.upper)
+            posed = self.whole.beside(cuts)
+            return posed, solved(posed)
+        seen = self._outlook(problem, cuts, deadline)
+
+        def pose(upper: int) -> Asked[Posed]:
+            near = seen.near(upper)
+            every = len(near) == len(seen.columns)
+            asked = Asked(Posed(problem, near, cuts, deadline), LARGEST if every else upper)
+            if again:
+                self._kept[problem.pooled] = asked
+            return asked
 
         asked = self._kept.get(problem.pooled) if again else None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
@@ -163,30 +215,34 @@ class Narrow:
         widening = Widening(seen.bound, FACTOR, pose, ask, again)
         return widening.best(asked, scope.upper)
 
-    def columns(self, problem: Problem) -> Columns:
+    def columns(self, problem: Problem, deadline: Deadline) -> Columns:
         """The columns of the problem, pooled or not."""
         if problem.pooled not in self.counted:
-            self.counted[problem.pooled] = columns(problem, self.ranks, self.focus)
+            self.counted[problem.pooled] = columns(
+                problem, self.ranks, self.focus, deadline.check
+            )
         return self.counted[problem.pooled]
 
-    def _outlook(self, problem: Problem, cuts: Sequence[Cut]) -> Outlook:
+    def _outlook(self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline) -> Outlook:
         """The columns and their relaxation, with the cuts that there are by now.
 
         It is kept: more cuts can only make rigs dearer, so what it says stays true.
         """
         if problem.pooled not in self._seen:
-            counted = self.columns(problem)
+            counted = self.columns(problem, deadline)
             few = len(counted) <= FEW and problem.needs.max_hosts == 1
-            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts)
+            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts, deadline)
             self._seen[problem.pooled] = seen
         return self._seen[problem.pooled]
 
 
-def _relaxed(problem: Problem, counted: Columns, cuts: Sequence[Cut]) -> Outlook:
+def _relaxed(
+    problem: Problem, counted: Columns, cuts: Sequence[Cut], deadline: Deadline
+) -> Outlook:
     # Here and not above, so that a small problem does not wait for the linear solver.
     from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
 
     if not fits(problem, counted):
         raise TooLargeError
-    whole = Posed(problem, counted, cuts)
-    return outlook(counted, whole.rig, relax(whole.model, whole.objective.money))
+    whole = Posed(problem, counted, cuts, deadline)
+    return outlook(counted, whole.rig, relax(whole.model, whole.objective.money, deadline))

@@ -7,6 +7,7 @@ pooled first, and only the mix found is wired with the hosts apart.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -14,9 +15,10 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
+from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.search.fixing import Cut, Limits, Narrow, Scope, within
+from rigopt.optimiser.search.fixing import Cut, Limits, Narrow, Posed, Scope, within
 from rigopt.optimiser.search.ties import (
     Mix,
     earlier,
@@ -28,7 +30,7 @@ from rigopt.optimiser.search.ties import (
 )
 from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -89,13 +91,20 @@ class Incumbent:
         return Best(wired.counted, self.mix, money, bound, self.proven, wired.objective)
 
 
+def stands(rig: RigVars, result: Result) -> bool:
+    """Whether a solution is a rig as it is: with one host, and no analogue cables, which are
+    wired by the names of units."""
+    alone = rig.problem.needs.max_hosts == 1 or not rig.problem.pooled
+    return alone and not any(map(result.value, rig.lines.values()))
+
+
 class Search:
     """A problem, its columns, and the cuts and limits to ask it with.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
     in the model although others do the same for less. `counted`, columns by whether hosts
     are pooled: those of another search with the same kinds of demand and no more of any,
-    to be shared.
+    to be shared. `whole`: a model of all columns, where only prices differ.
     """
 
     def __init__(
@@ -104,11 +113,12 @@ class Search:
         ranks: int = 1,
         focus: Iterable[str] = (),
         counted: dict[bool, Columns] | None = None,
+        whole: Posed | None = None,
     ) -> None:
         self.problem = problem
         self.cuts: list[Cut] = []
         self.limits: Limits = {}
-        self._narrow = Narrow(ranks, focus, {} if counted is None else counted)
+        self._narrow = Narrow(ranks, focus, {} if counted is None else counted, whole)
 
     def part(self, limits: Limits) -> Search:
         """The same search among the rigs within `limits`; what is known of it is shared."""
@@ -133,24 +143,42 @@ class Search:
         self.cuts.append(lambda model, rig: within(model, rig, item, lower, upper))
 
     def possible(self, deadline: Deadline) -> Result:
-        """Whether there is any rig; looks for no good one.
+        """Whether there is any rig; looks for no good one."""
+        try:
+            return self._possible(deadline)
+        except TimeIsUpError:
+            return NOTHING_YET
 
-        Large models come last: first hosts are pooled and no unit needs a clock, then
-        hosts are pooled.
+    def _possible(self, deadline: Deadline) -> Result:
+        """The same.
+
+        Large models come last: first hosts are pooled and no unit needs a clock, then hosts
+        are pooled, then with the units of that alone they go apart, then with all.
         """
-        loose = self._any(self.problem, deadline, clocked=False)
+        _, loose = self._any(self.problem, deadline, clocked=False)
         if loose.status == "infeasible":
             return loose
-        pooled = self._any(self.problem, deadline)
-        if pooled.status != "infeasible" and self.problem.needs.max_hosts > 1:
-            return self._any(self.problem.apart(), deadline)
-        return pooled
+        rig, pooled = self._any(self.problem, deadline)
+        if pooled.status == "infeasible" or (pooled.found and stands(rig, pooled)):
+            return pooled
+        apart = self.problem.apart()
+        if pooled.found:
+            mix = mix_of(rig, pooled.value)
+            every = {cable.id for cable in apart.cables}
+            _, same = self._any(chosen(apart, mix.units, {*every, *mix.packs}), deadline)
+            if same.found:
+                return same
+        return self._any(apart, deadline)[1]
 
-    def _any(self, problem: Problem, deadline: Deadline, clocked: bool = True) -> Result:
+    def _any(
+        self, problem: Problem, deadline: Deadline, clocked: bool = True
+    ) -> tuple[RigVars, Result]:
         model = cp_model.CpModel()
-        rig = build(model, problem, self._narrow.columns(problem), clocked=clocked)
+        whole = problem.most is None
+        counted = self._narrow.columns(problem, deadline) if whole else columns(problem, 0)
+        rig = build(model, problem, counted, clocked=clocked, beat=deadline.check)
         self._asked(model, rig)
-        return run(model, deadline)
+        return rig, run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
         for cut in self.cuts:
@@ -208,7 +236,8 @@ class Search:
             if pooled.wired is not None:
                 known = replace(pooled, objective=pooled.wired.objective).better_of(known)
             elif fallback is None:
-                fallback = self._fallback(pooled, deadline)
+                with suppress(TimeIsUpError):
+                    fallback = self._fallback(pooled, deadline)
             scope = scope.within(pooled.objective, known.objective if known else LARGEST)
             rest.other_than(pooled.mix)
         return self._apart(deadline, scope, known or fallback)
@@ -217,11 +246,14 @@ class Search:
         """A rig of the types of `first`, which cannot be wired, that costs half more at most.
 
         None if there is none, or if none is found soon.
+
+        Raises:
+            TimeIsUpError: When the deadline comes before there is a model.
         """
         apart = self.problem.apart()
         small = apart.only(first.mix.units, {cable.id for cable in apart.cables})
         model = cp_model.CpModel()
-        rig = build(model, small, columns(small, ranks=0))
+        rig = build(model, small, columns(small, 0, (), deadline.check), beat=deadline.check)
         self._asked(model, rig)
         objective = objective_of(rig)
         model.add(total(objective.terms) <= min(LARGEST, first.objective * 3 // 2))
@@ -257,7 +289,10 @@ class Search:
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
-        posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
+        try:
+            posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
+        except TimeIsUpError:
+            return NOTHING_YET
         if not result.found:
             return result
         mix, (terms, money) = mix_of(posed.rig, result.value), posed.objective
@@ -267,10 +302,15 @@ class Search:
         if proven and scope.ties == "ids":
             mix = first_mix(posed.model, posed.rig, terms, objective, mix, deadline)
         bound = objective if proven else max(scope.lower, result.bound)
-        return Incumbent(mix, objective, bound, money, proven, sale=problem.sale)
+        wired = None
+        if proven and scope.ties == "nothing" and stands(posed.rig, result):
+            wired = as_it_stands(posed.rig, posed.objective, result)
+        return Incumbent(mix, objective, bound, money, proven, wired, problem.sale)
 
     def _wired(self, first: Incumbent, deadline: Deadline, scope: Scope) -> Incumbent:
         """The same with its wiring, hosts apart, if it can be wired."""
+        if first.wired is not None:
+            return first
         apart = self.problem.apart()
         lower = first.objective if first.proven else 0
         wired = None

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns, HostColumn, SatelliteColumn
-from rigopt.optimiser.solver.run import Result
+from rigopt.optimiser.solver.run import Result, TimeIsUpError
 
 if TYPE_CHECKING:  # a small problem does not wait for the linear solver
     from rigopt.optimiser.solver.relaxation import Relaxation
@@ -68,7 +68,11 @@ class Widening(NamedTuple, Generic[PosedT]):
 
     def best(self, asked: Asked[PosedT], limit: int) -> tuple[PosedT, Result]:
         """The best solution up to `limit`, looked for in `asked` first; with a bound that
-        holds for all columns."""
+        holds for all columns.
+
+        Raises:
+            TimeIsUpError: When there is neither a solution nor time to make another model.
+        """
         bound = self.bound
         last: tuple[PosedT, Result] | None = None
         while True:
@@ -89,4 +93,9 @@ class Widening(NamedTuple, Generic[PosedT]):
                 # What the solver knows of a part is no bound for the whole.
                 known = objective if optimal else min(result.bound, upper + 1)
                 return posed, Result(result.status, max(bound, known), result.value)
-            asked = self.pose(upper)
+            try:
+                asked = self.pose(upper)
+            except TimeIsUpError:
+                if last is None:
+                    raise
+                return last

@@ -7,12 +7,21 @@ from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import Objective, build, columns, objective_of
+from rigopt.catalogue.types import Cable
+from rigopt.facts import ANALOGUE
+from rigopt.optimiser.model.model import (
+    Objective,
+    build,
+    columns,
+    objective_of,
+    reweighed,
+)
 from rigopt.optimiser.model.variables import Counted, RigVars
+from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
-from rigopt.optimiser.solver.run import GRACE_S, Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, run_even_late
 
 
 class Wired(NamedTuple):
@@ -27,8 +36,8 @@ class Wired(NamedTuple):
 def with_any_cables(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
     """The best wiring of the units of a mix, whatever is bought with them."""
     every = {cable.id for cable in problem.cables}
-    small = problem.only({*mix.units, *mix.packs}, every)
-    free = _wire(small, mix, lower, deadline, settle=True)
+    small = chosen(problem, mix.units, {*every, *mix.packs})
+    free = _wire(problem, small, mix, lower, deadline, settle=True)
     if free is None:
         return None
     # Once more with these cables alone, so that no other cable has a say in ties.
@@ -42,12 +51,37 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     anything in the catalogue that is not in it. `lower` is a bound on the objective. Where
     sellers are named, the baskets stay those of the mix if they can.
     """
-    small = problem.only({*mix.units, *mix.packs}, mix.packs)
-    same = _wire(small, mix, lower, deadline, fixed=True) if problem.order_terms else None
-    return same or _wire(small, mix, lower, deadline)
+    wired = _cheapest(problem, mix, lower, deadline)
+    if wired is None or not (idle := _idle_leads(problem, wired)):
+        return wired
+    # Once more without owned leads that are not used, so that they have no say in ties.
+    left = replace(problem, cables=tuple(c for c in problem.cables if c not in idle))
+    again = _cheapest(left, wired.mix, wired.objective, deadline)
+    return again if again and again.objective == wired.objective else wired
+
+
+def _cheapest(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
+    small = chosen(problem, mix.units, mix.packs)
+    same = None
+    if problem.order_terms:
+        same = _wire(problem, small, mix, lower, deadline, fixed=True)
+    return same or _wire(problem, small, mix, lower, deadline)
+
+
+def _idle_leads(problem: Problem, wired: Wired) -> list[Cable]:
+    """Analogue cables that are owned and of a kind that no line goes by."""
+    used = {(piece.lead.ends, piece.lead.ways) for piece, _ in wired.counted.joined.pieces}
+    return [
+        cable
+        for cable in problem.cables_of(ANALOGUE)
+        if problem.owned(cable.id)
+        and cable.id not in wired.mix.packs
+        and (cable.ends, cable.ways) not in used
+    ]
 
 
 def _wire(  # noqa: PLR0917
+    problem: Problem,
     small: Problem,
     mix: Mix,
     lower: int,
@@ -55,10 +89,12 @@ def _wire(  # noqa: PLR0917
     fixed: bool = False,
     settle: bool = False,
 ) -> Wired | None:
-    """The best wiring of a mix; `fixed`: with its packs; to `settle` is to take, of packs
-    that come to the same, the first in the order of ids, which the wiring need not use."""
+    """The best wiring of a mix, found in `small`, with objectives in the weights of `problem`.
+
+    `fixed`: with its packs; to `settle` is to take, of packs that come to the same, the first
+    in the order of ids, which the wiring need not use.
+    """
     model = cp_model.CpModel()
-    small = replace(small, most=mix.units)
     rig = build(model, small, columns(small, ranks=0))
     for item, units in rig.units_by_type.items():
         model.add(total(units) == mix.units.get(item, 0))
@@ -67,16 +103,17 @@ def _wire(  # noqa: PLR0917
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
     objective = objective_of(rig)
-    model.add_linear_constraint(total(objective.terms), lower, LARGEST)
+    model.add_linear_constraint(
+        total(objective.terms), reweighed(lower, problem, small), LARGEST
+    )
     model.minimize(total(objective.terms))
-    result = run(model, deadline)
-    if result.status == "unknown":
-        result = run(model, Deadline(GRACE_S))
+    result = run_even_late(model, deadline)
     if not result.found:
         return None
-    wired = as_it_stands(rig, objective, result)
+    wired = as_it_stands(rig, objective_of(rig, problem), result)
     if settle and result.status == "optimal":
-        mix = first_mix(model, rig, objective.terms, wired.objective, wired.mix, deadline)
+        least = amount(objective.terms, result.value)
+        mix = first_mix(model, rig, objective.terms, least, wired.mix, deadline)
         return wired._replace(mix=mix)
     return wired
 

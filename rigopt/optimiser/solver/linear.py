@@ -61,7 +61,13 @@ def amount(terms: Terms, value: Callable[[Var], int]) -> int:
 
 def reach(terms: Terms) -> int:
     """What `terms` add up to where every variable is at its largest, as the solver checks."""
-    return sum(abs(factor) * max(var.proto.domain) for var, factor in terms)
+    return sum(abs(factor) * _last(var) for var, factor in terms)
+
+
+def _last(var: Var) -> int:
+    """The greatest value a variable may take; a domain is in ascending order."""
+    domain = var.proto.domain
+    return int(domain[len(domain) - 1])
 
 
 def smallest(terms: Terms) -> int:

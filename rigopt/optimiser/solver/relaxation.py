@@ -21,6 +21,8 @@ from typing import Any
 from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
 from ortools.sat.python import cp_model
 
+from rigopt.optimiser.solver.run import NO_END, Deadline
+
 INFINITE = 10**15
 """Bounds beyond this stand for none."""
 
@@ -40,24 +42,29 @@ class _Row:
     upper: int | None
 
 
-def relax(model: cp_model.CpModel, unit: int) -> Relaxation:
+def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:
     """The relaxation of `model`, which minimises what is never negative.
 
     If the linear solver fails, no more than that is known. `unit`: the objective is divided
     by this for the linear solver, to keep its numbers small.
+
+    Raises:
+        TimeIsUpError: When the deadline comes first.
     """
     proto = model.proto
     bounds = [(v.domain[0], v.domain[len(v.domain) - 1]) for v in proto.variables]
     factors = dict.fromkeys(range(len(bounds)), 0)
     for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
         factors[index] += factor
-    rows = list(_rows(proto))
-    duals = _duals(bounds, factors, rows, unit)
+    rows = list(_rows(proto, deadline))
+    duals = _duals(bounds, factors, rows, unit, deadline)
+    deadline.check()
     return Relaxation(0, {}) if duals is None else _priced(bounds, factors, rows, duals)
 
 
-def _rows(proto: Any) -> Iterator[_Row]:
+def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
     for constraint in proto.constraints:
+        deadline.check()
         linear = constraint.linear
         if not len(linear.vars) or len(linear.domain) != 2 or constraint.enforcement_literal:
             continue
@@ -77,7 +84,11 @@ def _rows(proto: Any) -> Iterator[_Row]:
 
 
 def _duals(
-    bounds: list[tuple[int, int]], factors: Mapping[int, int], rows: list[_Row], unit: int
+    bounds: list[tuple[int, int]],
+    factors: Mapping[int, int],
+    rows: list[_Row],
+    unit: int,
+    deadline: Deadline,
 ) -> list[int] | None:
     """Dual values in units of the objective; of either sign only for rows with that side."""
     solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
@@ -98,6 +109,8 @@ def _duals(
         for index, factor in row.terms.items():
             constraint.SetCoefficient(variables[index], factor)
         constraints.append(constraint)
+    if deadline.left is not None:
+        solver.SetTimeLimit(max(1, int(1000 * deadline.left)))
     if solver.Solve() != pywraplp.Solver.OPTIMAL:
         return None
     values = [round(constraint.dual_value() * unit) for constraint in constraints]

@@ -28,6 +28,10 @@ GRACE_S = 3.0
 """Time to make a rig of what was found when time was up."""
 
 
+class TimeIsUpError(Exception):
+    """Raised by `Deadline.check`; it is caught where the search began, in `search`."""
+
+
 class Deadline:
     """A point in time that several solver calls share, or the moment the user says stop."""
 
@@ -48,10 +52,22 @@ class Deadline:
         """Whether the time is up, or the user said stop."""
         return self.left == MOMENT_S
 
+    def check(self) -> None:
+        """To be called now and then by what takes long without a solver.
+
+        Raises:
+            TimeIsUpError: When it is over.
+        """
+        if self.over:
+            raise TimeIsUpError
+
     def share(self, parts: int) -> Deadline:
         """The deadline of the next one of `parts` questions that share what is left."""
         left = None if self._end is None else self._end - time.monotonic()
         return Deadline(None if left is None else max(MOMENT_S, left / parts), self.watch)
+
+
+NO_END = Deadline(None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,3 +135,10 @@ def run(
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         bound = solver.response_proto.inner_objective_lower_bound
     return Result(names.get(status, "unknown"), bound, solver.value)
+
+
+def run_even_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
+    """The same, and past the deadline for a moment more: to be asked for what an answer that
+    is there would be lost without."""
+    result = run(model, deadline)
+    return run(model, Deadline(GRACE_S)) if result.status == "unknown" else result

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Final
 
-from rigopt.answers.choice import Change, Need
+from rigopt.answers.choice import BlankCell, Change, Difference, Need
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime, second_on
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -36,6 +37,10 @@ def plan_json(
     """
     members = {"format": FORMAT, **outcome_json(outcome, catalogue.currency, needs)}
     if isinstance(outcome, Answered):
+        if (place := outcome.alternative) is not None:
+            del members["bound"]  # It says something of the cheapest rig, which this is not.
+            members["alternative"] = place.number
+            members |= difference_json(place.difference, catalogue.currency)
         counted = item_counts(outcome.rig, catalogue, needs)
         members["owned"] = [_owned(one) for one in counted if one.owned]
         members["missing"] = [
@@ -73,6 +78,7 @@ def _outcome(outcome: Outcome, currency: str, needs: Needs) -> Json:
             "reasons": list(reasons(outcome, currency, needs)),
             "conflict": [_need(need, currency) for need in outcome.conflict],
             "changes": [change_json(change, currency) for change in outcome.changes],
+            "blank_cells": [_blank(cell, currency) for cell in outcome.blanks],
         }
     return out_of_time_json(outcome)
 
@@ -92,6 +98,10 @@ def change_json(change: Change, currency: str) -> Json:
 
 def _need(need: Need, currency: str) -> Json:
     return {"need": KEYS[need.name], "value": as_json(need.name, need.value, currency)}
+
+
+def _blank(cell: BlankCell, currency: str) -> Json:
+    return {**asdict(cell), "total": amount(cell.total, currency)}
 
 
 def answered_json(answer: Answered, currency: str) -> Json:
@@ -121,6 +131,15 @@ def _ranges(answer: Answered, currency: str) -> Json:
         "regret": to_text(regret.most, currency),
         "regret_bound": to_text(regret.bound, currency),
         "worst": {item: to_text(price, currency) for item, price in regret.worst},
+    }
+
+
+def difference_json(differs: Difference, currency: str) -> Json:
+    """How another rig differs from the cheapest."""
+    return {
+        "difference": to_text(differs.money, currency),
+        "without": dict(differs.less),
+        "with": dict(differs.more),
     }
 
 

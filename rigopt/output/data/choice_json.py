@@ -7,7 +7,7 @@ from rigopt.answers.choice import Change, Price, Why, difference
 from rigopt.answers.more import More
 from rigopt.answers.outcome import Alternatives, Answered, Choice
 from rigopt.money import to_text
-from rigopt.output.data.answer_json import answered_json, change_json
+from rigopt.output.data.answer_json import answered_json, change_json, difference_json
 from rigopt.output.data.json_parts import Json, amount
 from rigopt.rig.types import Rig
 
@@ -76,12 +76,7 @@ def _other(answer: Answered, rig: Rig, currency: str) -> Json:
     members = answered_json(answer, currency)
     # Both say something of the cheapest rig, which this is not.
     del members["status"], members["bound"]
-    return {
-        "difference": to_text(differs.money, currency),
-        "without": dict(differs.less),
-        "with": dict(differs.more),
-        **members,
-    }
+    return difference_json(differs, currency) | members
 
 
 def _why(why: Why, rig: Rig, currency: str) -> Json:

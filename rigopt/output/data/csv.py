@@ -7,11 +7,17 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Final
 
+from rigopt.files.style import PLAIN, Style
 from rigopt.files.values import FORMULA
 from rigopt.output.words.clean import clean
 from rigopt.output.words.phrases import together
+
+_BEGINS: Final = re.compile(rf'(^|[,;][ "]*)(?=[{re.escape("".join(FORMULA))}])')
+"""Where a spreadsheet may see a cell begin, with a formula in it."""
 
 
 def csv_text(header: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
@@ -26,13 +32,30 @@ def records_text(records: Sequence[Mapping[str, object]]) -> str:
     )
 
 
+def styled(text: str, style: Style) -> str:
+    """A list as `csv_text` makes it, written as the user's own files are."""
+    if style == PLAIN:
+        return text
+    rows = csv.reader(io.StringIO(text, newline=""))
+    out = io.StringIO("\ufeff" if style.marked else "")
+    out.seek(0, io.SEEK_END)
+    writer = csv.writer(out, delimiter=style.separator, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow([_DECIMAL.sub(rf"\1{style.decimal}\2", cell) for cell in row])
+    return out.getvalue()
+
+
+_DECIMAL: Final = re.compile(r"^(-?[0-9]+)\.([0-9]+)$")
+"""A cell that is a number with decimals."""
+
+
 def harmless(text: str) -> str:
     """`text` as a cell that no spreadsheet takes for a formula.
 
-    Tabs and carriage returns, which can hide one, are gone after cleaning.
+    Nor does one that cuts the line at another mark, in the middle of the cell. Tabs and
+    carriage returns, which can hide a formula, are gone after cleaning.
     """
-    cell = clean(text)
-    return f"'{cell}" if cell.startswith(FORMULA) else cell
+    return _BEGINS.sub(r"\1'", clean(text))
 
 
 def _written(header: Iterable[str], rows: Iterable[Iterable[str]]) -> str:

@@ -1,124 +1,187 @@
-"""Pictures of prices for a page, drawn by matplotlib as SVG.
+"""Charts of prices for a page: SVG of our own, in the page's fonts and colours.
 
-The colours are those of the page's style sheet, so they follow it into the dark. The same
-numbers give the same bytes: ids come from a fixed salt, and nothing says when it was made.
+Across, everything is in hundredths of the width there is, and text is set by the page; so a
+chart has the same lettering at every width, and needs no measuring of text.
 """
 
 from __future__ import annotations
 
-import io
-import logging
-import threading
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
 
-from rigopt.money import decimals
+from markupsafe import Markup
 
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
+from rigopt.money import to_text
+from rigopt.output.facts.steps import Flat
+from rigopt.output.page.scale import Scale, scale
+from rigopt.output.page.templates import template
+from rigopt.output.words.phrases import amount, span, together
 
+HIGH: Final = 240
+"""Pixels from the lowest mark of a curve to the highest."""
 
-_VARIABLES: Final = {
-    "#010101": "var(--ink)",
-    "#020202": "var(--rule)",
-    "#030303": "var(--sound)",
-    "#040404": "var(--tick)",
-}
-"""Colours that stand in for variables of the style sheet."""
+APART: Final = 18.0
+"""Hundredths of the width that an amount takes on a telephone."""
 
-_DRAWING: Final = threading.Lock()
-
-_INK, _RULE, _SOUND, _TICK = _VARIABLES
-
-_SETTINGS: Final[dict[Any, Any]] = {
-    "svg.hashsalt": "rigopt",
-    "svg.fonttype": "none",
-    "font.size": 11,
-    "text.color": _INK,
-    "axes.labelcolor": _INK,
-    "axes.edgecolor": _RULE,
-    "xtick.color": _INK,
-    "ytick.color": _INK,
-    "grid.color": _RULE,
-    "axes.spines.top": False,
-    "axes.spines.right": False,
-    "axes.axisbelow": True,
-}
+LINE: Final = 14.0
+"""Pixels that a line of lettering takes."""
 
 
-def curve_svg(
-    counts: Sequence[int], totals: Sequence[int], changes: Sequence[int], currency: str
-) -> str:
-    """Totals (minor units) against counts; a dashed line at each count with another host."""
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One of several bars: its name, what it is worth in minor units, and that in words.
 
-    def draw(axes: Axes) -> None:
-        axes.plot(counts, _whole(totals, currency), color=_SOUND, marker="o")
-        for count in changes:
-            axes.axvline(count, color=_TICK, linestyle="--", linewidth=1)
-        axes.set_xticks(counts)
-        axes.set_xlabel("Microphones")
-        axes.set_ylabel(f"Total, {currency}")
-        axes.set_ylim(bottom=None if min(totals) < 0 else 0)
-        axes.grid(axis="y")
+    A bar that is worth None is told in words alone. It begins at `least`.
+    """
 
-    label = f"Line: total in {currency} against the number of microphones."
-    if changes:
-        label += " Dashed: another host than before."
-    return _svg(draw, 3.8, label)
+    name: str
+    amount: int | None
+    told: str
+    least: int = 0
 
 
-def bars_svg(names: Sequence[str], totals: Sequence[int | None], currency: str) -> str:
-    """A bar for each total (minor units); None leaves its place empty."""
-
-    def draw(axes: Axes) -> None:
-        places = range(len(names))
-        shown = [total or 0 for total in totals]
-        axes.barh(places, _whole(shown, currency), color=_SOUND)
-        axes.set_yticks(places, names)
-        axes.invert_yaxis()
-        axes.set_xlim(left=None if min(shown) < 0 else 0)
-        axes.set_xlabel(f"Total, {currency}")
-        axes.grid(axis="x")
-
-    return _svg(draw, 1.2 + 0.4 * len(names), f"Bars: total of each column in {currency}.")
+def bars(shown: Sequence[Bar], title: str) -> Markup:
+    """A bar for each, with its name and its worth beside it."""
+    amounts = [bar.amount for bar in shown if bar.amount is not None]
+    # The longest bar has the whole width.
+    across = Scale((min(0, *amounts), max(0, *amounts) or 1))
+    rows = [(bar.name, bar.told, _bar(across, bar)) for bar in shown]
+    nought = _text(100 * across.part(0))
+    return Markup(template("bars.html.j2").render(title=title, rows=rows, nought=nought))
 
 
-def _whole(totals: Sequence[int], currency: str) -> list[float]:
-    """Amounts in whole units, exact enough to be drawn."""
-    return [total / 10 ** decimals(currency) for total in totals]
+def _bar(across: Scale, bar: Bar) -> tuple[str, str] | None:
+    """Where a bar begins and how long it is."""
+    if bar.amount is None:
+        return None
+    ends = sorted((across.part(bar.least), across.part(bar.amount)))
+    return _text(100 * ends[0]), _text(100 * (ends[1] - ends[0]))
 
 
-def _svg(draw: Callable[[Axes], None], height: float, label: str) -> str:
-    """The SVG element that `draw` fills; `height` in inches, at 72 points each."""
-    # On a new machine it would tell standard error that it looks for fonts.
-    log = logging.getLogger("matplotlib")
-    # Its settings are the process's own: one picture at a time, and all is as it was after.
-    with _DRAWING:
-        level = log.level
-        log.setLevel(logging.ERROR)
-        try:
-            text = _drawn(draw, height)
-        finally:
-            log.setLevel(level)
-    for colour, variable in _VARIABLES.items():
-        text = text.replace(colour, variable)
-    return text[text.index("<svg") :].replace(
-        "<svg ", f'<svg class="chart" role="img" aria-label="{label}" ', 1
+def _text(number: float) -> str:
+    return f"{number:.2f}".rstrip("0").rstrip(".")
+
+
+@dataclass(frozen=True, slots=True)
+class Stair:
+    """One flat of the flight as it is drawn; `rise` is where the one before lies.
+
+    All but the heights are hundredths of the width.
+    """
+
+    left: str
+    right: str
+    y: str
+    rise: str | None
+    moved: bool
+    told: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Across:
+    """The counts that a curve has room for, each with a cell of its own."""
+
+    first: int
+    last: int
+
+    def left(self, mic: int) -> float:
+        """Where the cell of a count begins, in hundredths."""
+        return 100 * (mic - self.first) / (self.last - self.first + 1)
+
+    def middle(self, mic: int) -> float:
+        """Its middle."""
+        return self.left(mic) + 50 / (self.last - self.first + 1)
+
+
+def stairs(
+    found: Sequence[Flat], asked: Sequence[int], none_from: int | None, currency: str
+) -> Markup:
+    """The price of every count as a flight of steps.
+
+    `asked`: all counts that were asked for, ascending; those with a rig get a dot.
+    """
+    up, across = scale([flat.total for flat in found]), Across(asked[0], asked[-1])
+    marks = zip(up.marks, up.texts(currency), strict=True)
+    told = template("stairs.html.j2").render(
+        currency=currency,
+        high=HIGH,
+        marks=[(_text(_y(up, mark)), text) for mark, text in marks],
+        wide=max(len(text) for text in up.texts(currency)),
+        stairs=_stairs(found, up, across, currency),
+        dots=[
+            (_text(across.middle(mic)), _text(_y(up, flat.total)))
+            for flat in found
+            for mic in asked
+            if flat.first <= mic <= flat.last
+        ],
+        ticks=[(_text(across.middle(mic)), str(mic)) for mic in _ticks(asked, across)],
+        rest=None if none_from is None else _rest(across.left(none_from)),
+        none_from=none_from,
+        moved=any(flat.moved for flat in found),
+        told=_told(found, none_from, currency),
     )
+    return Markup(told)
 
 
-def _drawn(draw: Callable[[Axes], None], height: float) -> str:
-    # Here and not above: it takes a second, and only pages need it.
-    import matplotlib  # noqa: PLC0415
-    from matplotlib.backends.backend_svg import FigureCanvasSVG  # noqa: PLC0415
-    from matplotlib.figure import Figure  # noqa: PLC0415
+def _rest(left: float) -> tuple[str, str]:
+    """From `left` to the right edge."""
+    return _text(left), _text(100 - left)
 
-    out = io.StringIO()
-    with matplotlib.rc_context():
-        matplotlib.rcdefaults()  # whatever the user has set for other work
-        matplotlib.rcParams.update(_SETTINGS)
-        figure = Figure(figsize=(8, height), layout="tight")
-        draw(FigureCanvasSVG(figure).figure.subplots())
-        nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
-        figure.savefig(out, format="svg", transparent=True, metadata=nothing)
-    return out.getvalue()
+
+def _y(up: Scale, worth: int) -> float:
+    """Pixels from the top."""
+    return HIGH * (1 - up.part(worth))
+
+
+def _stairs(found: Sequence[Flat], up: Scale, across: Across, currency: str) -> list[Stair]:
+    drawn: list[Stair] = []
+    before: Flat | None = None
+    taken: list[tuple[float, float]] = []
+    for flat in found:
+        joined = before is not None and before.last == flat.first - 1
+        left, y = across.left(flat.first), _y(up, flat.total)
+        labelled = _room(left, y, taken)
+        taken += [(left, y)] * labelled
+        drawn.append(
+            Stair(
+                _text(left),
+                _text(across.left(flat.last + 1)),
+                _text(y),
+                _text(_y(up, before.total)) if before and joined else None,
+                flat.moved,
+                _step(flat, currency),
+                to_text(flat.total, currency) if labelled else "",
+            )
+        )
+        before = flat
+    return drawn
+
+
+def _room(left: float, y: float, taken: Sequence[tuple[float, float]]) -> bool:
+    """Whether an amount has room above the left end of a flat, which ends at `left`."""
+    return left >= APART and all(abs(left - x) >= APART or abs(y - h) >= LINE for x, h in taken)
+
+
+def _ticks(asked: Sequence[int], across: Across) -> list[int]:
+    """The first and the last count, and of those between as many as have room."""
+    kept = [asked[0]]
+    for mic in asked[1:]:
+        far = across.middle(mic) - across.middle(kept[-1]) >= APART / 2
+        from_end = across.middle(asked[-1]) - across.middle(mic)
+        if mic == asked[-1] or (far and from_end >= APART / 2):
+            kept.append(mic)
+    return kept
+
+
+def _step(flat: Flat, currency: str) -> str:
+    price = amount(flat.total, currency)
+    return f"{span(flat.first, flat.last)}: {price}, {together(flat.devices)}"
+
+
+def _told(found: Sequence[Flat], none_from: int | None, currency: str) -> str:
+    """The whole picture in words."""
+    said = [f"{span(flat.first, flat.last)}: {amount(flat.total, currency)}" for flat in found]
+    said += [] if none_from is None else [f"no rig from {none_from}"]
+    return f"Price of the cheapest rig by number of microphones. {'; '.join(said)}."

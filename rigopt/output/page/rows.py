@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
@@ -16,6 +17,11 @@ from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig, Sale
 
 Row = tuple[str, ...]
+
+HEARD_LATE: Final = (
+    "what you hear of yourself through the computer, by two buffers and what converters take"
+)
+"""What buffers mean to a player: one is filled on the way in, and one on the way out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +106,7 @@ def figure_rows(known: Figures, catalogue: Catalogue) -> list[tuple[str, str]]:
             f"{tenth(known.recording_gb_hour_all)} GB for all",
         ),
         ("One buffer", ", ".join(f"{d.samples} samples {d.ms} ms" for d in known.delays)),
+        ("Heard late", HEARD_LATE),
     ]
     return [(name, text) for name, text in rows if text]
 

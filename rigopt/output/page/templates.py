@@ -18,6 +18,9 @@ from rigopt.output.words.clean import clean
 _MARKS: Final = ("Mn", "Me")
 """Unicode categories of signs without a width of their own."""
 
+FOOT: Final = 60
+"""Letters that the foot of a sheet has room for."""
+
 _MOST_MARKS: Final = 2
 """Accents kept on one letter; a pile of them would grow out of its line."""
 
@@ -36,6 +39,21 @@ def _finalize(value: object) -> object:
     return tame(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
+def css(text: str) -> Markup:
+    """`text` as a string of CSS, which no letter of it can end: all but plain ones are numbers.
+
+    A long one is cut: it is for the foot of a sheet.
+    """
+    whole = tame(text)
+    kept = whole if len(whole) <= FOOT else whole[: FOOT - 1].rstrip() + "…"
+    plain = (char if char.isascii() and char.isalnum() else _number(char) for char in kept)
+    return Markup(f'"{"".join(plain)}"')
+
+
+def _number(char: str) -> str:
+    return f"\\{ord(char):06x}"
+
+
 _ENVIRONMENT: Final = Environment(
     loader=FileSystemLoader(Path(__file__).parent),
     autoescape=True,
@@ -45,6 +63,9 @@ _ENVIRONMENT: Final = Environment(
     lstrip_blocks=True,
     keep_trailing_newline=True,
 )
+
+
+_ENVIRONMENT.filters["css"] = css
 
 
 def template(name: str) -> Template:

@@ -27,6 +27,7 @@ TOPICS: Final = (
     "adding",
     "workbook",
     "buying",
+    "prices",
     "choosing",
     "growing",
     "wired",

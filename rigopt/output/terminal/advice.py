@@ -24,6 +24,7 @@ def advice(rig: Rig, today: datetime.date | None = None) -> str:
         _several_hosts(rig),
         _phantom(rig),
         _old_prices(rig, today),
+        _free(rig),
     )
     return "\n".join(paragraph(text, "- ") for text in lines if text)
 
@@ -110,4 +111,15 @@ def _old_prices(rig: Rig, today: datetime.date | None) -> str:
     return (
         f"On {today} these prices are older than {OLD_DAYS} days: {', '.join(told)}. "
         "Ask again before you order."
+    )
+
+
+def _free(rig: Rig) -> str:
+    """A price of 0 may be meant, but is also what people put for one that they do not know."""
+    free = [labelled(line.item, line.label) for line in rig.purchases if not line.unit_price]
+    if not free:
+        return ""
+    return (
+        f"At a price of 0: {', '.join(free)}. If the price is not known, leave the cell blank; "
+        "then it is not for sale."
     )

@@ -15,8 +15,8 @@ from rigopt.rig.counts import by_piece
 from rigopt.rig.types import Rig
 
 _EACH: Final = (
-    "Each is a complete rig; ask for JSON to see how it is wired. A mix that only adds to a "
-    "cheaper one is left out."
+    "Each is a complete rig, which --alternative shows whole by its number. A mix that only "
+    "adds to a cheaper one is left out."
 )
 _ENDS: Final = {
     "no more": "No other mix of devices would do.",

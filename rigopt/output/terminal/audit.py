@@ -6,16 +6,13 @@ from rigopt.answers.repair import NoRepair, Repaired
 from rigopt.answers.verdict import Verdict, examine
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.facts.cables import is_line
 from rigopt.output.terminal.audit_repair import repair_text
 from rigopt.output.terminal.audit_rig import sections
-from rigopt.output.terminal.audit_rules import RULES, change, sentence
 from rigopt.output.terminal.head import line, title
 from rigopt.output.terminal.layout import cut, paragraph
-from rigopt.output.words.answer import cables
-from rigopt.output.words.phrases import count, khz
+from rigopt.output.words.audit import headline, needs_told, rate_told
+from rigopt.output.words.audit_rules import change, rule, sentence
 from rigopt.rig.audit.finding import Finding
-from rigopt.rig.counts import by_piece
 
 HINT = "With --fix you are told the cheapest repair that keeps the units."
 
@@ -31,8 +28,7 @@ def audit_text(
     if verdict.works:
         parts += sections(verdict)
     else:
-        rules = _rules(verdict)
-        parts += [f"FAULTS\n{_faults(verdict)}", *([f"RULES BROKEN\n{rules}"] if rules else [])]
+        parts += [f"FAULTS\n{_faults(verdict)}", f"RULES BROKEN\n{_rules(verdict)}"]
     if repair is not None:
         parts.append(repair_text(verdict.rig, repair, catalogue))
     elif not verdict.works:
@@ -46,22 +42,13 @@ def audit_text(
 def head(verdict: Verdict, needs: Needs | None) -> str:
     """The verdict in a line, underlined; what rig it is of, and against what."""
     rig = verdict.rig
-    found = count(len(verdict.findings), "fault")
-    leads = sum(map(is_line, by_piece(rig.links)))
-    digital = sum(not is_line(link) for link in rig.links)
-    size = f"{count(len(rig.units), 'unit')}, {cables(digital, leads)}"
-    lines = [title("The rig works" if verdict.works else f"The rig does not work: {found}")]
+    lines = [title(headline(verdict))]
     if rig.title:
         lines += [line("Rig", name) for name in cut(rig.title, 70)]
-    lines.append(line("Rate", f"{khz(rig.rate_hz)} kHz, {size}"))
+    lines.append(line("Rate", rate_told(rig)))
     if needs is not None:
-        lines.append(line("Needs", _needs(verdict, needs)))
+        lines.append(line("Needs", needs_told(verdict, needs)))
     return "\n".join(lines)
-
-
-def _needs(verdict: Verdict, needs: Needs) -> str:
-    name = f"{needs.title}: " if needs.title.strip() else ""
-    return f"{name}{'met' if verdict.works else 'not met, or not by a rig that works'}"
 
 
 def _faults(verdict: Verdict) -> str:
@@ -80,9 +67,10 @@ def _fault(number: str, found: Finding) -> str:
 def _rules(verdict: Verdict) -> str:
     """The rules that are broken, each once, with the names that stand behind the faults."""
     behind: dict[str, list[str]] = {}
-    for rule in dict.fromkeys(found.rule for found in verdict.findings):
-        if rule in RULES:
-            behind.setdefault(RULES[rule], []).append(rule)
+    for found in verdict.findings:
+        names = behind.setdefault(rule(found), [])
+        if found.rule not in names:
+            names.append(found.rule)
     return "\n".join(
         paragraph(f"{words} [{', '.join(rules)}]", "- ") for words, rules in behind.items()
     )

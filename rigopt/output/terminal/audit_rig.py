@@ -9,10 +9,10 @@ from rigopt.answers.verdict import SPARE, Verdict
 from rigopt.output.facts.inputs import box, lines, unheard
 from rigopt.output.facts.sockets import Sockets, Way, free_sockets
 from rigopt.output.terminal.advice import advice
-from rigopt.output.terminal.audit_rules import change, sentence
 from rigopt.output.terminal.inputs import inputs_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import farthest
+from rigopt.output.words.audit_rules import change, sentence
 from rigopt.output.words.inputs import INPUT_HEADERS, jack_lines
 from rigopt.output.words.phrases import count, listed, runs
 from rigopt.output.words.wiring import clock_setting, clockless

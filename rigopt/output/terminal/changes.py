@@ -31,4 +31,5 @@ def _row(change: Change, currency: str, needs: Needs) -> list[str]:
     said = [noun(s.name, s.now, currency) for s in told]
     typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
     total = "" if change.total is None else to_text(change.total, currency)
-    return [listed(said), ", ".join(typed), total]
+    between = " " if all(text.startswith("--") for text in typed) else ", "
+    return [listed(said), between.join(typed), total]

@@ -13,7 +13,7 @@ from rigopt.output.facts.compare import Rates, Values, invented, values
 from rigopt.output.terminal.head import title
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.words.compare import Row, rows
-from rigopt.output.words.compare_notes import compare_title, notes
+from rigopt.output.words.compare_notes import compare_title, device_legend, notes
 from rigopt.output.words.phrases import INVENTED
 
 SIDE_BY_SIDE: Final = 4
@@ -23,7 +23,7 @@ SIDE_BY_SIDE: Final = 4
 def compare_text(columns: Sequence[Column], rates: Rates) -> str:
     """The columns side by side, as text that ends with a line end."""
     shown = values(columns, rates)
-    said = [*notes(shown), *([INVENTED] if invented(shown) else [])]
+    said = [*notes(shown), *device_legend(shown), *([INVENTED] if invented(shown) else [])]
     parts = [compare_summary(columns)]
     parts += [_block(rows(shown), block) for block in _blocks(shown)]
     parts += ["\n".join(paragraph(line, "- ") for line in said)]

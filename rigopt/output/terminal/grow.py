@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from rigopt.answers.growth import Grown, Growth, OutOfReach
+from rigopt.answers.growth import Grown, OutOfReach
 from rigopt.answers.outcome import OutOfTime
 from rigopt.catalogue.types import Catalogue
-from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.facts.growth import Stage, saved, stages
 from rigopt.output.terminal.bill import bill_text, sales_text
 from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.inputs import whole_table
 from rigopt.output.terminal.layout import paragraph, table
 from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table, units_table
-from rigopt.output.words.answer import asked, filled_up, heard, titled
-from rigopt.output.words.phrases import count, priced, seconds, together
+from rigopt.output.words.answer import titled
+from rigopt.output.words.growth import (
+    NOTHING_THEN,
+    beside,
+    growth_proof,
+    heading,
+    stage_asked,
+    stage_name,
+    stage_rows,
+)
+from rigopt.output.words.phrases import priced, seconds
 from rigopt.output.words.reasons import in_the_way
 from rigopt.rig.step import Step
 
@@ -59,58 +65,21 @@ def _head(found: Grown, catalogue: Catalogue, needs: Needs) -> str:
     lines = [
         grow_title(needs, len(growth.steps)),
         line("Total", priced(growth.total, catalogue)),
-        line("Proof", heard(_proof(growth, catalogue) + filled_up(catalogue), found.second)),
-        line("Ahead", _beside(found, catalogue)),
+        line("Proof", growth_proof(found, catalogue)),
+        line("Ahead", beside(found, catalogue)),
     ]
     return "\n".join([*lines, *notes(catalogue), *range_notes(catalogue)])
 
 
 def grow_title(needs: Needs, number: int) -> str:
     """The title of the needs, or the number of stages, underlined."""
-    return title(titled(needs, f"Growth in {count(number, 'stage')}"))
-
-
-def _proof(growth: Growth, catalogue: Catalogue) -> str:
-    if growth.proven:
-        return "complete; no way through these stages with this catalogue costs less."
-    least = priced(growth.bound, catalogue)
-    return (
-        "none yet; this is the best found in the time. No way with this catalogue costs less "
-        f"than {least}."
-    )
-
-
-def _beside(found: Grown, catalogue: Catalogue) -> str:
-    """What looking ahead saves against buying one stage after the other."""
-    if found.known == "stuck":
-        return "bought one after the other, the stages cannot all be reached."
-    if found.one_by_one is None:
-        return "what the stages cost bought one after the other was not found in the time."
-    alone = priced(found.one_by_one.total, catalogue)
-    text = f"bought one after the other, the stages cost {alone}"
-    if found.known == "found":
-        text += " as far as was found in the time"
-    less = priced(saved(found), catalogue) if saved(found) > 0 else "nothing here"
-    return f"{text}; looking ahead saves {less}."
+    return title(titled(needs, heading(number)))
 
 
 def _table(found: Grown, currency: str) -> str:
     """Each stage with its outlay and the running total, both ways."""
-    ahead = stages(found.together)
-    beside = stages(found.one_by_one) if found.one_by_one else [None] * len(ahead)
-    headers = ["Stage", "Rig then", f"Outlay {currency}", "So far", "One by one", "So far then"]
-    rows = [
-        [stage.title, together(stage.devices), *paid(stage, currency), *paid(alone, currency)]
-        for stage, alone in zip(ahead, beside, strict=True)
-    ]
+    headers, rows = stage_rows(found, currency)
     return "THE STAGES\n" + table(headers, rows, "Stage|Rig then", right="|".join(headers[2:]))
-
-
-def paid(stage: Stage | None, currency: str) -> list[str]:
-    """The outlay of a stage and all that was paid so far; without a stage nothing is known."""
-    if stage is None:
-        return ["-", "-"]
-    return [to_text(stage.outlay, currency), to_text(stage.so_far, currency)]
 
 
 def stage_texts(steps: Sequence[Step], catalogue: Catalogue) -> list[str]:
@@ -119,16 +88,13 @@ def stage_texts(steps: Sequence[Step], catalogue: Catalogue) -> list[str]:
 
 
 def _stage(number: int, step: Step, catalogue: Catalogue) -> str:
-    plain = step.title == f"Stage {number}"
-    name = f"STAGE {number}" if plain else paragraph(f"STAGE {number}: {step.title}")
+    name = paragraph(stage_name(number, step).replace("Stage", "STAGE", 1))
     bill = bill_text(step.rig, catalogue, step.needs)
     if not step.rig.purchases:
-        bill = "Nothing: everything is there."
+        bill = NOTHING_THEN
     sold = sales_text(step.rig, catalogue.currency)
-    # What was bought before is there by then, and was not asked for.
-    needs = step.needs if number == 1 else replace(step.needs, owned={}, resale={})
     parts = [
-        f"{name}\n{line('Asked', asked(needs, catalogue.currency))}",
+        f"{name}\n{line('Asked', stage_asked(number, step, catalogue))}",
         f"TO BUY THEN\n{bill}",
         *([f"TO SELL THEN\n{sold}"] if sold else []),
         f"UNITS\n{units_table(step.rig)}",

@@ -5,11 +5,10 @@ from __future__ import annotations
 from rigopt.answers.growth import Most
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.output.facts.growth import stages
-from rigopt.output.terminal.grow import grow_title, paid, stage_texts
+from rigopt.output.terminal.grow import grow_title, stage_texts
 from rigopt.output.terminal.head import line, notes, range_notes
 from rigopt.output.terminal.layout import table
-from rigopt.output.words.phrases import priced, sources, together
+from rigopt.output.words.growth import most_answer, most_rows
 
 
 def most_text(found: Most, catalogue: Catalogue, needs: Needs) -> str:
@@ -26,33 +25,12 @@ def most_summary(found: Most, catalogue: Catalogue, needs: Needs) -> str:
 
 
 def _head(found: Most, catalogue: Catalogue, needs: Needs) -> str:
-    budget = priced(needs.budget or 0, catalogue)
-    reached = [sources(step.needs.mic, "mic") for step in found.growth.steps]
-    lines = [
-        grow_title(needs, len(needs.stages)),
-        line("Budget", f"{budget} at each stage; what is left over is not kept."),
-        line("Most", ", then ".join(reached) or "no rig at all."),
-    ]
-    if found.ended != "reached":
-        late = needs.stages[len(reached)].title
-        why = "no rig can be had for it" if found.ended == "out of reach" else "time was up"
-        lines.append(line("Ends", f"before the stage {late}: {why}."))
-    if not all(found.proven):
-        lines.append(line("Proof", "none yet; there may be more for the money."))
-    return "\n".join([*lines, *notes(catalogue), *range_notes(catalogue)])
+    lines = [line(name, text) for name, text in most_answer(found, catalogue, needs)]
+    more = [*notes(catalogue), *range_notes(catalogue)]
+    return "\n".join([grow_title(needs, len(needs.stages)), *lines, *more])
 
 
 def _table(found: Most, currency: str) -> str:
-    headers = ["Stage", "Rig then", "Mics", f"Outlay {currency}", "So far", "Proven"]
-    rows = [
-        [
-            stage.title,
-            together(stage.devices),
-            str(stage.mic),
-            *paid(stage, currency),
-            "yes" if sure else "no",
-        ]
-        for stage, sure in zip(stages(found.growth), found.proven, strict=True)
-    ]
+    headers, rows = most_rows(found, currency)
     right = "|".join(headers[2:5])
     return "THE STAGES\n" + table(headers, rows, "Stage|Rig then", right=right)

@@ -9,7 +9,7 @@ from rigopt.catalogue.ends import has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.layout import cut, paragraph
-from rigopt.output.words.answer import asked, price, proof, size, title_of, titled
+from rigopt.output.words.answer import asked, chosen, heading, price, proof, size, titled
 from rigopt.output.words.phrases import INVENTED
 from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import Figures
@@ -18,7 +18,8 @@ from rigopt.rig.figures import Figures
 def head(answer: Answered, catalogue: Catalogue, needs: Needs, known: Figures) -> str:
     """Title, demand, price and proof, each on lines of its own."""
     lines = [
-        question(needs, title_of(answer), catalogue.currency),
+        question(needs, heading(answer), catalogue.currency),
+        *([line("Choice", said)] if (said := chosen(answer, catalogue)) else []),
         line("Total", price(answer, catalogue, known)),
         line("Proof", proof(answer, catalogue)),
         line("Size", size(known)),

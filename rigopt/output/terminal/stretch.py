@@ -9,8 +9,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.head import line, notes, range_notes, title
 from rigopt.output.terminal.text import plan_text
-from rigopt.output.words.phrases import priced
-from rigopt.output.words.stretch import most, next_step
+from rigopt.output.words.stretch import answer, heading
 
 
 def stretch_text(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
@@ -29,10 +28,5 @@ def stretch_summary(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
 
 
 def _head(found: Stretch, catalogue: Catalogue, needs: Needs) -> str:
-    lines = [title(f"What {priced(found.budget, catalogue)} stretch to")]
-    lines += [line("Most", most(found, catalogue))]
-    if found.step is not None:
-        lines += [line("Next", next_step(found, found.step, catalogue, needs))]
-    if not found.proven:
-        lines += [line("Proof", "none yet; more microphones may be within the budget.")]
-    return "\n".join(lines)
+    lines = [line(name, text) for name, text in answer(found, catalogue, needs)]
+    return "\n".join([title(heading(found, catalogue)), *lines])

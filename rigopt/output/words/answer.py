@@ -19,9 +19,27 @@ SAFEST: Final = "The rig with the least regret"
 """Where prices are ranges, and it is not the cheapest whatever they are."""
 
 
-def title_of(answer: Answered) -> str:
+def heading(answer: Answered) -> str:
     """What an answer is called where the needs have no title."""
+    if answer.alternative:
+        return f"Alternative {answer.alternative.number}"
     return SAFEST if answer.regret and answer.regret.most else TITLE
+
+
+def chosen(answer: Answered, catalogue: Catalogue) -> str:
+    """Which alternative it is, and how it differs from the cheapest; '' for the cheapest."""
+    if answer.alternative is None:
+        return ""
+    differs = answer.alternative.difference
+    more = f"{priced(differs.money, catalogue)} more than" if differs.money else "as dear as"
+    parts = [
+        f"{word} {listed([f'{number} {item}' for item, number in devices])}"
+        for word, devices in (("with", differs.more), ("without", differs.less))
+        if devices
+    ]
+    return (
+        f"alternative {answer.alternative.number}, {more} the cheapest rig: {', '.join(parts)}."
+    )
 
 
 def titled(needs: Needs, otherwise: str) -> str:
@@ -143,6 +161,8 @@ def _proof(answer: Answered, catalogue: Catalogue) -> str:
         from rigopt.output.words.regret import regret_proof  # noqa: PLC0415
 
         return regret_proof(answer.proven, answer.regret, catalogue.currency)
+    if answer.alternative is not None:
+        return _place(answer.alternative.number)
     if answer.proven:
         return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
@@ -155,6 +175,14 @@ def _proof(answer: Answered, catalogue: Catalogue) -> str:
     return (
         f"none yet; this is the best found in the time. No rig of this catalogue costs less "
         f"than {least}, so at most {gap} could still be saved."
+    )
+
+
+def _place(number: int) -> str:
+    others = f" and {count(number - 1, 'other alternative')}" if number > 1 else ""
+    return (
+        f"complete; only the cheapest rig{others} {'come' if others else 'comes'} before it. A "
+        "mix of devices that only adds to a cheaper one is left out."
     )
 
 

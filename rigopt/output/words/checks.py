@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from rigopt.answers.checks import Check, Checks
 from rigopt.output.words.device import WORD_ENDS
 from rigopt.output.words.phrases import amount, count, labelled, listed, together
+from rigopt.rig.types import Rig
 
 NOT_ALL: Final = "Not all of this could be found out in the time."
 NONE: Final = "No type is bought, so there is nothing to check."
@@ -85,6 +86,16 @@ def musts(checks: Checks, total: int, currency: str) -> list[Must]:
         )
         for group in order
     ]
+
+
+def check_lines(
+    checks: Checks, rig: Rig, currency: str, labels: Mapping[str, str]
+) -> list[str]:
+    """All that there is to check before anything is paid, a sentence or two each."""
+    if not any(line.kind == "device" for line in rig.purchases):
+        return [NONE]
+    told = [must_line(must, labels) for must in musts(checks, rig.total, currency)]
+    return [*told, ALL_ELSE if checks.complete else NOT_ALL]
 
 
 def must_line(must: Must, labels: Mapping[str, str]) -> str:

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from rigopt.answers.outcome import Answered, second_on
+from rigopt.answers.series import Scenario
 from rigopt.output.facts.compare import Values, mixed
+from rigopt.output.facts.units import labels
 from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
 
@@ -22,16 +24,20 @@ _WANTED: Final = {
 }
 """What is asked for: the name of its row, and of its field in `Needs`."""
 
+NO_LABELS: Final[Mapping[str, str]] = {}
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """A name and a cell for each column; a row without cells is a heading.
 
-    A cell is None where its column has nothing to say.
+    A cell is None where its column has nothing to say. `label`: what an id stands for that is
+    the name.
     """
 
     name: str
     cells: tuple[str | None, ...] = ()
+    label: str = ""
 
     @property
     def texts(self) -> list[str]:
@@ -43,7 +49,7 @@ def rows(shown: Sequence[Values]) -> list[Row]:
     """Every row that says something of at least one column."""
     found = [*_question(shown), *_price(shown)]
     parts = (
-        ("Units", _counted(shown, lambda value: value.devices)),
+        ("Units", _counted(shown, lambda value: value.devices, _labels(shown))),
         ("Cables", _counted(shown, lambda value: value.cables)),
         ("Clock", _clock(shown)),
         ("Inputs", _inputs(shown)),
@@ -57,14 +63,12 @@ def rows(shown: Sequence[Values]) -> list[Row]:
 
 def _question(shown: Sequence[Values]) -> Iterator[Row]:
     """What is asked, as far as it is anything, or differs."""
-    catalogues = [value.column.scenario.catalogue for value in shown]
+    scenarios = [value.column.scenario for value in shown]
     titles = tuple(value.column.scenario.title or None for value in shown)
     if len(set(titles)) > 1:
         yield Row("Question", titles)
-    names = {catalogue.name for catalogue in catalogues}
-    if len(names) > 1:
-        alike = len({catalogue.title for catalogue in catalogues}) < len(names)
-        yield Row("Catalogue", tuple(c.name if alike else c.title for c in catalogues))
+    if len(set(shops := catalogues(scenarios))) > 1:
+        yield Row("Catalogue", tuple(shops))
     needs = [value.column.scenario.needs for value in shown]
     yield Row("Rate, kHz", tuple(khz(need.rate_hz) for need in needs))
     for name, key in _WANTED.items():
@@ -73,6 +77,13 @@ def _question(shown: Sequence[Values]) -> Iterator[Row]:
             yield Row(name, tuple(str(number) for number in numbers))
     if len({need.master for need in needs}) > 1:
         yield Row("Master wanted", tuple(need.master for need in needs))
+
+
+def catalogues(scenarios: Sequence[Scenario]) -> list[str]:
+    """The title of each catalogue, or its folder's name where titles do not tell them apart."""
+    found = [scenario.catalogue for scenario in scenarios]
+    alike = len({one.title for one in found}) < len({one.name for one in found})
+    return [one.name if alike else one.title for one in found]
 
 
 def _price(shown: Sequence[Values]) -> Iterator[Row]:
@@ -101,12 +112,20 @@ def _amount(minor: int | None, currency: str) -> str | None:
 
 
 def _counted(
-    shown: Sequence[Values], counts: Callable[[Values], Mapping[str, int]]
+    shown: Sequence[Values],
+    counts: Callable[[Values], Mapping[str, int]],
+    labels: Mapping[str, str] = NO_LABELS,
 ) -> Iterator[Row]:
     """How many of each name any column has, in the order of names."""
     for name in sorted({name for value in shown for name in counts(value)}):
         numbers = (counts(value).get(name) for value in shown)
-        yield Row(name, tuple(None if n is None else str(n) for n in numbers))
+        cells = tuple(None if n is None else str(n) for n in numbers)
+        yield Row(name, cells, labels.get(name, ""))
+
+
+def _labels(shown: Sequence[Values]) -> dict[str, str]:
+    rigs = [value.answer.rig for value in shown if value.answer]
+    return labels(unit for rig in rigs for unit in rig.units)
 
 
 def _clock(shown: Sequence[Values]) -> Iterator[Row]:

@@ -8,7 +8,8 @@ from rigopt.answers.series import Column
 from rigopt.catalogue.ends import has_ranges
 from rigopt.output.facts.compare import Values, mixed
 from rigopt.output.facts.units import labels
-from rigopt.output.words.phrases import legend
+from rigopt.output.words.compare import catalogues
+from rigopt.output.words.phrases import khz, legend, sources
 from rigopt.output.words.reasons import why
 from rigopt.output.words.regret import UPPER_ENDS
 
@@ -20,8 +21,32 @@ def compare_title(columns: Sequence[Column]) -> str:
     return number if len(titles) > 1 or titles == {""} else f"{titles.pop()}: {number}"
 
 
+def column_names(columns: Sequence[Column]) -> list[str]:
+    """The number of each column, and what sets it apart: '3: 96 kHz, host as master'."""
+    asked = [column.scenario for column in columns]
+    titles = _apart([scenario.title for scenario in asked])
+    parts = (
+        titles or _apart([sources(scenario.needs.mic, "mic") for scenario in asked]),
+        _apart(catalogues(asked)),
+        _apart([f"{khz(scenario.needs.rate_hz)} kHz" for scenario in asked]),
+        _apart([_master(scenario.needs.master) for scenario in asked]),
+    )
+    columns_of = zip(*(part for part in parts if part), strict=True)
+    said = [", ".join(filter(None, column)) for column in columns_of] or [""] * len(asked)
+    return [f"{n}: {text}" if text else str(n) for n, text in enumerate(said, start=1)]
+
+
+def _apart(told: Sequence[str]) -> Sequence[str]:
+    """What is told of the columns, unless it is the same of all."""
+    return told if len(set(told)) > 1 else ()
+
+
+def _master(wanted: str) -> str:
+    return "any master" if wanted == "any" else f"{wanted} as master"
+
+
 def notes(shown: Sequence[Values]) -> list[str]:
-    """Why columns have no rig, what to know of their money, and what device ids stand for."""
+    """Why columns have no rig, and what to know of their money."""
     first = shown[0].currency
     found = [
         f"Column {value.number}: "
@@ -40,5 +65,10 @@ def notes(shown: Sequence[Values]) -> list[str]:
         found.append(f"Differences are in {first}, at the exchange rates given.")
     if any(has_ranges(value.column.scenario.catalogue) for value in shown):
         found.append(UPPER_ENDS)
+    return found
+
+
+def device_legend(shown: Sequence[Values]) -> list[str]:
+    """What the ids of devices stand for."""
     rigs = [value.answer.rig for value in shown if value.answer]
-    return found + legend(labels(unit for rig in rigs for unit in rig.units))
+    return legend(labels(unit for rig in rigs for unit in rig.units))

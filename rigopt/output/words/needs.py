@@ -5,11 +5,10 @@ Every key is named as in the needs statement, and what can be typed as an option
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Final
 
 from rigopt.money import to_text
-from rigopt.needs.row import Row
+from rigopt.needs.row import NO_LIMIT, Row, off
 from rigopt.needs.sources import COUNTS
 from rigopt.needs.table import ROWS
 from rigopt.needs.types import Value
@@ -43,7 +42,7 @@ def _shown(row: Row, value: Value, currency: str) -> str:
 
 
 def option(setting: Setting, currency: str, has_list: bool = False) -> str:
-    """What to type for a setting: an option, or a line of the needs statement.
+    """What to type for a setting: options as they stand, or else what to change in the needs.
 
     `has_list`: the sources are listed one by one, so their counts follow from the list.
     """
@@ -52,14 +51,15 @@ def option(setting: Setting, currency: str, has_list: bool = False) -> str:
         return f"a shorter [[source]] list: {noun(row.name, value, currency)}"
     if row.kind == "pairs":
         return "[[source]] without pair"
-    if value is None or value is False:
-        return f"[{row.table}] without {row.leaf}"
-    found = as_json(row.name, value, currency)
-    plain = isinstance(value, str) or row.kind == "money"
-    typed = str(found) if plain else json.dumps(found)
-    if row.option and not (row.is_list or row.kind == "flag"):
-        return f"{row.option.typed} {typed}"
-    return f"[{row.table}] {row.leaf} = {typed}"
+    assert row.option, "all but pairs can be typed"
+    name = row.option.typed
+    if row.kind == "flag":
+        return name if value else off(name)
+    if value is None:
+        return f"{name} {NO_LIMIT}"
+    if isinstance(value, tuple):
+        return " ".join(f"{name} {one}" for one in value or (NO_LIMIT,))
+    return f"{name} {as_json(row.name, value, currency)}"
 
 
 def as_json(name: NeedName, value: Value, currency: str) -> object:

@@ -6,9 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from rigopt.answers.choice import Fact, Need, NeedName
+from rigopt.answers.choice import BlankCell, Fact, Need, NeedName
 from rigopt.answers.growth import OutOfReach
 from rigopt.answers.outcome import Impossible, NotAsked, Outcome, OutOfTime
+from rigopt.catalogue.columns import DEVICES
+from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.words.needs import noun
 from rigopt.output.words.phrases import count, khz, listed, metres
@@ -49,7 +51,18 @@ def reasons(impossible: Impossible, currency: str, needs: Needs) -> tuple[str, .
         said.append(
             "Not all of this may stand in the way; the time was up before it was clear."
         )
-    return (*said, *(text for text in told if text))
+    blanks = [_blank(cell, currency) for cell in impossible.blanks]
+    return (*said, *(text for text in told if text), *blanks)
+
+
+def _blank(cell: BlankCell, currency: str) -> str:
+    """Which cell may be blank by mistake, and what the rig would cost."""
+    lacks = next(row.lacks for row in DEVICES if row.name == cell.column)
+    total = "" if cell.total is None else f" for {to_text(cell.total, currency)} {currency}"
+    return (
+        f"{cell.device} has {lacks}: is its cell {cell.column} blank by mistake? With "
+        f"{cell.value} in it there is a rig{total}."
+    )
 
 
 STOPPED: Final = "not asked, because it was stopped."

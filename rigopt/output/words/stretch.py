@@ -12,6 +12,21 @@ from rigopt.output.words.phrases import priced, sources, together
 from rigopt.output.words.reasons import why
 
 
+def heading(found: Stretch, catalogue: Catalogue) -> str:
+    """'What 900.00 GBP stretch to'."""
+    return f"What {priced(found.budget, catalogue)} stretch to"
+
+
+def answer(found: Stretch, catalogue: Catalogue, needs: Needs) -> list[tuple[str, str]]:
+    """The most, the next step up, and that there may be more."""
+    told = [("Most", most(found, catalogue))]
+    if found.step is not None:
+        told.append(("Next", next_step(found, found.step, catalogue, needs)))
+    if not found.proven:
+        told.append(("Proof", "none yet; more microphones may be within the budget."))
+    return told
+
+
 def most(found: Stretch, catalogue: Catalogue) -> str:
     """The most microphones, and what is left; or why there is no rig."""
     if found.best is None or found.best.answer is None:

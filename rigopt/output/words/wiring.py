@@ -24,7 +24,7 @@ def link_rows(rig: Rig) -> list[list[str]]:
             cable.first.format.label,
             starts(cable.first),
             ends(cable.first),
-            _load(cable.first, rig.units),
+            load(cable.first, rig.units),
             " + ".join(piece.id for piece in cable.first.pieces) or "–",
         ]
         for cable in pieces(rig.links)
@@ -123,7 +123,8 @@ def clock_setting(unit: Unit) -> str:
     if clock.source == "internal":
         return "internal (clock master)"
     way = "socket" if both_ways(unit, clock.source) else "in"
-    return f"locked to {clock.source} {way} {clock.socket}, from {clock.from_unit}"
+    sender = f", from {clock.from_unit}" if clock.from_unit else ""
+    return f"locked to {clock.source} {way} {clock.socket}{sender}"
 
 
 def clock_notes(rig: Rig) -> list[str]:
@@ -180,7 +181,7 @@ def switch_each(unit: Unit) -> bool:
     return all(len(bank) == 1 for bank in bank_channels(unit.device))
 
 
-def _load(link: Link, units: Sequence[Unit]) -> str:
+def load(link: Link, units: Sequence[Unit]) -> str:
     """'8 ch + clock', 'clock'; '16 ch, 8 ch back + clock back' where a link goes both ways."""
     clock_back = clock_goes_back(link, units)
     there = [f"{link.channels} ch"] if link.channels else []

@@ -45,6 +45,10 @@ WIRING_FAULTS: Final[dict[str, Sentence]] = {
         "{kind} {way} {socket} of {unit} carries neither audio nor clock at {rate}",
         "move the cable {link} to one of the first {live}, or run at a lower rate",
     ),
+    "socket-dead all": Sentence(
+        "{kind} {way} {socket} of {unit} carries neither audio nor clock at {rate}",
+        "take the cable {link} off, or run at a lower rate",
+    ),
     "socket-taken": Sentence(
         "{kind} {way} {socket} of {unit} has {count} cables; it takes one",
         "move all but one of them to free sockets",

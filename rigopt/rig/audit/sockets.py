@@ -146,6 +146,7 @@ def _works(wiring: Wiring, end: End, links: list[Link]) -> Iterator[Finding]:
     elif socket > alive:
         yield finding(
             "socket-dead",
+            "" if alive else "all",
             unit=name,
             kind=kind,
             way=way,

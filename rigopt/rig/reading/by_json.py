@@ -45,6 +45,7 @@ from rigopt.rig.reading.models import (
     Rate,
     Role,
     Socket,
+    SourceName,
     Table,
     UnitName,
     Use,
@@ -111,7 +112,7 @@ class InputTable(Table):
     accepts: Any = None
     phantom: Annotated[bool, PlainValidator(values.yes)] | None = None
     use: Use | None = None
-    source: Label | None = None
+    source: SourceName | None = None
     through: UnitName | None = None
     path: Any = None
 

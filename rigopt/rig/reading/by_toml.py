@@ -46,6 +46,7 @@ from rigopt.files.faults import Gathered
 from rigopt.files.models import at_most, column, filled, word
 from rigopt.files.toml import read_toml
 from rigopt.files.values import BadValueError, name
+from rigopt.needs.table import TABLE
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import (
     MOST_LINKS,
@@ -64,6 +65,7 @@ from rigopt.rig.reading.models import (
     Number,
     Rate,
     Role,
+    SourceName,
     Table,
     UnitName,
     Use,
@@ -73,6 +75,8 @@ from rigopt.rig.types import End, Load
 from rigopt.rig.wired import StatedInput
 
 _CHANNEL: Final = re.compile(r"(?P<unit>.+) (?P<channel>\d{1,6})")
+_OF_NEEDS: Final = {*(row.table or row.name for row in TABLE), "source", "stage"} - {"rate_hz"}
+"""Keys of a file of needs; where a rig has them as well, it has units."""
 
 
 def _as(key: str) -> BeforeValidator:
@@ -129,7 +133,7 @@ class CableTable(Table):
 class InputTable(Table):
     """A line of `[inputs]`; its key is unit and channel, or the computer's number."""
 
-    source: Label | None = None
+    source: SourceName | None = None
     use: Use | None = None
     through: UnitName | None = None
 
@@ -162,6 +166,12 @@ def read_toml_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft
     """The draft of a TOML file, or None and faults."""
     raw = read_toml(path, faults)
     if raw is None:
+        return None
+    if "units" not in raw and raw.keys() & _OF_NEEDS:
+        faults.add(
+            "is a file of needs, not a rig: a rig has [units]. To test a rig against needs: "
+            "rigopt audit RIG --needs NEEDS"
+        )
         return None
     units = raw.get("units")
     context: Context = {
@@ -236,6 +246,12 @@ def _from_tee(
     return _draft(place, start, stop, table)
 
 
+def _from_1(digits: str) -> int:
+    if not int(digits):
+        raise BadValueError("counts from 1")
+    return int(digits)
+
+
 def _seat(
     key: str, table: InputTable, units: Collection[str], faults: Gathered
 ) -> SeatDraft | None:
@@ -244,9 +260,9 @@ def _seat(
     try:
         text = name(key)
         if text.isascii() and text.isdigit() and len(text) < 7:
-            number = int(text)
+            number = _from_1(text)
         elif found := _CHANNEL.fullmatch(text):
-            unit, channel = words.unit(found["unit"], units), int(found["channel"])
+            unit, channel = words.unit(found["unit"], units), _from_1(found["channel"])
         else:
             raise BadValueError("must be a computer input, or unit and channel: 'host-1 3'")
     except BadValueError as fault:

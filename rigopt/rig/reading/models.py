@@ -12,6 +12,7 @@ from rigopt.catalogue.types import SOURCES, Catalogue, Device, Source
 from rigopt.files import values
 from rigopt.files.faults import Gathered
 from rigopt.files.models import UNKNOWN, Loc, note, whole, word
+from rigopt.files.values import BadValueError
 from rigopt.rig.reading import words
 from rigopt.rig.reading.draft import MOST_CHANNEL
 from rigopt.rig.types import UnitRole
@@ -37,11 +38,19 @@ def _unit(value: object, info: ValidationInfo) -> str:
     return words.unit(value, (info.context or {})["units"])
 
 
+def _source(value: object) -> str:
+    """A name in quotation marks; a number is more likely one that belongs elsewhere."""
+    if not isinstance(value, str):
+        raise BadValueError("must be a name in quotation marks")
+    return values.label(value)
+
+
 Name = Annotated[str, PlainValidator(values.name)]
 UnitName = Annotated[str, PlainValidator(_unit)]
 """The name of a unit that the file has."""
 
 Label = Annotated[str, PlainValidator(values.label)]
+SourceName = Annotated[str, PlainValidator(_source)]
 Rate = Annotated[int, PlainValidator(values.rate)]
 Socket = Annotated[int, PlainValidator(words.socket)]
 Number = Annotated[int, whole(MOST_CHANNEL, least=1)]

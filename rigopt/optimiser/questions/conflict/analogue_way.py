@@ -28,7 +28,7 @@ _SILENT: Final = frozenset(["budget", "owned_only", "sellers", "avoid", "require
 def analogue_way(probes: Probes, needs: Needs, conflict: Sequence[Need]) -> Iterator[Fact]:
     """The fact that it would, if so."""
     names = {need.name for need in conflict}
-    if not names & _ABOUT or names & _SILENT:
+    if not names & _ABOUT or names & _SILENT or probes.deadline.over:
         return
     hosts = state(probes.catalogue, needs).hosts
     lines = {host.id: len(host.device.taking("line")) for host in hosts}

@@ -34,7 +34,7 @@ def facts(catalogue: Catalogue, needs: Needs, conflict: Sequence[Need]) -> tuple
     return (*found, *(fact for item in required for fact in _required(problem, item)))
 
 
-def _obtainable(problem: Problem) -> list[Device]:
+def obtainable(problem: Problem) -> list[Device]:
     """Device types that are owned or for sale, whatever else is asked."""
     devices = list(problem.catalogue.devices.values())
     sold = supplies(problem.catalogue, problem.needs, devices)
@@ -45,7 +45,7 @@ def _hosts(problem: Problem, alone: bool) -> Iterator[Fact]:
     """That there is no host, if so, and what is wrong with those that could be had."""
     if problem.hosts:
         return
-    hosts = [device for device in _obtainable(problem) if device.may_host]
+    hosts = [device for device in obtainable(problem) if device.may_host]
     at_rate = [host for host in hosts if problem.rate_hz in host.rates_hz]
     if alone or not hosts:
         yield Fact("no_host")
@@ -88,7 +88,7 @@ def _line_outputs(problem: Problem) -> Iterator[Fact]:
 def _phones(problem: Problem) -> Iterator[Fact]:
     host = _most(problem, lambda host: host.device.phones)
     yield Fact("most_phones", host.id, host.device.phones)
-    amplifiers = [d for d in _obtainable(problem) if d.role == "headphones"]
+    amplifiers = [d for d in obtainable(problem) if d.role == "headphones"]
     if amplifiers:
         most = min(amplifiers, key=lambda device: (-device.phones, device.id))
         yield Fact("amplifier", most.id, most.phones, each=most.line_in)
@@ -105,7 +105,7 @@ def _banks(problem: Problem) -> Iterator[Fact]:
 def _cables(problem: Problem) -> Iterator[Fact]:
     """The longest cable of each kind that can be had and is not too long to work."""
     rows = (*FORMATS.values(), *problem.formats.values())
-    leads = any(device.has_direct_outs for device in _obtainable(problem))
+    leads = any(device.has_direct_outs for device in obtainable(problem))
     limits = {row.cable: row.max_mm for row in rows if leads or row.id != ANALOGUE}
     for kind, limit in limits.items():
         lengths = [c.length_mm for c in problem.cables if c.kind == kind]
@@ -124,7 +124,7 @@ def _master(problem: Problem) -> Iterator[Fact]:
 
 
 def _required(problem: Problem, item: str) -> Iterator[Fact]:
-    if item not in {device.id for device in _obtainable(problem)}:
+    if item not in {device.id for device in obtainable(problem)}:
         yield Fact("not_had", item)
     elif not problem.catalogue.devices[item].may_stand(problem.rate_hz):
         yield Fact("not_at_rate", item, rates_hz=problem.catalogue.devices[item].rates_hz)

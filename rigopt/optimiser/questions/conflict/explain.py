@@ -7,6 +7,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
+from rigopt.optimiser.questions.conflict.blank_cells import blank_cells
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
 from rigopt.optimiser.questions.conflict.conflict import Conflict
 from rigopt.optimiser.questions.conflict.probes import Probes, payable
@@ -23,6 +24,7 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
     deadline.watch.question("no rig; looking for the reason", catalogue.currency)
     conflict = Conflict(probes, needs)
     members = conflict.members()
+    blanks = blank_cells(probes, needs, members)
     changes = advice(probes, needs, members)
     return Impossible(
         conflict=members,
@@ -32,4 +34,5 @@ def explained(catalogue: Catalogue, needs: Needs, deadline: Deadline) -> Impossi
         ),
         changes=changes,
         minimal=conflict.minimal,
+        blanks=blanks,
     )

@@ -53,6 +53,7 @@ class Probes:
         for known, answer in self._known:
             if known == needs:
                 return answer
+        self._in_time()
         result = Search(state(self.catalogue, needs)).possible(self.deadline)
         if result.status == "unknown":
             raise TimeUpError
@@ -65,12 +66,22 @@ class Probes:
         Raises:
             TimeUpError: When that is not known in time.
         """
+        self._in_time()
         try:
             found = Search(state(self.catalogue, needs)).best_exact(self.deadline, UNSETTLED)
         except RigoptError:
             raise TimeUpError from None
         best = proven(found)
         return None if best is None else best.money
+
+    def _in_time(self) -> None:
+        """Not even narrow the catalogue when the time is up: that is what takes long then.
+
+        Raises:
+            TimeUpError: When it is.
+        """
+        if self.deadline.over:
+            raise TimeUpError
 
 
 def proven(found: Best | Result) -> Best | None:

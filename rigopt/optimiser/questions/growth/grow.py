@@ -18,7 +18,7 @@ from rigopt.optimiser.questions.growth.selling import before
 from rigopt.optimiser.questions.growth.solve import solve
 from rigopt.optimiser.questions.growth.steps import growth, there
 from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Search
-from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError
 from rigopt.rig.types import Purchase
 
 
@@ -49,7 +49,10 @@ def together(
         deadline.watch.found(ahead.total)
     bound = -trip.most_sold
     for told in (trip, trip.apart()):
-        solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
+        try:
+            solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
+        except TimeIsUpError:
+            break
         if solved.result.status == "infeasible" and ahead is None:
             return solved.result
         bound = max(bound, solved.result.bound - trip.most_sold)

@@ -24,6 +24,7 @@ from rigopt.optimiser.problem.supplies import Supply
 from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.questions.growth.selling import hold, sold
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach, total
+from rigopt.optimiser.solver.run import Deadline
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ class Posed:
         return terms
 
 
-def pose(trip: Journey, counted: Sequence[Columns]) -> Posed:
+def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed:
     """The model with these columns for each stage.
 
     The variables of the baskets come first, so that they have the same numbers whatever
@@ -86,6 +87,7 @@ def pose(trip: Journey, counted: Sequence[Columns]) -> Posed:
 
     Raises:
         TooLargeError: When what is paid could exceed what is exact.
+        TimeIsUpError: When the deadline comes before it is made.
     """
     model = cp_model.CpModel()
     baskets = [_basket(model, trip, problem) for problem in trip.problems]
@@ -95,9 +97,8 @@ def pose(trip: Journey, counted: Sequence[Columns]) -> Posed:
     for stage, problem in enumerate(trip.problems):
         needs = replace(problem.needs, budget=None)
         stands = replace(problem, needs=needs, supplies=trip.until(stage))
-        rigs.append(
-            build(model, stands, counted[stage], _stock(baskets[: stage + 1]), kept=held[stage])
-        )
+        stock, kept = _stock(baskets[: stage + 1]), held[stage]
+        rigs.append(build(model, stands, counted[stage], stock, kept=kept, beat=deadline.check))
     outlays = []
     for stage, basket in enumerate(baskets):
         orders.add(model, basket)

@@ -19,7 +19,7 @@ from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.linear import LARGEST, Terms, Var, amount, reach, total
 from rigopt.optimiser.solver.relaxation import Relaxation, relax
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 FIRST_SHARE: Final = 32
 LAST_SHARE: Final = 2
@@ -47,6 +47,7 @@ class Prospect:
     parts: int
     top: int
     """What costs more, in minor units, is of no interest."""
+    deadline: Deadline
 
     @property
     def bound(self) -> int:
@@ -65,7 +66,9 @@ class Prospect:
 
     def within(self, upper: int) -> Posed:
         """The model of the journeys that cost at most `upper` minor units."""
-        posed = pose(self.trip, [stage.near(upper * self.parts) for stage in self.stages])
+        posed = pose(
+            self.trip, [stage.near(upper * self.parts) for stage in self.stages], self.deadline
+        )
         slack = upper * self.parts - self.known.bound
         for var in _bought(posed):
             each = self.known.reduced_costs.get(var.index, 0)
@@ -98,6 +101,7 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
 
     Raises:
         TooLargeError: When what is paid could exceed what is exact.
+        TimeIsUpError: When the deadline comes before there is a model.
     """
 
     def ask(posed: Posed, _: int) -> tuple[Result, int]:
@@ -105,24 +109,27 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
         return result, amount(posed.spent, result.value) if result.found else 0
 
     top = trip.most_money() if limit is None else limit
-    seen = _prospect(trip, top + trip.most_sold)
+    seen = _prospect(trip, top + trip.most_sold, deadline)
     widening = Widening(seen.bound, FACTOR, seen.up_to, ask)
     best = Solved(*widening.best(seen.first(), seen.top))
     if not settle or best.result.status != "optimal":
         return best
-    return _settled(best, seen.within(best.result.bound), deadline)
+    try:
+        return _settled(best, seen.within(best.result.bound), deadline)
+    except TimeIsUpError:
+        return best
 
 
-def _prospect(trip: Journey, top: int) -> Prospect:
-    counted = [columns(problem, ranks=0) for problem in trip.problems]
-    whole = pose(trip, counted)
+def _prospect(trip: Journey, top: int, deadline: Deadline) -> Prospect:
+    counted = [columns(problem, 0, (), deadline.check) for problem in trip.problems]
+    whole = pose(trip, counted, deadline)
     parts = max(1, min(FINE, LARGEST // (2 * reach(whole.spent) + 1)))
     whole.model.minimize(total([(var, price * parts) for var, price in whole.spent]))
-    known = relax(whole.model, parts)
+    known = relax(whole.model, parts, deadline)
     stages = [
         outlook(found, rig, known) for found, rig in zip(counted, whole.rigs, strict=True)
     ]
-    return Prospect(trip, stages, known, parts, top)
+    return Prospect(trip, stages, known, parts, top, deadline)
 
 
 def _told(posed: Posed) -> Terms | None:

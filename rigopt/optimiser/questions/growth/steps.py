@@ -65,7 +65,7 @@ def _stand(
     if not isinstance(best, Best) and best.status != "infeasible":
         # Time is up, but what was bought before that has to be wired.
         best = Search(stands).best(Deadline(GRACE_S))
-    return decode(stands, best.counted, before) if isinstance(best, Best) else None
+    return decode(stands, best.counted, before, deadline) if isinstance(best, Best) else None
 
 
 def _without_idle(

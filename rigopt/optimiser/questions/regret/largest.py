@@ -54,14 +54,14 @@ def rival(rig: Rig) -> Rival:
     return Rival(exact, ranged(rig))
 
 
-def largest_regret(problem: Problem, rig: Rig, shared: Shared, deadline: Deadline) -> Largest:
-    """How much more than the best rig `rig` can cost, whatever the true prices."""
+def largest_regret(problem: Problem, shared: Shared, rig: Rig, deadline: Deadline) -> Largest:
+    """How much more than the best rig of `problem` `rig` can cost, whatever the true prices."""
     against = replace(problem, pricing=Pricing("against", ranged(rig)))
     found = Search(against, counted=shared).best_exact(deadline, Scope(ties="nothing"))
     if not isinstance(found, Best):
         # Nothing costs less than all that can be sold.
         return Largest(0, rig.total + problem.sale, False, None)
-    other = answered(against, found).rig
+    other = answered(against, found, deadline).rig
     return Largest(
         max(0, regret(problem, rig, other)),
         max(0, rig.total - found.bound),

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from rigopt.optimiser.problem.pricing import Pricing, Rival
 from rigopt.optimiser.problem.problem import Problem
@@ -37,24 +38,42 @@ class Least:
         """Whether no rig has less."""
         return self.known.most <= self.bound
 
+    def settled(self, enough: int | None) -> bool:
+        """Whether it is known if there is a rig with no more than `enough`."""
+        return enough is not None and (self.known.most <= enough or self.bound > enough)
+
+
+class Others(NamedTuple):
+    """The rigs that a rig is measured against, and columns that their searches share."""
+
+    problem: Problem
+    shared: Shared
+
 
 def priced(problem: Problem, counts: Pricing, shared: Shared) -> Search:
     """A search in which that money counts."""
     return Search(replace(problem, pricing=counts), counted=shared)
 
 
-def least_regret(
+def least_regret(  # noqa: PLR0917
     problem: Problem,
     first: Rig,
     shared: Shared,
     deadline: Deadline,
     rivals: Iterable[Rival] = (),
+    others: Others | None = None,
+    enough: int | None = None,
 ) -> Least:
-    """The least largest regret of all rigs; `first` is any rig, `rivals` some that are seen."""
-    known = largest_regret(problem, first, shared, deadline)
+    """The least largest regret of all rigs; `first` is any rig, `rivals` some that are seen.
+
+    `others`: where rivals come from, if not from the same problem. `enough`: whether there
+    is a rig with no more than this is all that is asked.
+    """
+    beside = others or Others(problem, shared)
+    known = largest_regret(*beside, first, deadline)
     seen = [*rivals, *_rivals(first, known)]
     best = Least(first, known, 0, tuple(seen))
-    while not best.proven and not deadline.over:
+    while not (best.proven or deadline.over or best.settled(enough)):
         counts = Pricing("regret", rivals=tuple(_once(seen)))
         scope = Scope(best.bound, best.known.most - 1, "nothing")
         found = priced(problem, counts, shared).best_exact(deadline, scope)
@@ -64,8 +83,8 @@ def least_regret(
             break
         if not found.proven:
             break
-        rig = answered(problem, found).rig
-        known = largest_regret(problem, rig, shared, deadline)
+        rig = answered(problem, found, deadline).rig
+        known = largest_regret(*beside, rig, deadline)
         before = len(_once(seen))
         seen += _rivals(rig, known)
         if len(_once(seen)) == before and not known.proven:

@@ -16,7 +16,7 @@ from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered, with_pairs
 from rigopt.optimiser.questions.regret.largest import Largest, Shared, largest_regret, rival
-from rigopt.optimiser.questions.regret.least import Least, least_regret, priced
+from rigopt.optimiser.questions.regret.least import Least, Others, least_regret, priced
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best
 from rigopt.optimiser.solver.run import Deadline
@@ -47,19 +47,23 @@ def solve_ranges(
         if deadline.watch.stopped:
             raise KeyboardInterrupt
         return OutOfTime(time_limit or 0.0)
-    start = answered(problem, first).rig
+    start = answered(problem, first, deadline).rig
     low = priced(problem, Pricing("against"), shared).best_exact(deadline, UNTIED)
     bound, rivals = -problem.sale, [rival(start)]
     if isinstance(low, Best):
-        bound, rivals = low.bound, [*rivals, rival(answered(problem, low).rig)]
+        bound, rivals = low.bound, [*rivals, rival(answered(problem, low, deadline).rig)]
     found = least_regret(problem, start, shared, deadline, rivals)
-    if found.proven and (settled := _first(problem, found, shared, deadline)):
+    if found.proven and (settled := first_of(problem, found, shared, deadline)):
         return _told(problem, *settled, found.bound, bound)
     return replace(_told(problem, found.rig, found.known, found.bound, bound), proven=False)
 
 
-def _first(
-    problem: Problem, found: Least, shared: Shared, deadline: Deadline
+def first_of(
+    problem: Problem,
+    found: Least,
+    shared: Shared,
+    deadline: Deadline,
+    others: Others | None = None,
 ) -> tuple[Rig, Largest] | None:
     """The first rig with the least regret; None if time is up."""
     rivals = list(found.rivals)
@@ -70,7 +74,7 @@ def _first(
         if not (isinstance(best, Best) and best.proven):
             return None
         rig = with_pairs(search, best, deadline).rig
-        known = largest_regret(problem, rig, shared, deadline)
+        known = largest_regret(*(others or (problem, shared)), rig, deadline)
         if known.proven and known.most <= found.bound:
             return rig, known
         if known.other is None or deadline.over:

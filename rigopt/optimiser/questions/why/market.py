@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model.model import weights
+from rigopt.optimiser.model.model import columns, reweighed, weights
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.conflict.probes import proven
-from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.fixing import Posed, Scope
 from rigopt.optimiser.search.pooled import Best, Search
-from rigopt.optimiser.search.ties import Mix
-from rigopt.optimiser.solver.linear import LARGEST
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.search.ties import Mix, place
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
+from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +37,30 @@ class Line:
         return self.rest + self.bought * price
 
 
-class Market:
-    """All rigs, with `item` at any price; `dropped` as in the answer's own problem."""
+def whole(problem: Problem, deadline: Deadline) -> Posed | None:
+    """All rigs of a problem in one model, whatever prices are; None if sums are too large, or
+    the time is up."""
+    every = [device.id for device in problem.devices]
+    try:
+        return Posed(problem, columns(problem, 1, every, deadline.check), (), deadline)
+    except (TooLargeError, TimeIsUpError):
+        return None
 
-    def __init__(
+
+class Market:
+    """All rigs, with `item` at any price.
+
+    `dropped` as in the answer's own problem; `among`: all rigs of that, where it is of use.
+    """
+
+    def __init__(  # noqa: PLR0917
         self,
         catalogue: Catalogue,
         needs: Needs,
         item: str,
         deadline: Deadline,
         dropped: int = 0,
+        among: Posed | None = None,
     ) -> None:
         offers = tuple(offer for offer in catalogue.offers if offer.item != item)
         self.catalogue = replace(catalogue, offers=offers)
@@ -54,11 +68,18 @@ class Market:
         # What could be sold is in no objective, so it is added to what may be spent.
         self.budget = None if needs.budget is None else needs.budget + needs.sale
         self.item, self.deadline, self.dropped = item, deadline, dropped
+        ways = among.problem.ways(item) if among else ()
+        plain = [(way.seller, way.pack, way.stock) for way in ways] == [(None, 1, None)]
+        self.among = among if plain else None
         free = self._at(0)
         self.minor = weights(free)[0]
         self.usable = any(device.id == item for device in free.devices)
 
     def _at(self, price: int) -> Problem:
+        if self.among is not None:
+            known = self.among.problem
+            ways = (replace(known.ways(self.item)[0], price=price),)
+            return replace(known, supplies={**known.supplies, self.item: ways})
         device = replace(self.catalogue.devices[self.item], price=price)
         devices = {**self.catalogue.devices, self.item: device}
         problem = state(replace(self.catalogue, devices=devices), self.needs)
@@ -75,15 +96,7 @@ class Market:
 
     def outside(self, best: Best, problem: Problem) -> Line:
         """The line of the rig that is `best` in another `problem` and has none of the type."""
-        free = self._at(0)
-        left, total = best.objective, 0
-        for place, here in zip(weights(problem), weights(free), strict=True):
-            if place:  # else it is dropped, and counts nothing
-                total += left // place * here
-                left %= place
-        # What is missing is counted from all that could arrive.
-        total += (free.max_arriving - problem.max_arriving) * weights(free).missing
-        return Line(total + left, 0, best.mix)
+        return Line(reweighed(best.objective, problem, self._at(0)), 0, best.mix)
 
     def crossing(self, line: Line, other: Line) -> int:
         """The last whole price at which `line` is not dearer than `other`, with fewer."""
@@ -140,12 +153,18 @@ class Market:
     def _within_budget(self, objective: int) -> bool:
         return self.budget is None or objective // self.minor <= self.budget
 
-    def earlier(self, price: int, lower: int, upper: int | None, line: Line) -> bool:
+    def earlier(
+        self, price: int, lower: int, upper: int | None, line: Line, equal: Line
+    ) -> bool:
         """Whether such a rig has the same objective as `line`, and comes before it by ids.
+
+        `equal` is one that has it, with another number of the type.
 
         Raises:
             TimeUpError: When it is not known in time.
         """
+        if place(equal.mix, line.mix) < place(line.mix, equal.mix):
+            return True
         search = self._search(price, lower, upper)
         search.before(line.mix)
         objective = line.objective(price)
@@ -154,7 +173,10 @@ class Market:
         return best is not None and best.objective == objective
 
     def _search(self, price: int, lower: int, upper: int | None = None) -> Search:
-        search = Search(self._at(price), focus={self.item})
-        most = search.problem.max_units
-        search.between(self.item, lower, most if upper is None else upper)
+        search = Search(self._at(price), focus={self.item}, whole=self.among)
+        ends = lower, search.problem.max_units if upper is None else upper
+        if self.among is None:
+            search.between(self.item, *ends)
+        else:
+            search.limits = {self.item: ends}
         return search

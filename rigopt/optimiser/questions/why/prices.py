@@ -37,7 +37,7 @@ def switch_price(market: Market, line: Line, units: int, price: int) -> int | No
         if found is None:
             return price
         if found.objective(price) == line.objective(price):
-            return price - market.earlier(price, 0, fewer, line)
+            return price - market.earlier(price, 0, fewer, line, found)
         other = found
 
 
@@ -55,7 +55,7 @@ def entry_price(market: Market, line: Line) -> int | None:
         if found is not None and found.objective(price) < objective:
             price = -((found.rest - objective) // found.bought)
             continue
-        if found is not None and market.earlier(price, 1, None, line):
+        if found is not None and market.earlier(price, 1, None, line, found):
             price += 1
         return price or None
 

@@ -11,7 +11,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.why.binding import changes
-from rigopt.optimiser.questions.why.market import Market
+from rigopt.optimiser.questions.why.market import Market, whole
 from rigopt.optimiser.questions.why.prices import (
     entry_price,
     switch_price,
@@ -49,6 +49,7 @@ class _Prices:
             # said of prices would not be true of that.
             raise TimeUpError
         self.best: Best = best
+        self.among = whole(self.problem, deadline)
 
     def all(self) -> tuple[Price, ...]:
         """Types in the answer, then the others, each in the order of ids."""
@@ -101,4 +102,4 @@ class _Prices:
     def _market(self, item: str) -> Market:
         self.deadline.watch.question(f"price of {item}", self.catalogue.currency)
         dropped = self.problem.dropped
-        return Market(self.catalogue, self.needs, item, self.deadline, dropped)
+        return Market(self.catalogue, self.needs, item, self.deadline, dropped, self.among)

@@ -32,6 +32,14 @@ _LIST: Final = "Each source sits on an input that takes it and has its 48 V as n
 _PHANTOM: Final = "48 V is switched for whole banks (P48: IEC 61938)."
 _ROLE: Final = "A unit plays a role that its device can play; one at least is a host."
 
+_LINE: Final = (
+    "A direct out feeds one input that takes line, on another unit, by a cable whose plugs fit."
+)
+_LOOM: Final = "The ways of one cable leave one unit, and its plugs fit all of them."
+_BOX: Final = "A DI box stands before a microphone input, with 48 V there if it needs that."
+_NAME: Final = "Each unit has a name of its own, and cables join units that are there."
+_NEED: Final = "The rig does what is asked of it."
+
 RULES: Final[dict[str, str]] = {
     "role": _ROLE,
     "no-host": _ROLE,
@@ -58,8 +66,21 @@ RULES: Final[dict[str, str]] = {
     **dict.fromkeys(("input-channel", "input-extra", "input-order", "use", "pair"), _LIST),
     **dict.fromkeys(("source-unknown", "source-places", "source-use"), _LIST),
     **dict.fromkeys(("input-phantom", "source-phantom"), _PHANTOM),
+    **dict.fromkeys(("name-twice", "unit-unknown"), _NAME),
+    "rate-unknown": "The rate belongs to a class of rates (AES5).",
+    **dict.fromkeys(("line-out", "line-in", "line-self", "line-twice", "line-idle"), _LINE),
+    **dict.fromkeys(("line-needless", "line-bank", "line-channels"), _LINE),
+    **dict.fromkeys(("preamp-linked", "input-path"), _LINE),
+    **dict.fromkeys(("piece-units", "piece-differs", "piece-plugs"), _LOOM),
+    **dict.fromkeys(("piece-ways", "piece-places", "connector-taken"), _LOOM),
+    **dict.fromkeys(("di-missing", "di-phantom"), _BOX),
 }
-"""Rules without an entry are those of the needs, which speak for themselves."""
+"""All other rules are those of what is asked."""
+
+
+def rule(found: Finding) -> str:
+    """The rule that a finding breaks, as a sentence."""
+    return RULES.get(found.rule, _NEED)
 
 
 def sentence(found: Finding) -> str:

@@ -1,0 +1,1 @@
+"""Which prices to look up next."""

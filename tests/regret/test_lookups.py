@@ -1,0 +1,189 @@
+"""`rigopt prices`: what it says is certain is so, and it asks for few."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+import pytest
+
+from rigopt.answers.outcome import Impossible
+from rigopt.answers.prices import Prices
+from rigopt.catalogue.ends import with_price
+from rigopt.cli.main import run
+from rigopt.files.amounts import Span
+from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.prices.prices import prices
+from rigopt.optimiser.solver.run import Deadline
+from tests.regret.lookups import Case, case, corners, looked_up
+from tests.world import DESK, HUB, PRE, catalogue
+
+SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
+DEAR = 10**6
+
+
+def uncertain(one: Case) -> str:
+    """A price vector at which another mix is cheaper than the answer; empty if none is."""
+    asked, found = looked_up(one)
+    assert found.answer is not None
+    known = {item: one.truth[item] for item in asked}
+    units = Counter(unit.device.id for unit in found.answer.rig.units)
+    owned = one.needs.owned
+    bought = {i: n - owned.get(i, 0) for i, n in units.items() if n > owned.get(i, 0)}
+    # Owned units beside them make no difference but to what else is bought.
+    mine = min((m for m in one.mixes if m.bought == bought), key=lambda m: m.rest)
+    assert mine.cost(known) == found.answer.rig.total
+    assert found.unknown == len(one.truth) - len(asked)
+    for corner in corners(one.truth.keys() - known.keys(), DEAR):
+        prices_ = known | corner
+        least = min(mix.cost(prices_) for mix in one.mixes)
+        if mine.cost(prices_) > least:
+            return f"{mine} costs {mine.cost(prices_)}, not {least}, at {prices_}"
+    return ""
+
+
+@pytest.mark.parametrize(
+    "first",
+    [
+        pytest.param(first, marks=pytest.mark.full if first < 3 else pytest.mark.long)
+        for first in range(0, 300, 3)
+    ],
+)
+def test_what_is_done_is_certain(first: int) -> None:
+    found = {
+        seed: what
+        for seed in range(first, first + 3)
+        if (one := case(seed)) and (what := uncertain(one))
+    }
+    assert not found
+
+
+@pytest.mark.long
+def test_few_are_asked_for() -> None:
+    """Against the fewest that would do, and against all, over 200 catalogues."""
+    ratios: list[float] = []
+    shares: list[float] = []
+    rows = Counter[str]()
+    seed = 0
+    while len(ratios) < 200:
+        one = case(seed)
+        seed += 1
+        if one is None:
+            continue
+        asked, fewest = len(looked_up(one)[0]), one.fewest()
+        assert asked >= fewest
+        ratios.append(asked / fewest if fewest else float(asked == 0 or asked))
+        shares.append(asked / len(one.truth))
+        rows[f"{asked} asked, {fewest} at least, of {len(one.truth)}"] += 1
+    print(median(ratios), max(ratios), sum(ratios) / 200, median(shares), sum(shares) / 200)
+    assert median(ratios) <= 1.5
+
+
+def test_the_price_of_what_every_rig_buys_is_not_asked_for() -> None:
+    """One host alone: whatever it costs, it is bought."""
+    shop = catalogue(DESK, PRE)
+    blank = replace(shop, devices={k: replace(d, price=None) for k, d in shop.devices.items()})
+    found = prices(blank, Needs(mic=16), 0, Deadline(None))
+    assert isinstance(found, Prices)
+    assert found.done
+    assert found.blank == ("desk-8", "pre-8")
+    assert found.unknown == 2
+
+
+def test_each_rig_that_does_alone_is_asked_for() -> None:
+    """Two interfaces of eight inputs: one price tells nothing, and both are asked at once."""
+    other = replace(DESK, id="desk-9", price=None)
+    shop = catalogue(replace(DESK, price=None), other, replace(PRE, price=None))
+    found = prices(shop, Needs(mic=8), 0, Deadline(None))
+    assert isinstance(found, Prices)
+    assert {ask.item for ask in found.ask} == {"desk-8", "desk-9"}
+    assert found.regret is None
+    for item, price in (("desk-8", 300), ("desk-9", 290)):
+        shop = with_price(shop, item, Span(price, price))
+    done = prices(shop, Needs(mic=8), 0, Deadline(None))
+    assert isinstance(done, Prices)
+    assert done.answer is not None
+    assert [unit.device.id for unit in done.answer.rig.units] == ["desk-9"]
+
+
+def test_near_enough_is_an_answer_sooner() -> None:
+    other = replace(DESK, id="desk-9", price=310, least=290)
+    shop = catalogue(replace(DESK, price=300), other)
+    found = prices(shop, Needs(mic=8), 0, Deadline(None))
+    assert isinstance(found, Prices)
+    assert (found.done, found.regret, [a.item for a in found.ask]) == (False, 10, ["desk-9"])
+    content = prices(shop, Needs(mic=8), 10, Deadline(None))
+    assert isinstance(content, Prices)
+    assert content.answer is not None
+    assert content.answer.regret is not None
+    assert content.answer.regret.most == 10
+
+
+def test_no_rig_at_any_price() -> None:
+    shop = catalogue(replace(HUB, price=None))
+    assert isinstance(prices(shop, Needs(mic=8), 0, Deadline(None)), Impossible)
+
+
+def test_a_loop_by_file_and_by_option(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Blank prices, then those that are asked for; by either way it says the same."""
+    shop = tmp_path / "shop"
+    shutil.copytree(SMALL, shop)
+    file = shop / "devices.csv"
+    full = file.read_text()
+    truth = {"desk-8": "240.00", "rack-16": "480.00"}
+    file.write_text(full.replace(",240.00,", ",?,").replace(",480.00,", ",,"))
+    ask = ["prices", "--catalog", str(shop), "--mic", "16", "--json", "-"]
+
+    def told(*more: str) -> dict[str, Any]:
+        assert run([*ask, *more]) == 0
+        found: dict[str, Any] = json.loads(capsys.readouterr().out)
+        return found
+
+    said, typed = told(), list[str]()
+    assert said["format"] == "rigopt-prices/1"
+    while not said["done"]:
+        assert said["never_mattered"] is None
+        assert said["ask"]
+        for item in said["ask"]:
+            typed += ["--price", f"{item}={truth[item]}"]
+        said = told(*typed)
+    assert said["never_mattered"] == 2 - len(typed) // 2
+    assert said["plan"]["total"] == "436.00"
+    file.write_text(full)
+    assert told()["plan"] == said["plan"]
+
+
+def test_in_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    shop = tmp_path / "shop"
+    shutil.copytree(SMALL, shop)
+    file = shop / "devices.csv"
+    file.write_text(file.read_text().replace(",240.00,", ",,").replace(",480.00,", ",,"))
+    ask = ["prices", "--catalog", str(shop), "--mic", "16"]
+    assert run(ask) == 0
+    shown = capsys.readouterr().out
+    assert shown.startswith("1 price to look up next\n")
+    assert "--price rack-16=MONEY" in shown
+    assert run([*ask, "--price", "desk-8=240", "--price", "rack-16=480"]) == 0
+    shown = capsys.readouterr().out
+    assert shown.startswith("Every price is known.")
+    assert "The cheapest rig\n" in shown
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (["--price", "desk-9=1"], "did you mean"),
+        (["--price", "desk-8=much"], "is not"),
+        (["--within", "-1"], "must not be negative"),
+    ],
+)
+def test_what_is_wrong(more: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["prices", "--catalog", str(SMALL), "--mic", "8", *more]) == 2
+    assert said in capsys.readouterr().err
