@@ -211,8 +211,8 @@ def test_a_mix_that_splits_pairs_is_passed_over(monkeypatch: pytest.MonkeyPatch)
     plain = others(question, rig, 2).found
     calls: list[Answered] = []
 
-    def answered(problem: Problem, best: Best) -> Answered:
-        made = solver.answered(problem, best, Deadline(None))
+    def answered(problem: Problem, best: Best, deadline: Deadline) -> Answered:
+        made = solver.answered(problem, best, deadline)
         calls.append(made)
         split = ("a",) if len(calls) == 1 or split_all else ()
         return replace(made, rig=replace(made.rig, split_pairs=split))

@@ -140,5 +140,5 @@ def test_a_page_always_has_them(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert run(ask) == 0
     assert "BEFORE YOU PAY" not in capsys.readouterr().out
     shown = page.read_text()
-    assert "<h2>Before you pay</h2>" in shown
+    assert "<h3>Before you pay</h3>" in shown
     assert "(desk-8) must have: " in shown

@@ -71,7 +71,7 @@ def test_a_price_that_nobody_knows() -> None:
         ("5-", "is not"),
         ("1e-5", "power of ten"),
         ("180-240-300", "is not"),
-        ("180-240 EUR", "is not an amount in GBP"),
+        ("180-240 EUR", "says 'EUR', but the currency is GBP"),
         ("??", "is not"),
     ],
 )
