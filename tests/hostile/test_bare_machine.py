@@ -94,10 +94,11 @@ main()
 """The program where a disk that can only be read is all there is."""
 
 
+@pytest.mark.parametrize("args", [ASKED, ("curve", "--to", "12")], ids=["plan", "chart"])
 def test_where_nothing_can_be_written_the_answer_is_printed(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    args: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    args = (*ASKED, "--page", "-")
+    args = (*args, "--page", "-")
     told = started(tmp_path, args, ("-c", READ_ONLY), **BARE)
     assert run(args) == 0
     assert told.returncode == 0
@@ -133,7 +134,7 @@ def gone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     [
         (("plan", "needs.toml"), "needs.toml: there is no such file"),
         (("plan", "--mic", "3", "--catalog", "shop"), "shop: there is no such folder"),
-        (("list", "--catalog", "."), "catalog.toml: this file is missing"),
+        (("list", "--catalog", "."), "is no catalogue"),
         (("audit", "rig.json"), "rig.json: there is no such file"),
         (("audit", "."), "is a folder, not a file"),
         (("plan", "--mic", "3", "--sources", "s.csv"), "s.csv: there is no such file"),
