@@ -130,3 +130,14 @@ TERMINATOR: Final = "terminator"
 
 RESERVED_WORDS: Final = (*FORMATS, "optical", "trunk", TEE, TERMINATOR)
 """What neither a trunk nor its cables may be called."""
+
+
+def usb_channels(rate_hz: int, packets: int = 3, slot_bytes: int = 3) -> int:
+    """Channels of sound that one stream of high-speed USB carries one way.
+
+    A stream has at most three packets of 1024 bytes in each of 8000 microframes a second
+    (USB 2.0 sec. 5.6.3, text). Room is kept for one sample more than the rate asks, since a
+    clock may be fast: lib_xua `packet_sizes.h` (text). `slot_bytes`: 3 for 24 bits.
+    """
+    samples = -(-rate_hz // 8000) + 1
+    return 1024 * packets // (slot_bytes * samples)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shlex
 import shutil
-import tempfile
 import tomllib
 from pathlib import Path
 
@@ -14,7 +13,7 @@ import click
 from rigopt.catalogue import shipped
 from rigopt.catalogue.folder import is_workbook
 from rigopt.files.text import place
-from rigopt.output.files import CannotWriteError, write_data
+from rigopt.output.files import CannotWriteError, cannot, passing_name, write_data
 from rigopt.output.terminal import columns
 
 
@@ -56,7 +55,7 @@ def new(folder: Path, template: str) -> None:
         else:
             _copy(shipped.template(template), folder)
     except OSError as error:
-        raise CannotWriteError(str(folder), str(error.strerror)) from error
+        raise cannot(str(folder), error) from error
     steps = _next_steps_in_sheets if is_workbook(folder) else _next_steps
     try:
         click.echo(steps(folder, template))
@@ -80,13 +79,15 @@ def _copy(source: Path, folder: Path) -> None:
     anew rather than copied, so that they belong to the user and can be changed even where
     the installed ones cannot.
     """
-    with tempfile.TemporaryDirectory(prefix=".rigopt-new-", dir=folder.parent) as room:
-        draft = Path(room) / "catalogue"
+    draft = Path(passing_name(str(folder.parent)))
+    try:
         draft.mkdir()
         for file in sorted(source.iterdir()):
             (draft / file.name).write_bytes(file.read_bytes())
         (draft / columns.FILE).write_text(columns.columns_text(), "utf-8", newline="\n")
         draft.rename(folder)
+    finally:
+        shutil.rmtree(draft, ignore_errors=True)
 
 
 def _next_steps_in_sheets(file: Path, template: str) -> str:

@@ -11,7 +11,6 @@ import errno
 import os
 import stat
 import sys
-import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Final
@@ -56,11 +55,11 @@ def check_targets(targets: Mapping[str, str | None], inputs: Iterable[Path] = ()
         CannotWriteError: When two options name one target, a target is one of the `inputs`,
             is a folder, has no folder, or may not be written.
     """
-    taken: dict[str, str] = {os.path.realpath(path): "an input file" for path in inputs}
+    taken: dict[str, str] = {_real(path): "an input file" for path in inputs}
     for option, target in targets.items():
         if target is None:
             continue
-        place = "-" if is_standard_output(target) else os.path.realpath(target)
+        place = "-" if is_standard_output(target) else _real(target)
         if place in taken:
             raise CannotWriteError(target, f"{option} would overwrite {taken[place]}")
         taken[place] = f"the output of {option}"
@@ -114,8 +113,16 @@ def write_data(files: Iterable[tuple[str, bytes]]) -> None:
                 os.unlink(temporary)
 
 
+def _real(path: str | Path) -> str:
+    """Where a path leads; as it stands where the working folder was removed."""
+    try:
+        return os.path.realpath(path)
+    except FileNotFoundError:
+        return os.fspath(path)
+
+
 def _check_place(target: str) -> None:
-    place = os.path.realpath(target)
+    place = _real(target)
     folder = os.path.dirname(place)
     if os.path.isdir(place) or target.endswith((os.sep, os.altsep or os.sep)):
         raise CannotWriteError(target, _PLAIN_WORDS[errno.EISDIR])
@@ -145,7 +152,7 @@ def _write_stream(target: str, text: str) -> None:
         with open(target, "w", encoding="utf-8", newline="", opener=opener) as out:
             out.write(text)
     except OSError as error:
-        raise _cannot(target, error) from error
+        raise cannot(target, error) from error
 
 
 def _open_pipe(target: str, flags: int) -> int:
@@ -158,17 +165,27 @@ def _open_pipe(target: str, flags: int) -> int:
 def _prepare(target: str, data: bytes, ready: list[tuple[str, str]]) -> None:
     """Bring `data` to the disk under a passing name beside `target`; note it in `ready`."""
     _check_place(target)
-    place = os.path.realpath(target)
+    place = _real(target)
     try:
-        handle, temporary = tempfile.mkstemp(prefix=".rigopt-", dir=os.path.dirname(place))
+        temporary = passing_name(os.path.dirname(place))
+        # Before it is there: a signal may come at any moment, and nothing must stay behind.
         ready.append((target, temporary))
-        with open(handle, "wb") as out:
+        with open(temporary, "xb", opener=_private) as out:
             out.write(data)
             out.flush()
             os.fsync(out.fileno())
         os.chmod(temporary, _mode(place))
     except OSError as error:
-        raise _cannot(target, error) from error
+        raise cannot(target, error) from error
+
+
+def passing_name(folder: str) -> str:
+    """A name in `folder` that nothing has."""
+    return os.path.join(folder, f".rigopt-{os.urandom(8).hex()}")
+
+
+def _private(path: str, flags: int) -> int:
+    return os.open(path, flags, 0o600)
 
 
 def _mode(place: str) -> int:
@@ -182,9 +199,9 @@ def _mode(place: str) -> int:
 
 def _give_name(target: str, temporary: str) -> None:
     try:
-        os.replace(temporary, os.path.realpath(target))
+        os.replace(temporary, _real(target))
     except OSError as error:
-        raise _cannot(target, error) from error
+        raise cannot(target, error) from error
 
 
 def _print(text: str) -> None:
@@ -196,8 +213,9 @@ def _print(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as error:
-        raise _cannot("standard output", error) from error
+        raise cannot("standard output", error) from error
 
 
-def _cannot(target: str, error: OSError) -> CannotWriteError:
+def cannot(target: str, error: OSError) -> CannotWriteError:
+    """The same in plain words."""
     return CannotWriteError(target, _PLAIN_WORDS.get(error.errno or 0, str(error.strerror)))

@@ -86,7 +86,9 @@ def test_the_program_does_set_what_a_program_may() -> None:
         "import sys, json; sys.path[:0] = json.loads(sys.argv[1])\n"
         "import gc, os\n"
         "from rigopt.cli import main\n"
-        "said = lambda args: print(gc.get_threshold()[0], *map(os.environ.get, args))\n"
+        "said = lambda args: print(\n"
+        "    gc.get_threshold()[0], *map(os.environ.get, args), flush=True\n"
+        ")\n"
         "main.run = lambda args: said(args) or 5\n"
         "main.main(['OPENBLAS_NUM_THREADS', 'PYDANTIC_DISABLE_PLUGINS'])\n"
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from math import log10, sqrt
 
 import pytest
 
+from rigopt.output.terminal.about import as_text, page
 from rigopt.rig import levels
 
 
@@ -47,3 +49,24 @@ def test_a_load(source: float, load: float, left: float) -> None:
 def test_a_transformer(ratio: float, left: float) -> None:
     # Turns of usual DI boxes: own arithmetic.
     assert levels.through_transformer(ratio) == pytest.approx(left, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("said", "figure"),
+    # The figures that the page on rules states, from what they follow from: see above.
+    [
+        (r"full at \+(\d+) dBu .*? R68", 0 + 18),
+        (r"at \+(\d+) dBu by SMPTE RP155", 4 + 20),
+        (r"\+24 dBu into .*? \+13 clips by (\d+) dB", 24 - 13),
+        (r"0 dBV is ([\d.]+) dBu", 10 * log10(1 / 0.6)),
+        (r"\+4 dBu lies ([\d.]+) dB above .10 dBV", 4 - (-10 + 10 * log10(1 / 0.6))),
+        (r"ten times the ohms of the output takes ([\d.]+) dB", 20 * log10(11 / 10)),
+    ],
+)
+def test_what_the_page_states(said: str, figure: float) -> None:
+    text = " ".join(as_text(page("rules")).split())
+    found = re.search(said, text)
+    assert found, said
+    told = found[1]
+    decimals = len(told.partition(".")[2])
+    assert float(told) == round(figure, decimals)

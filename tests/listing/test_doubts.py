@@ -79,12 +79,45 @@ HOST = {"line": "2"}
         ({**HOST, "coax_out": "1", "coax_4x": "1", "rates_khz": "48;96"}, ["rates_khz"]),
         ({**HOST, "max_in_2x": "2"}, ["rates_khz"]),
         ({**HOST, "max_in_1x": "2"}, []),
+        # More inputs than USB 2.0 carries.
+        ({"line": "146"}, []),
+        ({"line": "147"}, ["computer"]),
+        ({"line": "147", "max_in_1x": "146"}, []),
+        ({"line": "147", "computer": "thunderbolt"}, []),
+        ({"role": "either", "line": "147", "optical_out": "1"}, ["computer"]),
+        ({**EXPANDER, "line": "147", "optical_out": "1"}, []),
     ],
 )
 def test_a_row_and_what_is_doubtful(
     cells: dict[str, str], wanted: list[str], tmp_path: Path
 ) -> None:
     assert doubted(tmp_path, **cells) == wanted
+
+
+@pytest.mark.parametrize(
+    ("rate", "room", "limit"),
+    # xua packet_sizes.h (text) and arithmetic: three packets of 1024 bytes, 24 bits.
+    [("48", 146, "max_in_1x"), ("96", 78, "max_in_2x"), ("192", 40, "max_in_4x")],
+)
+def test_usb_has_room_for_so_many(rate: str, room: int, limit: str, tmp_path: Path) -> None:
+    """What a socket brings counts, whether anything is plugged in or not."""
+    sockets = {"coax_in": "1", "clock_in": "coax", "rates_khz": rate}
+    if rate == "192":
+        sockets["coax_4x"] = "1"
+    assert doubted(tmp_path, **sockets, line=str(room - 2)) == []
+    assert doubted(tmp_path, **sockets, line=str(room - 1)) == ["computer"]
+    (row, *_) = rows(read_folder(tmp_path))
+    said = row.doubts[0].says
+    assert said.startswith(f"{room + 1} inputs at {rate} kHz, and USB 2.0 carries {room} of")
+    assert "faster buses exist" in said
+    assert f"is {limit} less?" in said
+
+
+def test_the_slowest_rate_at_which_usb_is_too_slow_is_told(tmp_path: Path) -> None:
+    row = {"line": "80", "max_in_4x": "8", "rates_khz": "192;96;88.2;48"}
+    assert doubted(tmp_path, **row) == ["computer"]
+    (found, *_) = rows(read_folder(tmp_path))
+    assert found.doubts[0].says.startswith("80 inputs at 88.2 kHz, and USB 2.0 carries 78 of")
 
 
 def test_a_socket_without_a_cable_for_it(tmp_path: Path) -> None:

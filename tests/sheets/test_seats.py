@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import accumulate, product
 from typing import Any
 
 import pytest
@@ -123,6 +123,24 @@ def test_a_bank_that_is_on_has_few_that_do_not_ask() -> None:
     assert found.units[0].phantom_banks_on == (1,)
 
 
+@pytest.mark.parametrize(
+    ("inputs", "on", "inside"),
+    # Banks of 4, 4 and 2. With 11 inputs three of those that do not ask would sit in the
+    # first two banks, and one in the first and third; with 14 there is room outside for all.
+    [(11, (1, 3), 1), (14, (1, 2), 0)],
+)
+def test_of_as_many_banks_those_are_on_that_keep_most_others_out(
+    inputs: int, on: tuple[int, ...], inside: int
+) -> None:
+    asking = [SourceLine(f"a{n}", phantom="on") for n in range(5)]
+    others = [SourceLine(f"s{n}", pair=f"p{n // 2}") for n in range(6)]
+    found = seat([host(mic_line=inputs, phantom_bank=(4, 4, 2))], *asking, *others)
+    assert found.split_pairs == ()
+    assert found.units[0].phantom_banks_on == on
+    names = {source.name for source in others}
+    assert sum(i.phantom and i.source in names for i in found.inputs) == inside
+
+
 def test_microphone_channels_are_kept_for_microphones() -> None:
     sources = [SourceLine("keys", "line"), SourceLine("voice")]
     found = where(seat([host(mic_line=2, line=1)], *sources))
@@ -188,10 +206,12 @@ def legal(source: SourceLine, item: Input, banked: bool) -> bool:
 
 def bank_of(unit: Unit, channel: int) -> tuple[str, int] | None:
     size = unit.device.phantom_bank
-    assert isinstance(size, int), "the boxes here have banks of one size"
     if not size or channel > unit.device.mic_capable:
         return None
-    return unit.name, (channel - 1) // size
+    sizes = size if isinstance(size, tuple) else [size] * channel
+    ends = list(accumulate(sizes))
+    bank = sum(channel > end for end in ends)
+    return (unit.name, bank) if bank < len(ends) else None
 
 
 def seatings(
@@ -279,8 +299,8 @@ def cost(
         sum(moves),
         len(on ^ given),
         len(on),
-        sum(place for place, b in enumerate(shared, 1) if b in on),
         stray,
+        sum(place for place, b in enumerate(shared, 1) if b in on),
         wasted,
         even,
         order,
@@ -289,10 +309,10 @@ def cost(
 
 @st.composite
 def devices(draw: st.DrawFn) -> list[Device]:
-    def channels(most: int) -> dict[str, int]:
+    def channels(most: int) -> dict[str, Any]:
         names = ("mic_line_inst", "mic_line", "line")
         return {name: draw(st.integers(0, most)) for name in names} | {
-            "phantom_bank": draw(st.sampled_from([0, 1, 2, 3]))
+            "phantom_bank": draw(st.sampled_from([0, 1, 2, 3, (2, 2, 1), (2, 1)]))
         }
 
     return [host(**channels(2)), *([rack(**channels(1))] if draw(st.booleans()) else [])]

@@ -128,7 +128,7 @@ def test_a_copy_that_fails_half_way_leaves_nothing(
 
     monkeypatch.setattr(Path, "write_bytes", full)
     assert run(["new", "gear"]) == 2
-    assert "No space left on device" in capsys.readouterr().err
+    assert "the disk is full" in capsys.readouterr().err
     assert os.listdir(room) == []
 
 

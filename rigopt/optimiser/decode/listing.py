@@ -2,10 +2,10 @@
 
 What is wished for, most important first: line and instrument sources without 48 V; pairs
 side by side (a rule; it gives way only where the rig has no room for it); sources that stay
-where they were, and banks as they were, if there was anything before; few 48 V banks on,
-and of those with several channels the first; sources that do not ask for 48 V out of such
-banks; microphone channels kept for microphones; pairs that begin on an odd channel; and the
-order of the list: the first source where it was, else on the lowest input that leaves the
+where they were, and banks as they were, if there was anything before; few 48 V banks on;
+sources that do not ask for 48 V out of those with several channels; of such banks the first;
+microphone channels kept for microphones; pairs that begin on an odd channel; and the order
+of the list: the first source where it was, else on the lowest input that leaves the
 wishes before it whole, then the second, and so on.
 
 The solver finds what all wishes but the order cost at least. The order is then settled by
@@ -124,7 +124,7 @@ def _settle_wishes(
     hot: Terms = [(var, 1) for var in made.hot]
     if deadline.over:  # a pair gives way for want of room, not of time
         best = optimise(made.model, [split], Deadline(GRACE_S), best).result
-    wishes = [hot, split, moved, changed, on, first]
+    wishes = [hot, split, moved, changed, on, made.strays(shared), first]
     best = optimise(made.model, wishes, deadline, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():

@@ -128,6 +128,17 @@ class Places:
             for sat, var in self._sat()
         ]
 
+    def strays(self, shared: Iterable[Bank]) -> Terms:
+        """The same while it is open which of these banks are on: a variable for each."""
+        found: Terms = []
+        for bank in shared:
+            here = self.stray(frozenset([bank]))
+            room = sum(seat.bank == bank for seat in self.seats)
+            number = self.model.new_int_var(0, room, f"stray {bank}")
+            self.model.add(total([*here, (self.on[bank], room), (number, -1)]) <= room)
+            found.append((number, 1))
+        return found
+
     def wasted(self) -> Terms:
         """Line and instrument sources on channels that would take a microphone."""
         return [(var, sum(s.wastes(m.group) for m, s in sat)) for sat, var in self._sat()]

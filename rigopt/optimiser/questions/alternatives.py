@@ -17,7 +17,7 @@ from __future__ import annotations
 import heapq
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal, NamedTuple
 
 from rigopt.answers.outcome import Alternatives, Answered
@@ -26,9 +26,9 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import OTHER_MIXES, answered
 from rigopt.optimiser.search.fixing import Limits, Scope
-from rigopt.optimiser.search.pooled import Best, Incumbent, Search
+from rigopt.optimiser.search.pooled import MOST_DROPPED, Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
-from rigopt.optimiser.solver.linear import LARGEST
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.types import Rig
 
@@ -39,8 +39,22 @@ ANY_OF_EQUAL: Final = "ids of packs"
 def alternatives(
     catalogue: Catalogue, needs: Needs, rig: Rig, count: int, deadline: Deadline
 ) -> Alternatives:
-    """The `count` mixes that come after the one of `rig`, or as many as there are."""
-    after = _After(catalogue, needs, rig, count, deadline)
+    """The `count` mixes that come after the one of `rig`, or as many as there are.
+
+    Raises:
+        TooLargeError: When money, units, links and hops alone are too large.
+    """
+    problem = state(catalogue, needs)
+    for dropped in range(MOST_DROPPED):
+        try:
+            return _alternatives(replace(problem, dropped=dropped), rig, count, deadline)
+        except TooLargeError:
+            continue
+    return _alternatives(replace(problem, dropped=MOST_DROPPED), rig, count, deadline)
+
+
+def _alternatives(problem: Problem, rig: Rig, count: int, deadline: Deadline) -> Alternatives:
+    after = _After(problem, rig, count, deadline)
     while len(after.found) < count and after.step():
         pass
     if len(after.found) == count and count:
@@ -76,16 +90,14 @@ class Part(NamedTuple):
 class _After:
     """The mixes that come after the one of a rig, as far as they are found."""
 
-    def __init__(
-        self, catalogue: Catalogue, needs: Needs, rig: Rig, count: int, deadline: Deadline
-    ) -> None:
+    def __init__(self, problem: Problem, rig: Rig, count: int, deadline: Deadline) -> None:
         self.found: list[_Other] = []
         self.ended: Literal["asked", "no more", "time"] = "asked"
-        self._whole = Search(state(catalogue, needs), ranks=count + 1 + OTHER_MIXES)
+        self._whole = Search(problem, ranks=count + 1 + OTHER_MIXES)
         self._parts: list[Part] = []
         self._count = count
         self._made = self._split = 0
-        self._currency, self._deadline = catalogue.currency, deadline
+        self._currency, self._deadline = problem.catalogue.currency, deadline
         self._may_split = rig.split_pairs
         mix = Mix(Counter(unit.device.id for unit in rig.units), {})
         self._undivided: tuple[Search, Mix, int] | None = (self._whole.part({}), mix, 0)

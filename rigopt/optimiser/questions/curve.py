@@ -91,7 +91,7 @@ class Series:
         search = Search(problem.only(known.mix.units, known.mix.packs))
         for item, units in known.mix.units.items():
             search.between(item, units, units)
-        found = search.best(Deadline(None))
+        found = search.best_exact(Deadline(None))
         if not isinstance(found, Best):
             return None
         proven = known.answer.proven and count <= mic and self._alike
@@ -109,7 +109,7 @@ class Series:
         if mic < least:
             least, shared = mic, {}
         self._columns[kinds] = least, shared
-        found = Search(problem, counted=shared).best(deadline)
+        found = Search(problem, counted=shared).best_exact(deadline)
         if isinstance(found, Best):
             return self._keep(mic, problem, found)
         if found.status == "infeasible":

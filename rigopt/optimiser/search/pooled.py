@@ -203,7 +203,10 @@ class Search:
                 self.problem = replace(self.problem, dropped=dropped + 1)
                 known = self._narrow
                 self._narrow = Narrow(known.ranks, known.focus, known.counted)
-        return self.best(deadline, scope)
+        try:
+            return self.best(deadline, scope)
+        except TooLargeError as error:
+            raise TooLargeError(self.problem.needs) from error
 
     def best(
         self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None

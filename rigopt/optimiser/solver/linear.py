@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from ortools.sat.python import cp_model
 
 from rigopt.errors import RigoptError
+from rigopt.needs.types import Needs
 
 Var = cp_model.IntVar
 Terms = list[tuple[Var, int]]
@@ -18,13 +19,31 @@ LARGEST = 2**62
 
 
 class TooLargeError(RigoptError):
-    """The sums of this question would not be exact."""
+    """The sums of this question would not be exact; `needs`, as far as they are known."""
+
+    def __init__(self, needs: Needs | None = None) -> None:
+        super().__init__(needs)
+        self.needs = needs
 
     def __str__(self) -> str:
+        where = fewer = ""
+        if more := self._more():
+            where = f" with {' and '.join(more.values())}"
+            fewer = f", fewer {' or '.join(more)}"
         return (
-            "prices, counts and exchange rates are too large to add up exactly; use smaller "
-            "ones, or rates and taxes with fewer digits"
+            f"prices, counts and exchange rates are too large to add up exactly{where}; use "
+            f"smaller ones{fewer}, or rates and taxes with fewer digits"
         )
+
+    def _more(self) -> dict[str, str]:
+        """What multiplies the sums, where more is allowed than without a word."""
+        asked, usual = self.needs or Needs(), Needs()
+        more = {}
+        if asked.max_hosts > usual.max_hosts:
+            more["hosts"] = f"up to {asked.max_hosts} hosts"
+        if asked.max_hops > usual.max_hops:
+            more["hops"] = f"up to {asked.max_hops} hops to the clock master"
+        return more
 
 
 def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:

@@ -12,9 +12,10 @@ from statistics import median
 from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import MANY, Cable, Catalogue, Device, InOut, Item, SocketRef
-from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, SOCKET_KINDS, Format
+from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, SOCKET_KINDS, Format, usb_channels
 from rigopt.money import to_text
-from rigopt.output.words.phrases import count, listed, metres
+from rigopt.output.words.phrases import count, khz, listed, metres
+from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.sockets import sockets
 
 FAR_OFF: Final = 10
@@ -178,6 +179,22 @@ def _filled(value: int | InOut | None) -> bool:
     return any(0 < number < MANY for number in numbers)
 
 
+def _more_than_usb(device: Device, _: Catalogue) -> Doubts:
+    """A host with more inputs at a rate than one stream of high-speed USB has room for."""
+    if not device.may_host or device.computer != "usb":
+        return
+    for rate in sorted(device.rates_hz):
+        seen, room = visible_inputs(device, rate).total, usb_channels(rate)
+        if seen > room:
+            limit = f"max_in_{RATE_MULTIPLIER[rate]}x"
+            says = (
+                f"{seen} inputs at {khz(rate)} kHz, and USB 2.0 carries {room} of 24 bits; "
+                f"faster buses exist, but is it USB, or is {limit} less?"
+            )
+            yield Doubt("computer", says)
+            return
+
+
 def _no_cable(device: Device, catalogue: Catalogue) -> Doubts:
     """A kind of socket for which the catalogue has no cable at all."""
     kinds = {cable.kind for cable in catalogue.cables.values()}
@@ -208,6 +225,7 @@ DEVICE_DOUBTS: Final[tuple[Callable[[Device, Catalogue], Doubts], ...]] = (
     _locks_to_nothing,
     _no_phantom,
     _no_such_rate,
+    _more_than_usb,
     _no_cable,
     _no_lead,
 )

@@ -109,7 +109,7 @@ def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed
     spent = [term for outlay in outlays for term in outlay]
     spent += [(one, trip.most_sold)] if trip.most_sold else []
     if reach(spent) * len(baskets) > LARGEST:
-        raise TooLargeError
+        raise TooLargeError(trip.problems[-1].needs)
     return Posed(model, tuple(rigs), tuple(baskets), tuple(held), tuple(outlays), spent)
 
 
