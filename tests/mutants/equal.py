@@ -1,10 +1,26 @@
 """Changes after which the program is the same, each with the reason.
 
-By file, the line that changes, and what changes in it, as `random_mutants` prints them.
+By file, function, the line that changes, and what changes, as `random_mutants` prints them.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-EQUAL: Final[dict[tuple[str, str, str], str]] = {}
+_LISTENING: Final = "rigopt/output/sheets/listening.py"
+_RELOCK: Final = "rigopt/rig/audit/relock.py"
+
+EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
+    (
+        _LISTENING,
+        "fed",
+        "for _, _, number, link, channels in sorted(into, key=lambda one: one[:3]):",
+        "3 -> 4",
+    ): "no two cables have one number, so that what stands behind it is never compared",
+    (
+        _RELOCK,
+        "missing",
+        "if clock is not None and clock.socket is not None:",
+        "clock is not None and clock.socket is not None -> (clock is not None)",
+    ): "no input is without a number, so that no cable is found and any other way is taken",
+}

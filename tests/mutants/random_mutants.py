@@ -149,7 +149,8 @@ def _test(copy: Path, args: Sequence[str], *plugins: object) -> int:
 
 def _reason(place: Place) -> str | None:
     """Why the program is the same, if somebody has said so."""
-    return EQUAL.get((place.file, place.change.line, place.change.what))
+    change = place.change
+    return EQUAL.get((place.file, change.within, change.line, change.what))
 
 
 def _told(place: Place) -> str:

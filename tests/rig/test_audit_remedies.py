@@ -105,6 +105,16 @@ def test_what_comes_back_over_a_duplex_cable_counts_as_audio() -> None:
     assert one.fact("count") == 4
 
 
+def test_a_box_without_a_trunk_has_no_socket_for_one() -> None:
+    units = [
+        master("host-1", DESK),
+        locked("expander-1", PRE, "expander", "trunk", 1, "host-1"),
+    ]
+    wrong = link(DUPLEX, "expander-1", 1, "host-1", 1, 0, ("clock",), OPT)
+    missing = found("socket-missing", units, [wrong])
+    assert [one.fact("count") for one in missing] == [0, 0]
+
+
 def test_a_line_from_no_socket_carries_no_channel() -> None:
     world = with_link(line_worlds.leads(), 3, from_socket=0)
     assert "input-path" in world.rules()
