@@ -73,7 +73,7 @@ class Inside:
                     signal.alarm(self.seconds)
                     os._exit(self._noticed(session, place, run.tests))
                 if os.waitpid(child, 0)[1] == 0:
-                    print(at, file=out)
+                    print(at, file=out, flush=True)
         return True
 
     def _noticed(self, session: pytest.Session, place: Place, chosen: frozenset[str]) -> int:

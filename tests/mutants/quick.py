@@ -28,7 +28,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_analogue.py",
         "tests/analogue/test_by_hand.py",
     ),
-    "rigopt/output/sheets": ("tests/sheets",),
+    "rigopt/output/sheets": ("tests/sheets/test_sentences.py", "tests/sheets"),
 }
 
 
