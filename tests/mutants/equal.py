@@ -23,4 +23,10 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if clock is not None and clock.socket is not None:",
         "clock is not None and clock.socket is not None -> (clock is not None)",
     ): "no input is without a number, so that no cable is found and any other way is taken",
+    (
+        "rigopt/optimiser/model/sockets.py",
+        "_groups",
+        "yield {port: terms for port, terms in of_kind.items() if port.side == side}",
+        "port.side == side -> (port.side != side)",
+    ): "there are these two sides only, so that the same two groups come in the other order",
 }
