@@ -29,4 +29,17 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "yield {port: terms for port, terms in of_kind.items() if port.side == side}",
         "port.side == side -> (port.side != side)",
     ): "there are these two sides only, so that the same two groups come in the other order",
+    (
+        "rigopt/rig/audit/loops.py",
+        "_circles",
+        "while name in wiring.by_name and name not in passed and name not in wiring.places:",
+        "name in wiring.by_name and name not in passed and (name not in wiring.places) -> "
+        "(name in wiring.by_name and name not in passed)",
+    ): "a chain that reaches a unit with a place ends in its master, and is no circle",
+    (
+        "rigopt/rig/audit/demands.py",
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "demand.count > 0 -> (demand.count >= 0)",
+    ): "a group falls short without those that ask for none, which comes first",
 }

@@ -25,7 +25,7 @@ from tests.rig.rig_builders import (
     with_link,
     with_rig,
 )
-from tests.rig.worlds import DUPLEX
+from tests.rig.worlds import DUPLEX, SIMPLEX
 from tests.wires import link
 
 HUB = replace(DESK, optical_in=2, optical_2x=2)
@@ -113,6 +113,20 @@ def test_a_box_without_a_trunk_has_no_socket_for_one() -> None:
     wrong = link(DUPLEX, "expander-1", 1, "host-1", 1, 0, ("clock",), OPT)
     missing = found("socket-missing", units, [wrong])
     assert [one.fact("count") for one in missing] == [0, 0]
+
+
+def test_a_trunk_does_not_speak_the_format_of_another() -> None:
+    host = replace(DESK, trunk=DUPLEX, trunk_in=1, clock_in=("trunk",))
+    box = replace(PRE, trunk=SIMPLEX, trunk_in=1, trunk_out=1)
+    units = [master("host-1", host), master("expander-1", box, "expander")]
+    wrong = link(SIMPLEX, "expander-1", 1, "host-1", 1, 8, ("audio",), OPT)
+    assert len(found("socket-format", units, [wrong])) == 1
+
+
+def test_a_line_of_nothing_is_no_pack_too_many(band: World) -> None:
+    none = Purchase("coax-1m", "", "cable", 0, 500)
+    rules = with_rig(band, purchases=(*band.rig.purchases, none)).rules()
+    assert rules == ["quantity"]
 
 
 def test_a_line_from_no_socket_carries_no_channel() -> None:
