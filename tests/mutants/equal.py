@@ -10,6 +10,9 @@ from typing import Final
 _LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
+_NUMBERING: Final = "rigopt/rig/numbering.py"
+_OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
+
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     (
         _LISTENING,
@@ -42,4 +45,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "wanted = [demand for demand in every if demand.count > 0]",
         "demand.count > 0 -> (demand.count >= 0)",
     ): "a group falls short without those that ask for none, which comes first",
+    (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
+    (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 2"): _OWN,
+    (
+        _NUMBERING,
+        "Span.socket",
+        "return self._after(self.visible.sockets.get(socket, range(0)))",
+        "0 -> -1",
+    ): "there is nothing in either range",
 }
