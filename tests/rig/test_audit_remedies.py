@@ -23,6 +23,7 @@ from tests.rig.rig_builders import (
     locked,
     master,
     with_link,
+    with_needs,
     with_rig,
 )
 from tests.rig.worlds import DUPLEX, SIMPLEX
@@ -125,7 +126,8 @@ def test_a_trunk_does_not_speak_the_format_of_another() -> None:
 
 def test_a_line_of_nothing_is_no_pack_too_many(band: World) -> None:
     none = Purchase("coax-1m", "", "cable", 0, 500)
-    rules = with_rig(band, purchases=(*band.rig.purchases, none)).rules()
+    owner = with_needs(band, owned={"coax-1m": 1})
+    rules = with_rig(owner, purchases=(*band.rig.purchases, none)).rules()
     assert rules == ["quantity"]
 
 
