@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from rigopt.catalogue.types import Device
-from tests.world import DESK, HUB, rig
+import pytest
+
+from rigopt.answers.outcome import Answered
+from rigopt.catalogue.types import Cable, Device, Extra
+from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.plan import solve
+from tests.world import DESK, HUB, catalogue, rig
 
 CHEAP = Device("cheap", "", "expander", 10000, mic_line=8, optical_out=2)
 """Two outputs: one may carry the clock alone."""
@@ -47,3 +53,47 @@ def test_for_one_format_of_a_socket() -> None:
         optical_stereo=1,
     )
     assert rig(pipe, both, small, mic=10).total == 30000 + 4000 + 600
+
+
+PREAMP = Device("preamp-4", "", "preamp", 9000, mic=4, phantom_bank=4, direct_out=4)
+LEAD = Cable("lead", "", "analogue", 1000, 500, ends=("jack", "jack"))
+LINES = replace(DESK, id="lines", line=4)
+BOX = Device("box", "", "di", 2000, inst=1, di_phantom=True)
+
+
+def test_for_inputs_of_lines_that_no_source_asks_for() -> None:
+    """Direct outs go into them; the cheaper host has inputs for instruments instead."""
+    cheap = replace(DESK, id="cheap", price=29000, inst=4)
+    found = rig(cheap, LINES, PREAMP, mic=12, cables=(LEAD,))
+    assert found.total == 30000 + 9000 + 4 * 500
+
+
+def test_for_inputs_of_microphones_that_no_source_asks_for() -> None:
+    """A DI box goes into one; the cheaper host has inputs for lines instead."""
+    cheap = replace(DESK, id="cheap", price=29000, mic_line=0, line=8, phantom_bank=0)
+    found = rig(cheap, DESK, replace(BOX, di_phantom=False), instrument=1)
+    assert found.total == 30000 + 2000
+
+
+@pytest.mark.parametrize(
+    ("boxes", "needs"), [([], {"mic": 2, "phantom": 2}), ([BOX], {"instrument": 1})]
+)
+def test_for_48_v_that_microphones_ask_for_or_di_boxes(
+    boxes: list[Device], needs: dict[str, Any]
+) -> None:
+    """The cheaper host has none."""
+    cheap = replace(DESK, id="cheap", price=29000, phantom_bank=0)
+    assert rig(cheap, DESK, *boxes, **needs).total == 30000 + 2000 * len(boxes)
+
+
+@pytest.mark.parametrize(("per", "column"), [("mains", "mains"), ("rack_unit", "rack_units")])
+def test_for_room_that_is_paid_for_and_not_limited(per: Any, column: str) -> None:
+    """The cheaper host takes one more plug, or one more rack unit, at 20.00 each."""
+    small = replace(DESK, mains=1)
+    more: dict[str, Any] = {column: 2}
+    large = replace(small, id="large", price=29000, **more)
+    extra = Extra("room", "", per, 2000)
+    shop = replace(catalogue(small, large), extras={"room": extra})
+    found = solve(shop, Needs(mic=8))
+    assert isinstance(found, Answered)
+    assert found.rig.total == 30000 + 2000

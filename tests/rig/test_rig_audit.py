@@ -8,7 +8,7 @@ from typing import Any, get_args, get_type_hints
 
 import pytest
 
-from rigopt.catalogue.types import Extra, Offer
+from rigopt.catalogue.types import Extra, Offer, Seller
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.words.findings import REMEDIES, SENTENCES, change, says
@@ -139,6 +139,25 @@ def one_more_cable(world: World, fee: int) -> World:
     world = with_purchase(world, "opt-1m", quantity=2)
     north = Order("north", "GBP", 30_200, 0, 6_040, 36_240)
     return with_rig(world, orders=(north, world.rig.orders[1]), total=56_240)
+
+
+def order_for_nothing(world: World) -> World:
+    """A cable of which nothing is used, alone in an order that is delivered free."""
+    offer = Offer("coax-1m", "east", 500)
+    shop = replace(world.catalogue, offers=(*world.catalogue.offers, offer))
+    shop = replace(shop, sellers={**shop.sellers, "east": Seller("east", "GBP", 900, 500)})
+    bought = stray(item="coax-1m", unit_price=500, seller="east")(world)
+    orders = (Order("east", "GBP", 500, 0, 0, 500), *world.rig.orders)
+    world = with_rig(bought, orders=orders, total=world.rig.total + 500)
+    return replace(world, catalogue=shop)
+
+
+def with_twin(world: World, stock: int | None) -> World:
+    """The same offer of the expander twice: of the first none is left."""
+    gone = with_offer(world, "pre-8", stock=0)
+    twin = replace(next(o for o in gone.catalogue.offers if o.item == "pre-8"), stock=stock)
+    offers = (*gone.catalogue.offers, twin)
+    return replace(gone, catalogue=replace(gone.catalogue, offers=offers))
 
 
 def without_price(world: World) -> World:
@@ -362,6 +381,8 @@ BROKEN: list[tuple[Rule, str, Bend]] = [
     ("owned-only", "band", lambda w: with_needs(w, owned_only=True)),
     ("total", "sold", lambda w: with_seller(w, "north", free_over=29_601)),
     ("packs-many", "sold", lambda w: one_more_cable(w, 600)),
+    ("packs-many", "sold", order_for_nothing),
+    ("stock", "sold", lambda w: with_twin(w, 0)),
     ("total", "band", lambda w: with_rig(w, total=w.rig.total + 1)),
     ("budget", "band", lambda w: with_needs(w, budget=50_599)),
     ("avoid", "band", lambda w: with_needs(w, avoid=("pre-8",))),
@@ -501,6 +522,8 @@ EDGES: list[tuple[str, str, Bend]] = [
     ("no more sellers than allowed", "sold", lambda w: with_needs(w, sellers=2)),
     ("a budget met exactly", "sold", lambda w: with_needs(w, budget=55_520)),
     ("one more cable for free delivery", "sold", lambda w: one_more_cable(w, 601)),
+    ("of two equal offers one is sold out", "sold", lambda w: with_twin(w, 1)),
+    ("of two equal offers one knows no end", "sold", lambda w: with_twin(w, None)),
     ("more 48 V than asked for", "band", lambda w: with_needs(w, phantom=1, no_phantom=0)),
     ("max_in at the last number", "band", lambda w: with_device(w, "host-1", max_in_1x=18)),
     (

@@ -1,0 +1,56 @@
+"""Changes after which the program is the same, each with the reason.
+
+By file, function, the line that changes, and what changes, as `random_mutants` prints them.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+_LISTENING: Final = "rigopt/output/sheets/listening.py"
+_RELOCK: Final = "rigopt/rig/audit/relock.py"
+
+_NUMBERING: Final = "rigopt/rig/numbering.py"
+_OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
+
+EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
+    (
+        _LISTENING,
+        "fed",
+        "for _, _, number, link, channels in sorted(into, key=lambda one: one[:3]):",
+        "3 -> 4",
+    ): "no two cables have one number, so that what stands behind it is never compared",
+    (
+        _RELOCK,
+        "missing",
+        "if clock is not None and clock.socket is not None:",
+        "clock is not None and clock.socket is not None -> (clock is not None)",
+    ): "no input is without a number, so that no cable is found and any other way is taken",
+    (
+        "rigopt/optimiser/model/sockets.py",
+        "_groups",
+        "yield {port: terms for port, terms in of_kind.items() if port.side == side}",
+        "port.side == side -> (port.side != side)",
+    ): "there are these two sides only, so that the same two groups come in the other order",
+    (
+        "rigopt/rig/audit/loops.py",
+        "_circles",
+        "while name in wiring.by_name and name not in passed and name not in wiring.places:",
+        "name in wiring.by_name and name not in passed and (name not in wiring.places) -> "
+        "(name in wiring.by_name and name not in passed)",
+    ): "a chain that reaches a unit with a place ends in its master, and is no circle",
+    (
+        "rigopt/rig/audit/demands.py",
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "demand.count > 0 -> (demand.count >= 0)",
+    ): "a group falls short without those that ask for none, which comes first",
+    (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
+    (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 2"): _OWN,
+    (
+        _NUMBERING,
+        "Span.socket",
+        "return self._after(self.visible.sockets.get(socket, range(0)))",
+        "0 -> -1",
+    ): "there is nothing in either range",
+}

@@ -1,0 +1,123 @@
+"""Changes tried inside one run of pytest: tests are found once, and run as often as asked."""
+
+from __future__ import annotations
+
+import gc
+import os
+import signal
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from types import CodeType, FunctionType
+from typing import NamedTuple
+
+import coverage
+import pytest
+
+from tests.mutants.changes import Change
+
+
+class Place(NamedTuple):
+    """A change, and the file it is in, as in the tree."""
+
+    file: str
+    change: Change
+
+
+class Runs(NamedTuple):
+    """The tests that run a line of a change, and whether it is run while they are loaded."""
+
+    tests: frozenset[str]
+    loading: bool
+
+
+def runs(data: coverage.CoverageData, copy: Path, place: Place) -> Runs:
+    """Who runs it; of what is run on loading, all that run the module."""
+    by_line = data.contexts_by_lineno(str(copy / place.file))
+    change = place.change
+    there = {c for n in range(change.first, change.last + 1) for c in by_line.get(n, ())}
+    loading = "" in there
+    if loading:
+        there |= {context for contexts in by_line.values() for context in contexts}
+    return Runs(frozenset(context.rpartition("|")[0] for context in there if context), loading)
+
+
+class Only:
+    """Of the tests that are found, those that are chosen."""
+
+    def __init__(self, chosen: frozenset[str]) -> None:
+        self.chosen = chosen
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        items[:] = [item for item in items if item.nodeid in self.chosen]
+
+
+class Inside:
+    """Runs the tests chosen for each change in a process of its own, with the change in it."""
+
+    def __init__(self, copy: Path, places: Sequence[tuple[Place, Runs]], seconds: int) -> None:
+        self.copy, self.places, self.seconds = copy, places, seconds
+        self.result = copy / "survivors"
+
+    def survivors(self) -> list[int]:
+        """The places of the changes that nothing noticed, after the run."""
+        return list(map(int, self.result.read_text("ascii").split()))
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        """In place of running all tests."""
+        gc.freeze()
+        with self.result.open("w", encoding="ascii") as out:
+            for at, (place, run) in enumerate(self.places):
+                child = os.fork()
+                if child == 0:
+                    signal.alarm(self.seconds)
+                    os._exit(self._noticed(session, place, run.tests))
+                if os.waitpid(child, 0)[1] == 0:
+                    print(at, file=out, flush=True)
+        return True
+
+    def _noticed(self, session: pytest.Session, place: Place, chosen: frozenset[str]) -> int:
+        if not changed(self.copy / place.file, place.change):
+            return 0
+        items = [item for item in session.items if item.nodeid in chosen]
+        for item, following in zip(items, [*items[1:], None], strict=True):
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+            if session.testsfailed:
+                return 1
+        return 0
+
+
+def changed(path: Path, change: Change) -> bool:
+    """Give the function that a change is in its other code, wherever it is known; whether it
+    is in one.
+    """
+    codes = _codes(compile(change.text, str(path), "exec", dont_inherit=True))
+    new = {code.co_qualname: code for code in codes}.get(change.within)
+    functions = _functions(path, change.within)
+    for function in functions:
+        assert new is not None
+        function.__code__ = new
+    return bool(functions)
+
+
+def _codes(code: CodeType) -> Iterator[CodeType]:
+    """The codes of the functions in a module, and in its classes."""
+    for inner in code.co_consts:
+        if isinstance(inner, CodeType):
+            yield inner
+            yield from _codes(inner)
+
+
+def _functions(path: Path, name: str) -> list[FunctionType]:
+    return [
+        one
+        for one in _all()
+        if isinstance(one, FunctionType)
+        and one.__code__.co_qualname == name
+        and one.__code__.co_filename == str(path)
+    ]
+
+
+def _all() -> list[object]:
+    gc.unfreeze()
+    return gc.get_objects()

@@ -1,0 +1,38 @@
+"""Which tests of a module are quick, the likeliest to notice a change first."""
+
+from __future__ import annotations
+
+from typing import Final
+
+QUICK: Final[dict[str, tuple[str, ...]]] = {
+    "rigopt/rig/audit/growth": ("tests/growth/test_growth_audit.py",),
+    "rigopt/rig/audit": (
+        "tests/rig",
+        "tests/audit/test_audit_findings.py",
+        "tests/growth/test_growth_audit.py",
+        "tests/money/test_resale.py",
+        "tests/audit/test_audit_reading.py",
+        "tests/money/test_extras.py",
+    ),
+    "rigopt/rig/numbering": ("tests/rig",),
+    "rigopt/rig": ("tests/rig", "tests/audit/test_audit_findings.py"),
+    "rigopt/optimiser/problem": (
+        "tests/optimiser",
+        "tests/mutants",
+        "tests/choice/test_analogue.py",
+        "tests/analogue/test_by_hand.py",
+    ),
+    "rigopt/optimiser/model": (
+        "tests/mutants",
+        "tests/optimiser",
+        "tests/choice/test_analogue.py",
+        "tests/analogue/test_by_hand.py",
+    ),
+    "rigopt/output/sheets": ("tests/sheets/test_sentences.py", "tests/sheets"),
+}
+
+
+def quick_tests(module: str) -> tuple[str, ...]:
+    """Those of the longest name that `module` begins with."""
+    known = [name for name in QUICK if module.startswith(name)]
+    return QUICK[max(known, key=len)] if known else ("tests",)

@@ -1,0 +1,136 @@
+"""Sentences of the steps that are there for one thing in a rig, and not without it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigopt.catalogue.types import InOut, SocketRef
+from rigopt.output.sheets.sockets import choices, settings
+from rigopt.output.sheets.wording import load
+from rigopt.rig.types import Link, Rig, Unit
+from tests.sheets.analogue import boxed, heard
+from tests.sheets.linked import apart, trunked
+from tests.sheets.rigs import OPT, clocked, lone, two
+from tests.sheets.test_practice import alone, everything, said, swapped
+from tests.wires import link
+
+WRONG = "If something is wrong"
+
+
+def unused(rig: Rig) -> Rig:
+    """The rig with nothing plugged in."""
+    inputs = tuple(replace(item, use=None, source=None) for item in rig.inputs)
+    return replace(rig, inputs=inputs)
+
+
+def test_a_di_box_that_nothing_is_plugged_into_is_not_told_of() -> None:
+    assert "active, fed by the 48 V" in everything(boxed())
+    assert "active, fed by the 48 V" not in everything(unused(boxed()))
+    only = [item for item in boxed().inputs if item.use or item.source]
+    (first, *_) = [item for item in only if item.path and item.path[0].startswith("di-")]
+    rig = boxed()
+    one = replace(
+        rig, inputs=tuple(i if i is first else replace(i, use=None, source=None) for i in only)
+    )
+    boxes = [unit.name for unit in rig.units if unit.role == "di"]
+    told = said(one, "Plug in the sources").split("which the preamp has to give")[0]
+    assert [name for name in boxes if f"{name}: a" in told] == [
+        name for name in boxes if name == first.path[0]
+    ]
+
+
+def test_of_one_headphone_output_it_is_not_said_that_its_others_hear_the_same() -> None:
+    assert "its 8 headphones hear the same" in everything(heard())
+    single = heard()
+    for unit in single.units:
+        if unit.role == "headphones":
+            single = swapped(single, unit.name, phones=1)
+    assert "headphones hear the same" not in everything(single)
+
+
+def test_what_a_cable_carries() -> None:
+    def told(channels: int, back: int, *carries: str) -> str:
+        one = link("optical", "host-1", 1, "expander-1", 1, channels, carries, OPT, back=back)
+        return load(one, two().units)
+
+    assert told(0, 0, "clock") == "clock alone"
+    assert told(8, 0, "audio") == "8 channels"
+    assert told(0, 8, "audio", "clock").startswith("clock, and 8 channels back")
+
+
+def test_a_socket_that_shares_with_none_is_no_choice() -> None:
+    def told(*others: SocketRef) -> list[str]:
+        group = (SocketRef("optical", "out", 1), *others)
+        rig = swapped(two(), "expander-1", either=(group,))
+        return list(choices(rig, rig.unit("expander-1")))
+
+    assert told() == []
+    assert len(told(SocketRef("optical", "out", 2))) == 1
+
+
+def test_two_hosts_on_their_own_clocks_are_kept_in_step() -> None:
+    rig = apart()
+    assert "nothing else keeps it in step" in said(rig, "Join")
+    assert "Drift correction has to be on for" in said(rig, WRONG)
+    assert "Drift correction has to be on for" not in said(two(), WRONG)
+    (name,) = [
+        u.name
+        for u in rig.units
+        if f"Drift correction has to be on for {u.name}" in said(rig, WRONG)
+    ]
+    third = replace(rig.unit(name), name="host-9")
+    both = said(replace(rig, units=(*rig.units, third)), "Join")
+    assert "nothing else keeps them in step" in both
+
+
+def test_one_clock_alone_does_not_run_free_of_another() -> None:
+    assert "Ticks or gaps: try" in said(lone(), WRONG)
+    assert "two clocks run free" not in said(lone(), WRONG)
+    assert "two clocks run free" in said(two(), WRONG)
+    assert "Ticks or gaps" not in said(two(), WRONG)
+    assert "two clocks run free" in said(clocked(), WRONG)
+
+
+def test_a_wrong_number_may_come_of_a_cable_only_where_there_is_one() -> None:
+    assert "in another socket than this sheet says" in said(two(), WRONG)
+    assert "in another socket than this sheet says" not in said(lone(), WRONG)
+
+
+def test_each_optical_socket_is_set_to_what_it_carries() -> None:
+    """Two outputs of one unit, of which one is for light-pipe and one for stereo."""
+    rig = two()
+    wide = swapped(rig, "expander-1", optical_out=2, optical_1x=InOut(1, 2), optical_stereo=2)
+    wide = swapped(wide, "host-1", optical_in=2, optical_stereo=2)
+    more: Link = link("stereo", "expander-1", 2, "host-1", 2, 2, ("audio",), OPT)
+    both = replace(wide, links=(*wide.links, more))
+    told = list(settings(both, both.unit("expander-1")))
+    outs = [line for line in told if "optical out" in line]
+    assert len(outs) == 2
+    assert "optical out 1 to light-pipe" in outs[0]
+    assert "optical out 2 to " in outs[1]
+
+
+def test_without_48_v_the_sources_may_be_unplugged_at_once() -> None:
+    def off(unit: Unit) -> Unit:
+        return replace(unit, phantom_banks_on=())
+
+    rig = two()
+    dark = replace(rig, units=tuple(map(off, rig.units)))
+    lit = replace(rig, units=tuple(replace(u, phantom_banks_on=(1,)) for u in rig.units))
+    assert "Now the sources may be unplugged." in said(dark, "At the end")
+    assert "Only then unplug the sources." in said(lit, "At the end")
+    assert "Now the sources" not in said(lit, "At the end")
+
+
+def test_units_that_were_set_up_before_keep_what_was_saved() -> None:
+    two_of_them = alone()
+    third = replace(two_of_them.unit("expander-1"), name="expander-2")
+    several = replace(two_of_them, units=(*two_of_them.units, third))
+    assert "expander-1 keeps what was saved" in said(alone(), "Set 96")
+    assert "expander-1 and expander-2 keep what was saved" in said(several, "Set 96")
+
+
+def test_what_comes_back_over_a_trunk_comes_in_where_the_cable_starts() -> None:
+    """From socket 1 of the expander to socket 2 of the host."""
+    saved = everything(swapped(trunked(), "expander-1", role="either"))
+    assert "send what comes in on trunk socket 1 to line outputs 1" in saved
