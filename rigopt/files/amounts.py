@@ -221,5 +221,7 @@ def _without_sign(text: str, currency: str | None, key: str) -> str:
     for mark in (found["before"], found["after"]):
         if mark.strip(".") and currency is not None and not stands_for(mark, currency):
             said = mark.strip()
+            if not said.isprintable():
+                raise BadValueError(f"is not an amount in {currency}")
             raise BadValueError(f"says '{said}', but the currency is {currency} (key {key})")
     return found["sign"] + found["number"].strip()

@@ -154,15 +154,23 @@ def weights(problem: Problem) -> Weights:
 
 
 def reweighed(objective: int, problem: Problem, other: Problem) -> int:
-    """An objective in the weights of `problem`, in those of `other`."""
+    """A bound on objectives in the weights of `problem`, in those of `other`.
+
+    No part of it is more than it can be there, so that none is taken for the part before.
+    """
     mine, theirs = weights(problem), weights(other)
+    most = (None, other.max_units, other.max_links + other.max_leads, other.needs.max_hops)
     # What is missing is counted from all that could arrive.
-    found = (other.max_arriving - problem.max_arriving) * theirs.missing
-    for weight, there in zip(mine, theirs, strict=True):
+    shifts = (0, 0, 0, 0, other.max_arriving - problem.max_arriving, 0)
+    found = 0
+    for place, (weight, there) in enumerate(zip(mine, theirs, strict=True)):
         if weight:  # else it is dropped, and counts nothing
-            found += objective // weight * there
+            part = objective // weight + shifts[place]
+            limit = (*most, other.max_arriving, other.max_packs)[place]
+            found += (part if limit is None else min(part, limit)) * there
             objective %= weight
-    return found + objective
+    # What is left are orders.
+    return found + min(objective, max(0, theirs.pack - 1))
 
 
 def fits(problem: Problem, counted: Columns) -> bool:

@@ -52,9 +52,13 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     sellers are named, the baskets stay those of the mix if they can.
     """
     wired = _cheapest(problem, mix, lower, deadline)
-    if wired is None or not (idle := _idle_leads(problem, wired)):
+    if wired is None:
+        return None
+    idle = _idle_leads(problem, wired)
+    if not idle and wired.objective == lower:
         return wired
-    # Once more without owned leads that are not used, so that they have no say in ties.
+    # Once more without owned leads that are not used, and with the bound that it has, so that
+    # neither they nor the bound that was known have a say in ties.
     left = replace(problem, cables=tuple(c for c in problem.cables if c not in idle))
     again = _cheapest(left, wired.mix, wired.objective, deadline)
     return again if again and again.objective == wired.objective else wired
@@ -103,9 +107,9 @@ def _wire(  # noqa: PLR0917
         for terms, number in zip(bought, mix.packs.get(item, (0,) * len(bought)), strict=True):
             model.add(total(terms) == number)
     objective = objective_of(rig)
-    model.add_linear_constraint(
-        total(objective.terms), reweighed(lower, problem, small), LARGEST
-    )
+    # A regret is no sum of parts.
+    least = lower if rig.regret is not None else reweighed(lower, problem, small)
+    model.add_linear_constraint(total(objective.terms), least, LARGEST)
     model.minimize(total(objective.terms))
     result = run_even_late(model, deadline)
     if not result.found:
