@@ -39,7 +39,7 @@ from rigopt.output.terminal.prices import prices_text
 from rigopt.output.terminal.rates import rates_text
 from rigopt.output.terminal.stretch import stretch_text
 from rigopt.output.terminal.text import whole_text
-from rigopt.output.words.checks import check_lines
+from rigopt.output.words.checks import checks_told
 
 
 def planned(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> results.Plan:
@@ -251,8 +251,7 @@ def _plan_page(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> st
     assert isinstance(end, outcome.Answered)
     # A page always has them; they are worked out when it is asked for.
     checks = choice.checks or ask_checks(end, catalogue, needs)
-    labels = {device.id: device.label for device in catalogue.devices.values()}
-    lines = check_lines(checks, end.rig, catalogue.currency, labels) if checks else []
+    lines = checks_told(checks, end.rig, catalogue)
     return plan_page(end, catalogue, needs, None, lines, more=choice.more)
 
 

@@ -52,12 +52,11 @@ def _page(
 ) -> str:
     # Here and not above, so that a list does not wait for what only pages need.
     from rigopt.output.page.page import plan_page  # noqa: PLC0415
-    from rigopt.output.words.checks import check_lines  # noqa: PLC0415
+    from rigopt.output.words.checks import checks_told  # noqa: PLC0415
 
     answer = choice.outcome
     assert isinstance(answer, Answered)
-    labels = {device.id: device.label for device in catalogue.devices.values()}
-    told = [] if checks is None else check_lines(checks, answer.rig, catalogue.currency, labels)
+    told = checks_told(checks, answer.rig, catalogue)
     return plan_page(answer, catalogue, needs, today, told, more=choice.more)
 
 

@@ -67,15 +67,6 @@ def check_targets(targets: Mapping[str, str | None], inputs: Iterable[Path] = ()
             _check_place(target)
 
 
-def write_whole(target: str, text: str) -> None:
-    """Write `text` to the file `target`, or to standard output if it is '-'.
-
-    Raises:
-        CannotWriteError: When that fails.
-    """
-    write_all([(target, text)])
-
-
 def write_all(texts: Sequence[tuple[str, str]]) -> None:
     """Write each (target, text); no file gets its name before all are on the disk.
 

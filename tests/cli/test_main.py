@@ -18,7 +18,7 @@ from rigopt import __main__ as start
 from rigopt.api.audited import AuditFailedError
 from rigopt.cli import main as cli
 from rigopt.errors import RigoptError
-from rigopt.output.files import write_whole
+from rigopt.output.files import write_all
 
 ROOT = Path(__file__).parents[2]
 
@@ -312,7 +312,7 @@ def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
     before = signal.signal(signal.SIGTERM, start._end)
     try:
         with pytest.raises(SystemExit, match="143"):
-            write_whole(str(target), "new")
+            write_all([(str(target), "new")])
     finally:
         signal.signal(signal.SIGTERM, before)
     assert [path.name for path in tmp_path.iterdir()] == ["list.csv"]

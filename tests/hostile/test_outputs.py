@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.output.files import CannotWriteError, write_all, write_whole
+from rigopt.output.files import CannotWriteError, write_all
 from tests.hostile import attack
 
 pytestmark = pytest.mark.full
@@ -86,7 +86,7 @@ def test_a_pipe_with_a_reader_gets_everything(tmp_path: Path) -> None:
     os.set_blocking(reading, True)
     reader = threading.Thread(target=lambda: got.append(_drain(reading)))
     reader.start()
-    write_whole(str(pipe), text)
+    write_all([(str(pipe), text)])
     reader.join(30)
     assert got == [text.encode()]
 

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from rigopt.output import files
-from rigopt.output.files import CannotWriteError, check_targets, write_all, write_whole
+from rigopt.output.files import CannotWriteError, check_targets, write_all
 
 
 def test_a_new_file_and_a_replaced_one(tmp_path: Path) -> None:
     target = tmp_path / "out.txt"
-    write_whole(str(target), "one\r\n–\n")
+    write_all([(str(target), "one\r\n–\n")])
     assert target.read_bytes() == "one\r\n–\n".encode()
-    write_whole(str(target), "two")
+    write_all([(str(target), "two")])
     assert target.read_text() == "two"
     assert list(tmp_path.iterdir()) == [target]
 
@@ -23,10 +23,10 @@ def test_a_new_file_and_a_replaced_one(tmp_path: Path) -> None:
 def test_permissions_are_those_of_any_new_file_or_stay(tmp_path: Path) -> None:
     plain, target = tmp_path / "plain", tmp_path / "out"
     plain.write_text("")
-    write_whole(str(target), "x")
+    write_all([(str(target), "x")])
     assert target.stat().st_mode == plain.stat().st_mode
     target.chmod(0o640)
-    write_whole(str(target), "y")
+    write_all([(str(target), "y")])
     assert stat.S_IMODE(target.stat().st_mode) == 0o640
 
 
@@ -34,14 +34,14 @@ def test_a_link_to_a_file_stays_a_link(tmp_path: Path) -> None:
     real, link = tmp_path / "real", tmp_path / "link"
     real.write_text("old")
     link.symlink_to(real)
-    write_whole(str(link), "new")
+    write_all([(str(link), "new")])
     assert link.is_symlink()
     assert real.read_text() == "new"
 
 
 @pytest.mark.parametrize("target", ["-", "/dev/stdout"])
 def test_standard_output(target: str, capsys: pytest.CaptureFixture[str]) -> None:
-    write_whole(target, "text")
+    write_all([(target, "text")])
     assert capsys.readouterr().out == "text"
 
 
@@ -50,7 +50,7 @@ def test_standard_output_closed_full_or_without_a_reader(
 ) -> None:
     monkeypatch.setattr(sys, "stdout", None)
     with pytest.raises(CannotWriteError, match="closed"):
-        write_whole("-", "x")
+        write_all([("-", "x")])
 
     class Full(io.StringIO):
         def flush(self) -> None:
@@ -58,7 +58,7 @@ def test_standard_output_closed_full_or_without_a_reader(
 
     monkeypatch.setattr(sys, "stdout", Full())
     with pytest.raises(CannotWriteError, match="standard output: the disk is full"):
-        write_whole("-", "x")
+        write_all([("-", "x")])
 
     class Gone(io.StringIO):
         def write(self, _text: str) -> int:
@@ -66,7 +66,7 @@ def test_standard_output_closed_full_or_without_a_reader(
 
     monkeypatch.setattr(sys, "stdout", Gone())
     with pytest.raises(BrokenPipeError):
-        write_whole("-", "x")
+        write_all([("-", "x")])
 
 
 def test_a_full_disk(tmp_path: Path) -> None:
@@ -78,7 +78,7 @@ def test_a_full_disk(tmp_path: Path) -> None:
 
 
 def test_a_device_is_written_to_and_not_replaced() -> None:
-    write_whole("/dev/null", "x")
+    write_all([("/dev/null", "x")])
     assert stat.S_ISCHR(os.stat("/dev/null").st_mode)
 
 
@@ -94,7 +94,7 @@ def test_a_failure_on_the_way_leaves_the_old_file(
 
     monkeypatch.setattr(files.os, step, fail)
     with pytest.raises(CannotWriteError, match="Input/output error"):
-        write_whole(str(target), "new")
+        write_all([(str(target), "new")])
     assert target.read_text() == "old"
     assert list(tmp_path.iterdir()) == [target]
 
@@ -110,7 +110,7 @@ def test_an_interruption_leaves_the_old_file(
 
     monkeypatch.setattr(files.os, "fsync", interrupt)
     with pytest.raises(KeyboardInterrupt):
-        write_whole(str(target), "new")
+        write_all([(str(target), "new")])
     assert target.read_text() == "old"
     assert list(tmp_path.iterdir()) == [target]
 
@@ -142,7 +142,7 @@ def test_a_target_that_cannot_be(name: str, why: str, tmp_path: Path) -> None:
     (tmp_path / "folder").mkdir()
     target = str(tmp_path / name)
     with pytest.raises(CannotWriteError) as caught:
-        write_whole(target, "x")
+        write_all([(target, "x")])
     assert str(caught.value) == f"cannot write {target}: {why}"
     assert (tmp_path / "file").read_text() == ""
 
@@ -157,7 +157,7 @@ def test_without_permission(
     refused = str(tmp_path if denied == "folder" else target)
     monkeypatch.setattr(files.os, "access", lambda path, _mode: path != refused)
     with pytest.raises(CannotWriteError, match="no permission"):
-        write_whole(str(target), "new")
+        write_all([(str(target), "new")])
     assert target.read_text() == "old"
 
 
@@ -185,5 +185,5 @@ def test_a_name_that_ends_as_a_folder_does_is_no_file(tmp_path: Path) -> None:
     with pytest.raises(CannotWriteError, match="it is a folder"):
         check_targets({"--json": target})
     with pytest.raises(CannotWriteError, match="it is a folder"):
-        write_whole(target, "x")
+        write_all([(target, "x")])
     assert list(tmp_path.iterdir()) == []

@@ -78,13 +78,11 @@ def _regrets(
     assert rig.one is not None
     beyond: dict[tuple[str, int], Terms] = {}
     exact, ranges = _exact(rig), list(_ranges(rig))
+    seen = {way.item for way, _ in ranges}
     for rival in rivals:
-        terms = [*exact, (rig.one, -rig.problem.sale - rival.exact)]
-        seen = {way.item for way, _ in ranges}
-        missing = [item for item in rival.packs if item not in seen]
-        for item in missing:
-            low = next(way.low for way in rig.problem.ways(item) if way.ranges)
-            terms.append((rig.one, -low * rival.packs[item]))
+        # What this rig cannot buy a rival has more of, if any.
+        more = sum(n * rival.lows[item] for item, n in rival.packs.items() if item not in seen)
+        terms = [*exact, (rig.one, -rig.problem.sale - rival.exact - more)]
         for way, x in ranges:
             number = rival.packs.get(way.item, 0)
             key = way.item, number

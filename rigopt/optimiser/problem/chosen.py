@@ -6,12 +6,11 @@ the model of the wiring that is shown holds no number of a type that is not in t
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from rigopt.facts import ANALOGUE, TEE
 from rigopt.optimiser.problem.bounds import bounds, max_pieces, on_microphone_inputs
-from rigopt.optimiser.problem.pricing import Pricing, Rival
 from rigopt.optimiser.problem.problem import Problem
 
 
@@ -33,7 +32,6 @@ def chosen(problem: Problem, units: Mapping[str, int], bought: Iterable[str]) ->
     return replace(
         small,
         supplies=supplies,
-        pricing=_known(problem, supplies),
         order_terms={name: t for name, t in small.order_terms.items() if name in sellers},
         most=units,
         max_units=number,
@@ -44,20 +42,3 @@ def chosen(problem: Problem, units: Mapping[str, int], bought: Iterable[str]) ->
         max_leads=min(on_microphone_inputs(needs), arriving) if leads else 0,
         max_extra={e.id: max_pieces(e, devices, needs, number) for e in extras},
     )
-
-
-def _known(problem: Problem, supplies: Container[str]) -> Pricing | None:
-    """What money counts where these things alone can be bought.
-
-    Of all others a rival has more, so that at worst they are at their lower end: exactly.
-    """
-    pricing = problem.pricing
-    if pricing is None:
-        return None
-    rivals = []
-    for exact, packs in pricing.rivals:
-        gone = [item for item in packs if item not in supplies]
-        lows = {item: next(w.low for w in problem.ways(item) if w.ranges) for item in gone}
-        there = sum(low * packs[item] for item, low in lows.items())
-        rivals.append(Rival(exact + there, {i: n for i, n in packs.items() if i not in lows}))
-    return pricing._replace(rivals=tuple(rivals))

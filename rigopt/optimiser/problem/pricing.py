@@ -11,10 +11,12 @@ from typing import Literal, NamedTuple
 
 
 class Rival(NamedTuple):
-    """A rig: `exact`, in minor units, is net of what is sold."""
+    """A rig: `exact`, in minor units, is net of what is sold; `lows`: what one of its `packs`
+    costs at least."""
 
     exact: int
     packs: Mapping[str, int]
+    lows: Mapping[str, int]
 
 
 class Pricing(NamedTuple):

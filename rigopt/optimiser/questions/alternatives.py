@@ -17,7 +17,7 @@ from __future__ import annotations
 import heapq
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
 from rigopt.answers.outcome import Alternatives, Answered
@@ -26,9 +26,9 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import OTHER_MIXES, answered
 from rigopt.optimiser.search.fixing import Limits, Scope
-from rigopt.optimiser.search.pooled import MOST_DROPPED, Best, Incumbent, Search
+from rigopt.optimiser.search.pooled import Best, Incumbent, Search, exactly
 from rigopt.optimiser.search.ties import Mix
-from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
+from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.types import Rig
 
@@ -45,12 +45,7 @@ def alternatives(
         TooLargeError: When money, units, links and hops alone are too large.
     """
     problem = state(catalogue, needs)
-    for dropped in range(MOST_DROPPED):
-        try:
-            return _alternatives(replace(problem, dropped=dropped), rig, count, deadline)
-        except TooLargeError:
-            continue
-    return _alternatives(replace(problem, dropped=MOST_DROPPED), rig, count, deadline)
+    return exactly(problem, lambda asked: _alternatives(asked, rig, count, deadline))
 
 
 def _alternatives(problem: Problem, rig: Rig, count: int, deadline: Deadline) -> Alternatives:

@@ -8,7 +8,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.decode.decode import decode
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search.pooled import Best, Search
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 
 
@@ -29,11 +29,20 @@ def solve(
     found = search.best_exact(deadline)
     if isinstance(found, Best):
         return with_pairs(search, found, deadline)
+    return unanswered(found, deadline)
+
+
+def unanswered(found: Result, deadline: Deadline) -> Impossible | OutOfTime:
+    """How a search without a rig ended.
+
+    Raises:
+        KeyboardInterrupt: When it was told to stop.
+    """
     if found.status == "infeasible":
         return Impossible(minimal=False)
     if deadline.watch.stopped:
         raise KeyboardInterrupt
-    return OutOfTime(time_limit or 0.0)
+    return OutOfTime(deadline.seconds or 0.0)
 
 
 def answered(problem: Problem, best: Best, deadline: Deadline) -> Answered:

@@ -6,10 +6,11 @@ pooled first, and only the mix found is wired with the hosts apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import TypeVar
 
 from ortools.sat.python import cp_model
 
@@ -31,6 +32,8 @@ from rigopt.optimiser.search.ties import (
 from rigopt.optimiser.search.wiring import Wired, as_it_stands, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
+
+T = TypeVar("T")
 
 POOLED_ROUNDS = 12
 """After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
@@ -96,6 +99,24 @@ def stands(rig: RigVars, result: Result) -> bool:
     wired by the names of units."""
     alone = rig.problem.needs.max_hosts == 1 or not rig.problem.pooled
     return alone and not any(map(result.value, rig.lines.values()))
+
+
+def exactly(problem: Problem, ask: Callable[[Problem], T]) -> T:
+    """What `ask` says of a problem; where its sums would not be exact, some that decides least
+    is dropped.
+
+    Raises:
+        TooLargeError: When money, units, links and hops alone are too large.
+    """
+    for dropped in range(problem.dropped, MOST_DROPPED):
+        try:
+            return ask(replace(problem, dropped=dropped))
+        except TooLargeError:
+            continue
+    try:
+        return ask(replace(problem, dropped=MOST_DROPPED))
+    except TooLargeError as error:
+        raise TooLargeError(problem.needs) from error
 
 
 class Search:
@@ -196,17 +217,14 @@ class Search:
         Raises:
             TooLargeError: When money, units, links and hops alone are too large.
         """
-        for dropped in range(MOST_DROPPED):
-            try:
-                return self.best(deadline, scope)
-            except TooLargeError:
-                self.problem = replace(self.problem, dropped=dropped + 1)
-                known = self._narrow
+
+        def ask(problem: Problem) -> Best | Result:
+            if problem.dropped != self.problem.dropped:
+                self.problem, known = problem, self._narrow
                 self._narrow = Narrow(known.ranks, known.focus, known.counted)
-        try:
             return self.best(deadline, scope)
-        except TooLargeError as error:
-            raise TooLargeError(self.problem.needs) from error
+
+        return exactly(self.problem, ask)
 
     def best(
         self, deadline: Deadline, scope: Scope = ANY_COST, begun: Incumbent | None = None

@@ -55,7 +55,7 @@ def wire(problem: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | 
     if wired is None:
         return None
     idle = _idle_leads(problem, wired)
-    if not idle and wired.objective == lower:
+    if not idle and (wired.objective == lower or deadline.over):
         return wired
     # Once more without owned leads that are not used, and with the bound that it has, so that
     # neither they nor the bound that was known have a say in ties.

@@ -7,12 +7,16 @@ main thread would keep Python from seeing it.
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from concurrent.futures import Future
+from typing import TypeVar
 
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.solver.linear import Terms, amount
 from rigopt.optimiser.solver.watch import Watch
+
+T = TypeVar("T")
 
 HEARING_S = 0.1
 """Seconds between two looks at whether to stop."""
@@ -39,8 +43,13 @@ def solve_attended(
     """
     solver.parameters.catch_sigint_signal = False
     told = None if money is None else _Told(watch, money)
-    future: Future[cp_model.CpSolverStatus] = Future()
-    thread = threading.Thread(target=_work, args=(future, solver, model, told), daemon=True)
+    return attend(lambda: solver.solve(model, told), solver.stop_search, watch)
+
+
+def attend(work: Callable[[], T], stop: Callable[[], object], watch: Watch) -> T:
+    """What `work` gives, in a thread of its own; `stop` is called once the watch says so."""
+    future: Future[T] = Future()
+    thread = threading.Thread(target=_work, args=(future, work), daemon=True)
     watch.busy = True
     thread.start()
     try:
@@ -49,21 +58,16 @@ def solve_attended(
                 return future.result(HEARING_S)
             except TimeoutError:
                 if watch.stopped:
-                    solver.stop_search()
+                    stop()
     finally:
         while not future.done():
-            solver.stop_search()
+            stop()
             thread.join(HEARING_S)
         watch.busy = False
 
 
-def _work(
-    future: Future[cp_model.CpSolverStatus],
-    solver: cp_model.CpSolver,
-    model: cp_model.CpModel,
-    told: _Told | None,
-) -> None:
+def _work(future: Future[T], work: Callable[[], T]) -> None:
     try:
-        future.set_result(solver.solve(model, told))
+        future.set_result(work())
     except BaseException as error:
         future.set_exception(error)

@@ -21,6 +21,7 @@ from typing import Any
 from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
 from ortools.sat.python import cp_model
 
+from rigopt.optimiser.solver.rows import linear_row
 from rigopt.optimiser.solver.run import NO_END, Deadline
 
 INFINITE = 10**15
@@ -65,21 +66,13 @@ def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Re
 def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
     for constraint in proto.constraints:
         deadline.check()
-        linear = constraint.linear
-        if not len(linear.vars) or len(linear.domain) != 2 or constraint.enforcement_literal:
+        row = linear_row(constraint)
+        if row is None or not row.terms or row.when:
             continue
-        terms: dict[int, int] = {}
-        shift = 0
-        for index, factor in zip(linear.vars, linear.coeffs, strict=True):
-            if index < 0:  # the negation of a truth value
-                shift += factor
-            at, by = (index, factor) if index >= 0 else (-index - 1, -factor)
-            terms[at] = terms.get(at, 0) + by
-        lower, upper = linear.domain[0], linear.domain[1]
         yield _Row(
-            terms,
-            lower - shift if lower > -INFINITE else None,
-            upper - shift if upper < INFINITE else None,
+            row.terms,
+            row.lower if row.lower > -INFINITE else None,
+            row.upper if row.upper < INFINITE else None,
         )
 
 

@@ -9,16 +9,16 @@ rule before it is believed, and money is compared in whole minor units.
 from __future__ import annotations
 
 import math
-import threading
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, Final, NamedTuple
 
 from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
 from ortools.sat.python import cp_model
 
 from rigopt.answers.outcome import Opinion
-from rigopt.optimiser.solver.attended import HEARING_S
+from rigopt.optimiser.solver.attended import attend
 from rigopt.optimiser.solver.linear import Terms
+from rigopt.optimiser.solver.rows import Row, linear_row, summed
 from rigopt.optimiser.solver.run import Deadline
 
 INFINITE: Final = 2**60
@@ -27,18 +27,6 @@ ENDLESS: Final = 2 * INFINITE
 
 HALF: Final = 0.5
 """Money differs where it differs by a minor unit; a bound within half of one is that one."""
-
-
-class Row(NamedTuple):
-    """lower <= terms <= upper, wherever all the literals of `when` are true.
-
-    A literal is the index of a 0/1 variable, or below zero the negation of variable -1 - index.
-    """
-
-    terms: dict[int, int]
-    lower: int
-    upper: int
-    when: tuple[int, ...]
 
 
 class UnknownRuleError(Exception):
@@ -141,7 +129,7 @@ class _Linear:
         slack = max(0, lower - sum(ends))
         if not (when and slack):
             return terms, lower
-        return _summed(
+        return summed(
             [*terms.items(), *((one, -slack) for one in when)], lower - slack * len(when)
         )
 
@@ -149,12 +137,10 @@ class _Linear:
         """The rows of one rule of the model."""
         when = tuple(rule.enforcement_literal)
         if rule.has_linear():
-            linear = rule.linear
-            if len(linear.domain) != 2:
+            row = linear_row(rule)
+            if row is None:
                 raise UnknownRuleError
-            pairs = zip(linear.vars, linear.coeffs, strict=True)
-            terms, shift = _summed(pairs, 0)
-            yield Row(terms, linear.domain[0] + shift, linear.domain[1] + shift, when)
+            yield row
         elif rule.has_bool_or():
             yield _count(rule.bool_or.literals, 1, ENDLESS, when)
         elif rule.has_bool_and():
@@ -178,7 +164,7 @@ class _Linear:
                 *zip(rule.target.vars, rule.target.coeffs, strict=True),
                 *((index, -factor) for index, factor in zip(one.vars, one.coeffs, strict=True)),
             ]
-            terms, shift = _summed(pairs, one.offset - rule.target.offset)
+            terms, shift = summed(pairs, one.offset - rule.target.offset)
             yield Row(terms, shift, ENDLESS, ())
             yield Row(terms, -ENDLESS, shift, (chosen[-1],))
         yield _count(chosen, 1, 1, ())
@@ -186,36 +172,17 @@ class _Linear:
 
 def _count(literals: Sequence[int], lower: int, upper: int, when: tuple[int, ...]) -> Row:
     """So many of these literals are true."""
-    terms, shift = _summed(((one, 1) for one in literals), 0)
+    terms, shift = summed(((one, 1) for one in literals), 0)
     return Row(terms, lower + shift, upper + shift, when)
 
 
-def _summed(pairs: Iterable[tuple[int, int]], lower: int) -> tuple[dict[int, int], int]:
-    """The sum of these over variables alone, and what it is at least where with literals below
-    zero it was `lower`.
-    """
-    terms: dict[int, int] = {}
-    for literal, factor in pairs:
-        index, sign = (literal, 1) if literal >= 0 else (-1 - literal, -1)
-        terms[index] = terms.get(index, 0) + sign * factor
-        if literal < 0:
-            lower -= factor
-    return terms, lower
-
-
 def _solve(solver: Any, deadline: Deadline) -> int:
-    """Solve to the last unit, in a thread of its own so that this one hears Ctrl-C."""
+    """Solve to the last unit."""
     parameters = pywraplp.MPSolverParameters()
     parameters.SetDoubleParam(pywraplp.MPSolverParameters.RELATIVE_MIP_GAP, 0.0)
     if deadline.left is not None:
         solver.SetTimeLimit(max(1, int(deadline.left * 1000)))
-    ended: list[int] = []
-    thread = threading.Thread(
-        target=lambda: ended.append(solver.Solve(parameters)), daemon=True
+    status: int = attend(
+        lambda: solver.Solve(parameters), solver.InterruptSolve, deadline.watch
     )
-    thread.start()
-    while thread.is_alive():
-        thread.join(HEARING_S)
-        if deadline.watch.stopped:
-            solver.InterruptSolve()
-    return ended[0]
+    return status

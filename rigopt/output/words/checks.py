@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, NamedTuple
 
 from rigopt.answers.checks import Check, Checks
+from rigopt.catalogue.types import Catalogue
 from rigopt.output.words.device import WORD_ENDS
 from rigopt.output.words.phrases import amount, count, labelled, listed, together
 from rigopt.rig.types import Rig
@@ -96,6 +97,12 @@ def check_lines(
         return [NONE]
     told = [must_line(must, labels) for must in musts(checks, rig.total, currency)]
     return [*told, ALL_ELSE if checks.complete else NOT_ALL]
+
+
+def checks_told(checks: Checks | None, rig: Rig, catalogue: Catalogue) -> list[str]:
+    """The same with the labels of a catalogue; nothing where there are no checks."""
+    labels = {device.id: device.label for device in catalogue.devices.values()}
+    return [] if checks is None else check_lines(checks, rig, catalogue.currency, labels)
 
 
 def must_line(must: Must, labels: Mapping[str, str]) -> str:

@@ -19,7 +19,7 @@ from rigopt.optimiser.questions.plan import answered
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
-from rigopt.rig.types import Rig
+from rigopt.rig.types import Purchase, Rig
 
 Shared = dict[bool, Columns]
 """Columns by whether hosts are pooled: the same whatever prices are."""
@@ -38,20 +38,21 @@ class Largest(NamedTuple):
 def ranged(rig: Rig) -> dict[str, int]:
     """Packs that a rig buys at prices that are ranges, by item."""
     found: Counter[str] = Counter()
-    for line in rig.purchases:
-        if line.least is not None and line.least < line.unit_price:
-            found[line.item] += line.quantity
+    for line in _at_ranges(rig):
+        found[line.item] += line.quantity
     return dict(found)
+
+
+def _at_ranges(rig: Rig) -> list[Purchase]:
+    lines = rig.purchases
+    return [x for x in lines if x.least is not None and x.least < x.unit_price]
 
 
 def rival(rig: Rig) -> Rival:
     """A rig as others are measured against it."""
-    exact = rig.total - sum(
-        line.total
-        for line in rig.purchases
-        if line.least is not None and line.least < line.unit_price
-    )
-    return Rival(exact, ranged(rig))
+    lines = _at_ranges(rig)
+    exact = rig.total - sum(line.total for line in lines)
+    return Rival(exact, ranged(rig), {line.item: line.least or 0 for line in lines})
 
 
 def largest_regret(problem: Problem, shared: Shared, rig: Rig, deadline: Deadline) -> Largest:

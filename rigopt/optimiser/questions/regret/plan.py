@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime, Regret
+from rigopt.answers.outcome import Answered, Outcome, Regret
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.questions.plan import answered, with_pairs
+from rigopt.optimiser.questions.plan import answered, unanswered, with_pairs
 from rigopt.optimiser.questions.regret.largest import Largest, Shared, largest_regret, rival
 from rigopt.optimiser.questions.regret.least import Least, Others, least_regret, priced
 from rigopt.optimiser.search.fixing import Scope
@@ -42,11 +42,7 @@ def solve_ranges(
     problem, shared = state(catalogue, needs), Shared()
     first = priced(problem, Pricing("middle"), shared).best_exact(deadline)
     if not isinstance(first, Best):
-        if first.status == "infeasible":
-            return Impossible(minimal=False)
-        if deadline.watch.stopped:
-            raise KeyboardInterrupt
-        return OutOfTime(time_limit or 0.0)
+        return unanswered(first, deadline)
     start = answered(problem, first, deadline).rig
     low = priced(problem, Pricing("against"), shared).best_exact(deadline, UNTIED)
     bound, rivals = -problem.sale, [rival(start)]

@@ -1,0 +1,42 @@
+"""Rules of a model as rows, for solvers that know nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+
+class Row(NamedTuple):
+    """lower <= terms <= upper, wherever all the literals of `when` are true.
+
+    A literal is the index of a 0/1 variable, or below zero the negation of variable -1 - index;
+    terms are of variables alone.
+    """
+
+    terms: dict[int, int]
+    lower: int
+    upper: int
+    when: tuple[int, ...]
+
+
+def linear_row(rule: Any) -> Row | None:
+    """A linear rule of a model; None where what it allows has holes."""
+    linear = rule.linear
+    if len(linear.domain) != 2:
+        return None
+    terms, shift = summed(zip(linear.vars, linear.coeffs, strict=True), 0)
+    lower, upper = linear.domain[0] + shift, linear.domain[1] + shift
+    return Row(terms, lower, upper, tuple(rule.enforcement_literal))
+
+
+def summed(pairs: Iterable[tuple[int, int]], lower: int) -> tuple[dict[int, int], int]:
+    """The sum of these over variables alone, and what it is at least where with literals below
+    zero it was `lower`.
+    """
+    terms: dict[int, int] = {}
+    for literal, factor in pairs:
+        index, sign = (literal, 1) if literal >= 0 else (-1 - literal, -1)
+        terms[index] = terms.get(index, 0) + sign * factor
+        if literal < 0:
+            lower -= factor
+    return terms, lower
