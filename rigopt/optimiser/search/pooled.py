@@ -318,6 +318,7 @@ class Search:
         if proven:
             deadline.watch.bounded(objective // money - problem.sale)
         if proven and scope.ties == "ids":
+            posed.hold(objective)
             mix = first_mix(posed.model, posed.rig, terms, objective, mix, deadline)
         bound = objective if proven else max(scope.lower, result.bound)
         wired = None
