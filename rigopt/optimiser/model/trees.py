@@ -56,10 +56,31 @@ def _masters(model: cp_model.CpModel, rig: RigVars) -> None:
         elif rig.problem.per_slot > 1:
             model.add(masters >= 1)
             model.add(masters <= total([(number, 1) for number in rig.hosts.values()]))
+            _one_each(model, rig)
         else:
             model.add(masters == total(_in(rig, tree, tree)))
             for slot in rig.slots[tree + 1 :]:
                 model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree)))
+
+
+def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
+    """Pooled: of units that lock to nothing, no two are joined to one host, but by converters.
+
+    Those with s links take hosts with s sockets, as all links of a unit go to one host.
+    """
+    units: dict[tuple[str, int], Terms] = defaultdict(list)
+    for column, number in rig.satellites.items():
+        own = column.signature
+        if own is not None and own.brings and not own.shared and not own.alone:
+            for links in range(1, column.wiring.audio + 1):
+                units[own.brings, links].append((number, 1))
+    for (name, links), stuck in units.items():
+        hosts = [
+            (number, sockets // links if _mends(column, name) else 1)
+            for column, number in rig.hosts.items()
+            if (sockets := _sockets(column, name)) >= links
+        ]
+        model.add(total(stuck) <= total(hosts))
 
 
 def _in(rig: RigVars, slot: int, tree: int) -> Terms:

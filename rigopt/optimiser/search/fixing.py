@@ -31,10 +31,7 @@ FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
 
 MANY = 300
-"""With more columns than this, a relaxation without the clock drops most of them first."""
-
-LOOSE_SHARE = 16
-"""What is within a 16th of its bound stays."""
+"""Of more columns than this, a relaxation without the clock leaves so many at first."""
 
 FIRST_SHARE, FACTOR = 100, 20
 """First look at what is within a 100th of the bound; then, if there is no rig, at 20 times
@@ -302,7 +299,8 @@ class Narrow:
             posed = _posed(problem, every, cuts, deadline, clocked=False)
             self._loose[problem.pooled] = outlook(every, posed.rig, posed.relax(deadline))
         loose = self._loose[problem.pooled]
-        reach = max(loose.bound, upper) + max(1, loose.bound // LOOSE_SHARE)
+        room = 2 * max(1, loose.bound // FIRST_SHARE)
+        reach = max(loose.reaching(MANY), max(loose.bound, upper) + room)
         near = loose.near(reach)
         if len(near) == len(loose.columns):
             reach = LARGEST
