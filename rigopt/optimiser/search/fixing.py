@@ -1,4 +1,9 @@
-"""Models of a problem with few columns, asked with cuts that grow, limits and a scope."""
+"""Models of a problem with few columns, asked with cuts that grow, limits and a scope.
+
+Of many columns a relaxation without the clock, which is small and nearly as good, leaves the
+few hundred that come nearest to its bound. These are compared with each other, and put into the
+model. Its own relaxation then says what each variable can be in a rig up to an objective.
+"""
 
 from __future__ import annotations
 
