@@ -11,6 +11,7 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 from typing import Final, Literal, NamedTuple, get_args
 
 from rigopt.errors import Fault
@@ -91,7 +92,7 @@ WordEnd = Literal["switch", "fixed", "none"]
 """The 75-ohm end of a word input: it can be switched, is always there, or is missing."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Device:
     """A generic device type, one row of `devices.csv`."""
 
@@ -159,6 +160,10 @@ class Device:
     filled: frozenset[str] = field(default=frozenset(), compare=False)
     """The columns that its row fills in; all others are at their defaults."""
 
+    def __hash__(self) -> int:
+        # Asked often, and it has many columns.
+        return hash(self.id)
+
     @property
     def analogue(self) -> int:
         """Number of analogue input channels."""
@@ -179,7 +184,7 @@ class Device:
         """The channels that its direct outs carry, direct out 1 first."""
         return self.taking("mic")[: self.direct_out]
 
-    @property
+    @cached_property
     def channel_kinds(self) -> tuple[str, ...]:
         """The kind (a column name) of each analogue channel, channel 1 first."""
         kinds: list[str] = []

@@ -86,10 +86,39 @@ class Small:
                 return False
         return True
 
+    def held(self, upper: int) -> bool:
+        """Whether all solutions up to `upper` are left by what it leaves the variables."""
+        relax(self.model, 1).hold(self.model, upper)
+        domains = [variable.proto.domain for variable in self.x]
+        return all(
+            low <= value <= high
+            for cost, point in self.points()
+            if cost <= upper
+            for value, (low, high) in zip(point, domains, strict=True)
+        )
+
 
 @pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
 def test_no_solution_is_below_the_bound(first: int) -> None:
     assert all(Small(random.Random(seed)).kept() for seed in range(first, first + 60))
+
+
+@pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
+def test_what_variables_are_held_to_loses_no_solution_up_to_an_objective(first: int) -> None:
+    seeds = range(first, first + 60)
+    assert all(Small(random.Random(seed)).held(seed % 40) for seed in seeds)
+
+
+def test_a_variable_is_held_at_either_end_as_its_reduced_cost_allows() -> None:
+    model = cp_model.CpModel()
+    x, y = (model.new_int_var(0, 9, "") for _ in "xy")
+    model.minimize(30 * x - 50 * y + 450)
+    known = relax(model, 1)
+    assert known.bound == -450
+    assert not known.hold(model, known.bound + 50 * 9)
+    assert known.hold(model, known.bound + 100)
+    assert [list(var.proto.domain) for var in (x, y)] == [[0, 3], [7, 9]]
+    assert not known.hold(model, known.bound - 1)
 
 
 class Wild:

@@ -18,25 +18,32 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
+from rigopt.catalogue.types import Device
 from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
 from rigopt.optimiser.model.variables import Cells, Moved, RigVars
-from rigopt.optimiser.problem.analogue import Cell, Inlet, Tap, face, needs_off
+from rigopt.optimiser.problem.analogue import Cell, Face, Inlet, Tap, face, needs_off
 from rigopt.optimiser.problem.columns import Column
 from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
 from rigopt.rig.banks import bank_of
 
 
-def split(column: Column) -> tuple[Counter[Cells], Counter[Cell]]:
+def split(column: Column) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
     """Channels that arrive or could: banks by composition, and those outside any bank."""
+    return _split(face(column), column.device)
+
+
+@lru_cache(maxsize=1 << 12)
+def _split(one: Face, device: Device) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
     members: dict[int, list[Cell]] = {}
     single: Counter[Cell] = Counter()
-    for number, cell in face(column).cells.items():
-        bank = bank_of(column.device, number)
+    for number, cell in one.cells.items():
+        bank = bank_of(device, number)
         if bank is None:
             single[cell] += 1
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
@@ -76,14 +77,33 @@ def columns(
     Hosts that fall short are left out, and what cannot be in one of the `ranks` cheapest
     mixes, unless its type is in `focus`; with 0 ranks, nothing is left out.
     """
-    hosting = list(host_columns(problem))
     if not ranks:
+        hosting = list(host_columns(problem))
         return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
-    kept = frozenset(focus)
-    hosting = undominated(problem, reaching(problem, hosting), ranks, kept, beat)
+    found = standing(problem, ranks, focus, beat)
+    return compared(problem, found, ranks, focus, beat)
+
+
+def standing(
+    problem: Problem, ranks: int, focus: Iterable[str], beat: Callable[[], None]
+) -> Columns:
+    """The same, where other units have not been compared with each other yet."""
+    hosting = reaching(problem, list(host_columns(problem)))
+    hosting = undominated(problem, hosting, ranks, frozenset(focus), beat)
     # What cannot stand beside any of these hosts need not be looked at.
-    standing = _all(satellite_columns(problem, hosting), beat)
-    return Columns(hosting, undominated(problem, standing, ranks, kept, beat))
+    return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
+
+
+def compared(
+    problem: Problem,
+    found: Columns,
+    ranks: int,
+    focus: Iterable[str],
+    beat: Callable[[], None],
+) -> Columns:
+    """Those of some columns that cannot be replaced by others of them."""
+    kept = undominated(problem, found.satellites, ranks, frozenset(focus), beat)
+    return Columns(found.hosts, kept)
 
 
 def _all(columns: Iterable[SatelliteColumn], beat: Callable[[], None]) -> list[SatelliteColumn]:
@@ -175,8 +195,12 @@ def reweighed(objective: int, problem: Problem, other: Problem) -> int:
 
 def fits(problem: Problem, counted: Columns) -> bool:
     """Whether the sum stays exact as far as units go; to be known before a model is built."""
-    prices = sum(problem.price(c.device.id) * problem.per_slot for c in counted.hosts)
-    prices += sum(problem.price(c.device.id) * upper_of(problem, c) for c in counted.satellites)
+    most: Counter[str] = Counter()
+    for host in counted.hosts:
+        most[host.device.id] += problem.per_slot
+    for satellite in counted.satellites:
+        most[satellite.device.id] += upper_of(problem, satellite)
+    prices = sum(problem.price(item) * number for item, number in most.items())
     return weights(problem).money * max(prices, problem.max_money) <= LARGEST
 
 

@@ -48,6 +48,8 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
 
 def _masters(model: cp_model.CpModel, rig: RigVars) -> None:
     own = rig.problem.needs.own_clocks
+    if rig.problem.pooled:
+        _one_each(model, rig)
     for tree in _of_hosts(rig):
         internal = ClockState(INTERNAL, 0, tree)
         masters = total([(s[internal], 1) for s in rig.clocked.values() if internal in s])
@@ -60,6 +62,28 @@ def _masters(model: cp_model.CpModel, rig: RigVars) -> None:
             model.add(masters == total(_in(rig, tree, tree)))
             for slot in rig.slots[tree + 1 :]:
                 model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree)))
+
+
+def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
+    """Pooled: of units that lock to nothing, no two are joined to hosts of one tree, but by
+    converters.
+
+    Those with s links take hosts with s sockets, as all links of a unit go to one host.
+    """
+    units: dict[tuple[str, int], Terms] = defaultdict(list)
+    for column, number in rig.satellites.items():
+        own = column.signature
+        if own is not None and own.brings and not own.shared and not own.alone:
+            for links in range(1, column.wiring.audio + 1):
+                units[own.brings, links].append((number, 1))
+    several = rig.problem.needs.own_clocks
+    for (name, links), stuck in units.items():
+        hosts: Terms = []
+        for column, number in rig.hosts.items():
+            whole = _sockets(column, name) // links
+            if whole and (several or _mends(column, name)):
+                hosts.append((number, whole if _mends(column, name) else 1))
+        model.add(total(stuck) <= total(hosts) + (not several))
 
 
 def _in(rig: RigVars, slot: int, tree: int) -> Terms:

@@ -8,7 +8,7 @@ format). Hosts are few and are told apart by a slot. The clock is counted apart 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
@@ -167,8 +167,12 @@ def satellite_columns(
     for satellite in problem.satellites:
         seen: set[tuple[Wiring, ClockSignature | None]] = set()
         for mode in satellite.modes:
+            known: dict[Hashable, OwnSockets] = {}
             for wiring in wirings(problem, satellite, mode, cut):
-                signature = clocks.of_satellite(satellite, wiring, mode)
+                own = known.get(wiring.own)
+                if own is None:
+                    own = known[wiring.own] = OwnSockets(wiring, mode)
+                signature = clocks.of_satellite(satellite, wiring, own)
                 if (wiring, signature) in seen or not _stands(wiring, signature):
                     continue
                 seen.add((wiring, signature))

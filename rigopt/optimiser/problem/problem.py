@@ -155,7 +155,7 @@ class Problem:
             return frozenset()
         return frozenset(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends)
 
-    @property
+    @cached_property
     def feeds(self) -> bool:
         """Whether line outputs are of use: asked for, or to feed headphone amplifiers."""
         return self.needs.out_line > 0 or any(

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 from typing import Final, Literal, NamedTuple
 
 from rigopt.catalogue.types import Device, WordEnd
@@ -169,17 +170,16 @@ class Clocks:
         )
 
     def of_satellite(
-        self, box: DeviceAtRate, wiring: Wiring, mode: Sequence[Socket]
+        self, box: DeviceAtRate, wiring: Wiring, own: OwnSockets
     ) -> ClockSignature | None:
         """The signature of a unit that is no host.
 
         None where it has no links, or its sockets do not suffice for them.
         """
-        own = OwnSockets(wiring, mode)
         if wiring.idle or not own.suffice:
             return None
         row, device = wiring.format, box.device
-        alone = tuple(name for name in own.alone() if name in self.told)
+        alone = tuple(name for name in own.alone if name in self.told)
         arrivals: tuple[int, ...] = ()
         if row is not None and row.id in self.picky:
             uses = wiring.uses(box.carries(row))
@@ -191,7 +191,7 @@ class Clocks:
             arrivals=arrivals,
             internal=may_be_master(self.problem, device, as_host=False),
             own_clock=device.internal_clock,
-            shared=own.shared(),
+            shared=own.shared,
             alone=alone,
             offers=self._offers(own),
             apart=self._apart(box, wiring),
@@ -258,6 +258,7 @@ class OwnSockets:
         self.left_out = [s for s in outs if s not in self.sending] + free[used:]
         """Sockets that can hand the clock on, where it does not come in by one of them."""
 
+    @cached_property
     def shared(self) -> tuple[str, ...]:
         """Formats of links from its host, there anyway, that it can lock to."""
         found = [
@@ -267,6 +268,7 @@ class OwnSockets:
             found.append(self.row.id)
         return tuple(found)
 
+    @cached_property
     def alone(self) -> tuple[str, ...]:
         """Formats that it can lock to on a socket that is left."""
         names = dict.fromkeys(row.id for s in self.places for row in s.formats if row.clock)

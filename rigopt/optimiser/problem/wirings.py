@@ -54,6 +54,11 @@ class Wiring:
             yield Use("out", name), number
 
     @property
+    def own(self) -> tuple[str | None, int, Links]:
+        """What its links take of the unit's own sockets."""
+        return None if self.format is None else self.format.id, self.links, self.returns
+
+    @property
     def feeding(self) -> Links:
         """All links that feed line outputs."""
         if self.format is None or not self.format.duplex:

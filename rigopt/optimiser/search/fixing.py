@@ -1,21 +1,29 @@
-"""Models of a problem with few columns, asked with cuts that grow, limits and a scope."""
+"""Models of a problem with few columns, asked with cuts that grow, limits and a scope.
+
+Of many columns a relaxation without the clock, which is small and nearly as good, leaves the
+few hundred that come nearest to its bound. These are compared with each other, and put into the
+model. Its own relaxation then says what each variable can be in a rig up to an objective.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from ortools.sat.python import cp_model
 
-from rigopt.optimiser.model.model import build, columns, fits, objective_of
+from rigopt.optimiser.model.model import build, compared, fits, objective_of, standing
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result, run
+
+if TYPE_CHECKING:
+    from rigopt.optimiser.solver.relaxation import Relaxation
 
 Cut = Callable[[cp_model.CpModel, RigVars], object]
 
@@ -26,6 +34,9 @@ Ties = Literal["ids", "ids of packs", "nothing"]
 
 FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
+
+MANY = 300
+"""Of more columns than this, a relaxation without the clock leaves so many at first."""
 
 FIRST_SHARE, FACTOR = 100, 20
 """First look at what is within a 100th of the bound; then, if there is no rig, at 20 times
@@ -65,16 +76,41 @@ class Posed:
         counted: Columns,
         cuts: Sequence[Cut],
         deadline: Deadline = NO_END,
+        *,
+        clocked: bool = True,
     ) -> None:
         self.problem = problem
         self.model = cp_model.CpModel()
-        self.rig = build(self.model, problem, counted, beat=deadline.check)
+        self.rig = build(self.model, problem, counted, clocked=clocked, beat=deadline.check)
         self.objective = objective_of(self.rig)
         self.model.minimize(total(self.objective.terms))
+        self.known: Relaxation | None = None
+        """Its relaxation, if that was asked for."""
         self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
         self._span: cp_model.Constraint | None = None
         self._cut(cuts)
+
+    @property
+    def bound(self) -> int:
+        """No objective is lower, as far as is known."""
+        return 0 if self.known is None else self.known.bound
+
+    def relax(self, deadline: Deadline) -> Relaxation:
+        """Its relaxation.
+
+        Raises:
+            TimeIsUpError: When the deadline comes first.
+        """
+        # Here and not above, so that a small problem does not wait for the linear solver.
+        from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
+
+        self.known = relax(self.model, self.objective.money, deadline)
+        return self.known
+
+    def hold(self, upper: int) -> bool:
+        """Leave out what no rig up to an objective holds; whether that is anything."""
+        return self.known is not None and self.known.hold(self.model, upper)
 
     def priced(self, problem: Problem) -> None:
         """Take the prices of `problem`, which differs from its own in nothing else.
@@ -94,7 +130,7 @@ class Posed:
     def beside(self, cuts: Sequence[Cut]) -> Posed:
         """A copy to be solved with these cuts, and with what else is then asked of it."""
         other = copy(self)
-        other.model = self.model.clone()
+        other.model, other._limits = self.model.clone(), {}
         other._cut(cuts)
         return other
 
@@ -160,7 +196,9 @@ class Narrow:
     ) -> None:
         self.ranks, self.focus, self.counted = ranks, tuple(focus), counted
         self.whole = whole
-        self._seen: dict[bool, Outlook] = {}
+        self._compared: dict[bool, Columns] = {}
+        self._loose: dict[bool, Outlook] = {}
+        self._whole: dict[bool, Asked[Posed]] = {}
         self._kept: dict[bool, Asked[Posed]] = {}
 
     def solve(
@@ -196,53 +234,92 @@ class Narrow:
             self.whole.ask((), limits, scope.lower, scope.upper)
             posed = self.whole.beside(cuts)
             return posed, solved(posed)
-        seen = self._outlook(problem, cuts, deadline)
+        bound = self._posed(problem, cuts, deadline).posed.bound
 
         def pose(upper: int) -> Asked[Posed]:
-            near = seen.near(upper)
-            every = len(near) == len(seen.columns)
-            asked = Asked(Posed(problem, near, cuts, deadline), LARGEST if every else upper)
+            whole, reach = self._posed(problem, cuts, deadline, upper)
+            posed = whole.beside(())
+            every = not posed.hold(upper) and reach == LARGEST
+            asked = Asked(posed, LARGEST if every else upper)
             if again:
                 self._kept[problem.pooled] = asked
             return asked
 
         asked = self._kept.get(problem.pooled) if again else None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
-            asked = pose(_first_upper(seen.bound, scope))
-        deadline.watch.bounded(seen.bound // asked.posed.objective.money - problem.sale)
-        if asked.upper < seen.bound:
+            asked = pose(_first_upper(bound, scope))
+        deadline.watch.bounded(bound // asked.posed.objective.money - problem.sale)
+        if asked.upper < bound:
             return asked.posed, NONE_SO_CHEAP
-        widening = Widening(seen.bound, FACTOR, pose, ask, again)
+        widening = Widening(bound, FACTOR, pose, ask, again)
         return widening.best(asked, scope.upper)
 
     def columns(self, problem: Problem, deadline: Deadline) -> Columns:
         """The columns of the problem, pooled or not."""
+        if problem.pooled not in self._compared:
+            every = self._standing(problem, deadline)
+            self._compared[problem.pooled] = self._best(problem, every, deadline)
+        return self._compared[problem.pooled]
+
+    def _standing(self, problem: Problem, deadline: Deadline) -> Columns:
         if problem.pooled not in self.counted:
-            self.counted[problem.pooled] = columns(
+            self.counted[problem.pooled] = standing(
                 problem, self.ranks, self.focus, deadline.check
             )
         return self.counted[problem.pooled]
 
-    def _outlook(self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline) -> Outlook:
-        """The columns and their relaxation, with the cuts that there are by now.
+    def _best(self, problem: Problem, some: Columns, deadline: Deadline) -> Columns:
+        return compared(problem, some, self.ranks, self.focus, deadline.check)
 
-        It is kept: more cuts can only make rigs dearer, so what it says stays true.
+    def _posed(
+        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int = 0
+    ) -> Asked[Posed]:
+        """A model of the columns of rigs up to an objective at least, and its relaxation.
+
+        It is kept, with the cuts that there are when it is first asked for: more cuts can
+        only make rigs dearer, so what it says stays true.
         """
-        if problem.pooled not in self._seen:
-            counted = self.columns(problem, deadline)
-            few = len(counted) <= FEW and problem.needs.max_hosts == 1
-            seen = Outlook(counted) if few else _relaxed(problem, counted, cuts, deadline)
-            self._seen[problem.pooled] = seen
-        return self._seen[problem.pooled]
+        whole = self._whole.get(problem.pooled)
+        if whole is not None and not whole.posed.serves(cuts):
+            self._loose.pop(problem.pooled, None)
+            whole = None
+        if whole is None or upper > whole.upper:
+            if len(self._standing(problem, deadline)) > MANY:
+                found, reach = self._near(problem, cuts, deadline, upper)
+            else:
+                found, reach = self.columns(problem, deadline), LARGEST
+            whole = Asked(_posed(problem, found, cuts, deadline), reach)
+            if len(found) > FEW or problem.needs.max_hosts > 1:
+                whole.posed.relax(deadline)
+            self._whole[problem.pooled] = whole
+        return whole
+
+    def _near(
+        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
+    ) -> tuple[Columns, int]:
+        """What a relaxation without the clock leaves of the columns up to an objective, and a
+        little more; and up to which."""
+        if problem.pooled not in self._loose:
+            every = self._standing(problem, deadline)
+            posed = _posed(problem, every, cuts, deadline, clocked=False)
+            self._loose[problem.pooled] = outlook(every, posed.rig, posed.relax(deadline))
+        loose = self._loose[problem.pooled]
+        room = 2 * max(1, loose.bound // FIRST_SHARE)
+        reach = max(loose.reaching(MANY), max(loose.bound, upper) + room)
+        near = loose.near(reach)
+        if len(near) == len(loose.columns):
+            reach = LARGEST
+        return self._best(problem, near, deadline), reach
 
 
-def _relaxed(
-    problem: Problem, counted: Columns, cuts: Sequence[Cut], deadline: Deadline
-) -> Outlook:
-    # Here and not above, so that a small problem does not wait for the linear solver.
-    from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
-
+def _posed(
+    problem: Problem,
+    counted: Columns,
+    cuts: Sequence[Cut],
+    deadline: Deadline,
+    *,
+    clocked: bool = True,
+) -> Posed:
     if not fits(problem, counted):
         raise TooLargeError
-    whole = Posed(problem, counted, cuts, deadline)
-    return outlook(counted, whole.rig, relax(whole.model, whole.objective.money, deadline))
+    return Posed(problem, counted, cuts, deadline, clocked=clocked)

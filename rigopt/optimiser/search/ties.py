@@ -97,14 +97,16 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
         upper = 1 + problem.max_packs
     ordered = _ordered(rig, mix)
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
-    model.add_exactly_one(turn)
+    same = [model.new_bool_var(f"same {item}") for item, _, _ in ordered]
+    # Up to where it is the same, and one more place, which is where more is bought.
+    for place, former in enumerate([model.new_constant(1), *same[:-1]]):
+        model.add(former == same[place] + turn[place])
+    model.add(same[-1] == 0)
     for place, (_, terms, now) in enumerate(ordered):
         number = total(terms)
         model.add(number >= now + 1).only_enforce_if(turn[place])
-        later = turn[place + 1 :]
-        if later and terms:
-            # At most one of them is true, so their sum is a truth value.
-            slack = upper * (1 - total([(one, 1) for one in later]))
+        if terms:
+            slack = upper * (1 - same[place])
             model.add(number <= now + slack)
             model.add(number >= now - slack)
 

@@ -37,6 +37,11 @@ class Outlook:
         slack = upper - self.bound
         return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
 
+    def reaching(self, number: int) -> int:
+        """Up to which objective there are no more than so many columns."""
+        extra = sorted(self.extra.values())
+        return self.bound + (extra[number] - 1 if number < len(extra) else extra[-1])
+
 
 def outlook(columns: Columns, rig: RigVars, known: Relaxation) -> Outlook:
     """What the relaxation of a model of all `columns` says of them."""

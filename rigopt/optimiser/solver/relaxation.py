@@ -35,12 +35,37 @@ class Relaxation:
     bound: int
     reduced_costs: Mapping[int, int]
 
+    def hold(self, model: cp_model.CpModel, upper: int) -> bool:
+        """Leave the variables what they can be in a solution up to `upper`; whether any loses
+        something.
+
+        `model` is the one that was relaxed, or a copy of it, with more rules perhaps.
+        """
+        slack, held = upper - self.bound, False
+        for index, each in self.reduced_costs.items():
+            if each and slack >= 0:
+                held |= _hold(model.proto.variables[index].domain, each, slack)
+        return held
+
 
 @dataclass(frozen=True, slots=True)
 class _Row:
     terms: Mapping[int, int]
     lower: int | None
     upper: int | None
+
+
+def _hold(domain: Any, each: int, slack: int) -> bool:
+    """Keep a variable as near to one end of its domain as `slack` allows at `each` a step."""
+    if len(domain) != 2:
+        return False
+    low, high = domain
+    steps = slack // abs(each)
+    if steps >= high - low:
+        return False
+    domain.clear()
+    domain.extend((low, low + steps) if each > 0 else (high - steps, high))
+    return True
 
 
 def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:

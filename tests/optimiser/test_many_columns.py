@@ -1,0 +1,41 @@
+"""Leaving out columns by a relaxation without the clock, on questions so small that the
+program would not do it: the rig is the same as with all columns in one model."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigopt.answers.outcome import Answered
+from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.search import fixing
+from tests.benchmarks.rich import rich_catalogue
+from tests.tiers import few
+
+
+@pytest.mark.parametrize("seed", few(range(40)))
+@pytest.mark.parametrize("many", [3, 20])
+def test_a_few_columns_at_first_give_the_same_rig(
+    seed: int, many: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop = rich_catalogue(seed, 12)
+    needs = Needs(
+        mic=12 + seed % 3 * 8,
+        phantom=4,
+        no_phantom=seed % 2 * 2,
+        out_line=seed % 4 * 2,
+        max_hosts=1 + seed % 2,
+        own_clocks=seed % 4 == 1,
+    )
+    monkeypatch.setattr(fixing, "MANY", 10**6)
+    monkeypatch.setattr(fixing, "FEW", 10**6)
+    usual = solve(shop, needs)
+    monkeypatch.setattr(fixing, "MANY", many)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    other = solve(shop, needs)
+    assert type(other) is type(usual)
+    if isinstance(usual, Answered):
+        assert isinstance(other, Answered)
+        assert usual.proven
+        assert other.proven
+        assert other.rig == usual.rig
