@@ -1,8 +1,9 @@
 """A second opinion on the money of an answer, or on there being no rig.
 
 The whole model is asked, with every column, so that what the search left out is tested too.
-Hosts are pooled first: that allows more than there is, so where nothing pooled costs less
-than the rig that was found, or there is nothing at all, the answer stands.
+Hosts, and units with analogue cables, are pooled first: that allows more than there is, so
+where nothing pooled costs less than the rig that was found, or there is nothing at all, the
+answer stands.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from rigopt.answers.growth import Grown
 from rigopt.answers.outcome import Answered, Impossible, Opinion, Outcome
 from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
+from rigopt.facts import ANALOGUE
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.model.model import build, columns
 from rigopt.optimiser.problem.problem import Problem, state
@@ -73,8 +75,9 @@ def _claimed(outcome: Answered | Impossible) -> int | None:
 
 
 def _both(problem: Problem) -> Iterator[Problem]:
+    """Pooled, and where that allows more than there is, by name as well."""
     yield problem
-    if problem.needs.max_hosts > 1:
+    if problem.needs.max_hosts > 1 or problem.cables_of(ANALOGUE):
         yield problem.apart()
 
 
