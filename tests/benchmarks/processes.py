@@ -29,6 +29,7 @@ PLAIN: Final[dict[str, Sequence[str]]] = {
 }
 BOTH: Final[dict[str, tuple[int, Sequence[str]]]] = {
     "plan, 24 inputs, 40 types": (40, ["plan", "--mic", "24"]),
+    "plan, 32 inputs, 40 types": (40, ["plan", "--mic", "32"]),
     "plan, 64 inputs, 200 types, 2 hosts": (200, ["plan", "--mic", "64", "HOSTS-2"]),
     "plan, 128 inputs, 200 types, 4 hosts": (200, ["plan", "--mic", "128", "HOSTS-4"]),
     "plan, 256 inputs, 500 types, 8 hosts": (500, ["plan", "--mic", "256", "HOSTS-8"]),
@@ -42,9 +43,12 @@ BOTH: Final[dict[str, tuple[int, Sequence[str]]]] = {
         ["plan", "--mic", "32", "--alternatives", "20"],
     ),
     "curve, 8 to 32 inputs, 40 types": (40, ["curve", "--from", "8", "--to", "32"]),
+    "growth, 8, 24 and 32 inputs, 40 types": (40, ["grow", "STAGES"]),
     "no rig, 200 inputs at 192 kHz, 40 types": (40, ["plan", "--mic", "200", "--rate", "192"]),
 }
 """Types of a random catalogue, and a command that both versions know."""
+
+STAGES: Final = (8, 24, 32)
 
 
 def processes(before: Path | None, quick: bool) -> Rows:
@@ -56,7 +60,7 @@ def processes(before: Path | None, quick: bool) -> Rows:
         }
         commands = {name: list(args) for name, args in PLAIN.items()}
         for name, (types, args) in BOTH.items():
-            given = [_hosts(arg, Path(folder)) for arg in args]
+            given = [_in_a_file(arg, Path(folder)) for arg in args]
             commands[name] = ["-m", "rigopt", *given, "--catalog", shops[types]]
         plain = {name: commands.pop(name) for name in PLAIN}
         places = {"now": ROOT, **({"before": before} if before else {})}
@@ -70,6 +74,8 @@ def processes(before: Path | None, quick: bool) -> Rows:
         ("--help", "import click", None),
         ("why, 24 inputs, 40 types", "plan, 24 inputs, 40 types", 4),
         ("why, 24 inputs, 40 types, 2 hosts", "plan, 24 inputs, 40 types", 6),
+        ("curve, 8 to 32 inputs, 40 types", "plan, 32 inputs, 40 types", 4),
+        ("growth, 8, 24 and 32 inputs, 40 types", "plan, 32 inputs, 40 types", 4),
     ):
         then = None
         if before:
@@ -78,12 +84,16 @@ def processes(before: Path | None, quick: bool) -> Rows:
         yield Row("ratio of processes", f"{name} / {other}", ratio, "", most, then)
 
 
-def _hosts(arg: str, folder: Path) -> str:
-    """HOSTS-2 as a needs file that allows two; the version before had no option for it."""
-    if not arg.startswith("HOSTS-"):
+def _in_a_file(arg: str, folder: Path) -> str:
+    """HOSTS-2 as a needs file that allows two, and STAGES as one with three stages."""
+    if arg == "STAGES":
+        text = "".join(f'[[stage]]\ntitle = "{n}"\ninputs.mic = {n}\n' for n in STAGES)
+    elif arg.startswith("HOSTS-"):
+        text = f"[computer]\nmax_hosts = {arg.removeprefix('HOSTS-')}\n"
+    else:
         return arg
     path = folder / f"{arg}.toml"
-    path.write_text(f"[computer]\nmax_hosts = {arg.removeprefix('HOSTS-')}\n", encoding="utf-8")
+    path.write_text(text, encoding="utf-8")
     return str(path)
 
 
