@@ -65,7 +65,7 @@ def processes(before: Path | None, quick: bool) -> Rows:
         plain = {name: commands.pop(name) for name in PLAIN}
         places = {"now": ROOT, **({"before": before} if before else {})}
         found = _medians(plain, places, 1 if quick else 15, folder, warm=not quick)
-        found |= _medians(commands, places, 1 if quick else 3, folder)
+        found |= _medians(commands, places, 1 if quick else 2, folder)
     for name in BOTH | PLAIN:
         once = found.get((name, "before"))
         yield Row("whole process", name, found[name, "now"], before=once)

@@ -30,7 +30,7 @@ def solving(quick: bool) -> Rows:
     for inputs, hosts in SIZES.items():
         for types in (20, 200) if quick else (20, 50, 200, 500):
             asked = (inputs, types) in ASKED
-            seeds = range(1 if quick else 10 if asked else 2)
+            seeds = range(1 if quick or not asked else 10)
             runs = [_in_a_process(inputs, hosts, types, seed) for seed in seeds]
             size = f"{inputs} inputs, {types} types, {hosts} host{'s' * (hosts > 1)}"
             found = [run for run in runs if run["first"] is not None]
@@ -63,7 +63,7 @@ def kinds(quick: bool) -> Rows:
         medians = {}
         for types in (50, 200) if quick else TYPES:
             times, rigs = [], 0
-            for seed in range(1 if quick else 5):
+            for seed in range(1 if quick else 3):
                 shop, needs = shop_of(kind, seed, types), needs_of(kind)
                 took, answer = timed(partial(solve, shop, needs, LIMIT_S))
                 times.append(took)
