@@ -9,8 +9,7 @@ conflict stand for one id each, and `pairs` is the number of pairs in the list o
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigopt.needs.types import Value
 from rigopt.rig.types import Rig
@@ -19,24 +18,21 @@ NeedName = str
 """`name` of a row in `rigopt.needs.table`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """One need and its value."""
 
     name: NeedName
     value: Value
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """One need set to another value."""
 
     name: NeedName
     now: Value
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """Needs set to other values, and what the cheapest rig then costs; None: there is none."""
 
     settings: tuple[Setting, ...]
@@ -61,8 +57,7 @@ FactName = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """Something of the catalogue that explains a conflict.
 
     `item` is the id of a device or the kind of a cable; `number` counts inputs, sockets,
@@ -80,8 +75,7 @@ class Fact:
     ports: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class BlankCell:
+class BlankCell(NamedTuple):
     """A cell of a device's row that may be blank by mistake.
 
     With `value` in it the cheapest rig costs `total`.
@@ -98,8 +92,7 @@ PriceNote = Literal["", "owned", "always", "never", "unusable", "avoided", "unkn
 nothing; it cannot work here; it is not to be bought; the time was up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Price:
+class Price(NamedTuple):
     """The price at which the answer changes.
 
     For a type in the answer, `limit` is its switch price: the highest unit price at which
@@ -115,8 +108,7 @@ class Price:
     note: PriceNote = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Why:
+class Why(NamedTuple):
     """The prices at which the answer changes, and what each need costs."""
 
     prices: tuple[Price, ...]
@@ -125,8 +117,7 @@ class Why:
     """Whether everything was found out, before the time was up."""
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(NamedTuple):
     """What another rig costs more, and its devices by id that come or go, with numbers."""
 
     money: int
@@ -134,8 +125,7 @@ class Difference:
     more: tuple[tuple[str, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Alternative:
+class Alternative(NamedTuple):
     """A rig's place after the cheapest, counted from 1, and how it differs from that."""
 
     number: int

@@ -9,7 +9,6 @@ from typing import Any, Final
 
 from rigopt.files.faults import Gathered
 from rigopt.files.text import read_text
-from rigopt.files.toml_slips import slip
 
 LARGEST_MB: Final = 1
 DEEPEST: Final = 16
@@ -42,6 +41,9 @@ def read_toml(path: Path, faults: Gathered) -> dict[str, Any] | None:
 
 def _note(text: str, message: str, faults: Gathered) -> None:
     """Note what the parser found, with the line and what to do where that is known."""
+    # Here and not above: a file without a fault does not wait for what is known of faults.
+    from rigopt.files.toml_slips import slip  # noqa: PLC0415
+
     if found := slip(text, message):
         problem = f"is not valid TOML: {found.remedy}"
         faults.add(problem, row=found.row, shows=found.lines)

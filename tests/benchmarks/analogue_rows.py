@@ -24,7 +24,7 @@ def with_lines(draw: random.Random, device: Device) -> Device:
     if device.role == "clock":
         return device
     if device.role == "expander" and draw.random() < 1 / ONE_IN:
-        return draw.choice((_preamp, _preamp, _di, _amplifier))(draw, device)
+        return draw.choice((_preamp, _preamp, di_box, _amplifier))(draw, device)
     direct, into = draw.choice(PLUGGED), draw.choice(PLUGGED)
     more = draw.choice((0, 0, 0, 8)) if device.may_host else 0
     outs = device.mic_capable if not device.may_host and draw.random() < 0.2 else 0
@@ -56,7 +56,7 @@ def _preamp(draw: random.Random, device: Device) -> Device:
     )
 
 
-def _di(draw: random.Random, device: Device) -> Device:
+def di_box(draw: random.Random, device: Device) -> Device:
     ways = draw.choice((1, 2, 4))
     price = ways * draw.randrange(1500, 6000)
     powered = draw.random() < 0.5

@@ -39,13 +39,13 @@ def rich_catalogue(seed: int, types: int) -> Catalogue:
 def _rich(draw: random.Random, device: Device) -> Device:
     changes: dict[str, Any] = {"word_end": draw.choice(["switch", "switch", "fixed", "none"])}
     if device.role != "clock":
-        changes |= _trunk(draw, device) | _classes(draw, device) | _numbers(draw, device)
+        changes |= trunks(draw, device) | classes(draw, device) | _numbers(draw, device)
         device = replace(device, **changes)
         changes = _joined(draw, device)
     return replace(device, **changes)
 
 
-def _trunk(draw: random.Random, device: Device) -> dict[str, Any]:
+def trunks(draw: random.Random, device: Device) -> dict[str, Any]:
     """One device in five has sockets of a trunk, and a host with one is dearer for it."""
     if draw.random() > 0.2:
         return {}
@@ -58,7 +58,7 @@ def _trunk(draw: random.Random, device: Device) -> dict[str, Any]:
     return {"trunk": row, **ways, "price": price, "clock_in": clocks}
 
 
-def _classes(draw: random.Random, device: Device) -> dict[str, Any]:
+def classes(draw: random.Random, device: Device) -> dict[str, Any]:
     into, out = device.optical_in, device.optical_out
     stereo = draw.choice([0, 0, max(into, out)])
     changes: dict[str, Any] = {"optical_stereo": stereo}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import shlex
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -418,6 +417,6 @@ def test_why_in_json() -> None:
 
 
 def test_nothing_is_printed_raw() -> None:
-    dirty = replace(WHY.prices[5], device="a\x1b[2Jb")
+    dirty = WHY.prices[5]._replace(device="a\x1b[2Jb")
     shown = choice_text(Choice(FIRST, None, Why((dirty,), ())), "GBP")
     assert "\x1b" not in shown

@@ -1,13 +1,14 @@
 """A second opinion on the money of an answer, or on there being no rig.
 
 The whole model is asked, with every column, so that what the search left out is tested too.
-Hosts are pooled first: that allows more than there is, so where nothing pooled costs less
-than the rig that was found, or there is nothing at all, the answer stands.
+Hosts, and units with analogue cables, are pooled first: that allows more than there is, so
+where nothing pooled costs less than the rig that was found, or there is nothing at all, the
+answer stands.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -17,14 +18,16 @@ from rigopt.answers.growth import Grown
 from rigopt.answers.outcome import Answered, Impossible, Opinion, Outcome
 from rigopt.catalogue.ends import at_upper_ends
 from rigopt.catalogue.types import Catalogue
+from rigopt.facts import ANALOGUE
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.growth.journey import Journey, journey
 from rigopt.optimiser.questions.growth.model import pose
-from rigopt.optimiser.solver.linear import Terms
+from rigopt.optimiser.solver.linear import Terms, amount
 from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
-from rigopt.optimiser.solver.second import opinion
+from rigopt.optimiser.solver.second import cheaper, opinion
 
 SECONDS: Final = 60.0
 """The longest search for an opinion where no other limit is said."""
@@ -40,7 +43,7 @@ def second_opinion(
         return outcome
     problem = state(at_upper_ends(catalogue), needs)
     limit = _limit(deadline)
-    said = _of((_posed(p, limit) for p in _both(problem)), _claimed(outcome), limit)
+    said = _said(problem, _claimed(outcome), limit)
     # Which mix can seat its pairs side by side is no rule of the model: one that cannot may
     # cost less.
     if said == "disagrees" and any(line.pair for line in needs.sources):
@@ -72,10 +75,14 @@ def _claimed(outcome: Answered | Impossible) -> int | None:
     return outcome.rig.total if isinstance(outcome, Answered) else None
 
 
-def _both(problem: Problem) -> Iterator[Problem]:
-    yield problem
-    if problem.needs.max_hosts > 1:
-        yield problem.apart()
+def _said(problem: Problem, claimed: int | None, limit: Deadline) -> Opinion:
+    """What is said of the pooled model, and where that allows more than there is, by name."""
+    said = _of((_posed(p, limit) for p in [problem]), claimed, limit)
+    if said == "agrees" or not (problem.needs.max_hosts > 1 or problem.cables_of(ANALOGUE)):
+        return said
+    if said == "disagrees" and _beaten(problem, claimed, limit):
+        return "disagrees"
+    return _of((_posed(p.apart(), limit) for p in [problem]), claimed, limit)
 
 
 def _limit(deadline: Deadline) -> Deadline:
@@ -83,10 +90,31 @@ def _limit(deadline: Deadline) -> Deadline:
 
 
 def _posed(problem: Problem, deadline: Deadline) -> Asked:
+    model, rig = _built(problem, deadline)
+    return model, rig.net()
+
+
+def _built(problem: Problem, deadline: Deadline) -> tuple[cp_model.CpModel, RigVars]:
     model = cp_model.CpModel()
     found = columns(problem, ranks=0, beat=deadline.check)
-    rig = build(model, problem, found, beat=deadline.check)
-    return model, rig.net()
+    return model, build(model, problem, found, beat=deadline.check)
+
+
+def _beaten(problem: Problem, claimed: int | None, deadline: Deadline) -> bool:
+    """Whether the types of what costs less pooled make a rig that does so by name."""
+    try:
+        model, rig = _built(problem, deadline)
+        found = cheaper(model, rig.net(), claimed, deadline)
+        if found is None:
+            return False
+        units = rig.units_by_type.items()
+        types = {item for item, each in units if amount(each, lambda var: found[var.index])}
+        apart = problem.apart()
+        small = apart.only(types, {cable.id for cable in apart.cables})
+        model, rig = _built(small, deadline)
+        return cheaper(model, rig.net(), claimed, deadline) is not None
+    except TimeIsUpError:
+        return False
 
 
 def _travelled(trip: Journey, deadline: Deadline) -> Asked:

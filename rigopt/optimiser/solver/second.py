@@ -47,10 +47,8 @@ def opinion(
     if deadline.over:
         return "no opinion"
     found = linear.least(money, deadline)
-    if found.values is not None and linear.holds(found.values):
-        least = sum(factor * found.values[var.index] for var, factor in money)
-        if claimed is None or least < claimed:
-            return "disagrees"
+    if _beaten(linear, found, money, claimed):
+        return "disagrees"
     if not found.ended:
         return "no opinion"
     if claimed is None:
@@ -58,6 +56,26 @@ def opinion(
     if found.values is None or found.bound > claimed + HALF:
         return "disagrees"
     return "agrees" if found.bound > claimed - HALF else "no opinion"
+
+
+def cheaper(
+    model: cp_model.CpModel, money: Terms, claimed: int | None, deadline: Deadline
+) -> Sequence[int] | None:
+    """A solution with less than `claimed`, if the second solver finds one; None: any at all.
+
+    Raises:
+        UnknownRuleError: When the model holds a kind of rule that is not known here.
+    """
+    linear = _Linear(model)
+    found = linear.least(money, deadline)
+    return found.values if _beaten(linear, found, money, claimed) else None
+
+
+def _beaten(linear: _Linear, found: _Found, money: Terms, claimed: int | None) -> bool:
+    if found.values is None or not linear.holds(found.values):
+        return False
+    least = sum(factor * found.values[var.index] for var, factor in money)
+    return claimed is None or least < claimed
 
 
 class _Found(NamedTuple):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import asdict
 from typing import Final
 
 from rigopt.answers.choice import BlankCell, Change, Difference, Need
@@ -101,7 +100,7 @@ def _need(need: Need, currency: str) -> Json:
 
 
 def _blank(cell: BlankCell, currency: str) -> Json:
-    return {**asdict(cell), "total": amount(cell.total, currency)}
+    return {**cell._asdict(), "total": amount(cell.total, currency)}
 
 
 def answered_json(answer: Answered, currency: str) -> Json:

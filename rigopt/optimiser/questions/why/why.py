@@ -62,30 +62,30 @@ class _Prices:
         try:
             return self._switch(blank) if units else self._entry(blank, device)
         except TimeUpError:
-            return replace(blank, note="unknown")
+            return blank._replace(note="unknown")
 
     def _now(self, device: Device) -> int | None:
         return self.problem.price(device.id) if self.problem.ways(device.id) else None
 
     def _entry(self, blank: Price, device: Device) -> Price:
         if device.id in self.needs.avoid:
-            return replace(blank, note="avoided")
+            return blank._replace(note="avoided")
         if not device.may_stand(self.needs.rate_hz):
-            return replace(blank, note="unusable")
+            return blank._replace(note="unusable")
         market = self._market(device.id)
         if not market.usable:
-            return replace(blank, note="unusable")
+            return blank._replace(note="unusable")
         limit = entry_price(market, market.outside(self.best, self.problem))
-        return replace(blank, limit=limit, note="" if limit is not None else "never")
+        return blank._replace(limit=limit, note="" if limit is not None else "never")
 
     def _switch(self, blank: Price) -> Price:
         if blank.units <= self.needs.owned.get(blank.device, 0):
-            return replace(blank, note="owned")
+            return blank._replace(note="owned")
         market = self._market(blank.device)
         limit = self._last(market, blank)
         if limit is None:
-            return replace(blank, note="always")
-        return replace(blank, limit=limit) if limit >= 0 else replace(blank, note="never")
+            return blank._replace(note="always")
+        return blank._replace(limit=limit) if limit >= 0 else blank._replace(note="never")
 
     def _last(self, market: Market, blank: Price) -> int | None:
         now = blank.now or 0
