@@ -196,8 +196,11 @@ class Search:
     ) -> tuple[RigVars, Result]:
         model = cp_model.CpModel()
         whole = problem.most is None
-        counted = self._narrow.columns(problem, deadline) if whole else columns(problem, 0)
-        rig = build(model, problem, counted, clocked=clocked, beat=deadline.check)
+        beat = deadline.check
+        counted = (
+            self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)
+        )
+        rig = build(model, problem, counted, clocked=clocked, beat=beat)
         self._asked(model, rig)
         return rig, run(model, deadline)
 
@@ -307,6 +310,7 @@ class Search:
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+        deadline = deadline.early()
         try:
             posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
         except TimeIsUpError:
