@@ -12,7 +12,7 @@ from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 
-FEW_HOSTS, FEW_HOPS = (1, 2, 4), 4
+FEW_HOSTS, FEW_HOPS = (1, 2, 4, 8), 4
 """If some rig has no more than these, which is quick to see, there is no need to look on."""
 
 UNSETTLED = Scope(ties="nothing")
