@@ -21,7 +21,13 @@ from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, even_late, run_even_late
+from rigopt.optimiser.solver.run import (
+    Deadline,
+    Result,
+    TimeIsUpError,
+    even_late,
+    run_even_late,
+)
 
 
 class Wired(NamedTuple):

@@ -101,12 +101,14 @@ def solve(case: Case, deadline: Deadline) -> Solved:
     order = objectives(repair)
     untouched = repair.model.clone()
     near = _near(repair, order, deadline)
-    if near.found:
+    if near.found and not deadline.over:
         _start(repair.model, near)
     known = near if near.found else None
     result, proven = optimise(repair.model, order, deadline.share(2), known)
     if result.found:
         for terms in ties(repair) if proven else order:
+            if deadline.over:
+                break
             result = _lessen(repair.model, terms, result, deadline)
     paid = _for_outputs(untouched, order, result, deadline) if proven and not case.judged else 0
     return Solved(repair, result, proven, paid)
