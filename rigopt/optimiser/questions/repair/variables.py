@@ -44,10 +44,10 @@ class RepairVars:
     """Variables of one repair; all are 0/1 but those said to count.
 
     plug[route]: a cable is there. kept[i]: cable i stays between its sockets. deals: what
-    comes to the hosts, and dealt, the same by expander. sends[expander, host, format].
-    home[expander, host]. feeds[route]: a cable from its home that can feed an expander. tops[place, format]: such a cable in that
-    socket feeds something. fed[expander]: count of line outputs. others[host, n][k]: k of
-    the first n sockets that may hold another format do.
+    comes to the hosts; dealt: the same by expander. sends[expander, host, format].
+    home[expander, host]. feeds[route]: a cable from its home that can feed an expander.
+    tops[place, format]: such a cable in that socket feeds something. fed[expander]: count of
+    line outputs. others[host, n][k]: k of the first n sockets that may hold another format do.
     internal[unit], idle[unit] (it needs no clock), locked[place]: where each unit has its
     clock. tree[unit, host]: it is in the clock tree that this host names; leads[unit, host]:
     as its master. hop[unit], deepest: counts.
