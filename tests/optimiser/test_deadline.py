@@ -14,12 +14,15 @@ from ortools.sat.python import cp_model
 from rigopt.answers.choice import Need
 from rigopt.answers.growth import Most
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
+from rigopt.answers.series import Scenario
+from rigopt.api.series import ask_each
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.shipped import demo_catalogue
 from rigopt.needs.types import Needs, Stage
 from rigopt.optimiser.model.model import build, columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions import curve as curves
+from rigopt.optimiser.questions import plan as plans
 from rigopt.optimiser.questions.conflict import blank_cells
 from rigopt.optimiser.questions.conflict.explain import explained
 from rigopt.optimiser.questions.conflict.probes import Probes
@@ -79,7 +82,8 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[bool]:
 
     def noted(model: object, deadline: Deadline, *given: object, **more: object) -> run.Result:
         found = solver(model, deadline, *given, **more)  # type: ignore[arg-type]
-        late.append(isinstance(deadline, Looks) and deadline.looks > deadline.most + 1)
+        past = isinstance(deadline, Looks) and deadline.looks > deadline.most + 1
+        late.append(past and found.status != "unknown")  # which is told at once, past it
         return found
 
     for module in (run, fixing, pooled, ties, wiring):
@@ -254,6 +258,21 @@ def test_any_rig_of_many_hosts_is_told_of_few_units(monkeypatch: pytest.MonkeyPa
     needs = Needs(mic=200, max_hosts=8, max_hops=4, host_to_rack_mm=0, within_rack_mm=0)
     assert Search(state(shop, needs)).possible(Deadline(None)).found
     assert max(sizes) < 10_000
+
+
+def test_a_column_of_a_comparison_past_it_is_not_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[Needs] = []
+
+    def noted(shop: Any, needs: Needs) -> Any:
+        asked.append(needs)
+        return state(shop, needs)
+
+    monkeypatch.setattr(plans, "state", noted)
+    found = ask_each([Scenario("", SHOP, Needs(mic=n)) for n in (8, 16)], MOMENT_S / 10)
+    assert [type(column.outcome) for column in found.columns] == [OutOfTime, OutOfTime]
+    assert not asked
 
 
 @pytest.mark.full
