@@ -25,8 +25,13 @@ from rigopt.optimiser.model import (
     taps,
 )
 from rigopt.optimiser.model.variables import Kept, RigVars, upper_of
-from rigopt.optimiser.problem.columns import Columns, host_columns, satellite_columns
-from rigopt.optimiser.problem.dominance import ColumnT, undominated
+from rigopt.optimiser.problem.columns import (
+    Columns,
+    SatelliteColumn,
+    host_columns,
+    satellite_columns,
+)
+from rigopt.optimiser.problem.dominance import undominated
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
@@ -71,7 +76,7 @@ def columns(
     Hosts that fall short are left out, and what cannot be in one of the `ranks` cheapest
     mixes, unless its type is in `focus`; with 0 ranks, nothing is left out.
     """
-    hosting = _all(host_columns(problem), beat)
+    hosting = list(host_columns(problem))
     if not ranks:
         return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
     kept = frozenset(focus)
@@ -81,7 +86,7 @@ def columns(
     return Columns(hosting, undominated(problem, standing, ranks, kept, beat))
 
 
-def _all(columns: Iterable[ColumnT], beat: Callable[[], None]) -> list[ColumnT]:
+def _all(columns: Iterable[SatelliteColumn], beat: Callable[[], None]) -> list[SatelliteColumn]:
     found = []
     for column in columns:
         beat()
