@@ -74,8 +74,7 @@ def clock_inputs(value: object) -> tuple[SocketKind | SocketRef, ...]:
     Raises:
         BadValueError: When a part is neither.
     """
-    parts = _listed(value)
-    found = [_clock_input(part) for part in parts]
+    found = [_clock_input(part) for part in dict.fromkeys(_listed(value))]
     kinds = [kind for kind in SOCKET_KINDS if kind in found]
     # A kind says all of its sockets, so that naming one of them adds nothing.
     single = {ref for ref in found if isinstance(ref, SocketRef) and ref.kind not in kinds}

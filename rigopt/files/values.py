@@ -157,7 +157,8 @@ def some_of(words: Sequence[T], value: object) -> tuple[T, ...]:
     """
     found = []
     parts = pieces(value)
-    for part in [] if [p.casefold() for p in parts] == ["none"] else parts:
+    # Each part once: a cell may repeat itself hundreds of times, in each of many rows.
+    for part in [] if [p.casefold() for p in parts] == ["none"] else dict.fromkeys(parts):
         try:
             found.append(one_of(words, part))
         except BadValueError as fault:
@@ -269,7 +270,7 @@ def rates(value: object) -> tuple[int, ...]:
     if not parts:
         raise BadValueError("must name at least one sample rate", rate_names())
     found = set()
-    for part in parts:
+    for part in dict.fromkeys(parts):
         try:
             found.add(rate(part))
         except BadValueError as fault:

@@ -38,6 +38,7 @@ from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
+from tests.optimiser.test_deadline import Looks
 from tests.selling import from_sellers
 from tests.wires import link, wire
 
@@ -706,6 +707,37 @@ def test_a_search_without_time_says_how_long_it_looked(bench: Bench) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     found = ask_repair(bench.read(text), bench.catalogue, None, 0.0005)
     assert told(found) == ("none was found within 0.0005 s; there may be one",)
+
+
+@pytest.mark.parametrize("most", [1, 15])
+def test_the_limit_is_heard_while_the_model_is_made(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch, most: int
+) -> None:
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    deadline = Looks(most)
+    monkeypatch.setattr(repairing, "Deadline", lambda *_: deadline)
+    assert reasons(bench, text) == ("none was found within 20 s; there may be one",)
+    assert deadline.looks < most + 10
+
+
+def test_a_reason_that_was_not_found_in_time_is_not_told(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each need is left out in turn; a question that the time cut off says nothing of it."""
+    text = toml("host-1=bare; host-2=bare", "", "host-1=internal; host-2=internal")
+    assert reasons(bench, text) != ("none was found within 20 s; there may be one",)
+    none = Result("infeasible", 0, lambda _: 0)
+    real = repairing.solve
+
+    def impossible(case: Any, deadline: Any) -> Any:
+        solved = real(case, deadline)._replace(result=none)
+        deadline.most = deadline.looks
+        return solved
+
+    monkeypatch.setattr(repairing, "Deadline", lambda *_: Looks(10**9))
+    monkeypatch.setattr(repairing, "solve", impossible)
+    mendable = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
+    assert reasons(bench, mendable) == ("none was found within 20 s; there may be one",)
 
 
 def test_a_repair_that_fails_the_audit_is_never_shown(

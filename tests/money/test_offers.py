@@ -17,7 +17,7 @@ from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.supplies import NoRateError
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.linear import TooLargeError
-from rigopt.output.words.answer import proof
+from rigopt.output.words.answer import filled_up, proof
 from tests.money.shop import COAX, DESK, OPT, PRE, bought, found, order, rig, shop
 
 NORTH, SOUTH = Seller("north", "GBP"), Seller("south", "GBP")
@@ -122,9 +122,12 @@ def test_one_more_cable_for_free_delivery(fee: int, packs: int) -> None:
 def test_even_a_cable_of_no_use_for_free_delivery() -> None:
     seller = replace(NORTH, delivery=601, free_over=30_300)
     offers = (Offer("desk", "north", 30_000), Offer("coax", "north", 300))
-    answer = rig(shop(*offers, sellers=(seller,)))
+    catalogue = shop(*offers, sellers=(seller,))
+    answer = rig(catalogue)
     assert ("coax", "north", 1) in bought(answer)
     assert answer.total == 30_300 + 20_000 + 600
+    # No box has a socket for it, so it could not be used; its length suits the runs.
+    assert "used" not in filled_up(catalogue)
 
 
 def test_even_a_device_of_no_use_for_free_delivery() -> None:
@@ -152,7 +155,7 @@ def test_a_cable_too_short_for_any_run_fills_no_order_and_the_proof_says_so() ->
     plain = replace(catalogue, sellers={"north": replace(seller, free_over=None)})
     said, unlimited = proof(answer, catalogue), proof(answer, plain)
     assert said.startswith(unlimited)
-    assert "could be used" in said.removeprefix(unlimited)
+    assert "suits the rate and the runs" in said.removeprefix(unlimited)
 
 
 def test_a_limit_of_nothing_is_no_fee() -> None:

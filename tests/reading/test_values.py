@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import subprocess
 import sys
+from collections.abc import Sequence
 
 import pytest
 
@@ -85,6 +86,26 @@ def test_a_list_with_a_bad_rate_names_it(written: str, piece: str) -> None:
     with pytest.raises(BadValueError, match="separated by ';'") as raised:
         values.rates(written)
     assert raised.value.piece == piece
+
+
+def test_a_list_that_repeats_itself_is_read_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: list[object] = []
+    rate, one_of = values.rate, values.one_of
+
+    def noted_rate(part: object) -> int:
+        read.append(part)
+        return rate(part)
+
+    def noted_word(words: Sequence[str], part: object) -> str:
+        read.append(part)
+        return one_of(words, part)
+
+    monkeypatch.setattr(values, "rate", noted_rate)
+    monkeypatch.setattr(values, "one_of", noted_word)
+    assert values.rates("48;" * 600 + "96") == (48000, 96000)
+    assert read == ["48", "96"]
+    assert values.some_of(("usb", "pcie"), "usb;" * 600) == ("usb",)
+    assert read == ["48", "96", "usb"]
 
 
 def test_a_list_of_no_rate_is_refused() -> None:

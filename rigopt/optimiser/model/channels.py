@@ -64,6 +64,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     pools = list(_pools(model, rig))
     for pool in pools:
+        rig.beat()
         _move(model, rig, pool)
     wanted = rig.wanted()
     for groups, _ in subsets(dict.fromkeys(wanted, 0)):
@@ -76,6 +77,7 @@ def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
     banks: dict[Cells, Terms] = {}
     single: dict[Cell, Terms] = {}
     for column, count in rig.columns():
+        rig.beat()
         in_banks, outside = split(column)
         for bank, number in in_banks.items():
             banks.setdefault(bank, []).append((count, number))

@@ -38,8 +38,10 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     trees.add(model, rig)
     for hop in rig.hops:
         for tree in trees.trees(rig):
+            rig.beat()
             _handed_on(model, rig, hop, tree)
             for slot in rig.slots:
+                rig.beat()
                 _shared_by_hosts(model, rig, slot, hop, tree)
         _depth(model, rig, hop)
 
@@ -50,6 +52,7 @@ def _states(model: cp_model.CpModel, rig: RigVars) -> None:
         if column.signature is not None:
             units[column.signature].append((number, 1))
     for signature, terms in units.items():
+        rig.beat()
         upper = rig.problem.per_slot if signature.host else rig.problem.max_units
         rig.clocked[signature] = {
             state: model.new_int_var(0, upper, f"clocked at {state.hop}")

@@ -38,10 +38,12 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
                 name = f"{one.plug} to {other.plug}"
                 rig.lines[one, other] = model.new_int_var(0, rig.problem.most_lines, name)
     for place, terms in moved.items():
+        rig.beat()
         lines = [(var, 1) for ends, var in rig.lines.items() if place in ends]
         model.add(total(lines) == total(terms))
     for one in taps:
         for plug in dict.fromkeys(other.plug for other in inlets):
+            rig.beat()
             _pieces(model, rig, one, plug)
     _connectors(model, rig)
 

@@ -130,7 +130,7 @@ def build(
     then what stays of the owned. If it is not `clocked`, no unit needs a clock, which allows
     more than there is. `beat` is called now and then, and may raise what ends it.
     """
-    rig = RigVars(problem, stock=stock, one=model.new_constant(1))
+    rig = RigVars(problem, stock=stock, one=model.new_constant(1), beat=beat)
     for host in counted.hosts:
         name = f"{host.device.id} hosts in {host.slot}"
         rig.hosts[host] = model.new_int_var(0, problem.per_slot, name)

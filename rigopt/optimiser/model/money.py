@@ -51,6 +51,7 @@ def _one_each(rig: RigVars, item: str, supplies: tuple[Supply, ...]) -> bool:
 
 def item(model: cp_model.CpModel, rig: RigVars, name: str, pieces: int) -> None:
     """Create the packs of an item of which at most `pieces` are needed."""
+    rig.beat()
     rig.packs[name] = tuple(_packs(model, rig, s, pieces) for s in rig.problem.ways(name))
 
 

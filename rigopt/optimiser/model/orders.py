@@ -47,12 +47,14 @@ def create(model: cp_model.CpModel, rig: RigVars) -> None:
     """
     lines: dict[str, list[Line]] = {}
     for item, bought in rig.packs.items():
+        rig.beat()
         for packs, supply in zip(bought, rig.problem.ways(item), strict=True):
             if packs and supply.seller is not None:
                 line = Line(supply, packs, _upper(rig, packs))
                 lines.setdefault(supply.seller, []).append(line)
     for name, seller in rig.problem.order_terms.items():
         if name in lines:
+            rig.beat()
             rig.orders[name] = _order(model, seller, lines[name])
 
 

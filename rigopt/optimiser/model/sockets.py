@@ -34,6 +34,7 @@ Wants = dict[Use, Terms]
 def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     for slot in rig.slots:
+        rig.beat()
         wants, there = _wants(rig, slot), _there(rig, slot)
         for ports in _groups(there):
             _served(model, rig, wants, ports)

@@ -89,7 +89,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     ]
     _ends(model, rig, units, bunches, senders)
     _pieces(model, rig, bunches)
-    _places(model, {unit.site: unit for unit in units}, bunches)
+    _places(model, rig, {unit.site: unit for unit in units}, bunches)
     rig.bunches += bunches
     rig.stubs.update(
         {(unit.site, n): terms for unit in units for n, terms in unit.moves.items()}
@@ -126,6 +126,7 @@ def _channels(model: cp_model.CpModel, rig: RigVars, units: Sequence[Named]) -> 
     moved: dict[Moved, Terms] = {key: [] for key in rig.moved}
     on: dict[Cells, Terms] = {key: [] for key in rig.on}
     for unit in units:
+        rig.beat()
         by_bank: dict[int | None, dict[int, Cell]] = defaultdict(dict)
         for number, cell in unit.face.cells.items():
             by_bank[bank_of(unit.face.device, number)][number] = cell
@@ -183,6 +184,7 @@ def _bunches(  # noqa: PLR0917
     takers: Sequence[Named],
 ) -> Iterator[Bunch]:
     """The lines from one place of a unit, by where they go."""
+    rig.beat()
     found: list[Bunch] = []
     for sender, inlet in rig.lines:
         if sender != one:
@@ -224,6 +226,7 @@ def _ends(
                 ]
                 model.add(total(into) == total(unit.taken(channels)))
     for unit, _ in senders:
+        rig.beat()
         if unit.face.inlets and not unit.face.inlet.host and unit.face.inlet.plug != "dsub":
             own = [(b.lines, 1) for b in bunches if b.inlet == unit.face.inlet]
             sent = [
@@ -244,6 +247,7 @@ def _pieces(model: cp_model.CpModel, rig: RigVars, bunches: Sequence[Bunch]) -> 
     in_stub: dict[Stub, Terms] = defaultdict(list)
     in_end: dict[Stub, Terms] = defaultdict(list)
     for (stub, end, plug), together in groups.items():
+        rig.beat()
         there: dict[NamedTuple, Terms] = defaultdict(list)
         single = stub.connector is not None or end.site is not None
         for lead, pieces in used.items():
@@ -269,10 +273,11 @@ def _pieces(model: cp_model.CpModel, rig: RigVars, bunches: Sequence[Bunch]) -> 
 
 
 def _places(
-    model: cp_model.CpModel, units: dict[Site, Named], bunches: Sequence[Bunch]
+    model: cp_model.CpModel, rig: RigVars, units: dict[Site, Named], bunches: Sequence[Bunch]
 ) -> None:
     """Between two D-sub connectors equal places are joined."""
     for bunch in bunches:
+        rig.beat()
         if bunch.stub.connector is None or bunch.end.site is None:
             continue
         joined = model.new_bool_var("joined")

@@ -110,6 +110,7 @@ def _joined(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
                 bound[state.tree].append((number, 1))
     several = len(_of_hosts(rig)) > 1
     for (name, tree), units in sending.items():
+        rig.beat()
         if tree == FREE or several:
             room: Terms = [(n, _sockets(c, name)) for c, n in rig.slot(slot) if _mends(c, name)]
             if tree != FREE:

@@ -218,6 +218,8 @@ class RigVars:
     """Is always 1, for sums with a constant."""
     stock: Mapping[str, Terms] | None = None
     """Pieces bought by item, where not only this rig is bought for: it then buys nothing."""
+    beat: Callable[[], None] = lambda: None
+    """To be called now and then while rules are added; it may raise what ends that."""
 
     @property
     def slots(self) -> range:

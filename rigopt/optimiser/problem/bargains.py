@@ -42,14 +42,18 @@ def terms_of(supply: Supply, order_terms: TermsBySeller) -> OrderTerms:
 def upper(supply: Supply, order_terms: TermsBySeller) -> Fraction:
     """What a pack put into any order adds at most, rounding aside; catalogue's minor unit."""
     seller = terms_of(supply, order_terms)
+    return seller.rate * _added(supply, seller)
+
+
+def _added(supply: Supply, seller: OrderTerms) -> int:
+    """The same in the seller's minor unit."""
     free = seller.free_over is not None and supply.price >= seller.free_over
-    return seller.rate * (supply.price + (0 if free else seller.fee))
+    return supply.price + (0 if free else seller.fee)
 
 
-def lower(supply: Supply, order_terms: TermsBySeller) -> Fraction:
-    """What a pack taken out of any order saves at least, rounding aside."""
-    seller = terms_of(supply, order_terms)
-    return seller.rate * (supply.low - (0 if seller.free_over is None else seller.fee))
+def _saved(supply: Supply, seller: OrderTerms) -> int:
+    """What a pack taken out of any order saves at least, rounding aside; seller's unit."""
+    return supply.low - (0 if seller.free_over is None else seller.fee)
 
 
 def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool) -> bool:
@@ -66,17 +70,22 @@ def beats(cheap: Supply, dear: Supply, order_terms: TermsBySeller, capped: bool)
     if capped and cheap.seller is not None:
         return False
     rounded = (not one.exact) + (not other.exact)
-    return lower(dear, order_terms) - upper(cheap, order_terms) >= max(1, rounded)
+    # Whole numbers, which are many times as quick as fractions: this is asked often.
+    up, down = one.rate.as_integer_ratio()
+    others_up, others_down = other.rate.as_integer_ratio()
+    saved, added = _saved(dear, other) * others_up * down, _added(cheap, one) * up * others_down
+    return saved - added >= max(1, rounded) * down * others_down
 
 
 def unbeaten(
     ways: tuple[Supply, ...], order_terms: TermsBySeller, capped: bool
 ) -> tuple[Supply, ...]:
     """Those of the ways to buy one item that no other, of as large a pack, always beats."""
+    endless = [way for way in ways if way.stock is None]
     return tuple(
         way
         for way in ways
-        if not any(o.pack >= way.pack and beats(o, way, order_terms, capped) for o in ways)
+        if not any(o.pack >= way.pack and beats(o, way, order_terms, capped) for o in endless)
     )
 
 

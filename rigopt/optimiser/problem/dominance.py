@@ -50,6 +50,7 @@ def undominated(
         lambda: defaultdict(list)
     )
     for column in columns:
+        beat()
         groups[_stands(column)][column.device.id, _alike(column)].append(column)
     kept: set[ColumnT] = set()
     for alike in groups.values():

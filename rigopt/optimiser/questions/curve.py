@@ -29,7 +29,7 @@ from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import GRACE_S, Deadline
 from rigopt.rig.figures import figures
 
 
@@ -71,6 +71,8 @@ class Series:
         """
         if self._never is not None and mic >= self._never[0]:
             return self._never[1]
+        if self.deadline.over:
+            return self._late()
         for count, known in self._known.items():
             if count <= mic <= known.room and known.answer.proven and self._alike:
                 again = self.again(count, mic, 0)
@@ -91,7 +93,8 @@ class Series:
         search = Search(problem.only(known.mix.units, known.mix.packs))
         for item, units in known.mix.units.items():
             search.between(item, units, units)
-        found = search.best_exact(Deadline(None))
+        # Asked of what is there, so that it is quick; and even late, for what is known by then.
+        found = search.best_exact(Deadline(GRACE_S, self.deadline.watch))
         if not isinstance(found, Best):
             return None
         proven = known.answer.proven and count <= mic and self._alike
@@ -115,6 +118,14 @@ class Series:
         if found.status == "infeasible":
             self._never = mic, Impossible(minimal=False)
             return self._never[1]
+        return self._late()
+
+    def _late(self) -> OutOfTime:
+        """That there was no time.
+
+        Raises:
+            KeyboardInterrupt: When the user said stop.
+        """
         if self.stopped:
             raise KeyboardInterrupt
         return OutOfTime(self.deadline.seconds or 0.0)

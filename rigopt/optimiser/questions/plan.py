@@ -7,7 +7,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode.decode import decode
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 
@@ -25,6 +25,8 @@ def solve(
         KeyboardInterrupt: When `watch` was told to stop before there was a rig.
     """
     deadline = Deadline(time_limit, watch)
+    if deadline.over:
+        return unanswered(NOTHING_YET, deadline)
     search = Search(state(catalogue, needs))
     found = search.best_exact(deadline)
     if isinstance(found, Best):

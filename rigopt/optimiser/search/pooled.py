@@ -176,30 +176,45 @@ class Search:
         Large models come last: first hosts are pooled and no unit needs a clock, then hosts
         are pooled, then with the units of that alone they go apart, then with all.
         """
-        _, loose = self._any(self.problem, deadline, clocked=False)
+        _, _, loose = self._any(self.problem, deadline, clocked=False)
         if loose.status == "infeasible":
             return loose
-        rig, pooled = self._any(self.problem, deadline)
+        model, rig, pooled = self._any(self.problem, deadline)
         if pooled.status == "infeasible" or (pooled.found and stands(rig, pooled)):
             return pooled
         apart = self.problem.apart()
         if pooled.found:
-            mix = mix_of(rig, pooled.value)
+            small = self._smaller(model, rig, pooled, deadline)
+            mix = mix_of(rig, small.value)
             every = {cable.id for cable in apart.cables}
-            _, same = self._any(chosen(apart, mix.units, {*every, *mix.packs}), deadline)
+            # No more places for hosts than it has: each makes the model larger.
+            hosts = sum(map(small.value, rig.hosts.values()))
+            few = replace(apart, needs=replace(apart.needs, max_hosts=hosts))
+            _, _, same = self._any(chosen(few, mix.units, {*every, *mix.packs}), deadline)
             if same.found:
                 return same
-        return self._any(apart, deadline)[1]
+        return self._any(apart, deadline)[2]
+
+    def _smaller(
+        self, model: cp_model.CpModel, rig: RigVars, found: Result, deadline: Deadline
+    ) -> Result:
+        """A rig of few units, soon: any other may hold hundreds that it has no use for."""
+        model.minimize(total(rig.units()))
+        small = run(model, deadline, effort=SOON)
+        return small if small.found else found
 
     def _any(
         self, problem: Problem, deadline: Deadline, clocked: bool = True
-    ) -> tuple[RigVars, Result]:
+    ) -> tuple[cp_model.CpModel, RigVars, Result]:
         model = cp_model.CpModel()
         whole = problem.most is None
-        counted = self._narrow.columns(problem, deadline) if whole else columns(problem, 0)
-        rig = build(model, problem, counted, clocked=clocked, beat=deadline.check)
+        beat = deadline.check
+        counted = (
+            self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)
+        )
+        rig = build(model, problem, counted, clocked=clocked, beat=beat)
         self._asked(model, rig)
-        return rig, run(model, deadline)
+        return model, rig, run(model, deadline)
 
     def _asked(self, model: cp_model.CpModel, rig: RigVars) -> None:
         for cut in self.cuts:
@@ -308,6 +323,7 @@ class Search:
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+        deadline = deadline.early()
         try:
             posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
         except TimeIsUpError:

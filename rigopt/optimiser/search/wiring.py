@@ -21,7 +21,13 @@ from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run_even_late
+from rigopt.optimiser.solver.run import (
+    Deadline,
+    Result,
+    TimeIsUpError,
+    even_late,
+    run_even_late,
+)
 
 
 class Wired(NamedTuple):
@@ -98,8 +104,11 @@ def _wire(  # noqa: PLR0917
     `fixed`: with its packs; to `settle` is to take, of packs that come to the same, the first
     in the order of ids, which the wiring need not use.
     """
-    model = cp_model.CpModel()
-    rig = build(model, small, columns(small, ranks=0))
+    model, beat = cp_model.CpModel(), even_late(deadline)
+    try:
+        rig = build(model, small, columns(small, 0, (), beat), beat=beat)
+    except TimeIsUpError:
+        return None
     for item, units in rig.units_by_type.items():
         model.add(total(units) == mix.units.get(item, 0))
     for item in packed(rig) if fixed else ():

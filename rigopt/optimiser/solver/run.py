@@ -24,8 +24,11 @@ SMALL = 400
 """Up to so many variables, simplifying a model takes longer than solving it as it is."""
 
 MOMENT_S = 0.001
+RESERVE_S, RESERVED_SHARE = 1.0, 10
+"""A tenth of the time is left for that, and no more than a second."""
+
 GRACE_S = 3.0
-"""Time to make a rig of what was found when time was up."""
+"""Time to make a rig of what was found, beyond the deadline if need be."""
 
 
 class TimeIsUpError(Exception):
@@ -60,6 +63,13 @@ class Deadline:
         """
         if self.over:
             raise TimeIsUpError
+
+    def early(self) -> Deadline:
+        """A little sooner, so that there is time to make a rig of what is found by then."""
+        if self._end is None or self.seconds is None:
+            return self
+        reserve = min(RESERVE_S, self.seconds / RESERVED_SHARE)
+        return Deadline(max(MOMENT_S, self._end - reserve - time.monotonic()), self.watch)
 
     def share(self, parts: int) -> Deadline:
         """The deadline of the next one of `parts` questions that share what is left."""
@@ -142,3 +152,16 @@ def run_even_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
     is there would be lost without."""
     result = run(model, deadline)
     return run(model, Deadline(GRACE_S)) if result.status == "unknown" else result
+
+
+def even_late(deadline: Deadline) -> Callable[[], None]:
+    """The check of a deadline that lets things go on past it for a moment more."""
+    grace: list[Deadline] = []
+
+    def check() -> None:
+        if deadline.over:
+            if not grace:
+                grace.append(Deadline(GRACE_S))
+            grace[0].check()
+
+    return check

@@ -148,11 +148,14 @@ def proof(answer: Answered, catalogue: Catalogue) -> str:
 def filled_up(catalogue: Catalogue) -> str:
     """A sentence more where something may be bought only to get free delivery.
 
-    What could not be used at the rate and over the runs of a question is never among that.
+    What is not at the rate, or too short for every run, is never among that; what no other
+    box has a socket for may be.
     """
     sellers = catalogue.sellers.values()
     limited = any(one.delivery and one.free_over for one in sellers)
-    return " Orders are filled up only with what could be used." if limited else ""
+    return (
+        " Orders are filled up only with what suits the rate and the runs." if limited else ""
+    )
 
 
 def _proof(answer: Answered, catalogue: Catalogue) -> str:

@@ -70,7 +70,8 @@ def blank_cells(
 
 def _that_do(probes: Probes, needs: Needs) -> Iterator[Filled]:
     """The cells that make a rig possible: those of units that lack all of its sort first."""
-    tries = [list(_tries(probes.catalogue, needs, row.name)) for row in DEVICES if row.lacks]
+    there = [d for d in obtainable(state(probes.catalogue, needs)) if d.id not in needs.avoid]
+    tries = [list(_tries(probes, there, needs, row.name)) for row in DEVICES if row.lacks]
     found = False
     for likely in (True, False):
         for column in tries:
@@ -82,11 +83,17 @@ def _that_do(probes: Probes, needs: Needs) -> Iterator[Filled]:
             return
 
 
-def _tries(catalogue: Catalogue, needs: Needs, column: str) -> Iterator[list[Filled]]:
-    """What may have been meant in each blank cell of a column, the likeliest first."""
-    problem = state(catalogue, needs)
-    for device in obtainable(problem):
-        if getattr(device, column) or column in device.filled or device.id in needs.avoid:
+def _tries(
+    probes: Probes, there: Iterable[Device], needs: Needs, column: str
+) -> Iterator[list[Filled]]:
+    """What may have been meant in each blank cell of a column, the likeliest first.
+
+    Raises:
+        TimeUpError: When the time is up.
+    """
+    for device in there:
+        probes.in_time()
+        if getattr(device, column) or column in device.filled:
             continue
         values = dict.fromkeys(value for value in MEANT[column](device, needs) if value)
         if values:

@@ -12,7 +12,7 @@ from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 
-FEW_HOSTS, FEW_HOPS = (1, 2, 4), 4
+FEW_HOSTS, FEW_HOPS = (1, 2, 4, 8), 4
 """If some rig has no more than these, which is quick to see, there is no need to look on."""
 
 UNSETTLED = Scope(ties="nothing")
@@ -53,7 +53,7 @@ class Probes:
         for known, answer in self._known:
             if known == needs:
                 return answer
-        self._in_time()
+        self.in_time()
         result = Search(state(self.catalogue, needs)).possible(self.deadline)
         if result.status == "unknown":
             raise TimeUpError
@@ -66,7 +66,7 @@ class Probes:
         Raises:
             TimeUpError: When that is not known in time.
         """
-        self._in_time()
+        self.in_time()
         try:
             found = Search(state(self.catalogue, needs)).best_exact(self.deadline, UNSETTLED)
         except RigoptError:
@@ -74,8 +74,8 @@ class Probes:
         best = proven(found)
         return None if best is None else best.money
 
-    def _in_time(self) -> None:
-        """Not even narrow the catalogue when the time is up: that is what takes long then.
+    def in_time(self) -> None:
+        """Do nothing more when the time is up: not even narrowing the catalogue.
 
         Raises:
             TimeUpError: When it is.

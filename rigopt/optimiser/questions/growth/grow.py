@@ -29,7 +29,10 @@ def grow(catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline) -> G
         NoRateError: When something could be bought in a currency without exchange rate.
         TooLargeError: When what is paid could exceed what is exact.
     """
-    trip = journey(catalogue, stages)
+    try:
+        trip = journey(catalogue, stages, deadline.check)
+    except TimeIsUpError:
+        return NOTHING_YET
     ahead, known = one_by_one(trip, deadline.share(2))
     found = together(trip, ahead, deadline)
     return found if isinstance(found, Result) else Grown(found, ahead, known)
@@ -50,7 +53,8 @@ def together(
     bound = -trip.most_sold
     for told in (trip, trip.apart()):
         try:
-            solved = solve(told, deadline, None if ahead is None else ahead.total, settle)
+            limit = None if ahead is None else ahead.total
+            solved = solve(told, deadline.early(), limit, settle)
         except TimeIsUpError:
             break
         if solved.result.status == "infeasible" and ahead is None:
@@ -86,6 +90,8 @@ def one_by_one(trip: Journey, deadline: Deadline) -> tuple[Growth | None, Known]
     left: list[dict[str, int]] = []
     sold, known = Sold(), True
     for stage, problem in enumerate(trip.problems):
+        if deadline.over:
+            return None, "time"
         deadline.watch.question(f"stage {stage + 1} by itself", problem.catalogue.currency)
         owned, come = there(trip, stage, bought, left), before(trip, stage, left)
         found = Search(trip.alone(stage, owned, come, sold)).best_exact(deadline)

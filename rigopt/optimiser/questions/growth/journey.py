@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -102,8 +102,10 @@ def _left(way: Supply, offer: Supply, sold: Sold) -> Supply:
     return way if way.stock is None else replace(way, stock=way.stock - sold[offer])
 
 
-def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
-    """The problems of the stages.
+def journey(
+    catalogue: Catalogue, stages: Sequence[Stage], beat: Callable[[], None] = lambda: None
+) -> Journey:
+    """The problems of the stages. `beat` is called now and then, and may raise what ends it.
 
     Raises:
         NoRateError: When something could be bought in a currency without exchange rate.
@@ -114,12 +116,14 @@ def journey(catalogue: Catalogue, stages: Sequence[Stage]) -> Journey:
     before: set[str] = set()
     resold = dict.fromkeys(item for stage in stages for item in stage.needs.resale)
     for stage in stages:
+        beat()
         alone.append(state(catalogue, stage.needs, before, resold))
         before |= supplies(catalogue, stage.needs, everything).keys()
     wanted = {item for problem in alone for item in _wanted(problem)}
     items = [item for item in everything if item.id in wanted]
     problems, offered = [], []
     for problem, stage in zip(alone, stages, strict=True):
+        beat()
         found = supplies(catalogue, stage.needs, items)
         known = order_terms(found, catalogue, stage.needs)
         priced = {item: _scaled(ways, stage.price_factor) for item, ways in found.items()}
@@ -136,4 +140,6 @@ def _wanted(problem: Problem) -> list[str]:
 
 def _scaled(ways: tuple[Supply, ...], factor: Decimal) -> tuple[Supply, ...]:
     """The same at a stage's prices; each is rounded half up."""
+    if factor == 1:
+        return ways
     return tuple(replace(w, price=half_up(Fraction(factor) * w.price)) for w in ways)

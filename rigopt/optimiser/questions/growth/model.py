@@ -90,7 +90,7 @@ def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed
         TimeIsUpError: When the deadline comes before it is made.
     """
     model = cp_model.CpModel()
-    baskets = [_basket(model, trip, problem) for problem in trip.problems]
+    baskets = [_basket(model, trip, problem, deadline) for problem in trip.problems]
     held = hold(model, trip)
     one = model.new_constant(1)
     rigs = []
@@ -113,9 +113,11 @@ def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed
     return Posed(model, tuple(rigs), tuple(baskets), tuple(held), tuple(outlays), spent)
 
 
-def _basket(model: cp_model.CpModel, trip: Journey, problem: Problem) -> RigVars:
+def _basket(
+    model: cp_model.CpModel, trip: Journey, problem: Problem, deadline: Deadline
+) -> RigVars:
     """What is bought at one stage, for any stage."""
-    basket = RigVars(problem)
+    basket = RigVars(problem, beat=deadline.check)
     for item in problem.supplies:
         money.item(model, basket, item, max(_most(item, p) for p in trip.problems))
     orders.create(model, basket)

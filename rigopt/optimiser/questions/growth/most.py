@@ -17,7 +17,8 @@ from rigopt.needs.types import Stage
 from rigopt.optimiser.questions.growth.grow import together
 from rigopt.optimiser.questions.growth.journey import journey
 from rigopt.optimiser.questions.stretch import ceiling, fewest
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.search.pooled import NOTHING_YET
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError
 from rigopt.rig.figures import figures
 
 SHARES: Final = 4
@@ -32,11 +33,13 @@ def most_each(
     Ends before the first stage that the money is not enough for.
     """
     asked = [replace(s, needs=replace(s.needs, budget=budget), budget=budget) for s in stages]
-    most = [
-        ceiling(problem.hosts, problem.needs) for problem in journey(catalogue, asked).problems
-    ]
     fixed: list[Stage] = []
     found, proven = Growth((), 0, proven=True), []
+    try:
+        trip = journey(catalogue, asked, deadline.check)
+    except TimeIsUpError:
+        return Most(found, (), "time")
+    most = [ceiling(problem.hosts, problem.needs) for problem in trip.problems]
     ended: Literal["reached", "out of reach", "time"] = "reached"
     for number, stage in enumerate(asked):
         shared = deadline.share(len(asked) - number)
@@ -48,10 +51,20 @@ def most_each(
         found = reach.best
         fixed.append(reach.at(reach.low))
         proven.append(reach.proven)
-    if fixed and not deadline.over:
-        settled = together(journey(catalogue, fixed), None, deadline)
-        found = settled if isinstance(settled, Growth) else found
+    settled = _together(catalogue, fixed, deadline) if fixed else NOTHING_YET
+    found = settled if isinstance(settled, Growth) else found
     return Most(found, tuple(proven), ended)
+
+
+def _together(
+    catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline, settle: bool = True
+) -> Growth | Result:
+    """The cheapest way through `stages`, if there is time for it."""
+    try:
+        trip = journey(catalogue, stages, deadline.check)
+    except TimeIsUpError:
+        return NOTHING_YET
+    return together(trip, None, deadline, settle)
 
 
 class _Reach:
@@ -93,8 +106,8 @@ class _Reach:
         return (self.low + self.high) // 2
 
     def _ask(self, mic: int) -> None:
-        trip = journey(self.catalogue, [*self.before, self.at(mic)])
-        found = together(trip, None, self.deadline.share(SHARES), settle=False)
+        stages = [*self.before, self.at(mic)]
+        found = _together(self.catalogue, stages, self.deadline.share(SHARES), settle=False)
         if isinstance(found, Growth):
             self.low, self.best = mic, found
             last = found.steps[-1]

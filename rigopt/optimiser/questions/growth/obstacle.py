@@ -13,7 +13,7 @@ from rigopt.optimiser.questions.conflict.explain import explained
 from rigopt.optimiser.questions.growth.grow import together
 from rigopt.optimiser.questions.growth.journey import journey
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError
 
 
 def obstacle(
@@ -37,7 +37,11 @@ def obstacle(
 def _reached(catalogue: Catalogue, stages: Sequence[Stage], deadline: Deadline) -> int | None:
     """How many stages can be reached from the first on; None if time is short."""
     for number in range(len(stages)):
-        found = together(journey(catalogue, stages[: number + 1]), None, deadline)
+        try:
+            trip = journey(catalogue, stages[: number + 1], deadline.check)
+        except TimeIsUpError:
+            return None
+        found = together(trip, None, deadline)
         if isinstance(found, Result):
             return number if found.status == "infeasible" else None
     return len(stages)

@@ -26,6 +26,7 @@ def add(repair: RepairVars) -> None:
         if dealt:
             repair.model.add(total((deal.var, 1) for deal in dealt) <= plug)
             repair.deals += dealt
+            repair.dealt[route.start.unit] += dealt
     _ranks(repair)
     for unit in repair.case.expanders:
         _one_host(repair, unit.name)
@@ -91,18 +92,12 @@ def _ranks(repair: RepairVars) -> None:
 
 
 def _one_host(repair: RepairVars, unit: str) -> None:
-    for deal in repair.deals:
-        if deal.rank.unit == unit:
-            way = (unit, deal.route.end.unit, deal.rank.format)
-            if way not in repair.sends:
-                repair.sends[way] = repair.flag("sends", *way)
-            repair.model.add_implication(deal.var, repair.sends[way])
-    ways = {way: var for way, var in repair.sends.items() if way[0] == unit}
-    repair.model.add_at_most_one(ways.values())
-    for (_, host, name), var in ways.items():
-        used = [
-            (deal.var, 1)
-            for deal in repair.deals
-            if (deal.rank.unit, deal.route.end.unit, deal.rank.format) == (unit, host, name)
-        ]
-        repair.model.add(total(used) >= var)
+    used: dict[tuple[str, str, str], Terms] = defaultdict(list)
+    for deal in repair.dealt[unit]:
+        if deal.way not in repair.sends:
+            repair.sends[deal.way] = repair.flag("sends", *deal.way)
+        repair.model.add_implication(deal.var, repair.sends[deal.way])
+        used[deal.way].append((deal.var, 1))
+    repair.model.add_at_most_one(repair.sends[way] for way in used)
+    for way, deals in used.items():
+        repair.model.add(total(deals) >= repair.sends[way])

@@ -22,7 +22,11 @@ NEEDS: Final[tuple[UnmetName, ...]] = ("inputs", "outputs", "hops", "master")
 
 
 def causes(case: Case, deadline: Deadline) -> tuple[Cause, ...]:
-    """What stands in the way, as far as it can be told."""
+    """What stands in the way.
+
+    Raises:
+        TimeIsUpError: When the deadline comes before that is known.
+    """
     found = tuple(_clocks(case))
     if found:
         return found

@@ -11,9 +11,12 @@ Cost: settings that change; then the deepest hop and the sum of hops.
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Sequence
+
 from rigopt.optimiser.questions.repair.routes import Place
 from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import total
+from rigopt.optimiser.solver.linear import Var, total
 
 
 def create(repair: RepairVars) -> None:
@@ -39,11 +42,14 @@ def add(repair: RepairVars) -> None:
     """Add the rule."""
     model, case = repair.model, repair.case
     for unit in case.units:
-        model.add_exactly_one(repair.states(unit.name))
+        model.add_exactly_one(repair.states[unit.name])
         model.add(repair.hop[unit.name] <= repair.deepest)
-    for unit in case.units:
-        if unit.name in repair.idle:
-            _idle(repair, unit.name)
+    touching: dict[str, list[Var]] = defaultdict(list)
+    for route, plug in repair.plug.items():
+        for name in (route.start.unit, route.end.unit):
+            touching[name].append(plug)
+    for name in repair.idle:
+        _idle(repair, name, touching[name])
     for place, locked in repair.locked.items():
         cables = [(repair.plug[r], 1) for r in case.taken(place) if r.format.clock]
         model.add(total(cables) >= locked)
@@ -54,17 +60,11 @@ def add(repair: RepairVars) -> None:
         _one_master(repair, host_name)
 
 
-def _idle(repair: RepairVars, name: str) -> None:
+def _idle(repair: RepairVars, name: str, touching: Sequence[Var]) -> None:
     """It has no cable exactly if it needs no clock."""
-    touching = {
-        route: plug
-        for route, plug in repair.plug.items()
-        if name in (route.start.unit, route.end.unit)
-    }
-    for plug in touching.values():
+    for plug in touching:
         repair.model.add_implication(repair.idle[name], ~plug)
-    states = [*touching.values(), repair.idle[name]]
-    repair.model.add_bool_or(states)
+    repair.model.add_bool_or([*touching, repair.idle[name]])
 
 
 def _follow(repair: RepairVars) -> None:
@@ -72,14 +72,16 @@ def _follow(repair: RepairVars) -> None:
 
     In a chain of word inputs it is as far as the unit at whose T-piece it hangs.
     """
+    trees = _trees(repair)
     for route, plug in repair.plug.items():
+        repair.beat()
         for sender, place in route.ways:
             if not route.format.clock or place not in repair.locked:
                 continue
             where = (plug, repair.locked[place])
             far = repair.hop[sender] + (0 if route.tee else 1)
             repair.model.add(repair.hop[place.unit] >= far).only_enforce_if(*where)
-            for host in _trees(repair):
+            for host in trees:
                 there = repair.tree[place.unit, host] == repair.tree[sender, host]
                 repair.model.add(there).only_enforce_if(*where)
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
 
 from rigopt.catalogue.types import Cable
 from rigopt.facts import TEE, TERMINATOR
@@ -46,15 +48,44 @@ def hand_out(repair: RepairVars, value: Value, plugs: list[Plug]) -> None:
         if plug.stays is not None and value(repair.own[plug.stays]):
             plug.origin = plug.stays
             plug.cable = case.links[plug.stays].cable
-    waiting = [plug for plug in plugs if plug.origin is None]
-    pool = _pool(repair, value)
+    waiting = {at: plug for at, plug in enumerate(plugs) if plug.origin is None}
+    pool = Counter(_pool(repair, value))
+    pieces = list(pool)
+    fond = [
+        (_fondness(case, piece, plug.route.ends), at, number)
+        for at, plug in waiting.items()
+        for number, piece in enumerate(pieces)
+        if _fits(case, plug, piece)
+    ]
+    heapify(fond)
     while waiting:
-        pairs = ((plug, piece) for plug in waiting for piece in pool)
-        fond = sorted(pairs, key=lambda pair: _fondness(case, pair[1], pair[0].route.ends))
-        plug, piece = next(pair for pair in fond if _suits(case, pair, waiting, pool))
+        at, piece = _fondest(case, fond, waiting, pieces, pool)
+        plug = waiting.pop(at)
         plug.origin, plug.cable = piece.origin, piece.cable
-        waiting.remove(plug)
-        pool.remove(piece)
+        pool[piece] -= 1
+
+
+def _fondest(
+    case: Case,
+    fond: list[tuple[tuple[int, ...], int, int]],
+    waiting: Mapping[int, Plug],
+    pieces: Sequence[Piece],
+    pool: Counter[Piece],
+) -> tuple[int, Piece]:
+    """The cable and the piece that come first in the heap `fond`, of those that are left and
+    that leave enough for the others; what does not, may later."""
+    later = []
+    while True:
+        pair = heappop(fond)
+        _, at, number = pair
+        if at not in waiting or not pool[pieces[number]]:
+            continue
+        if _leaves_enough(case, waiting[at], pieces[number], waiting.values(), pool):
+            break
+        later.append(pair)
+    for other in later:
+        heappush(fond, other)
+    return at, pieces[number]
 
 
 def small(
@@ -73,22 +104,24 @@ def small(
     return {place: there[place] if place in there else pool.pop(0) for place in wanted}
 
 
-def _suits(
-    case: Case, pair: tuple[Plug, Piece], waiting: Sequence[Plug], pool: Sequence[Piece]
+def _fits(case: Case, plug: Plug, piece: Piece) -> bool:
+    """Whether a piece is of the kind of a cable, and long enough."""
+    kind, run = plug.route.format.cable, case.run_mm(plug.route.ends)
+    return piece.kind == kind and piece.length_mm >= run
+
+
+def _leaves_enough(
+    case: Case, plug: Plug, piece: Piece, waiting: Iterable[Plug], pool: Counter[Piece]
 ) -> bool:
-    """Whether a piece fits a cable, and the others are enough for the other cables.
+    """Whether the other pieces are enough for the other cables, with this one where it fits.
 
     They are if the longest piece reaches for the longest run, the next for the next, and
     so on, for each kind.
     """
-    plug, piece = pair
-    kind, run = plug.route.format.cable, case.run_mm(plug.route.ends)
-    left = [p.length_mm for p in pool if p.kind == kind]
-    runs = [case.run_mm(x.route.ends) for x in waiting if x.route.format.cable == kind]
-    if piece.kind != kind or piece.length_mm < run:
-        return False
+    left = [p.length_mm for p in pool.elements() if p.kind == piece.kind]
+    runs = [case.run_mm(x.route.ends) for x in waiting if x.route.format.cable == piece.kind]
     left.remove(piece.length_mm)
-    runs.remove(run)
+    runs.remove(case.run_mm(plug.route.ends))
     longest = zip(sorted(runs, reverse=True), sorted(left, reverse=True), strict=False)
     return len(left) >= len(runs) and all(length >= wanted for wanted, length in longest)
 

@@ -60,11 +60,7 @@ def _arriving(repair: RepairVars, name: str, channel: int) -> tuple[Terms, int]:
             return [], int(channel <= numbers.own(0))
         others = repair.others[name, before]
         return [(var, int(channel <= numbers.own(k))) for k, var in enumerate(others)], 0
-    return [
-        (deal.var, 1)
-        for deal in repair.deals
-        if deal.rank.unit == name and channel in deal.channels
-    ], 0
+    return [(deal.var, 1) for deal in repair.dealt.get(name, ()) if channel in deal.channels], 0
 
 
 def _bank(repair: RepairVars, name: str, channel: int) -> None:

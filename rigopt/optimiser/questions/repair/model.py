@@ -26,7 +26,7 @@ from rigopt.optimiser.questions.repair.objectives import objectives, ties
 from rigopt.optimiser.questions.repair.variables import RepairVars
 from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.linear import Terms, amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 TIE_EFFORT = 0.5
 """Work for each choice among equals, in units of the solver that are about a second."""
@@ -43,13 +43,16 @@ class Solved(NamedTuple):
     for_outputs: int
 
 
-def build(case: Case) -> RepairVars:
+def build(case: Case, deadline: Deadline) -> RepairVars:
     """The model: first the cables that several rules count, then the rules.
 
     Raises:
+        TimeIsUpError: When the deadline comes before it is made.
         TooLargeError: When an order could be too large to be rounded exactly.
     """
-    repair = RepairVars(case, cp_model.CpModel(), RigVars(case.problem))
+    beat = deadline.check
+    basket = RigVars(case.problem, beat=beat)
+    repair = RepairVars(case, cp_model.CpModel(), basket, beat=beat)
     sockets.create(repair)
     clock.create(repair)
     lines.create(repair)
@@ -91,18 +94,21 @@ def solve(case: Case, deadline: Deadline) -> Solved:
     """The best repair, objective by objective; or a result that found none.
 
     Raises:
+        TimeIsUpError: When the deadline comes before there is a model.
         TooLargeError: When prices and counts are too large to add up exactly.
     """
-    repair = build(case)
+    repair = build(case, deadline)
     order = objectives(repair)
     untouched = repair.model.clone()
     near = _near(repair, order, deadline)
-    if near.found:
+    if near.found and not deadline.over:
         _start(repair.model, near)
     known = near if near.found else None
     result, proven = optimise(repair.model, order, deadline.share(2), known)
     if result.found:
         for terms in ties(repair) if proven else order:
+            if deadline.over:
+                break
             result = _lessen(repair.model, terms, result, deadline)
     paid = _for_outputs(untouched, order, result, deadline) if proven and not case.judged else 0
     return Solved(repair, result, proven, paid)
@@ -151,6 +157,13 @@ def _start(model: cp_model.CpModel, known: Result) -> None:
 
 
 def can(case: Case, deadline: Deadline, *without: str) -> bool:
-    """Whether there is any repair, once these needs or means are left out."""
+    """Whether there is any repair, once these needs or means are left out.
+
+    Raises:
+        TimeIsUpError: When the deadline comes before that is known.
+    """
     relaxed = replace(case, relaxed=frozenset(without))
-    return run(build(relaxed).model, deadline).found
+    result = run(build(relaxed, deadline).model, deadline)
+    if result.status == "unknown":
+        raise TimeIsUpError
+    return result.found

@@ -55,9 +55,7 @@ def _unheard(repair: RepairVars) -> Terms:
         outs_there = there & set(range(1, len(case.analogue.outs.get(name, ())) + 1))
         meant = min(unit.device.analogue, case.meant(unit) + len(outs_there))
         heard = repair.count(meant, "heard", name)
-        arriving = [
-            (deal.var, len(deal.channels)) for deal in repair.deals if deal.rank.unit == name
-        ]
+        arriving = [(deal.var, len(deal.channels)) for deal in repair.dealt.get(name, ())]
         arriving += [(var, 1) for line, var in repair.line.items() if line.sender == name]
         repair.model.add(total(arriving) >= heard)
         terms.append((heard, -1))

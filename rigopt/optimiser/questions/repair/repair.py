@@ -18,7 +18,7 @@ from rigopt.optimiser.questions.repair.causes import causes
 from rigopt.optimiser.questions.repair.model import solve
 from rigopt.optimiser.questions.repair.read import read
 from rigopt.optimiser.solver.linear import TooLargeError
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.banks import banks
 from rigopt.rig.numbering import derive_inputs
@@ -51,6 +51,7 @@ def repair(
             exchange rate.
     """
     limit = SECONDS if time_limit is None else time_limit
+    deadline = Deadline(limit, watch)
     wanted = needs or Needs(rate_hz=rig.rate_hz)
     analogue = [link.kind == "analogue" for link in rig.links]
     case = Case(
@@ -64,17 +65,18 @@ def repair(
     if case.size > LARGEST:
         return NoRepair((Cause("size"),))
     try:
-        deadline = Deadline(limit, watch)
         solved = solve(case, deadline)
+        if solved.result.found:
+            return read(*solved)
+        if solved.result.status == "infeasible" and not deadline.watch.stopped:
+            return NoRepair(causes(case, deadline))
     except TooLargeError:
         return NoRepair((Cause("prices"),))
-    if solved.result.found:
-        return read(*solved)
+    except TimeIsUpError:
+        pass
     if deadline.watch.stopped:
         raise KeyboardInterrupt
-    if solved.result.status == "unknown":
-        return NoRepair((Cause("time", seconds=limit),))
-    return NoRepair(causes(case, deadline))
+    return NoRepair((Cause("time", seconds=limit),))
 
 
 def _taken(rig: WiredRig) -> Iterator[tuple[str, int]]:

@@ -13,6 +13,7 @@ Cost: none here.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 
 from rigopt.optimiser.questions.repair.routes import Place, Route
@@ -27,8 +28,12 @@ Feed = tuple[Route, str, Place]
 
 def add(repair: RepairVars) -> None:
     """Add the rule and its variables."""
+    every: dict[str, list[Feed]] = defaultdict(list)
+    for route in repair.plug:
+        for feed in _feeds(repair, route):
+            every[feed[2].unit].append(feed)
     for unit in repair.case.expanders:
-        feeds = [feed for route in repair.plug for feed in _feeds(repair, route, unit.name)]
+        feeds = every[unit.name]
         repair.fed[unit.name] = repair.count(unit.device.line_out, "fed", unit.name)
         if unit.device.line_out:
             _home(repair, unit.name, feeds)
@@ -38,11 +43,12 @@ def add(repair: RepairVars) -> None:
             repair.model.add(repair.fed[unit.name] == 0)
 
 
-def _feeds(repair: RepairVars, route: Route, unit: str) -> Iterator[Feed]:
-    """The way in which a cable could feed a unit, if it could."""
+def _feeds(repair: RepairVars, route: Route) -> Iterator[Feed]:
+    """The ways in which a cable could feed a unit, if it could."""
+    repair.beat()
     for sender, place in route.ways:
         host = repair.case.by_name[sender].role == "host"
-        if place.unit == unit and host and repair.case.carries(route.format):
+        if host and repair.case.carries(route.format):
             yield route, sender, place
 
 
@@ -51,17 +57,18 @@ def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
     model = repair.model
     homes = {host.name: repair.flag("home", unit, host.name) for host in repair.case.hosts}
     model.add_at_most_one(homes.values())
-    sending: Terms = [(v, 1) for (who, _, _), v in repair.sends.items() if who == unit]
+    sends = {deal.way: repair.sends[deal.way] for deal in repair.dealt[unit]}
+    sending: Terms = [(var, 1) for var in sends.values()]
+    from_host: dict[str, list[Var]] = defaultdict(list)
+    for route, sender, _ in feeds:
+        from_host[sender].append(repair.plug[route])
     earlier: list[Var] = []
     for host, home in homes.items():
         repair.home[unit, host] = home
-        to_it = [
-            (v, 1) for (who, to, _), v in repair.sends.items() if (who, to) == (unit, host)
-        ]
+        to_it = [(var, 1) for (_, to, _), var in sends.items() if to == host]
         model.add(total(to_it) <= home)
-        cables = [repair.plug[route] for route, sender, _ in feeds if sender == host]
         there = repair.flag("cable", host, unit)
-        model.add_max_equality(there, [*cables, 0])
+        model.add_max_equality(there, [*from_host[host], 0])
         model.add(home <= total([*to_it, (there, 1)]))
         model.add(total([(var, 1) for var in homes.values()]) >= there)
         for other in earlier:

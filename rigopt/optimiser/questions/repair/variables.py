@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
@@ -30,16 +33,21 @@ class Deal(NamedTuple):
     channels: range
     var: Var
 
+    @property
+    def way(self) -> tuple[str, str, str]:
+        """The expander, the host and the format that it sends by."""
+        return self.rank.unit, self.route.end.unit, self.rank.format
+
 
 @dataclass
 class RepairVars:
     """Variables of one repair; all are 0/1 but those said to count.
 
     plug[route]: a cable is there. kept[i]: cable i stays between its sockets. deals: what
-    comes to the hosts. sends[expander, host, format]. home[expander, host]. feeds[route]: a
-    cable from its home that can feed an expander. tops[place, format]: such a cable in that
-    socket feeds something. fed[expander]: count of line outputs. others[host, n][k]: k of
-    the first n sockets that may hold another format do.
+    comes to the hosts; dealt: the same by expander. sends[expander, host, format].
+    home[expander, host]. feeds[route]: a cable from its home that can feed an expander.
+    tops[place, format]: such a cable in that socket feeds something. fed[expander]: count of
+    line outputs. others[host, n][k]: k of the first n sockets that may hold another format do.
     internal[unit], idle[unit] (it needs no clock), locked[place]: where each unit has its
     clock. tree[unit, host]: it is in the clock tree that this host names; leads[unit, host]:
     as its master. hop[unit], deepest: counts.
@@ -59,6 +67,7 @@ class RepairVars:
     plug: dict[Route, Var] = field(default_factory=dict)
     kept: dict[int, Var] = field(default_factory=dict)
     deals: list[Deal] = field(default_factory=list)
+    dealt: dict[str, list[Deal]] = field(default_factory=lambda: defaultdict(list))
     sends: dict[tuple[str, str, str], Var] = field(default_factory=dict)
     home: dict[tuple[str, str], Var] = field(default_factory=dict)
     feeds: dict[Route, Var] = field(default_factory=dict)
@@ -85,9 +94,12 @@ class RepairVars:
     put: dict[tuple[str, Bundle], Var] = field(default_factory=dict)
     boxed: dict[bool, Var] = field(default_factory=dict)
     amplifies: dict[str, Var] = field(default_factory=dict)
+    beat: Callable[[], None] = lambda: None
+    """To be called now and then while rules are added; it may raise what ends that."""
 
     def flag(self, *name: object) -> Var:
         """A new 0/1 variable."""
+        self.beat()
         return self.model.new_bool_var(" ".join(map(str, name)))
 
     def count(self, upper: int, *name: object) -> Var:
@@ -102,7 +114,13 @@ class RepairVars:
         """1 exactly if a unit runs on the clock of a host."""
         return self.tree[unit, self.case.tree(host)]
 
-    def states(self, unit: str) -> list[Var]:
-        """Every way in which a unit can have its clock; it has exactly one."""
-        found = [states[unit] for states in (self.idle, self.internal) if unit in states]
-        return found + [var for place, var in self.locked.items() if place.unit == unit]
+    @cached_property
+    def states(self) -> dict[str, list[Var]]:
+        """Every way in which each unit can have its clock; it has exactly one."""
+        found: dict[str, list[Var]] = {unit.name: [] for unit in self.case.units}
+        for states in (self.idle, self.internal):
+            for unit, var in states.items():
+                found[unit].append(var)
+        for place, var in self.locked.items():
+            found[place.unit].append(var)
+        return found
