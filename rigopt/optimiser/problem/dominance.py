@@ -74,7 +74,7 @@ def _stands(column: HostColumn | SatelliteColumn) -> Hashable:
     """What a column must have in common with one that takes its place."""
     if isinstance(column, HostColumn):
         return None
-    return replace(column.wiring, slot=column.wiring.slot and 0)
+    return replace(column.wiring, slot=None)
 
 
 def _alike(column: HostColumn | SatelliteColumn) -> Hashable:
@@ -101,7 +101,7 @@ class _Judge:
         if any(box.device.role == "di" for box in problem.satellites):
             sources.add("mic")
         self.phantom = PHANTOM in self.wanted or any(
-            box.device.di_phantom for box in problem.satellites if box.device.role == "di"
+            box.device.di_phantom for box in problem.satellites
         )
         paid = {extra.per for extra in (*problem.extras, *problem.idle_extras)}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
@@ -200,7 +200,6 @@ class _Judge:
         return (
             one.direct_plug == other.direct_plug
             and set(better.direct) >= set(column.direct)
-            and (not other.phantom_bank or as_fine(one, other))
             and all(
                 self.accepts[kinds[n - 1]] >= self.accepts[others[n - 1]] for n in column.direct
             )
@@ -208,8 +207,6 @@ class _Judge:
 
     def _channels(self, better: ColumnT, column: ColumnT) -> bool:
         if not set(better.arriving).issuperset(column.arriving):
-            return False
-        if column.inlets and not as_fine(better.device, column.device):
             return False
         if self.phantom and not self._powers(better, column):
             return False
