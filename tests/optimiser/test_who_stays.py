@@ -14,7 +14,9 @@ import pytest
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller, SocketRef
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.problem.wirings import Wiring
 from tests.world import CABLES, catalogue
 
 HOST = Device(
@@ -106,6 +108,7 @@ def stays(
         (BOX, {"word_in": 1, "clock_in": ("optical", "word")}, {}, (SENDS_WORD,), True),
         (BOX, {"word_in": 1, "clock_in": ("optical", "word")}, {}, (), False),
         (BOX, {"word_in": 1}, {}, (SENDS_WORD,), False),
+        (replace(HOST, word_end="fixed"), {"word_end": "switch"}, {}, (), False),
         (LISTENS, {"word_end": "fixed"}, {}, (SENDS_WORD,), False),
         (LISTENS, {"word_end": "none"}, {}, (SENDS_WORD,), False),
         (replace(LISTENS, word_end="fixed"), {"word_end": "fixed"}, {}, (SENDS_WORD,), False),
@@ -119,7 +122,21 @@ def stays(
         (BOX, {"optical_out": 2}, {}, (), True),
         (BOX, {"optical_out": 2, "optical_1x": 1}, {}, (), False),
         # Eight channels by one socket, or by four.
-        (replace(BOX, optical_out=0, coax_out=4), {"optical_out": 1, "coax_out": 0}, {}, (), True),
+        (
+            replace(BOX, optical_out=0, coax_out=4),
+            {"optical_out": 1, "coax_out": 0},
+            {},
+            (),
+            True,
+        ),
+        # Four outputs fed by one link, or by two.
+        (
+            replace(BOX, optical_in=0, coax_in=2, line_out=4, clock_in=()),
+            {"optical_in": 1, "coax_in": 0},
+            {"out_line": 8},
+            (),
+            True,
+        ),
         # Sockets of a host, and what arrives by them.
         (HOST, {"optical_in": 3}, {}, (), True),
         (HOST, {"coax_in": 2}, {}, (SMALL,), True),
@@ -191,7 +208,13 @@ def stays(
         # At one price more microphones that arrive decide, wanted or not.
         (BOX, {"price": 20000}, {}, (), False),
         (replace(BOX, mic_line=4, line=4), {"mic_line": 8, "line": 0}, {}, (), True),
-        (replace(BOX, mic_line=4, mic=0, line=4), {"mic_line": 8, "line": 0}, {"mic": 0, "line": 12}, (), False),
+        (
+            replace(BOX, mic_line=4, mic=0, line=4),
+            {"mic_line": 8, "line": 0},
+            {"mic": 0, "line": 12},
+            (),
+            False,
+        ),
         (
             replace(BOX, mic_line=4, mic=0, line=4),
             {"mic_line": 8, "line": 0, "price": 20000},
@@ -200,7 +223,7 @@ def stays(
             True,
         ),
     ],
-)  # fmt: skip
+)
 def test_what_is_of_use_keeps_a_type(
     base: Device,
     more: dict[str, Any],
@@ -268,6 +291,8 @@ LINED = replace(HOST, line=8)
         (replace(PREAMP, phantom_bank=0), {"phantom_bank": 4}, True),
         (replace(PREAMP, phantom_bank=2), {"phantom_bank": 4}, False),
         (PREAMP, {"mic": 3, "mic_line_inst": 1}, True),
+        (replace(PREAMP, direct_out=1), {"mic": 3, "mic_line_inst": 1}, True),
+        (replace(PREAMP, direct_out=1, mic=3, mic_line_inst=1), {}, False),
         (LINED, {}, False),
         (LINED, {"line": 9}, True),
         (LINED, {"phantom_bank": 2}, True),
@@ -427,3 +452,24 @@ def test_hosts_apart_are_no_less_looked_at() -> None:
     assert {c.device.id for c in found.satellites} == {"box"}
     assert {c.wiring.slot for c in found.satellites} == {0, 1, None}
     assert {c.slot for c in found.hosts} == {0, 1}
+
+
+OUT, COAX_OUT = SocketRef("optical", "out", 1), SocketRef("coax", "out", 1)
+
+
+def test_of_its_own_ways_a_type_keeps_the_better() -> None:
+    """Nobody locks to coax, so the way with both optical outputs does all that the other does;
+    and the first of two sockets for one link brings eight channels, the second two."""
+    box = replace(BOX, optical_out=2, coax_out=1, either=((OUT, COAX_OUT),))
+    host = replace(HOST, coax_in=0, max_in_1x=18, either=((FIRST, SECOND),))
+    problem = state(catalogue(host, box), replace(TWENTY, mic=14))
+    every, few = columns(problem, ranks=0), columns(problem)
+    assert (len(every.hosts), len(few.hosts)) == (2, 1)
+    assert {port.arrives for port, _ in few.hosts[0].hosting.ports if port.side == "in"} == {
+        (("light-pipe", 8),)
+    }
+
+    def pipes(found: Columns) -> list[Wiring]:
+        return [c.wiring for c in found.satellites if c.wiring.links and not c.wiring.cut_link]
+
+    assert len(pipes(every)) > len(pipes(few)) == len(set(pipes(few)))

@@ -49,6 +49,19 @@ def test_one_of_each_end() -> None:
     found = rig(ONE, opened, fixed, mic=16, cables=CABLES)
     assert found.total == 25000 + 2 * (20000 + 600 + 100) + 300
     assert impossible(ONE, fixed, mic=16, cables=CABLES)
+    # The open one goes before the other, and then wants no terminator; one of its own would.
+    ended = replace(BOX, id="ended", price=20600)
+    found = rig(
+        replace(ONE, word_out=2), opened, ended, mic=16, require=("ended",), cables=CABLES
+    )
+    assert found.total == 25000 + 20000 + 20600 + 2 * (600 + 100) + 300
+
+
+def test_who_could_listen_need_not() -> None:
+    """The host, or any of three: one is the master."""
+    assert rig(HOST, BOX, mic=16, cables=CABLES).total == 10000 + 20000 + 600 + 100
+    few = {"max_hosts": 3, "max_hops": 1}
+    assert rig(HOST, mic=24, cables=CABLES, **few).total == 3 * 10000 + 2 * 100 + 300
 
 
 def test_from_host_to_host_takes_the_run_within_the_rack() -> None:
@@ -56,6 +69,20 @@ def test_from_host_to_host_takes_the_run_within_the_rack() -> None:
     found = rig(HOST, replace(BOX, word_out=1), mic=16, max_hosts=2, cables=CABLES, **NEAR)
     assert found.total == 2 * 10000 + 5000
     assert [unit.role for unit in found.units] == ["host", "host"]
+
+
+def test_from_host_to_host_round_by_a_box_that_is_there() -> None:
+    """Two short runs and a T-piece for one long run."""
+    many = {"mic": 24, "max_hosts": 2, **NEAR}
+    boxes = 2 * 10000 + 20000 + 600
+    assert rig(HOST, BOX, cables=CABLES, **many).total == boxes + 2 * 100 + 300
+    # A host last has no end of its own; before the box there would be a long run.
+    opened = replace(HOST, word_end="none")
+    assert rig(opened, BOX, cables=CABLES, **many).total == boxes + 2 * (100 + 300) + 200
+    # One input on an output: no way round.
+    both = replace(HOST, word_out=2)
+    found = rig(both, BOX, word_inputs=1, cables=CABLES, max_hops=1, **many)
+    assert found.total == boxes + 5000 + 100
 
 
 def test_from_a_host_by_a_host_to_the_rack() -> None:

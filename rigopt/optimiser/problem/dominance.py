@@ -106,7 +106,6 @@ class _Judge:
         paid = {extra.per for extra in (*problem.extras, *problem.idle_extras)}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
-        self.ranges = any(way.ranges for ways in problem.supplies.values() for way in ways)
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
 
     def takes_over(self, device: Device) -> bool:
@@ -157,17 +156,13 @@ class _Judge:
         if self.problem.order_terms:
             return False
         one, other = (rank(self.problem, c.device)[0] for c in (better, column))
-        if one >= other or not self.ranges:
-            return one < other
         ways, others = (self.problem.ways(c.device.id) for c in (better, column))
-        return known_dearer(ways, others, by=1)
+        return one < other and known_dearer(ways, others, by=1)
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
-        if not (self.problem.order_terms or self.ranges):
-            return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
-        if not self.problem.order_terms or all(way.seller is None for way in (*ways, *others)):
+        if all(way.seller is None for way in (*ways, *others)):
             return known_dearer(ways, others)
         return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 
@@ -226,11 +221,10 @@ class _Judge:
 def beside(better: ColumnT, column: ColumnT) -> bool:
     """What a unit without links is there for: instruments, or headphones."""
     one, other = better.device, column.device
-    if one.digital and other.digital:
+    if other.digital:
         return True
     return (
-        one.role == other.role
-        and one.inst >= other.inst
+        one.inst >= other.inst
         and (one.di_phantom == other.di_phantom)
         and one.phones >= other.phones
         and one.line_in <= other.line_in
