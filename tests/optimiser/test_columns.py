@@ -12,6 +12,7 @@ from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.ports import Use
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import (
     FREE,
@@ -79,13 +80,18 @@ def told(wiring: Wiring) -> str:
     parts += [f"{number} {name} back" for name, number in wiring.returns.items()]
     parts += ["mute"] if wiring.mute else []
     assert wiring.slot == (0 if parts else None)
+    if wiring.format is None:
+        assert (wiring.links, wiring.audio) == (0, 0)
+    assert (wiring.cut > 0) == (wiring.cut_link > 0)
     return ", ".join(parts) or "alone"
 
 
 def ways(box: Device, *others: Device, **needs: Any) -> set[str]:
     """The wirings of a box beside a host, or beside others."""
     found = asked(box, *(others or (HOST,)), **needs)
-    return {told(c.wiring) for c in found.satellites if c.device.id == box.id}
+    listed = [(c.wiring, c.signature) for c in found.satellites if c.device.id == box.id]
+    assert len(listed) == len(set(listed))
+    return {told(wiring) for wiring, _ in listed}
 
 
 @pytest.mark.parametrize(
@@ -121,6 +127,31 @@ def ways(box: Device, *others: Device, **needs: Any) -> set[str]:
             {"out_line": 6},
             {"1 light-pipe back", "2 light-pipe back"},
         ),
+        (
+            replace(BOX, line_out=10, optical_out=3),
+            {"out_line": 6},
+            {"alone", "1 light-pipe", "1 light-pipe back", "1 light-pipe, 1 light-pipe back"},
+        ),
+        (
+            replace(BOX, line_out=10, optical_out=0, mic_line=0, coax_in=1),
+            {"out_line": 6},
+            {"1 coax back", "1 light-pipe back", "1 coax back, 1 light-pipe back"},
+        ),
+        (
+            replace(BOX, line_out=10, optical_out=0, mic_line=0, optical_stereo=1),
+            {"out_line": 6},
+            {"1 stereo back", "1 light-pipe back"},
+        ),
+        (
+            replace(BOX, line_out=20, optical_in=0, optical_out=3, clock_in=()),
+            {"out_line": 6},
+            {"alone", "1 light-pipe"},
+        ),
+        (
+            replace(BOX, internal_clock=False),
+            {"out_line": 6},
+            {"alone", "1 light-pipe", "1 light-pipe back", "1 light-pipe, 1 light-pipe back"},
+        ),
         # By other sockets, or by one that speaks two formats.
         (
             replace(BOX, optical_out=0, coax_out=5),
@@ -137,8 +168,15 @@ def ways(box: Device, *others: Device, **needs: Any) -> set[str]:
         # A clock, and who cannot lock to anything.
         (WORD_BOX, {}, {"alone"}),
         (replace(WORD_BOX, word_out=0, optical_in=1), {}, set()),
+        (replace(WORD_BOX, line_out=2, optical_in=1), {"out_line": 6}, {"alone"}),
         (replace(BOX, internal_clock=False, clock_in=()), {}, set()),
         # Direct outs.
+        (BOX, {"cables": (*CABLES, LEAD)}, {"alone", "1 light-pipe"}),
+        (
+            replace(BOX, direct_out=4),
+            {"cables": (*CABLES, LEAD, replace(LEAD, id="xlr", ends=("xlr", "jack")))},
+            {"idle", "alone", "1 light-pipe"},
+        ),
         (
             replace(BOX, direct_out=4),
             {"cables": (*CABLES, LEAD)},
@@ -174,6 +212,7 @@ def test_links_of_which_not_all_arrives() -> None:
         "2 light-pipe, 4 of link 2",
     }
     # Neither is a socket cut that is past the end, nor one before it.
+    assert "1 light-pipe, 1 of link 1" in ways(BOX, replace(PIPES, max_in_1x=9))
     for most in (8, 16, 24):
         assert ways(BOX, replace(PIPES, max_in_1x=most)) == {"alone", "1 light-pipe"}
     both = {"1 light-pipe, 4 of link 1", "1 light-pipe, 6 of link 1", "1 light-pipe", "alone"}
@@ -193,6 +232,60 @@ def test_channels_that_arrive() -> None:
     }
 
 
+def test_what_links_want_of_the_sockets_of_a_host() -> None:
+    shop = asked(NINE, replace(PIPES, max_in_1x=12), out_line=6)
+    wants = {told(c.wiring): set(c.uses) for c in shop.satellites}
+    back = (Use("out", PIPE), 1)
+    assert wants["alone"] == set()
+    assert wants[f"1 {PIPE} back"] == {back}
+    assert wants[f"1 {PIPE}, 1 {PIPE} back"] == {(Use("in", PIPE, 8), 1), back}
+    assert wants[f"2 {PIPE}"] == {(Use("in", PIPE, 8), 2)}
+    assert wants[f"2 {PIPE}, 4 of link 2"] == {(Use("in", PIPE, 8), 1), (Use("in", PIPE, 4), 1)}
+    assert wants[f"1 {PIPE}, 4 of link 1"] == {(Use("in", PIPE, 4), 1)}
+    trunks = asked(STAGE, TRUNK_HOST, out_line=6).satellites
+    (two,) = [c for c in trunks if told(c.wiring) == "2 t4, 1 with audio"]
+    assert set(two.uses) == {(Use("in", "t4", 4), 1), (Use("in", "t4"), 1)}
+    lines = {told(c.wiring): c.line_outs for c in shop.satellites}
+    assert (lines[f"1 {PIPE}"], lines[f"1 {PIPE}, 1 {PIPE} back"]) == (0, 2)
+
+
+def test_channels_for_direct_outs_and_what_they_may_go_into() -> None:
+    """Four combined inputs and four for lines, of which the host shows the computer ten."""
+    box = replace(BOX, mic_line=4, line=4, direct_out=4, optical_stereo=1)
+    leads = (LEAD, replace(LEAD, id="xlr", ends=("xlr", "xlr")))
+    host = replace(PIPES, mic=2, mic_line=4, line=2, max_in_1x=10, optical_stereo=2)
+    found = asked(box, host, cables=(*CABLES, *leads))
+    by = {told(c.wiring): c for c in found.satellites}
+    assert (by["idle"].direct, by["idle"].arriving, by["idle"].inlets) == ((1, 2, 3, 4), (), ())
+    assert by["idle"].signature is None
+    pipe, stereo = by[f"1 {PIPE}"], by["1 stereo"]
+    assert (pipe.direct, pipe.inlets, pipe.microphones) == ((), tuple(range(1, 9)), 4)
+    assert (stereo.direct, stereo.inlets, stereo.microphones) == ((3, 4), (1, 2), 2)
+    for column in found.hosts:
+        assert list(column.arriving) == list(range(1, 9))
+        lines = column.device.taking("line")
+        assert column.inlets == lines
+        assert len(lines) == 6
+        assert column.microphones == 6
+    dry = asked(box, replace(host, line_plug="dsub"), cables=(*CABLES, *leads))
+    assert {column.inlets for column in dry.hosts} == {()}
+    late = replace(BOX, mic_line=4, line=4, channel_order=("line", "mic_line"))
+    cut = asked(late, replace(PIPES, max_in_1x=14))
+    by = {told(c.wiring): c for c in cut.satellites}
+    assert by[f"1 {PIPE}, 6 of link 1"].microphones == 2
+
+
+def test_a_host_has_a_clock() -> None:
+    deaf = replace(HOST, clock_in=(), internal_clock=False)
+    assert not asked(deaf, BOX).hosts
+    for one in (
+        replace(HOST, internal_clock=False, clock_in=("coax",)),  # by audio alone
+        replace(HOST, internal_clock=False, max_in_1x=8),  # by a link for the clock alone
+        replace(HOST, clock_in=()),
+    ):
+        assert len(asked(one, BOX).hosts) == 1
+
+
 def test_links_both_ways() -> None:
     """Four each way; eight outputs want two links, four inputs one."""
     plain = {"alone", "1 t4"}
@@ -205,6 +298,9 @@ def test_links_both_ways() -> None:
     assert ways(STAGE, mends) == plain
     own = replace(STAGE, rate_converter=("trunk",))
     assert ways(own, mends, out_line=6) == fed
+    assert ways(STAGE, mends, replace(HOST, id="plain"), out_line=6) == {*fed, "1 t4, mute"}
+    assert "1 t4, mute" in ways(replace(STAGE, line_out=1), mends, out_line=6)
+    assert ways(replace(STAGE, mic_line=0), mends) == {"alone"}
     other = replace(TRUNK_HOST, rate_converter=("optical",))
     assert ways(STAGE, other, out_line=6) == fed
     assert ways(replace(STAGE, line_out=0), mends, out_line=6) == plain
@@ -256,6 +352,26 @@ def of_host(host: Device, *others: Device, **needs: Any) -> ClockSignature:
 BACK = f"1 {PIPE}, 1 {PIPE} back"
 
 
+def test_an_output_hands_on_what_another_would() -> None:
+    one, two = Offer((PIPE,)), Offer((PIPE, "stereo"))
+    assert two.covers(one)
+    assert one.covers(one)
+    assert not one.covers(two)
+    assert not two._replace(duplex=True).covers(one)
+    assert not two.covers(one._replace(duplex=True))
+
+
+def test_what_is_told_of_the_two_parts() -> None:
+    box, host = clock(f"1 {PIPE}", BOX), of_host(HOST)
+    assert (box.host, box.sends, box.brings, box.arrivals) == (False, PIPE, PIPE, ())
+    assert (host.host, host.own_clock, host.apart) == (True, False, False)
+    silent = clock("1 t4, 0 with audio", replace(STAGE, mic_line=0), TRUNK_HOST, out_line=6)
+    assert (silent.sends, silent.brings) == ("t4", None)
+    pipe = replace(STAGE, trunk_in=1, optical_in=1)
+    assert clock(f"1 {PIPE} back", pipe, TRUNK_HOST, out_line=6).brings is None
+    assert clock(f"1 {PIPE} back", pipe, TRUNK_HOST, out_line=6).sends is None
+
+
 def test_what_a_box_can_lock_to() -> None:
     plain = clock(f"1 {PIPE}", BOX)
     assert (plain.shared, plain.alone) == ((), (PIPE,))
@@ -268,6 +384,9 @@ def test_what_a_box_can_lock_to() -> None:
     assert (picky.shared, picky.alone) == ((PIPE,), (PIPE,))
     deaf = clock(BACK, replace(BOX, clock_in=()), out_line=6)
     assert (deaf.shared, deaf.alone) == ((), ())
+    both = replace(BOX, optical_out=0, mic_line=0, optical_stereo=1)
+    sends = replace(BOX, id="sends", optical_stereo=1)
+    assert clock("1 stereo back", both, HOST, sends, out_line=6).shared == ("stereo",)
     # Where nothing sends it, a link for the clock is of no use.
     mute = clock("alone", BOX, replace(HOST, optical_out=0))
     assert mute.alone == (PIPE,)  # another such box does
@@ -300,6 +419,8 @@ def test_what_a_box_has_left_for_the_clock_of_others() -> None:
     left = clock(f"1 {PIPE}", both, stereo).offers
     assert left == ((Offer((PIPE, "stereo")), 1),)
     assert clock("1 stereo", both, stereo).offers == ((Offer((PIPE,)), 1),)
+    # Its own clock comes in by another socket.
+    assert list(clock("alone", BOX).left(Lock("alone", PIPE))) == list(one)
     # Nobody locks to coax, or to light-pipe.
     coax = replace(BOX, coax_out=2)
     assert clock(f"1 {PIPE}", coax).offers == ()
@@ -319,6 +440,9 @@ def test_a_link_both_ways_brings_the_clock_and_hands_it_on() -> None:
     assert list(found.left(Lock("alone", "t4"))) == [(Offer(("t4",), duplex=True), 1)]
     assert list(found.left(Lock("shared", "t4"))) == list(found.offers)
     assert list(found.left(INTERNAL)) == list(found.offers)
+    assert list(found.left(Lock("alone", PIPE))) == list(found.offers)
+    first = replace(STAGE, clock_in=(SocketRef("trunk", "in", 1),))
+    assert clock("2 t4, 1 with audio", first, TRUNK_HOST, out_line=6).shared == ("t4",)
     full = clock("1 t4", replace(hears, trunk_in=1), TRUNK_HOST)
     assert (full.alone, full.offers) == ((), ())
     two = clock("1 t4", replace(hears, trunk_in=2), TRUNK_HOST)
@@ -377,6 +501,7 @@ def test_on_which_socket_a_link_is_matters_where_not_all_have_a_clock() -> None:
     for all_alike in (("optical",), (ONE, TWO), ()):
         host = replace(first, clock_in=all_alike)
         assert clock(f"1 {PIPE}", BOX, host).arrivals == ()
+    assert clock(f"1 {PIPE}, 1 {PIPE} back", BOX, first, out_line=6).arrivals == (8,)
     hears = replace(BOX, coax_out=1)
     assert clock("1 coax", hears, replace(first, coax_in=2)).arrivals == ()
 
@@ -393,6 +518,9 @@ def test_who_may_be_in_another_tree_than_its_host() -> None:
     assert not clock(BACK, BOX, mends, out_line=6).apart
     assert clock(BACK, own, mends, out_line=6).apart
     assert not clock(BACK, own, out_line=6).apart
+    assert not clock("alone", BOX, out_line=6).apart
+    assert not clock("alone", own).apart
+    assert clock("alone", own, out_line=1).apart
     # It sends nothing: its own converter is enough.
     silent = replace(own, mic_line=0, optical_out=0)
     assert clock(f"1 {PIPE} back", silent, out_line=6).apart
