@@ -11,9 +11,11 @@ from typing import Any
 import pytest
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
-from rigopt.needs.types import Needs
+from rigopt.needs.types import Group, Needs
 from rigopt.optimiser.problem.bargains import beats, cost, known_dearer, lower, unbeaten, upper
 from rigopt.optimiser.problem.chosen import chosen
+from rigopt.optimiser.problem.demands import serves, serves_any, subsets
+from rigopt.optimiser.problem.links import Links
 from rigopt.optimiser.problem.matching import matched
 from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.problem import Problem, state
@@ -64,6 +66,8 @@ def test_sockets_that_carry_audio() -> None:
     assert sizes(stated(word, PRE, rate_hz=192000, out_line=1)) == ((1 + 1 + 1) * 4, 2 + 12, 2)
     larger = replace(DESK, id="larger", optical_in=3)
     assert sizes(stated(DESK, larger, PRE)) == ((1 + 4) * 4, 4 + 20, 4)
+    sends = replace(DESK, id="sends", optical_out=3)
+    assert sizes(stated(DESK, sends, PRE, out_line=1)) == ((1 + 2 + 4) * 4, 2 + 4 + 28, 6)
 
 
 @pytest.mark.parametrize(
@@ -367,6 +371,7 @@ def test_what_a_pack_costs_at_most_and_saves_at_least() -> None:
     assert cost((), TERMS) == 0
     assert cost((at(100),), TERMS) == 100
     assert cost((at(100, pack=4),), TERMS) == 25
+    assert cost((at(100, "fee"),), TERMS) == 600
     assert cost((at(100, "fee"), at(550)), TERMS) == 550
     assert cost((at(100, "fee"), at(700)), TERMS) == 600
 
@@ -391,3 +396,74 @@ def test_each_finds_a_place_of_its_own() -> None:
     assert not matched([[0]], taken={0})
     assert matched([[0, 1]], taken={0})
     assert not matched([[0, 1], [0, 1]], taken={0})
+
+
+def test_how_many_packs_could_fill_an_order() -> None:
+    """For less than the fee, where the fee can fall away."""
+    assert [FREE.surplus(price) for price in (0, 100, 124, 125, 499, 500)] == [0, 4, 4, 3, 1, 0]
+    assert FEE.surplus(100) == 0
+
+
+def test_terms_of_a_seller() -> None:
+    def terms(**more: Any) -> OrderTerms:
+        return state(shop_of(Offer("pre-8", "shop", 100), **more), TWO_EUROS).order_terms[
+            "shop"
+        ]
+
+    assert terms(delivery=500) == OrderTerms(Fraction(1, 2), 500, None)
+    assert terms(delivery=500, free_over=900) == OrderTerms(Fraction(1, 2), 500, 900)
+    assert terms(delivery=500, free_over=0) == OrderTerms(Fraction(1, 2), 0, None)
+    assert terms(free_over=900) == OrderTerms(Fraction(1, 2), 0, None)
+    assert terms().exact is False
+    assert terms(currency="GBP").exact is True
+
+
+def test_offers_that_count() -> None:
+    def ways(*offers: Offer, **needs: Any) -> list[tuple[int, int | None]]:
+        shop = shop_of(*(replace(offer, item="pre-8") for offer in offers), currency="GBP")
+        found = state(shop, Needs(mic=4, **needs)).ways("pre-8")
+        return [(way.price, way.stock) for way in found]
+
+    used, new = (
+        Offer("", "shop", 90, condition="used", stock=1),
+        Offer("", "shop", 100, stock=2),
+    )
+    assert ways(used, new) == [(90, 1), (100, 2)]
+    assert ways(used, new, new_only=True) == [(100, 2)]
+    assert ways(used, replace(new, condition="NEW"), new_only=True) == [(100, 2)]
+    assert ways(replace(new, stock=0)) == []
+    assert ways(new, replace(new, stock=3)) == [(100, 5)]
+    assert ways(new, replace(new, stock=None)) == [(100, None)]
+
+
+def test_sets_of_sources_and_who_serves_them() -> None:
+    every = [(("a",), 1), (("b",), 2), (("c",), 4), (("a", "b"), 3), (("a", "c"), 5)]
+    every += [(("b", "c"), 6), (("a", "b", "c"), 7)]
+    assert list(subsets({"a": 1, "b": 2, "c": 4})) == every
+    mic, on, off = Group("mic"), Group("mic", "on"), Group("mic", "off")
+    assert [serves("mic", True, one) for one in (mic, on, off)] == [True, True, False]
+    assert [serves("mic", False, one) for one in (mic, on, off)] == [True, False, True]
+    assert not serves("line", False, mic)
+    assert serves("mic_line", True, Group("line"))
+    assert serves_any("mic", True, (off, on)) == 1
+    assert serves_any("mic", True, (off, Group("line"))) == 0
+
+
+def test_numbers_of_links() -> None:
+    links = Links([("b", 2), ("a", 1), ("c", 0)])
+    assert (links["a"], links["c"], links["d"], len(links), list(links)) == (
+        1,
+        0,
+        0,
+        2,
+        ["a", "b"],
+    )
+    assert links == Links([("a", 1), ("b", 2)])
+    assert links != Links([("a", 1)])
+    assert links != {"a": 1, "b": 2}
+    assert "a" in links
+    assert "c" not in links
+    assert links.plus("a", -1) == Links([("b", 2)])
+    assert links.plus("c", 3) == Links([("a", 1), ("b", 2), ("c", 3)])
+    assert links.with_(Links([("a", 1), ("c", 1)])) == Links([("a", 2), ("b", 2), ("c", 1)])
+    assert hash(links) == hash(Links([("a", 1), ("b", 2)]))

@@ -275,6 +275,22 @@ def test_channels_for_direct_outs_and_what_they_may_go_into() -> None:
     assert by[f"1 {PIPE}, 6 of link 1"].microphones == 2
 
 
+def test_sockets_of_a_host_that_speak_two_formats() -> None:
+    """What they hold moves the numbers past the end: each set of them that matters is told."""
+    host = replace(PIPES, mic_line=2, optical_stereo=2, max_in_1x=12)
+    found = [column.hosting for column in asked(host, BOX).hosts]
+    ins = {
+        tuple(p.arrives[0] for p, n in one.ports if p.side == "in" for _ in range(n))
+        for one in found
+    }
+    pipe, cut, stereo = ("light-pipe", 8), ("light-pipe", 2), ("stereo", 2)
+    assert ins == {(cut, pipe), (pipe, stereo), (stereo, stereo)}
+    for one in found:
+        outs = [port.arrives for port, _ in one.ports if port.side == "out"]
+        assert outs == [(("light-pipe", 0), ("stereo", 0))]
+        assert one.own == 2
+
+
 def test_a_host_has_a_clock() -> None:
     deaf = replace(HOST, clock_in=(), internal_clock=False)
     assert not asked(deaf, BOX).hosts
@@ -443,6 +459,9 @@ def test_a_link_both_ways_brings_the_clock_and_hands_it_on() -> None:
     assert list(found.left(Lock("alone", PIPE))) == list(found.offers)
     first = replace(STAGE, clock_in=(SocketRef("trunk", "in", 1),))
     assert clock("2 t4, 1 with audio", first, TRUNK_HOST, out_line=6).shared == ("t4",)
+    for column in asked(first, TRUNK_HOST, out_line=6).satellites:
+        if column.wiring.links == 2:
+            assert [column.locks_sending(link) for link in (1, 2)] == [True, False]
     full = clock("1 t4", replace(hears, trunk_in=1), TRUNK_HOST)
     assert (full.alone, full.offers) == ((), ())
     two = clock("1 t4", replace(hears, trunk_in=2), TRUNK_HOST)
