@@ -12,7 +12,15 @@ import pytest
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Group, Needs
-from rigopt.optimiser.problem.bargains import beats, cost, known_dearer, lower, unbeaten, upper
+from rigopt.optimiser.problem.bargains import (
+    always_cheaper,
+    beats,
+    cost,
+    known_dearer,
+    lower,
+    unbeaten,
+    upper,
+)
 from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.demands import serves, serves_any, subsets
 from rigopt.optimiser.problem.links import Links
@@ -293,7 +301,9 @@ def test_hosts_in_one_place_or_apart() -> None:
 def test_the_problem_of_one_mix() -> None:
     """Three units: two sockets of the desk, and a clock for each."""
     stand, clip = Extra("stand", "", "unit", 100), Extra("clip", "", "mic", 100)
-    shop = stated(DESK, PRE, PREAMP, cables=(*CABLES, LEAD, TEE), extras=(stand, clip), mic=20)
+    large = replace(DESK, id="large", mic_line=80, optical_in=9)
+    boxes = (DESK, large, PRE, PREAMP)
+    shop = stated(*boxes, cables=(*CABLES, LEAD, TEE), extras=(stand, clip), mic=20)
     small = chosen(shop, {"desk-8": 1, "pre-8": 2}, ["opt-1m", "stand"])
     assert (small.max_units, small.max_links, small.max_joined) == (3, 2 + 3, 2)
     assert (small.max_arriving, small.max_leads, small.max_tees) == (18, 0, 0)
@@ -304,6 +314,7 @@ def test_the_problem_of_one_mix() -> None:
     wired = chosen(shop, {"desk-8": 1, "preamp": 1}, ["lead", "tee"])
     assert (wired.max_units, wired.max_leads, wired.max_tees) == (2, 18, 4)
     assert chosen(shop, {"desk-8": 1, "preamp": 1}, ["tee"]).max_leads == 0
+    assert chosen(shop, {"desk-8": 1, "large": 1}, []).max_arriving == 80 + 9 * 8 + 2
 
 
 # --- ways to buy -----------------------------------------------------------------------------
@@ -374,6 +385,16 @@ def test_what_a_pack_costs_at_most_and_saves_at_least() -> None:
     assert cost((at(100, "fee"),), TERMS) == 600
     assert cost((at(100, "fee"), at(550)), TERMS) == 550
     assert cost((at(100, "fee"), at(700)), TERMS) == 600
+
+
+def test_a_type_that_is_bought_for_less_however_it_is_bought() -> None:
+    cheap, dear = (at(100), at(120, "fee")), (at(130), at(140, "free", pack=1))
+    assert always_cheaper(cheap, dear[:1], TERMS, False)
+    assert not always_cheaper(cheap, dear, TERMS, False)  # delivery may cost again
+    assert not always_cheaper(cheap, (replace(dear[0], pack=2),), TERMS, False)
+    assert not always_cheaper((replace(cheap[0], pack=2),), dear[:1], TERMS, False)
+    assert always_cheaper((at(100), at(1)), (at(50), at(100)), TERMS, False)
+    assert not always_cheaper((at(100), at(60)), (at(50), at(200)), TERMS, False)
 
 
 def test_what_is_known_of_plain_prices() -> None:

@@ -11,6 +11,7 @@ from rigopt.catalogue.types import Cable, Device, SocketRef
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.problem.analogue import Inlet, Tap, face, needs_off
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.ports import Use
 from rigopt.optimiser.problem.problem import state
@@ -82,7 +83,7 @@ def told(wiring: Wiring) -> str:
     assert wiring.slot == (0 if parts else None)
     if wiring.format is None:
         assert (wiring.links, wiring.audio) == (0, 0)
-    assert (wiring.cut > 0) == (wiring.cut_link > 0)
+    assert (wiring.cut != 0) == (wiring.cut_link != 0)
     return ", ".join(parts) or "alone"
 
 
@@ -261,6 +262,12 @@ def test_channels_for_direct_outs_and_what_they_may_go_into() -> None:
     pipe, stereo = by[f"1 {PIPE}"], by["1 stereo"]
     assert (pipe.direct, pipe.inlets, pipe.microphones) == ((), tuple(range(1, 9)), 4)
     assert (stereo.direct, stereo.inlets, stereo.microphones) == ((3, 4), (1, 2), 2)
+    assert [face(column).idle for column in (*found.hosts, by["idle"], pipe)] == [
+        *(False for _ in found.hosts),
+        True,
+        False,
+    ]
+    assert found.only(lambda column: column is pipe) == Columns([], [pipe])
     for column in found.hosts:
         assert list(column.arriving) == list(range(1, 9))
         lines = column.device.taking("line")
@@ -273,6 +280,14 @@ def test_channels_for_direct_outs_and_what_they_may_go_into() -> None:
     cut = asked(late, replace(PIPES, max_in_1x=14))
     by = {told(c.wiring): c for c in cut.satellites}
     assert by[f"1 {PIPE}, 6 of link 1"].microphones == 2
+
+
+def test_which_input_must_find_its_bank_off() -> None:
+    assert needs_off(("mic_line", Inlet("xlr", True)))
+    assert not needs_off(("mic_line", Inlet("jack", True)))
+    assert not needs_off(("line", Inlet("xlr", True)))
+    assert not needs_off(("mic_line", Tap("xlr", 4)))
+    assert not needs_off(("mic_line", None))
 
 
 def test_sockets_of_a_host_that_speak_two_formats() -> None:
