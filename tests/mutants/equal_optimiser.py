@@ -229,6 +229,67 @@ _ALL: Final = (
         "problem.unlimited(column.device.id) -> (True)",
     ),
     _same(
+        (
+            "seats are dealt out in full afterwards, and what has no room for pairs "
+            "is passed over"
+        ),
+        "model/pairs.py",
+        "_room",
+        "return sum(len(list(run)) // 2 for _, run in runs)",
+        "len(list(run)) // 2 -> (len(list(run)) * 2)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "for size in range(2, max((number for _, number in links), default=0) + 1):",
+        "1 -> 0",
+    ),
+    _same(
+        "what goes into no connector is taken by none, and so is nothing",
+        "model/taps.py",
+        "_bunches",
+        'ends = [Stub(None, None, ())] if inlet.plug != "dsub" else []',
+        "[Stub(None, None, ())] if inlet.plug != 'dsub' else [] -> ([Stub(None, None, ())])",
+    ),
+    _same(
+        "there are as many of both",
+        "model/variables.py",
+        "RigVars.spent",
+        "for terms, supply in zip(bought, self.problem.ways(item), strict=True)",
+        "True -> False",
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "RigVars.read",
+        "packs={item: numbers for item, numbers in packs.items() if any(numbers)},",
+        (
+            "{item: numbers for item, numbers in packs.items() if any(numbers)} -> "
+            "({item: numbers for item, numbers in packs.items()})"
+        ),
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "RigVars.read",
+        "tuple((p, value(p.number)) for p in self.pieces if value(p.number)),",
+        (
+            "((p, value(p.number)) for p in self.pieces if value(p.number)) -> ((p, "
+            "value(p.number)) for p in self.pieces)"
+        ),
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "_positive",
+        "return {key: value(var) for key, var in counts.items() if value(var)}",
+        (
+            "{key: value(var) for key, var in counts.items() if value(var)} -> "
+            "({key: value(var) for key, var in counts.items()})"
+        ),
+    ),
+    _same(
         "no side of a row is between the two",
         "solver/relaxation.py",
         "",

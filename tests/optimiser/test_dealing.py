@@ -19,6 +19,10 @@ from rigopt.rig.types import Rig, Unit
 from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, rig
 
 
+def dealt(able: list[set[int]], places: int) -> list[int]:
+    return deal(range(len(able)), range(places), lambda want, n: n in able[want])
+
+
 @pytest.mark.parametrize("first", range(0, 200, 50))
 def test_each_gets_the_first_place_that_leaves_the_rest_enough(first: int) -> None:
     """Of all ways to give each a place of its own the first, by places in turn."""

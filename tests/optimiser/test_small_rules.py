@@ -27,6 +27,8 @@ def total(shop: Catalogue, **needs: Any) -> int | None:
         return None
     assert isinstance(found, Answered)
     assert audit(found.rig, shop, wanted) == ()
+    assert found.proven
+    assert found.bound == found.rig.total
     return found.rig.total
 
 
@@ -58,14 +60,16 @@ def test_lines_that_feed_phones_are_counted() -> None:
     assert impossible(replace(host, line_out=1), ears, mic=1, out_phones=1)
     assert impossible(host, ears, mic=1, out_phones=4, out_line=3)
     # Phones of an expander hear no computer.
-    assert impossible(HUB, replace(PRE, phones=2), mic=8, out_phones=1)
+    heard = rig(replace(HUB, line_out=2), replace(PRE, phones=2), ears, mic=8, out_phones=1)
+    assert heard.total == 25000 + 20000 + 600 + 5000
 
 
 def test_a_pair_of_lines_beside_a_microphone() -> None:
     """One input for a microphone, then two for lines."""
     host = Device("host", "", "host", 10000, mic=1, line=2)
     pair = tuple(SourceLine(side, "line", pair=other) for side, other in ("LR", "RL"))
-    shop, needs = catalogue(host), replace(asked(pair), mic=0, line=2)
+    dearer = replace(host, id="dearer", price=11000, mic=0, line=4)
+    shop, needs = catalogue(host, dearer), replace(asked(pair), mic=0, line=2)
     found = solve(shop, needs)
     assert isinstance(found, Answered)
     assert (found.rig.total, found.rig.split_pairs) == (10000, ())
@@ -92,6 +96,14 @@ def test_a_link_for_the_clock_takes_an_output() -> None:
     assert impossible(replace(HUB, optical_out=1), PRE, **wish)
     found = rig(replace(HUB, optical_out=2), PRE, **wish)
     assert found.total == 25000 + 2 * 20000 + 4 * 600
+    # Nor is the link to the one that is fed for its clock, which is word clock.
+    fed = replace(PRE, id="fed", word_in=1, clock_in=("word",))
+    dry = replace(PRE, id="dry", line_out=0)
+    worded = replace(HUB, optical_out=1, word_out=1)
+    both = {**wish, "require": ("dry", "fed")}
+    assert impossible(worded, fed, dry, **both)
+    found = rig(replace(worded, optical_out=2), fed, dry, **both)
+    assert found.total == 25000 + 2 * 20000 + 4 * 600 + 900
 
 
 def test_a_link_for_the_clock_takes_an_input() -> None:
@@ -134,7 +146,7 @@ def test_boxes_of_hosts_with_clocks_of_their_own() -> None:
 def test_a_box_is_on_the_clock_of_its_host_and_of_no_other(kinds: Any) -> None:
     """One host has no output for it, nor an input for a clock; the other may have a converter,
     and one socket."""
-    leads = replace(DESK, rate_converter=kinds, coax_in=0)
+    leads = replace(DESK, rate_converter=kinds, coax_in=0, optical_out=2)
     wish: dict[str, Any] = {"mic": 32, "max_hosts": 2, "own_clocks": True, "master": "host"}
     needs = {**wish, "require": ("deaf", "desk-8")}
     assert impossible(leads, DEAF, FOLLOWS, **needs)
@@ -183,6 +195,7 @@ def test_a_stock_ends() -> None:
     )
     assert total(shop, mic=8) == 150 + 600
     assert total(shop, mic=16) is None
+    assert total(shop, mic=16, out_line=8) is None  # one that is fed and one that is not
 
 
 def test_one_seller_is_one_order() -> None:

@@ -69,7 +69,7 @@ def left(
 ) -> set[str]:
     """The types that are looked at, a host only where it hosts."""
     found = columns(state(shop, needs), ranks, focus)
-    return {c.device.id for c in (*found.hosts, *found.satellites)}
+    return {c.device.id for c in found.hosts} | {c.device.id for c in found.satellites}
 
 
 def stays(
@@ -265,7 +265,7 @@ def test_room_that_is_paid_for(per: Any, column: str) -> None:
     less: dict[str, Any] = {column: 0}
     shop = catalogue(HOST, BOX, replace(BOX, id="thin", price=20100, **less))
     assert left(shop, TWENTY) == {"host", "box"}
-    others = {"rack_unit": "mains", "mains": "rack_unit"}
+    others: dict[str, Any] = {"rack_unit": "mains", "mains": "rack_unit"}
     for what, does in ((per, True), (others[per], False)):
         paid = replace(shop, extras={"room": Extra("room", "", what, 500)})
         assert ("thin" in left(paid, TWENTY)) is does
@@ -383,8 +383,9 @@ def test_only_who_can_lock_to_what_feeds_its_outputs() -> None:
     assert fed == {"box", "hears"}
 
 
-MORE_LINES, MORE_MICS = {"mic_line": 4, "line": 4}, {"mic_line": 8, "line": 0}
-LINES = {"mic": 0, "line": 12}
+MORE_LINES: dict[str, Any] = {"mic_line": 4, "line": 4}
+MORE_MICS: dict[str, Any] = {"mic_line": 8, "line": 0}
+LINES: dict[str, Any] = {"mic": 0, "line": 12}
 
 
 @pytest.mark.parametrize(("least", "does"), [(20000, True), (20001, False), (20002, False)])
@@ -416,7 +417,7 @@ def of_sellers(
 def test_what_is_cheaper_at_sellers() -> None:
     """In any order it may be part of."""
     same: dict[str, Any] = {"more": {}, "needs": {}}
-    fee = {"delivery": 500}
+    fee: dict[str, Any] = {"delivery": 500}
     apart = ("shop", "store")
     assert of_sellers(20000, 20001, **same) == {"box"}
     assert of_sellers(20000, 20000, **same) == {"box", "twin"}
@@ -426,7 +427,7 @@ def test_what_is_cheaper_at_sellers() -> None:
     assert of_sellers(20000, 20500, **same, **fee, names=apart) == {"box", "twin"}
     assert of_sellers(20000, 20501, **same, **fee, names=apart) == {"box"}
     # Without it the goods may not reach the limit for free delivery.
-    free = {"delivery": 500, "free_over": 30000}
+    free: dict[str, Any] = {"delivery": 500, "free_over": 30000}
     assert of_sellers(20000, 20500, **same, **free) == {"box", "twin"}
     assert of_sellers(20000, 20501, **same, **free) == {"box"}
     # A plain price is in no order.
