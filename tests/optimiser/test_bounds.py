@@ -12,6 +12,7 @@ import pytest
 
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Group, Needs
+from rigopt.optimiser.model.model import weights
 from rigopt.optimiser.problem.bargains import (
     always_cheaper,
     beats,
@@ -275,6 +276,25 @@ def test_packs_and_money_of_a_rig() -> None:
     assert sold.max_money == 30000 * 26 + 1800
     middle = replace(plain, pricing=Pricing("middle"))
     assert middle.max_money == 2 * 30000 * 26
+
+
+def test_what_comes_first_weighs_more_than_all_that_comes_after() -> None:
+    """12 units, 14 links, 3 hops, 18 channels that arrive, 26 packs; and orders."""
+    plain = stated(DESK, PRE)
+    hop = 27 * (18 + 1)
+    unit = hop * (3 + 1) * (14 + 1)
+    assert weights(plain) == (unit * (12 + 1), unit, hop * 4, hop, 27, 1)
+    assert weights(replace(plain, dropped=1)) == (
+        19 * 4 * 15 * 13,
+        19 * 4 * 15,
+        19 * 4,
+        19,
+        1,
+        0,
+    )
+    assert weights(replace(plain, dropped=2)) == (4 * 15 * 13, 4 * 15, 4, 1, 0, 0)
+    sold = state(shop_of(Offer("pre-8", "shop", 100)), TWO_EUROS)
+    assert weights(sold)[-2:] == (2 * 27, 2)
 
 
 def test_what_is_fed() -> None:

@@ -152,6 +152,18 @@ def test_a_box_is_on_the_clock_of_its_host_and_of_no_other(kinds: Any) -> None:
     assert impossible(leads, DEAF, FOLLOWS, **needs)
 
 
+def test_a_box_that_is_fed_is_on_the_clock_of_its_host() -> None:
+    """One host feeds it, the other has word clock for it: that will do if both are on one."""
+    outs = Device("outs", "", "expander", 5000, line_out=8, optical_in=1, word_in=1)
+    outs = replace(outs, clock_in=("word",), internal_clock=False)
+    tells = replace(HUB, id="tells", optical_in=0, optical_out=0, word_out=2, clock_in=())
+    feeds = replace(HUB, id="feeds", word_in=1, clock_in=("word",))
+    wish: dict[str, Any] = {"max_hosts": 2, "own_clocks": True, "out_line": 8}
+    needs = {**wish, "require": ("feeds", "tells")}
+    assert rig(tells, feeds, outs, **needs).total == 2 * 25000 + 5000 + 600 + 2 * 900
+    assert impossible(tells, replace(feeds, clock_in=()), outs, **needs)
+
+
 @pytest.mark.parametrize("stereo", [0, 1])
 def test_only_behind_a_converter_a_box_is_on_its_own(stereo: int) -> None:
     """One host has converters: the box without a clock input goes there, and no second one."""
