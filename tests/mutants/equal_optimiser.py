@@ -395,6 +395,7 @@ _ALL: Final = (
             "else row.upper))"
         ),
         "dual > 0 -> (dual >= 0)",
+        "0 -> -1",
     ),
     _same(
         "what is nothing has no sign, and adds nothing",
@@ -402,6 +403,7 @@ _ALL: Final = (
         "_priced",
         "bound += costs[index] * (low if costs[index] > 0 else high)",
         "costs[index] > 0 -> (costs[index] >= 0)",
+        "0 -> -1",
     ),
     _same(
         "columns that are alike differ by their slot alone",

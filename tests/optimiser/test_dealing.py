@@ -13,9 +13,12 @@ import pytest
 from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import PHANTOM, Group, SourceLine
 from rigopt.optimiser.decode.deal import deal
-from rigopt.optimiser.decode.di import boxes, chosen, in_box, members, plugged
-from rigopt.optimiser.decode.places import Member
-from rigopt.rig.types import Rig, Unit
+from rigopt.optimiser.decode.di import boxes, chosen, fewest, in_box, members, plugged
+from rigopt.optimiser.decode.places import Member, seats_of
+from rigopt.optimiser.solver.run import Deadline
+from rigopt.rig.links import derive_links
+from rigopt.rig.numbering import derive_inputs
+from rigopt.rig.types import ClockSetting, Rig, Unit
 from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, rig
 
 
@@ -78,6 +81,35 @@ def test_what_instruments_in_boxes_ask_for() -> None:
         Member(PHANTOM, boxed=True): 1,
         Member(Group("mic"), boxed=True): 2,
     }
+
+
+@pytest.mark.parametrize(
+    ("own", "instruments", "room", "found"),
+    [
+        (0, 2, {True: 1, False: 2}, {True: 0, False: 2}),  # rather those without 48 V
+        (0, 3, {True: 1, False: 2}, {True: 1, False: 2}),
+        (1, 3, {True: 1, False: 2}, {True: 0, False: 2}),
+        (1, 1, {True: 1, False: 2}, {True: 0, False: 0}),
+        (3, 3, {True: 3}, {True: 0, False: 0}),
+        (1, 2, {True: 3}, {True: 1, False: 0}),
+    ],
+)
+def test_no_more_instruments_are_in_boxes_than_must(
+    own: int, instruments: int, room: dict[bool, int], found: dict[bool, int]
+) -> None:
+    device = Device("desk", "", "host", mic=4, inst=own, phantom_bank=1)
+    unit = Unit("host-1", device, "host", ClockSetting("internal"))
+    links = derive_links([unit], [], 48000)
+    seats = seats_of([unit], derive_inputs([unit], links, 48000))
+    groups = {INSTRUMENT: instruments}
+    assert fewest(seats, groups, room, (), Deadline(None)) == found
+    assert fewest(seats, groups, room, (), Deadline(0.0)) == Counter(room)
+    # A bank that stays off has no place for one that wants 48 V.
+    if found[True]:
+        shut = {("host-1", bank) for bank in (1, 2, 3, 4)}
+        assert fewest(seats, groups, {True: room[True]}, shut, Deadline(None)) == {
+            True: room[True]
+        }
 
 
 def test_which_of_a_list_are_in_boxes() -> None:

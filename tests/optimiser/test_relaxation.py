@@ -232,3 +232,22 @@ def test_a_linear_solver_that_has_no_time_left_is_told_so(
     relax(Small(random.Random(1)).model, 1)
     assert len(told) == 1
     assert 40_000 < told[0] <= 50_000
+    for left, limit in ((2.5, 2500), (0.0001, 1)):
+        deadline: Any = SimpleNamespace(left=left, check=lambda: None)
+        relax(Small(random.Random(1)).model, 1, deadline)
+        assert told[-1] == limit
+
+
+@pytest.mark.parametrize(("dual", "sides"), [(1, (-(10**18), 9)), (-1, (-9, 10**18))])
+def test_a_side_that_is_not_there_has_no_price(
+    dual: int, sides: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At 3 for each of one to three no less than 3 is paid, and no more is known."""
+    monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=Wild))
+    monkeypatch.setattr(Wild, "draw", SimpleNamespace(uniform=lambda *_: dual))
+    for sign in (1, -1):
+        model = cp_model.CpModel()
+        some = model.new_int_var(1, 3, "")
+        model.minimize(3 * some)
+        model.add_linear_constraint(sign * some, *sides)
+        assert relax(model, 1).bound == 3
