@@ -526,6 +526,41 @@ _ALL: Final = (
         "row in s.formats and (s.ref.way == 'out' or s.duplex) -> (row in s.formats)",
     ),
     _same(
+        "who has too few sockets is left out later",
+        "problem/wirings.py",
+        "_returns",
+        "for numbers in product(*(range(number + 1) for number in sockets)):",
+        "1 -> 2",
+    ),
+    _same(
+        "an analogue cable has two ends",
+        "problem/problem.py",
+        "Problem.plugs",
+        "return frozenset(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends)",
+        (
+            "(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends) -> "
+            "(cable.ends for cable in self.cables_of(ANALOGUE))"
+        ),
+    ),
+    _same(
+        "without hosts none is left",
+        "problem/reach.py",
+        "reaching",
+        "best = others * max(map(brings, hosts), default=0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "a type that is bought is there",
+        "problem/chosen.py",
+        "chosen",
+        "there = [box for box in small.devices if box.id in units]",
+        (
+            "[box for box in small.devices if box.id in units] -> ([box for box in "
+            "small.devices])"
+        ),
+    ),
+    _same(
         "the long way comes to the same",
         "problem/bargains.py",
         "cost",

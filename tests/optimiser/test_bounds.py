@@ -402,6 +402,8 @@ def test_what_a_pack_costs_at_most_and_saves_at_least() -> None:
     assert cost((), TERMS) == 0
     assert cost((at(100),), TERMS) == 100
     assert cost((at(100, pack=4),), TERMS) == 25
+    assert cost((at(100, pack=2),), TERMS) == 50
+    assert cost((at(100), at(50)), TERMS) == 50
     assert cost((at(100, "fee"),), TERMS) == 600
     assert cost((at(100, "fee"), at(550)), TERMS) == 550
     assert cost((at(100, "fee"), at(700)), TERMS) == 600
@@ -424,6 +426,7 @@ def test_what_is_known_of_plain_prices() -> None:
     assert known_dearer((at(5),), (at(9, least=6),), by=1)
     assert not known_dearer((at(5),), (at(9, least=5),), by=1)
     assert not known_dearer((at(5, least=1),), (at(4),))
+    assert known_dearer((at(9), at(5)), (at(7),))
 
 
 def test_each_finds_a_place_of_its_own() -> None:
@@ -472,6 +475,7 @@ def test_offers_that_count() -> None:
     assert ways(used, new) == [(90, 1), (100, 2)]
     assert ways(used, new, new_only=True) == [(100, 2)]
     assert ways(used, replace(new, condition="NEW"), new_only=True) == [(100, 2)]
+    assert ways(replace(used, price=100), new) == [(100, 2), (100, 1)]
     assert ways(replace(new, stock=0)) == []
     assert ways(new, replace(new, stock=3)) == [(100, 5)]
     assert ways(new, replace(new, stock=None)) == [(100, None)]

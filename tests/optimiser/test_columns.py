@@ -166,6 +166,11 @@ def ways(box: Device, *others: Device, **needs: Any) -> set[str]:
             {},
             {"alone", "1 light-pipe", "1 coax"},
         ),
+        (
+            replace(BOX, optical_out=2, either=((OUT, SocketRef("optical", "out", 2)),)),
+            {},
+            {"alone", "1 light-pipe"},
+        ),
         # A clock, and who cannot lock to anything.
         (WORD_BOX, {}, {"alone"}),
         (replace(WORD_BOX, word_out=0, optical_in=1), {}, set()),
@@ -476,14 +481,18 @@ def test_a_link_both_ways_brings_the_clock_and_hands_it_on() -> None:
             assert [column.locks_sending(link) for link in (1, 2)] == [True, False]
     full = clock("1 t4", replace(hears, trunk_in=1), TRUNK_HOST)
     assert (full.alone, full.offers) == ((), ())
+    silent = TRUNK._replace(clock=False)
+    deaf, other = replace(hears, trunk=silent), replace(TRUNK_HOST, trunk=silent)
+    mute = clock("1 t4", deaf, other)
+    assert (mute.alone, mute.offers) == ((), ())
     two = clock("1 t4", replace(hears, trunk_in=2), TRUNK_HOST)
     assert list(two.left(Lock("alone", "t4"))) == []
     assert clock("1 t4", STAGE, replace(TRUNK_HOST, clock_in=("trunk",))).shared == ()
     fed = clock("2 t4 back", hears, TRUNK_HOST, out_line=6)
     assert (fed.sends, fed.brings, fed.shared) == (None, "t4", ("t4",))
     assert fed.offers == ((Offer(("t4",), duplex=True), 1),)
-    silent = clock("2 t4 back", replace(hears, mic_line=0), TRUNK_HOST, out_line=6)
-    assert silent.brings is None
+    dumb = clock("2 t4 back", replace(hears, mic_line=0), TRUNK_HOST, out_line=6)
+    assert dumb.brings is None
 
 
 def test_who_may_be_master() -> None:

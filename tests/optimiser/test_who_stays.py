@@ -209,6 +209,13 @@ def stays(
         (BOX, {"price": 20000}, {}, (), False),
         (replace(BOX, mic_line=4, line=4), {"mic_line": 8, "line": 0}, {}, (), True),
         (
+            replace(BOX, id="zbox", mic_line=4, line=4),
+            {"mic_line": 8, "line": 0},
+            {"mic": 0, "line": 12},
+            (),
+            False,
+        ),
+        (
             replace(BOX, mic_line=4, mic=0, line=4),
             {"mic_line": 8, "line": 0},
             {"mic": 0, "line": 12},

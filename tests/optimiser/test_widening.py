@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass, field
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
-from rigopt.optimiser.search.widening import Asked, Widening
+from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.run import Result, TimeIsUpError
 
 Rigs = tuple[tuple[int, int], ...]
@@ -101,6 +104,10 @@ def test_when_time_is_up_the_last_rig_is_given_and_what_is_known() -> None:
     # No rig costs 20 or less, says the first; of the second nothing is known.
     none = World(((90, 90),), 10, unknown_from=2).best(20)
     assert (none.status, none.bound) == ("unknown", 21)
+    # Nothing up to the limit that was asked for is nothing at all.
+    small = World(((90, 90),), 10)
+    assert small.best(40, 40).status == "infeasible"
+    assert small.asked == [40]
     first = World(((90, 90),), 10, unknown_from=1).best(20)
     assert (first.status, first.bound) == ("unknown", 10)
 
@@ -115,3 +122,22 @@ def test_what_is_known_of_a_part_is_no_more_than_its_limit() -> None:
     way = Widening(10, 2, world.pose, stopped)
     assert way.best(world.pose(20), NOTHING)[1].bound == 21
     assert way.best(world.pose(90), NOTHING)[1].bound == 50
+
+
+def test_which_columns_a_rig_may_hold() -> None:
+    """Those that cost no more above the bound than is left; of which nothing is known, all."""
+    hosts: Any = ["cheap", "dear"]
+    satellites: Any = ["known", "unknown"]
+    counts = {
+        name: SimpleNamespace(index=place) for place, name in enumerate((*hosts, "known"))
+    }
+    counts["unknown"] = SimpleNamespace(index=9)
+    rig: Any = SimpleNamespace(columns=counts.items)
+    known: Any = SimpleNamespace(bound=10, reduced_costs={0: 0, 1: 5, 2: -1})
+    seen = outlook(Columns(hosts, satellites), rig, known)
+    assert seen.near(9) == Columns([], ["known"])  # type: ignore[list-item]
+    assert seen.near(10) == Columns(["cheap"], satellites)  # type: ignore[list-item]
+    assert seen.near(14) == seen.near(10)
+    assert seen.near(15) == Columns(hosts, satellites)
+    assert Outlook(Columns(hosts, satellites)).near(0) == Columns(hosts, satellites)
+    assert Outlook(Columns(hosts, satellites)).near(-1) == Columns([], [])

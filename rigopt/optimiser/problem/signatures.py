@@ -187,7 +187,7 @@ class Clocks:
         return ClockSignature(
             host=False,
             slot=wiring.slot,
-            sends=row.id if row is not None and (wiring.audio or row.duplex) else None,
+            sends=None if row is None else row.id,
             arrivals=arrivals,
             internal=may_be_master(self.problem, device, as_host=False),
             own_clock=device.internal_clock,
