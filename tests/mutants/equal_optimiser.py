@@ -561,6 +561,16 @@ _ALL: Final = (
         ),
     ),
     _same(
+        "no socket locks to a format without a clock",
+        "problem/at_rate.py",
+        "_clocks",
+        "return frozenset(row.id for s in sockets for row in s.formats if row.clock)",
+        (
+            "(row.id for s in sockets for row in s.formats if row.clock) -> (row.id "
+            "for s in sockets for row in s.formats)"
+        ),
+    ),
+    _same(
         "the long way comes to the same",
         "problem/bargains.py",
         "cost",
