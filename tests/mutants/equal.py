@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from tests.mutants.equal_optimiser import EQUAL as OF_THE_OPTIMISER
+
 _LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
@@ -14,6 +16,7 @@ _NUMBERING: Final = "rigopt/rig/numbering.py"
 _OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
 
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
+    **OF_THE_OPTIMISER,
     (
         _LISTENING,
         "fed",

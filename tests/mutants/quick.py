@@ -28,6 +28,21 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_analogue.py",
         "tests/analogue/test_by_hand.py",
     ),
+    "rigopt/optimiser/model/regret": ("tests/regret",),
+    "rigopt/optimiser/model/orders": ("tests/money", "tests/optimiser"),
+    "rigopt/optimiser/problem/bargains": ("tests/optimiser/test_bounds.py", "tests/money"),
+    "rigopt/optimiser/problem/supplies": ("tests/optimiser/test_bounds.py", "tests/money"),
+    "rigopt/optimiser/search": ("tests/optimiser",),
+    "rigopt/optimiser/solver/relaxation": ("tests/optimiser/test_relaxation.py",),
+    "rigopt/optimiser/decode": (
+        "tests/optimiser",
+        "tests/sheets/test_seats.py",
+        "tests/sheets/test_seating_ends.py",
+        "tests/growth/test_stay.py",
+        "tests/analogue/test_by_hand.py",
+        "tests/money/test_offers.py",
+        "tests/cli/test_golden.py",
+    ),
     "rigopt/output/sheets": ("tests/sheets/test_sentences.py", "tests/sheets"),
 }
 

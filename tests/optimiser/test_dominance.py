@@ -97,3 +97,10 @@ def test_for_room_that_is_paid_for_and_not_limited(per: Any, column: str) -> Non
     found = solve(shop, Needs(mic=8))
     assert isinstance(found, Answered)
     assert found.rig.total == 30000 + 2000
+
+
+def test_for_being_required() -> None:
+    """It has to be there, so it had better be the one that is joined."""
+    wanted = replace(CHEAP, id="wanted", price=10100)
+    found = rig(HUB, CHEAP, wanted, mic=8, require=("wanted",))
+    assert found.total == 25000 + 10100 + 600

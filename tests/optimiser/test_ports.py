@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import networkx as nx
 import pytest
 
-from rigopt.optimiser.problem.ports import Port, Use, covers
+from rigopt.catalogue.types import BLOCKS, Device
+from rigopt.optimiser.problem import ports
+from rigopt.optimiser.problem.at_rate import DeviceAtRate
+from rigopt.optimiser.problem.ports import Port, Use, covers, hostings
 
 BOTH = Port("optical", "in", (("light-pipe", 8), ("stereo", 2)))
 
@@ -91,3 +95,28 @@ def test_sorts_stand_in_for_others_one_for_one() -> None:
         assert covers(tuple(mine), tuple(others)) is right, seed
         said.append(right)
     assert 20 < sum(said) < 180
+
+
+def test_of_sockets_that_hold_another_format_each_effect_is_among_those_looked_at(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """As if every set of them were looked at."""
+
+    def every(number: int) -> list[tuple[int, ...]]:
+        sizes = range(number + 1)
+        return [one for size in sizes for one in itertools.combinations(range(number), size)]
+
+    hosts = []
+    for seed in range(60):
+        draw = random.Random(seed)
+        sockets = draw.randint(1, 4)
+        host = Device("host", "", "host", mic_line=2, optical_in=sockets, clock_in=("optical",))
+        order = draw.sample(BLOCKS, len(BLOCKS))
+        host = replace(host, optical_stereo=draw.randint(1, sockets), input_order=tuple(order))
+        hosts.append(DeviceAtRate(replace(host, max_in_1x=draw.randint(2, 34)), 48_000))
+    few = [set(hostings(host)) for host in hosts]
+    monkeypatch.setattr(ports, "_sets", every)
+    hostings.cache_clear()
+    assert [set(hostings(host)) for host in hosts] == few
+    hostings.cache_clear()
+    assert {len(ways) for ways in few} > {1, 2, 3}

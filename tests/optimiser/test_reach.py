@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from rigopt.catalogue.types import Device
+from rigopt.facts import Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model import model
 from rigopt.optimiser.model.model import columns
@@ -36,6 +37,7 @@ def left(*hosts: Device, **needs: Any) -> set[str]:
         ({"mic": 3}, {"desk-8", "cut"}),
         ({"mic": 11}, {"desk-8", "cut"}),  # 8 of its own and 3 of the 8 on its socket
         ({"mic": 12}, {"desk-8"}),
+        ({"mic": 2, "spare": 1}, {"desk-8", "cut"}),
         ({"mic": 10, "line": 8}, {"desk-8"}),  # 8, a light-pipe of 8, a stereo link of 2
         ({"mic": 11, "line": 8}, set()),
         ({"mic": 1, "out_phones": 2}, {"desk-8", "cut"}),
@@ -57,6 +59,23 @@ def test_another_host_may_do_the_rest() -> None:
     assert left(DESK, TWO, mic=36, max_hosts=2) == {"desk-8"}
     assert left(DESK, TWO, mic=37, max_hosts=2) == set()
     assert left(HUB, TWO, mic=1, out_phones=2, max_hosts=2) == {"two"}
+
+
+def test_a_trunk_feeds_as_much_as_it_carries_and_an_amplifier_feeds_phones() -> None:
+    """Light-pipe feeds eight, though it could be stereo; a trunk both ways feeds 16."""
+    both = replace(TWO, id="both", optical_out=1, optical_stereo=1)
+    assert left(both, mic=1, out_line=10) == {"both"}
+    assert left(both, mic=1, out_line=11) == set()
+    trunk = Format("t16", "trunk", "t16", "line", (16, 8, 4), True, True, None)
+    stage = replace(TWO, id="stage", trunk=trunk, trunk_in=1)
+    assert left(stage, mic=1, out_line=18) == {"stage"}
+    assert left(stage, mic=1, out_line=19) == set()
+    amplifier = Device("amp", "", "headphones", 5000, phones=4, line_in=2)
+    shop = catalogue(TWO, replace(TWO, id="mute", phones=0), amplifier)
+    problem = state(shop, Needs(mic=1, out_phones=4))
+    assert {c.device.id for c in columns(problem).hosts} >= {"two"}
+    few_lines = state(shop, Needs(mic=1, out_phones=4, out_line=3))
+    assert not columns(few_lines).hosts
 
 
 @pytest.mark.parametrize("first", few(range(500, 560, 20), now=0))

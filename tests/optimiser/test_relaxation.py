@@ -17,6 +17,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.solver import relaxation
 from rigopt.optimiser.solver.relaxation import relax
+from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from tests.tiers import few
 
 MOST = 3
@@ -230,3 +231,52 @@ def test_a_row_that_is_left_out_hides_none_after_it() -> None:
     model.add_linear_expression_in_domain(one, cp_model.Domain.from_values([3, 5, 7]))
     model.add_linear_constraint(one, 2, 9)
     assert relax(model, 1).bound == 10
+
+
+def test_what_is_there_at_least_is_paid_for() -> None:
+    model = cp_model.CpModel()
+    some, none = model.new_int_var(2, 9, ""), model.new_int_var(-3, 9, "")
+    model.minimize(30 * some + 10 * none)
+    known = relax(model, 10)
+    assert known.bound == 2 * 30 - 3 * 10
+    assert dict(known.reduced_costs) == {0: 30, 1: 10}
+
+
+def test_it_hears_when_time_is_up() -> None:
+    with pytest.raises(TimeIsUpError):
+        relax(Small(random.Random(1)).model, 1, Deadline(0.0))
+    alone = cp_model.CpModel()
+    alone.minimize(alone.new_int_var(0, 1, ""))
+    with pytest.raises(TimeIsUpError):
+        relax(alone, 1, Deadline(0.0))
+
+
+def test_a_linear_solver_that_has_no_time_left_is_told_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    told: list[int] = []
+    slow = type("Slow", (Wild,), {"SetTimeLimit": lambda _, limit: told.append(limit)})
+    monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=slow))
+    relax(Small(random.Random(1)).model, 1, Deadline(50.0))
+    relax(Small(random.Random(1)).model, 1)
+    assert len(told) == 1
+    assert 40_000 < told[0] <= 50_000
+    for left, limit in ((2.5, 2500), (0.0001, 1)):
+        deadline: Any = SimpleNamespace(left=left, check=lambda: None)
+        relax(Small(random.Random(1)).model, 1, deadline)
+        assert told[-1] == limit
+
+
+@pytest.mark.parametrize(("dual", "sides"), [(1, (-(10**18), 9)), (-1, (-9, 10**18))])
+def test_a_side_that_is_not_there_has_no_price(
+    dual: int, sides: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At 3 for each of one to three no less than 3 is paid, and no more is known."""
+    monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=Wild))
+    monkeypatch.setattr(Wild, "draw", SimpleNamespace(uniform=lambda *_: dual))
+    for sign in (1, -1):
+        model = cp_model.CpModel()
+        some = model.new_int_var(1, 3, "")
+        model.minimize(3 * some)
+        model.add_linear_constraint(sign * some, *sides)
+        assert relax(model, 1).bound == 3

@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Device
-from rigopt.optimiser.search.ties import Mix, place
+from rigopt.optimiser.search.ties import (
+    Mix,
+    earlier,
+    exclude_supersets,
+    first_mix,
+    mix_of,
+    no_good,
+    place,
+)
+from rigopt.optimiser.solver.linear import total
+from rigopt.optimiser.solver.run import Deadline
 from tests.world import DESK, HUB, PRE, rig
 
 
@@ -38,3 +54,78 @@ def test_a_link_for_the_clock_alone_takes_the_last_input() -> None:
     found = rig(generator, hub, follower, mic=8, max_hops=1)
     into = {link.carries: link.to_socket for link in found.links if link.to_unit == "host-1"}
     assert into == {("audio",): 1, ("clock",): 4}
+
+
+# --- cuts ------------------------------------------------------------------------------------
+
+COUNTS = list(itertools.product(range(3), repeat=3))
+"""Units of a and b, packs of a cable."""
+
+
+class Shelf:
+    """A model of two types of unit and a cable."""
+
+    def __init__(self) -> None:
+        self.model = cp_model.CpModel()
+        self.vars = [self.model.new_int_var(0, 2, name) for name in "abc"]
+        a, b, c = self.vars
+        cable = SimpleNamespace(id="c")
+        self.rig: Any = SimpleNamespace(
+            units_by_type={"b": [(b, 1)], "a": [(a, 1)]},
+            packs={"c": ([(c, 1)],)},
+            problem=SimpleNamespace(
+                ways=lambda _: (),
+                cables=(cable,),
+                extras=(),
+                order_terms={},
+                max_units=2,
+                max_links=2,
+                max_leads=0,
+                max_packs=4,
+            ),
+        )
+
+    def left(self) -> set[tuple[int, ...]]:
+        """What may be there."""
+        found = set()
+        for counts in COUNTS:
+            model = self.model.clone()
+            for var, number in zip(self.vars, counts, strict=True):
+                model.add(var == number)
+            if cp_model.CpSolver().solve(model) == cp_model.OPTIMAL:
+                found.add(counts)
+        return found
+
+
+def mixed(a: int, b: int, c: int) -> Mix:
+    units = {name: number for name, number in (("a", a), ("b", b)) if number}
+    return Mix(units, {"c": (c,)} if c else {})
+
+
+@pytest.mark.parametrize("counts", [(1, 1, 1), (0, 2, 0), (2, 0, 2), (0, 0, 0)])
+def test_what_comes_before_a_mix(counts: tuple[int, int, int]) -> None:
+    """More of the first that differs."""
+    shelf = Shelf()
+    earlier(shelf.model, shelf.rig, mixed(*counts))
+    assert shelf.left() == {one for one in COUNTS if one > counts}
+
+
+@pytest.mark.parametrize("counts", [(1, 1, 1), (0, 2, 0), (2, 0, 2)])
+def test_another_mix_and_one_without_some_of_it(counts: tuple[int, int, int]) -> None:
+    shelf = Shelf()
+    no_good(shelf.model, shelf.rig, mixed(*counts))
+    assert shelf.left() == {one for one in COUNTS if one[:2] != counts[:2]}
+    shelf = Shelf()
+    exclude_supersets(shelf.model, shelf.rig, mixed(*counts))
+    assert shelf.left() == {one for one in COUNTS if one[0] < counts[0] or one[1] < counts[1]}
+
+
+def test_the_first_of_equal_mixes() -> None:
+    """Three in all: the most of the first, then of the second."""
+    shelf = Shelf()
+    sums = [(var, 1) for var in shelf.vars]
+    shelf.model.add(total(sums) >= 3)
+    first = first_mix(shelf.model, shelf.rig, sums, 3, mixed(0, 1, 2), Deadline(None))
+    assert first == mixed(2, 1, 0)
+    assert mix_of(shelf.rig, lambda _: 2) == mixed(2, 2, 2)
+    assert mix_of(shelf.rig, lambda _: 0) == Mix({}, {})

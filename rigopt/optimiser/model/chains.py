@@ -22,7 +22,7 @@ from collections.abc import Iterator, Mapping
 from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import WordEnd
-from rigopt.facts import TEE, TERMINATOR, WORD
+from rigopt.facts import TEE, WORD
 from rigopt.optimiser.model.variables import RACK, Chain, RigVars
 from rigopt.optimiser.problem.signatures import ClockState, Lock, Offer
 from rigopt.optimiser.solver.linear import Terms, total
@@ -47,7 +47,7 @@ def add(  # noqa: PLR0917
     senders = [
         end for end, offers in there.items() if any(WORD in offer.formats for offer in offers)
     ]
-    for chain in _kinds(rig, (hop, tree), senders, listeners, long):
+    for chain in _kinds((hop, tree), senders, listeners, long):
         number = model.new_int_var(0, rig.problem.max_units, "word chains")
         rig.chains[chain] = number
         given[chain.sender][WORD].append((number, 1))
@@ -77,15 +77,12 @@ def _listeners(rig: RigVars, hop: int, tree: int) -> Listeners:
 
 
 def _kinds(
-    rig: RigVars, at: tuple[int, int], senders: list[int], listeners: Listeners, long: bool
+    at: tuple[int, int], senders: list[int], listeners: Listeners, long: bool
 ) -> Iterator[Chain]:
     """Every kind of chain there can be."""
     roles = {host for host, _ in listeners}
-    ends = bool(rig.problem.cables_of(TEE)) and bool(rig.problem.cables_of(TERMINATOR))
     for sender in senders:
         for host, end in listeners:
-            if end == "none" and not ends:
-                continue
             yield Chain(*at, sender, host, end)
             if long and (sender != RACK) == host and (not host) in roles:
                 yield Chain(*at, sender, host, end, detour=True)

@@ -7,9 +7,9 @@ sits where. Channels are those that arrive by themselves, without the inputs tha
 outs occupy, and with what these direct outs bring.
 
 Variables: on[c], how many banks of composition c are switched on, over all units; a bank
-is known by its channels. Only present when some microphones need 48 V and others must not
-get it, or a direct out must find it off; otherwise all banks are on, or all off. moved[c, cell,
-on]: of the channels of a sort in such banks, how many are occupied, or come by direct outs.
+is known by its channels. Only present when some microphones must not get 48 V, or a direct
+out must find it off; otherwise all banks are on. moved[c, cell, on]: of the channels of a sort
+in such banks, how many are occupied, or come by direct outs.
 Constraints: 0 <= on[c] <= banks of that composition; one inequality for each set of groups.
 Cost: none.
 """
@@ -24,7 +24,7 @@ from typing import NamedTuple
 from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Device
-from rigopt.needs.types import NO_PHANTOM, PHANTOM, Group
+from rigopt.needs.types import NO_PHANTOM, Group
 from rigopt.optimiser.model.variables import Cells, Moved, RigVars
 from rigopt.optimiser.problem.analogue import Cell, Face, Inlet, Tap, face, needs_off
 from rigopt.optimiser.problem.columns import Column
@@ -92,8 +92,8 @@ def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
         count = _sum(model, "bank", terms, upper)
         on = _switch(model, rig, bank, count)
         members = Counter(bank)
-        if isinstance(on, bool):
-            yield Pool(members, on, [(count, 1)], bank)
+        if on is None:
+            yield Pool(members, True, [(count, 1)], bank)
         else:
             rig.on[bank] = on
             yield Pool(members, True, [(on, 1)], bank)
@@ -107,13 +107,10 @@ def _sum(model: cp_model.CpModel, name: str, terms: Terms, upper: int) -> Var:
     return var
 
 
-def _switch(model: cp_model.CpModel, rig: RigVars, bank: Cells, count: Var) -> Var | bool:
-    """How many banks of a composition are on; or True for all, False for none."""
-    wanted = rig.wanted()
-    if PHANTOM not in wanted:
-        return False
-    if NO_PHANTOM not in wanted and not any(map(needs_off, bank)):
-        return True
+def _switch(model: cp_model.CpModel, rig: RigVars, bank: Cells, count: Var) -> Var | None:
+    """How many banks of a composition are on, or None for all, which nobody minds then."""
+    if NO_PHANTOM not in rig.wanted() and not any(map(needs_off, bank)):
+        return None
     on = model.new_int_var(0, rig.most_powered, "on")
     model.add(on <= count)
     return on

@@ -26,5 +26,4 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     for powered, terms in room.items():
         rig.boxed[powered] = model.new_int_var(0, instruments, "instruments in DI boxes")
         model.add(rig.boxed[powered] <= total(terms))
-    if len(rig.boxed) > 1:
-        model.add(total([(var, 1) for var in rig.boxed.values()]) <= instruments)
+    model.add(total([(var, 1) for var in rig.boxed.values()]) <= instruments)

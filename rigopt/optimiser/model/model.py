@@ -219,8 +219,6 @@ def objective_of(rig: RigVars, weighed: Problem | None = None) -> Objective:
         return Objective([(rig.regret, 1)], 1)
     problem = weighed or rig.problem
     weigh = weights(problem)
-    if weigh.money * (problem.max_money + 1) > LARGEST:
-        raise TooLargeError
     terms = [(var, price * weigh.money) for var, price in rig.paid()]
     terms += [(var, weigh.unit) for var, _ in rig.units()]
     for links in rig.runs().values():

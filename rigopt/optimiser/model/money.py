@@ -45,7 +45,7 @@ def _one_each(rig: RigVars, item: str, supplies: tuple[Supply, ...]) -> bool:
     """Whether there is one way to buy it, one for each unit and never one more."""
     if rig.problem.owned(item) or len(supplies) != 1:
         return False
-    way = supplies[0]
+    (way,) = supplies
     return way.pack == 1 and way.stock is None and not orders.surplus(rig, way)
 
 

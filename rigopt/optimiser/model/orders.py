@@ -82,7 +82,7 @@ def _order(model: cp_model.CpModel, seller: OrderTerms, lines: list[Line]) -> Or
 
 def _cost(model: cp_model.CpModel, seller: OrderTerms, sums: Terms, largest: int) -> Terms:
     up, down = seller.rate.numerator, seller.rate.denominator
-    upper = math.ceil(largest * seller.rate) + 1
+    upper = math.ceil(largest * seller.rate)
     if 4 * (largest + 1) * up > LARGEST or 4 * upper * down > LARGEST:
         raise TooLargeError
     if seller.exact:

@@ -197,8 +197,7 @@ def _bunches(  # noqa: PLR0917
                     for number, channels in enumerate(connectors(taker.face.device, "line"))
                 ]
         for end in ends:
-            most = len(stub.channels) if end.site is None else DSUB_WAYS
-            lines = model.new_int_var(0, min(most, len(stub.channels)), "lines")
+            lines = model.new_int_var(0, len(stub.channels), "lines")
             found.append(Bunch(stub, end, one, inlet, lines))
     sent = unit.sent(stub.channels)
     model.add(total([(bunch.lines, 1) for bunch in found]) == total(sent))
@@ -227,15 +226,14 @@ def _ends(
                 model.add(total(into) == total(unit.taken(channels)))
     for unit, _ in senders:
         rig.beat()
-        if unit.face.inlets and not unit.face.inlet.host and unit.face.inlet.plug != "dsub":
-            own = [(b.lines, 1) for b in bunches if b.inlet == unit.face.inlet]
-            sent = [
-                (b.lines, 1)
-                for b in bunches
-                if b.inlet == unit.face.inlet and b.stub.site == unit.site
-            ]
-            taken = unit.moved(unit.face.inlets)
-            model.add(total(sent + taken) <= total(own))
+        own = [(b.lines, 1) for b in bunches if b.inlet == unit.face.inlet]
+        sent = [
+            (b.lines, 1)
+            for b in bunches
+            if b.inlet == unit.face.inlet and b.stub.site == unit.site
+        ]
+        taken = unit.moved(unit.face.inlets)
+        model.add(total(sent + taken) <= total(own))
 
 
 def _pieces(model: cp_model.CpModel, rig: RigVars, bunches: Sequence[Bunch]) -> None:

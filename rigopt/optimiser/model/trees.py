@@ -31,7 +31,8 @@ def trees(rig: RigVars) -> tuple[int, ...]:
 def of(rig: RigVars, signature: ClockSignature) -> tuple[int, ...]:
     """The trees that units of a signature can be in."""
     if signature.host:
-        return tuple(tree for tree in _of_hosts(rig) if tree <= (signature.slot or 0))
+        assert signature.slot is not None
+        return tuple(tree for tree in _of_hosts(rig) if tree <= signature.slot)
     return (*((FREE,) if signature.apart else ()), *_of_hosts(rig))
 
 

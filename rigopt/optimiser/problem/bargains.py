@@ -105,8 +105,6 @@ def always_cheaper(
 
 def known_dearer(cheap: tuple[Supply, ...], dear: tuple[Supply, ...], by: int = 0) -> bool:
     """Whether, at plain prices, a unit of `dear` costs at least `by` more in any case."""
-    if not any(way.ranges for way in (*cheap, *dear)):
-        return True  # they are tried in the order of their prices
     most = min((way.price for way in cheap), default=0)
     return min((way.low for way in dear), default=0) - most >= by
 

@@ -75,7 +75,7 @@ def _stands(column: HostColumn | SatelliteColumn) -> Hashable:
     """What a column must have in common with one that takes its place."""
     if isinstance(column, HostColumn):
         return None
-    return replace(column.wiring, slot=column.wiring.slot and 0)
+    return replace(column.wiring, slot=None)
 
 
 def _alike(column: HostColumn | SatelliteColumn) -> Hashable:
@@ -102,12 +102,11 @@ class _Judge:
         if any(box.device.role == "di" for box in problem.satellites):
             sources.add("mic")
         self.phantom = PHANTOM in self.wanted or any(
-            box.device.di_phantom for box in problem.satellites if box.device.role == "di"
+            box.device.di_phantom for box in problem.satellites
         )
         paid = {extra.per for extra in (*problem.extras, *problem.idle_extras)}
         self.height = problem.needs.rack_units is not None or "rack_unit" in paid
         self.plugs = problem.needs.mains is not None or "mains" in paid
-        self.ranges = any(way.ranges for ways in problem.supplies.values() for way in ways)
         self.accepts = {kind: sources & set(takes) for kind, takes in ACCEPTS.items()}
 
     def takes_over(self, device: Device) -> bool:
@@ -158,17 +157,13 @@ class _Judge:
         if self.problem.order_terms:
             return False
         one, other = (rank(self.problem, c.device)[0] for c in (better, column))
-        if one >= other or not self.ranges:
-            return one < other
         ways, others = (self.problem.ways(c.device.id) for c in (better, column))
-        return known_dearer(ways, others, by=1)
+        return one < other and known_dearer(ways, others, by=1)
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
-        if not (self.problem.order_terms or self.ranges):
-            return True
         ways, others = self.problem.ways(better.id), self.problem.ways(device.id)
-        if not self.problem.order_terms or all(way.seller is None for way in (*ways, *others)):
+        if all(way.seller is None for way in (*ways, *others)):
             return known_dearer(ways, others)
         return always_cheaper(ways, others, self.problem.order_terms, self.problem.capped)
 
@@ -201,7 +196,6 @@ class _Judge:
         return (
             one.direct_plug == other.direct_plug
             and set(better.direct) >= set(column.direct)
-            and (not other.phantom_bank or as_fine(one, other))
             and all(
                 self.accepts[kinds[n - 1]] >= self.accepts[others[n - 1]] for n in column.direct
             )
@@ -209,8 +203,6 @@ class _Judge:
 
     def _channels(self, better: ColumnT, column: ColumnT) -> bool:
         if not set(better.arriving).issuperset(column.arriving):
-            return False
-        if column.inlets and not as_fine(better.device, column.device):
             return False
         if self.phantom and not self._powers(better, column):
             return False
@@ -230,11 +222,10 @@ class _Judge:
 def beside(better: ColumnT, column: ColumnT) -> bool:
     """What a unit without links is there for: instruments, or headphones."""
     one, other = better.device, column.device
-    if one.digital and other.digital:
+    if other.digital:
         return True
     return (
-        one.role == other.role
-        and one.inst >= other.inst
+        one.inst >= other.inst
         and (one.di_phantom == other.di_phantom)
         and one.phones >= other.phones
         and one.line_in <= other.line_in

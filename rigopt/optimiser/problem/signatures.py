@@ -48,7 +48,7 @@ class ClockState(NamedTuple):
 
     lock: Lock
     hop: int
-    tree: int = 0
+    tree: int
 
 
 class Offer(NamedTuple):
@@ -142,7 +142,7 @@ class Clocks:
 
     def of_host(self, host: DeviceAtRate, slot: int, hosting: Hosting) -> ClockSignature:
         """The signature of a host in one way of using its sockets."""
-        ins = [port for port, _ in hosting.ports if port.side != "out" and port.locks]
+        ins = [port for port, _ in hosting.ports if port.locks]
         locks = list(dict.fromkeys(name for port in ins for name, _ in port.arrives))
         bringing = {
             name
@@ -187,7 +187,7 @@ class Clocks:
         return ClockSignature(
             host=False,
             slot=wiring.slot,
-            sends=row.id if row is not None and (wiring.audio or row.duplex) else None,
+            sends=None if row is None else row.id,
             arrivals=arrivals,
             internal=may_be_master(self.problem, device, as_host=False),
             own_clock=device.internal_clock,
@@ -202,8 +202,7 @@ class Clocks:
     def _offers(self, own: OwnSockets) -> tuple[tuple[Offer, int], ...]:
         offers: Counter[Offer] = Counter()
         for socket in own.left_out:
-            names = [row.id for row in socket.formats if row.clock]
-            self._offer(offers, names, socket.duplex, 1)
+            self._offer(offers, (row.id for row in socket.formats), socket.duplex, 1)
         return tuple(sorted(offers.items()))
 
     def _offer(
@@ -218,8 +217,6 @@ class Clocks:
         """Whether it can be in a tree without its host, as far as the unit itself goes."""
         if not self.parting:
             return False
-        if wiring.slot is None:
-            return True
         own = box.device.rate_converter
         sockets = {r.id: r.socket for r in box.formats}
         brings = _brings(box, wiring)
@@ -271,7 +268,7 @@ class OwnSockets:
     @cached_property
     def alone(self) -> tuple[str, ...]:
         """Formats that it can lock to on a socket that is left."""
-        names = dict.fromkeys(row.id for s in self.places for row in s.formats if row.clock)
+        names = dict.fromkeys(row.id for s in self.places for row in s.formats)
         return tuple(n for n in names if placeable([*self.wants, (n, True)], self.places))
 
 

@@ -83,7 +83,7 @@ def cuts(hosts: Iterable[tuple[Hosting, DeviceAtRate]]) -> Cuts:
     for hosting, box in hosts:
         width = {row.id: box.carries(row) for row in box.formats}
         for port, _ in hosting.ports:
-            for name, arriving in port.arrives if port.side != "out" else ():
+            for name, arriving in port.arrives:
                 if 0 < arriving < width[name]:
                     found.setdefault(name, set()).add(arriving)
     return {name: sorted(numbers) for name, numbers in found.items()}
@@ -98,7 +98,7 @@ def wirings(
         yield IDLE
     if any(socket.ref.way == "out" or socket.duplex for socket in mode):
         yield ALONE
-    if device.role == "clock" or not satellite.runs:
+    if device.role == "clock":
         return
     returns = [NONE, *(_returns(satellite, mode) if problem.feeds else ())]
     for slot in problem.slots:
@@ -121,9 +121,7 @@ def taps(problem: Problem, device: Device) -> bool:
 def _returns(satellite: DeviceAtRate, mode: tuple[Socket, ...]) -> Iterator[Links]:
     """Numbers of return links, each of which feeds something more."""
     rows = [row for row in satellite.formats if satellite.carries(row)]
-    sockets = [
-        sum(row in s.formats and (s.ref.way == "in" or s.duplex) for s in mode) for row in rows
-    ]
+    sockets = [sum(row in s.formats and s.ref.way == "in" for s in mode) for row in rows]
     for numbers in product(*(range(number + 1) for number in sockets)):
         links = Links((row.id, n) for row, n in zip(rows, numbers, strict=True))
         if links and _needed(links, NONE, satellite):

@@ -1,0 +1,598 @@
+"""Changes of the optimiser after which the program is the same, each with the reason.
+
+Some leave more to the solver or to a second look: what is pooled is wired apart afterwards,
+and a bound that is lower, or a type more to look at, costs time and no money.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+_Key = tuple[str, str, str, str]
+
+
+def _same(
+    why: str, file: str, within: str, line: str, *whats: str
+) -> Iterator[tuple[_Key, str]]:
+    """Changes of one line that have one reason."""
+    for what in whats:
+        yield (f"rigopt/optimiser/{file}", within, line, what), why
+
+
+_ALL: Final = (
+    _same(
+        "nobody follows another there: the model is larger, and no more",
+        "model/chains.py",
+        "add",
+        "long = rig.problem.needs.word_inputs > 1 and bool(rig.problem.cables_of(TEE))",
+        (
+            "rig.problem.needs.word_inputs > 1 and bool(rig.problem.cables_of(TEE)) "
+            "-> (rig.problem.needs.word_inputs > 1 or "
+            "bool(rig.problem.cables_of(TEE)))"
+        ),
+        (
+            "rig.problem.needs.word_inputs > 1 and bool(rig.problem.cables_of(TEE)) "
+            "-> (bool(rig.problem.cables_of(TEE)))"
+        ),
+        (
+            "rig.problem.needs.word_inputs > 1 and bool(rig.problem.cables_of(TEE)) "
+            "-> (rig.problem.needs.word_inputs > 1)"
+        ),
+        "rig.problem.needs.word_inputs > 1 -> (rig.problem.needs.word_inputs >= 1)",
+        "1 -> 0",
+    ),
+    _same(
+        "who has no word output left is no place where a chain may begin",
+        "model/chains.py",
+        "add",
+        "senders = [",
+        (
+            "[end for end, offers in there.items() if any((WORD in offer.formats for "
+            "offer in offers))] -> ([end for end, offers in there.items()])"
+        ),
+    ),
+    _same(
+        "nobody follows another there: the model is larger, and no more",
+        "model/chains.py",
+        "add",
+        "if long:",
+        "long -> (True)",
+    ),
+    _same(
+        "where nobody follows, each that listens is the last of a chain",
+        "model/chains.py",
+        "add",
+        "for host in sorted({host for host, _ in listeners}) if long else ():",
+        (
+            "sorted({host for host, _ in listeners}) if long else () -> "
+            "(sorted({host for host, _ in listeners}))"
+        ),
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards, each tree with a master",
+        "model/trees.py",
+        "_masters",
+        "model.add(masters >= 1)",
+        "model.add(masters >= 1) -> pass",
+    ),
+    _same(
+        "in the one tree of all hosts there is room for any number",
+        "model/trees.py",
+        "_joined",
+        "if tree == FREE or several:",
+        "tree == FREE or several -> (True)",
+    ),
+    _same(
+        "sockets count where hosts are pooled, which are wired apart afterwards",
+        "model/trees.py",
+        "_sockets",
+        'if port.side != "out" and name in dict(port.arrives)',
+        "port.side != 'out' and name in dict(port.arrives) -> (port.side != 'out')",
+    ),
+    _same(
+        "without any, all such links are none",
+        "model/clock.py",
+        "_routes",
+        "if not taking:",
+        "not taking -> (False)",
+    ),
+    _same(
+        "without any, all such links are none",
+        "model/clock.py",
+        "_shared_by_hosts",
+        "if not locked:",
+        "not locked -> (False)",
+    ),
+    _same(
+        "it is equal to a sum that is never less than nothing",
+        "model/channels.py",
+        "_sum",
+        "var = model.new_int_var(0, upper, name)",
+        "0 -> -1",
+    ),
+    _same(
+        "of units by name none has more than it has, and all end as units by name",
+        "model/channels.py",
+        "_move",
+        "model.add(var <= total([(unit, number * factor) for unit, factor in pool.units]))",
+        (
+            "model.add(var <= total([(unit, number * factor) for unit, factor in "
+            "pool.units])) -> pass"
+        ),
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all "
+            "end as units by name"
+        ),
+        "model/leads.py",
+        "add",
+        "_connectors(model, rig)",
+        "_connectors(model, rig) -> pass",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all "
+            "end as units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        'if one is not None and one.plug == "dsub":',
+        "one is not None and one.plug == 'dsub' -> (False)",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all "
+            "end as units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        'sending[one].append((count, len(connectors(column.device, "mic"))))',
+        "sending[one].append((count, len(connectors(column.device, 'mic')))) -> pass",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all "
+            "end as units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        "model.add(total(pieces) <= total(sockets))",
+        "model.add(total(pieces) <= total(sockets)) -> pass",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all "
+            "end as units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        "pieces = [(var, 1) for lead, var in rig.leads.items() if lead.tap == one]",
+        "1 -> 0",
+    ),
+    _same(
+        "a bound that is one order lower",
+        "model/model.py",
+        "reweighed",
+        "return found + min(objective, max(0, theirs.pack - 1))",
+        "1 -> 2",
+    ),
+    _same(
+        "what stands nowhere is bought to fill an order alone, which is allowed for besides",
+        "model/money.py",
+        "create",
+        "item(model, rig, name, problem.max_units if units else 0)",
+        "0 -> 1",
+    ),
+    _same(
+        "of none there are no more than there are",
+        "model/money.py",
+        "add",
+        "if used and rig.packs.get(name) != (used,):",
+        "used and rig.packs.get(name) != (used,) -> (rig.packs.get(name) != (used,))",
+    ),
+    _same(
+        "an order of nothing costs nothing",
+        "model/orders.py",
+        "create",
+        "if packs and supply.seller is not None:",
+        "packs and supply.seller is not None -> (supply.seller is not None)",
+    ),
+    _same(
+        "only orders at named sellers are made of these lines",
+        "model/orders.py",
+        "create",
+        "if packs and supply.seller is not None:",
+        "packs and supply.seller is not None -> (packs)",
+    ),
+    _same(
+        "units that are not there are looked at as well, and are not there",
+        "model/taps.py",
+        "_most",
+        "most = min(problem.max_units, reach(numbers))",
+        "min(problem.max_units, reach(numbers)) -> (max(problem.max_units, reach(numbers)))",
+    ),
+    _same(
+        "units that are not there are looked at as well, and are not there",
+        "model/taps.py",
+        "_most",
+        "return most if problem.most is None else min(most, problem.most.get(one.id, 0))",
+        "most if problem.most is None else min(most, problem.most.get(one.id, 0)) -> (most)",
+        "min(most, problem.most.get(one.id, 0)) -> (max(most, problem.most.get(one.id, 0)))",
+    ),
+    _same(
+        "what can be had limits what is there, in `money`",
+        "model/variables.py",
+        "upper_of",
+        "if problem.unlimited(column.device.id):",
+        "problem.unlimited(column.device.id) -> (True)",
+    ),
+    _same(
+        (
+            "seats are dealt out in full afterwards, and what has no room for pairs "
+            "is passed over"
+        ),
+        "model/pairs.py",
+        "_room",
+        "return sum(len(list(run)) // 2 for _, run in runs)",
+        "len(list(run)) // 2 -> (len(list(run)) * 2)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "for size in range(2, max((number for _, number in links), default=0) + 1):",
+        "1 -> 0",
+    ),
+    _same(
+        "what goes into no connector is taken by none, and so is nothing",
+        "model/taps.py",
+        "_bunches",
+        'ends = [Stub(None, None, ())] if inlet.plug != "dsub" else []',
+        "[Stub(None, None, ())] if inlet.plug != 'dsub' else [] -> ([Stub(None, None, ())])",
+    ),
+    _same(
+        "there are as many of both",
+        "model/variables.py",
+        "RigVars.spent",
+        "for terms, supply in zip(bought, self.problem.ways(item), strict=True)",
+        "True -> False",
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "RigVars.read",
+        "packs={item: numbers for item, numbers in packs.items() if any(numbers)},",
+        (
+            "{item: numbers for item, numbers in packs.items() if any(numbers)} -> "
+            "({item: numbers for item, numbers in packs.items()})"
+        ),
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "RigVars.read",
+        "tuple((p, value(p.number)) for p in self.pieces if value(p.number)),",
+        (
+            "((p, value(p.number)) for p in self.pieces if value(p.number)) -> ((p, "
+            "value(p.number)) for p in self.pieces)"
+        ),
+    ),
+    _same(
+        "of what there is none nothing is made",
+        "model/variables.py",
+        "_positive",
+        "return {key: value(var) for key, var in counts.items() if value(var)}",
+        (
+            "{key: value(var) for key, var in counts.items() if value(var)} -> "
+            "({key: value(var) for key, var in counts.items()})"
+        ),
+    ),
+    _same(
+        "no side of a row is between the two",
+        "solver/relaxation.py",
+        "",
+        "INFINITE = 10**15",
+        "10 -> 11",
+        "10 -> 9",
+        "15 -> 16",
+        "15 -> 14",
+    ),
+    _same(
+        "no side of a row is between the two",
+        "solver/relaxation.py",
+        "_rows",
+        "row.lower if row.lower > -INFINITE else None,",
+        "row.lower if row.lower > -INFINITE else None -> (row.lower)",
+        "row.lower > -INFINITE -> (row.lower >= -INFINITE)",
+    ),
+    _same(
+        "no side of a row is between the two",
+        "solver/relaxation.py",
+        "_rows",
+        "row.upper if row.upper < INFINITE else None,",
+        "row.upper if row.upper < INFINITE else None -> (row.upper)",
+        "row.upper < INFINITE -> (row.upper <= INFINITE)",
+    ),
+    _same(
+        "there are as many of both",
+        "solver/relaxation.py",
+        "relax",
+        (
+            "for index, factor in zip(proto.objective.vars, proto.objective.coeffs, "
+            "strict=True):"
+        ),
+        "True -> False",
+    ),
+    _same(
+        "there are as many of both",
+        "solver/relaxation.py",
+        "_duals",
+        "for value, row in zip(values, rows, strict=True)",
+        "True -> False",
+    ),
+    _same(
+        "there are as many of both",
+        "solver/relaxation.py",
+        "_priced",
+        "for row, dual in zip(rows, duals, strict=True):",
+        "True -> False",
+    ),
+    _same(
+        "the time is looked at once more at the end",
+        "solver/relaxation.py",
+        "_rows",
+        "deadline.check()",
+        "deadline.check() -> pass",
+    ),
+    _same(
+        "a row of nothing says nothing",
+        "solver/relaxation.py",
+        "_rows",
+        "if row is None or not row.terms or row.when:",
+        "row is None or not row.terms or row.when -> (row is None or row.when)",
+    ),
+    _same(
+        "nothing is what is there before",
+        "solver/relaxation.py",
+        "_duals",
+        "if factor:",
+        "factor -> (True)",
+    ),
+    _same(
+        "that is what the linear solver does anyway",
+        "solver/relaxation.py",
+        "_duals",
+        "objective.SetMinimization()",
+        "objective.SetMinimization() -> pass",
+    ),
+    _same(
+        "what is nothing has no sign, and adds nothing",
+        "solver/relaxation.py",
+        "_duals",
+        (
+            "0 if (value > 0 and row.lower is None) or (value < 0 and row.upper is "
+            "None) else value"
+        ),
+        "value > 0 -> (value >= 0)",
+        "value < 0 -> (value <= 0)",
+    ),
+    _same(
+        "what is nothing has no sign, and adds nothing",
+        "solver/relaxation.py",
+        "_priced",
+        "if dual:",
+        "dual -> (True)",
+    ),
+    _same(
+        "what is nothing has no sign, and adds nothing",
+        "solver/relaxation.py",
+        "_priced",
+        "bound += dual * ((row.lower if dual > 0 else row.upper) or 0)",
+        (
+            "(row.lower if dual > 0 else row.upper) or 0 -> ((row.lower if dual > 0 "
+            "else row.upper))"
+        ),
+        "dual > 0 -> (dual >= 0)",
+        "0 -> -1",
+    ),
+    _same(
+        "what is nothing has no sign, and adds nothing",
+        "solver/relaxation.py",
+        "_priced",
+        "bound += costs[index] * (low if costs[index] > 0 else high)",
+        "costs[index] > 0 -> (costs[index] >= 0)",
+        "0 -> -1",
+    ),
+    _same(
+        "columns that are alike differ by their slot alone",
+        "problem/dominance.py",
+        "undominated",
+        ("for same in sorted(alike.values(), key=lambda c: rank(judge.problem, c[0].device)):"),
+        "0 -> -1",
+    ),
+    _same(
+        "columns that are alike differ by their slot alone",
+        "problem/dominance.py",
+        "undominated",
+        "column = same[0]",
+        "0 -> -1",
+    ),
+    _same(
+        "what a column of its own type serves is left out before, and names are kept once",
+        "problem/dominance.py",
+        "_Judge.droppable",
+        "if better.device.id not in (device.id, *before) and self.replaces(better, column):",
+        (
+            "better.device.id not in (device.id, *before) and self.replaces(better, "
+            "column) -> (self.replaces(better, column))"
+        ),
+    ),
+    _same(
+        "both are hosts, or neither is",
+        "problem/dominance.py",
+        "_Judge._as_host",
+        "if not (isinstance(better, HostColumn) and isinstance(column, HostColumn)):",
+        (
+            "isinstance(better, HostColumn) and isinstance(column, HostColumn) -> "
+            "(isinstance(better, HostColumn) or isinstance(column, HostColumn))"
+        ),
+        (
+            "isinstance(better, HostColumn) and isinstance(column, HostColumn) -> "
+            "(isinstance(column, HostColumn))"
+        ),
+        (
+            "isinstance(better, HostColumn) and isinstance(column, HostColumn) -> "
+            "(isinstance(better, HostColumn))"
+        ),
+    ),
+    _same(
+        "columns of one wiring have a clock both, or neither has",
+        "problem/dominance.py",
+        "_clock",
+        "if one is None or other is None:",
+        "one is None or other is None -> (one is None and other is None)",
+        "one is None or other is None -> (other is None)",
+        "one is None or other is None -> (one is None)",
+    ),
+    _same(
+        "any number does that is no tree of a host",
+        "problem/signatures.py",
+        "",
+        "FREE: Final = -1",
+        "1 -> 2",
+    ),
+    _same(
+        "there are as many of both",
+        "problem/wirings.py",
+        "_returns",
+        "links = Links((row.id, n) for row, n in zip(rows, numbers, strict=True))",
+        "True -> False",
+    ),
+    _same(
+        "a link that carries nothing feeds nothing, and is left out for that",
+        "problem/wirings.py",
+        "_returns",
+        "rows = [row for row in satellite.formats if satellite.carries(row)]",
+        (
+            "[row for row in satellite.formats if satellite.carries(row)] -> ([row "
+            "for row in satellite.formats])"
+        ),
+    ),
+    _same(
+        "a wiring that sends has a format",
+        "problem/wirings.py",
+        "_each_feeds",
+        "if row is None or not row.duplex:",
+        "row is None or not row.duplex -> (not row.duplex)",
+    ),
+    _same(
+        "a wiring that sends has a format",
+        "problem/wirings.py",
+        "_may_be_mute",
+        "row is not None",
+        (
+            "row is not None and row.duplex and (wiring.links == wiring.audio) and "
+            "(row.socket not in satellite.device.rate_converter) and any((row.socket "
+            "in host.device.rate_converter for host in problem.hosts)) and "
+            "(fed(wiring.feeding, satellite) > 0) and problem.feeds -> (row.duplex "
+            "and wiring.links == wiring.audio and (row.socket not in "
+            "satellite.device.rate_converter) and any((row.socket in "
+            "host.device.rate_converter for host in problem.hosts)) and "
+            "(fed(wiring.feeding, satellite) > 0) and problem.feeds)"
+        ),
+    ),
+    _same(
+        "less than none takes no link",
+        "problem/wirings.py",
+        "_sendings",
+        "outputs = satellite.device.line_out if problem.feeds else 0",
+        "0 -> -1",
+    ),
+    _same(
+        "who has too few sockets is left out later",
+        "problem/wirings.py",
+        "_sendings",
+        'sockets = sum(row in s.formats and (s.ref.way == "out" or s.duplex) for s in mode)',
+        (
+            "row in s.formats and (s.ref.way == 'out' or s.duplex) -> (row in "
+            "s.formats or (s.ref.way == 'out' or s.duplex))"
+        ),
+        (
+            "row in s.formats and (s.ref.way == 'out' or s.duplex) -> ((s.ref.way == "
+            "'out' or s.duplex))"
+        ),
+        "row in s.formats and (s.ref.way == 'out' or s.duplex) -> (row in s.formats)",
+    ),
+    _same(
+        "who has too few sockets is left out later",
+        "problem/wirings.py",
+        "_returns",
+        "for numbers in product(*(range(number + 1) for number in sockets)):",
+        "1 -> 2",
+    ),
+    _same(
+        "an analogue cable has two ends",
+        "problem/problem.py",
+        "Problem.plugs",
+        "return frozenset(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends)",
+        (
+            "(cable.ends for cable in self.cables_of(ANALOGUE) if cable.ends) -> "
+            "(cable.ends for cable in self.cables_of(ANALOGUE))"
+        ),
+    ),
+    _same(
+        "without hosts none is left",
+        "problem/reach.py",
+        "reaching",
+        "best = others * max(map(brings, hosts), default=0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "a type that is bought is there",
+        "problem/chosen.py",
+        "chosen",
+        "there = [box for box in small.devices if box.id in units]",
+        (
+            "[box for box in small.devices if box.id in units] -> ([box for box in "
+            "small.devices])"
+        ),
+    ),
+    _same(
+        "no socket locks to a format without a clock",
+        "problem/at_rate.py",
+        "_clocks",
+        "return frozenset(row.id for s in sockets for row in s.formats if row.clock)",
+        (
+            "(row.id for s in sockets for row in s.formats if row.clock) -> (row.id "
+            "for s in sockets for row in s.formats)"
+        ),
+    ),
+    _same(
+        "the long way comes to the same",
+        "problem/bargains.py",
+        "cost",
+        "if len(ways) == 1 and ways[0].seller is None and ways[0].pack == 1:",
+        "len(ways) == 1 and ways[0].seller is None and (ways[0].pack == 1) -> (False)",
+        "1 -> 0",
+        "0 -> -1",
+    ),
+    _same(
+        "the long way comes to the same",
+        "problem/bargains.py",
+        "cost",
+        "return ways[0].price",
+        "0 -> -1",
+    ),
+    _same(
+        "none has fewer than no channels",
+        "problem/ports.py",
+        "Port.covers",
+        "and all(mine.get(row, -1) >= number for row, number in other.arrives)",
+        "1 -> 2",
+    ),
+)
+
+EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

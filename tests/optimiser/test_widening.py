@@ -1,0 +1,143 @@
+"""A problem asked in growing parts ends with what the whole would have answered.
+
+Rigs stand for themselves here: each has an objective, and from some limit on it is in the
+part that is looked at, at the latest from its own objective on.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+
+from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
+from rigopt.optimiser.solver.run import Result, TimeIsUpError
+
+Rigs = tuple[tuple[int, int], ...]
+"""The objective of each, and from which limit on it is looked at."""
+
+NOTHING = 10**6
+
+
+@dataclass
+class World:
+    """All rigs, and what has been asked."""
+
+    rigs: Rigs
+    bound: int
+    factor: int = 2
+    ahead: bool = False
+    most: int = 99
+    """So many parts are made before the time is up."""
+    asked: list[int] = field(default_factory=list)
+    unknown_from: int = 99
+    """From which question on the solver has no time."""
+
+    def pose(self, upper: int) -> Asked[Rigs]:
+        if len(self.asked) >= self.most:
+            raise TimeIsUpError
+        self.asked.append(upper)
+        return Asked(tuple(rig for rig in self.rigs if rig[1] <= upper), upper)
+
+    def solve(self, posed: Rigs, limit: int) -> tuple[Result, int]:
+        if len(self.asked) >= self.unknown_from:
+            return Result("unknown", self.bound, lambda _: 0), 0
+        best = min((one for one, _ in posed if one <= limit), default=None)
+        if best is None:
+            return Result("infeasible", 0, lambda _: 0), 0
+        return Result("optimal", best, lambda _: best), best
+
+    def best(self, first: int, limit: int = NOTHING) -> Result:
+        way = Widening(self.bound, self.factor, self.pose, self.solve, self.ahead)
+        return way.best(self.pose(first), limit)[1]
+
+
+def drawn(seed: int) -> World:
+    draw = random.Random(seed)
+    objectives = [draw.randint(20, 60) for _ in range(draw.randint(0, 4))]
+    rigs = tuple((one, draw.randint(10, one)) for one in objectives)
+    bound = draw.randint(0, min([20, *objectives]))
+    return World(rigs, bound, draw.randint(2, 4), draw.random() < 0.5)
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_the_best_of_the_parts_is_the_best_of_all(seed: int) -> None:
+    world = drawn(seed)
+    limit = random.Random(-seed).choice((NOTHING, 40, 20))
+    result = world.best(world.bound + seed % 7, limit)
+    least = min((one for one, _ in world.rigs if one <= limit), default=None)
+    if least is None:
+        assert result.status == "infeasible"
+        assert world.asked[-1] >= limit
+    else:
+        assert (result.status, result.bound) == ("optimal", least)
+        assert result.value(None) == least  # type: ignore[arg-type]
+
+
+def test_a_part_is_no_larger_than_it_need_be() -> None:
+    """Found within what was allowed: done. Else what was found says what to look at."""
+    assert (w := World(((30, 0),), 10)).best(30).bound == 30
+    assert w.asked == [30]
+    assert (w := World(((30, 0), (25, 22)), 10)).best(20).bound == 25
+    assert w.asked == [20, 30]
+    # Nothing there: the room above the bound grows by its factor, and by one at least.
+    assert (w := World(((30, 30),), 10, factor=3)).best(12).bound == 30
+    assert w.asked == [12, 16, 28, 64]
+    assert (w := World(((12, 12),), 10, factor=2)).best(10).bound == 12
+    assert w.asked == [10, 12]
+    # More is asked soon: half as much again.
+    assert (w := World(((30, 0), (25, 22)), 10, ahead=True)).best(20).bound == 25
+    assert w.asked == [20, 40]
+
+
+def test_when_time_is_up_the_last_rig_is_given_and_what_is_known() -> None:
+    found = World(((30, 0), (25, 22)), 10, most=1).best(20)
+    assert (found.status, found.bound, found.value(None)) == ("feasible", 10, 30)  # type: ignore[arg-type]
+    with pytest.raises(TimeIsUpError):
+        World(((30, 30),), 10, most=1).best(20)
+    late = World(((30, 0), (25, 22)), 10, unknown_from=2).best(20)
+    assert (late.status, late.bound) == ("feasible", 10)
+    # No rig costs 20 or less, says the first; of the second nothing is known.
+    none = World(((90, 90),), 10, unknown_from=2).best(20)
+    assert (none.status, none.bound) == ("unknown", 21)
+    # Nothing up to the limit that was asked for is nothing at all.
+    small = World(((90, 90),), 10)
+    assert small.best(40, 40).status == "infeasible"
+    assert small.asked == [40]
+    first = World(((90, 90),), 10, unknown_from=1).best(20)
+    assert (first.status, first.bound) == ("unknown", 10)
+
+
+def test_what_is_known_of_a_part_is_no_more_than_its_limit() -> None:
+    """Without time the solver's bound for the part holds for all as far as the part goes."""
+
+    def stopped(_posed: Rigs, _limit: int) -> tuple[Result, int]:
+        return Result("feasible", 50, lambda _: 60), 60
+
+    world = World(((60, 0),), 10)
+    way = Widening(10, 2, world.pose, stopped)
+    assert way.best(world.pose(20), NOTHING)[1].bound == 21
+    assert way.best(world.pose(90), NOTHING)[1].bound == 50
+
+
+def test_which_columns_a_rig_may_hold() -> None:
+    """Those that cost no more above the bound than is left; of which nothing is known, all."""
+    hosts: Any = ["cheap", "dear"]
+    satellites: Any = ["known", "unknown"]
+    counts = {
+        name: SimpleNamespace(index=place) for place, name in enumerate((*hosts, "known"))
+    }
+    counts["unknown"] = SimpleNamespace(index=9)
+    rig: Any = SimpleNamespace(columns=counts.items)
+    known: Any = SimpleNamespace(bound=10, reduced_costs={0: 0, 1: 5, 2: -1})
+    seen = outlook(Columns(hosts, satellites), rig, known)
+    assert seen.near(9) == Columns([], ["known"])  # type: ignore[list-item]
+    assert seen.near(10) == Columns(["cheap"], satellites)  # type: ignore[list-item]
+    assert seen.near(14) == seen.near(10)
+    assert seen.near(15) == Columns(hosts, satellites)
+    assert Outlook(Columns(hosts, satellites)).near(0) == Columns(hosts, satellites)
+    assert Outlook(Columns(hosts, satellites)).near(-1) == Columns([], [])
