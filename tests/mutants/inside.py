@@ -6,6 +6,7 @@ import gc
 import os
 import signal
 from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import NamedTuple
@@ -32,13 +33,18 @@ class Runs(NamedTuple):
 
 def runs(data: coverage.CoverageData, copy: Path, place: Place) -> Runs:
     """Who runs it; of what is run on loading, all that run the module."""
-    by_line = data.contexts_by_lineno(str(copy / place.file))
+    by_line = _contexts(data, str(copy / place.file))
     change = place.change
     there = {c for n in range(change.first, change.last + 1) for c in by_line.get(n, ())}
     loading = "" in there
     if loading:
         there |= {context for contexts in by_line.values() for context in contexts}
     return Runs(frozenset(context.rpartition("|")[0] for context in there if context), loading)
+
+
+@cache
+def _contexts(data: coverage.CoverageData, file: str) -> dict[int, list[str]]:
+    return data.contexts_by_lineno(file)
 
 
 class Only:
