@@ -84,8 +84,8 @@ def visible_inputs(
             end += converted(device, multiplier)
         for socket in live:
             if socket.ref.kind == block:
-                row = spoken.get(socket.ref, socket.formats[0])
-                row = row if row in socket.formats else socket.formats[0]
+                inside = spoken.get(socket.ref)
+                row = inside if inside in socket.formats else socket.formats[0]
                 found[socket.ref] = _up_to(last, end, end + row.carries(multiplier))
                 end += row.carries(multiplier)
     return VisibleInputs(own, found, end, min(end, last))

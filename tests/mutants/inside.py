@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import gc
+import json
 import os
 import signal
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType
@@ -57,11 +58,39 @@ class Only:
         items[:] = [item for item in items if item.nodeid in self.chosen]
 
 
-class Inside:
-    """Runs the tests chosen for each change in a process of its own, with the change in it."""
+class Times:
+    """Keeps how long each test takes, in seconds."""
 
-    def __init__(self, copy: Path, places: Sequence[tuple[Place, Runs]], seconds: int) -> None:
-        self.copy, self.places, self.seconds = copy, places, seconds
+    def __init__(self, copy: Path) -> None:
+        self.result = copy / "times"
+        self.took: dict[str, float] = {}
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        self.took[report.nodeid] = self.took.get(report.nodeid, 0) + report.duration
+
+    def pytest_sessionfinish(self) -> None:
+        self.result.write_text(json.dumps(self.took), "utf-8")
+
+    def read(self) -> dict[str, float]:
+        """What was kept, in another process too."""
+        found: dict[str, float] = json.loads(self.result.read_text("utf-8"))
+        return found
+
+
+class Inside:
+    """Runs the tests chosen for each change in a process of its own, with the change in it.
+
+    Those that take the least time go first. What is run on loading is not tried.
+    """
+
+    def __init__(
+        self,
+        copy: Path,
+        places: Sequence[tuple[Place, Runs]],
+        seconds: int,
+        took: Mapping[str, float],
+    ) -> None:
+        self.copy, self.places, self.seconds, self.took = copy, places, seconds, took
         self.result = copy / "survivors"
 
     def survivors(self) -> list[int]:
@@ -77,7 +106,7 @@ class Inside:
                 child = os.fork()
                 if child == 0:
                     signal.alarm(self.seconds)
-                    os._exit(self._noticed(session, place, run.tests))
+                    os._exit(not run.loading and self._noticed(session, place, run.tests))
                 if os.waitpid(child, 0)[1] == 0:
                     print(at, file=out, flush=True)
         return True
@@ -86,6 +115,7 @@ class Inside:
         if not changed(self.copy / place.file, place.change):
             return 0
         items = [item for item in session.items if item.nodeid in chosen]
+        items.sort(key=lambda item: self.took[item.nodeid])
         for item, following in zip(items, [*items[1:], None], strict=True):
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
             if session.testsfailed:

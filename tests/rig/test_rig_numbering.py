@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, SocketRef
+from rigopt.facts import FORMATS
 from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.sockets import live
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
-from rigopt.rig.numbering import derive_inputs, host_spans
+from rigopt.rig.numbering import derive_inputs, host_spans, visible_inputs
 from rigopt.rig.types import Unit
 from tests.rig.rig_builders import (
     COAX,
@@ -83,6 +84,14 @@ def wide(channels: int) -> Device:
         optical_4x=16,
         rates_hz=ALL,
     )
+
+
+def test_a_format_that_a_socket_cannot_speak_changes_no_number() -> None:
+    box = headless(2)
+    first = SocketRef("optical", "in", 1)
+    assert visible_inputs(box, 48000, {first: FORMATS["stereo"]}) == visible_inputs(box, 48000)
+    both = replace(box, optical_stereo=1)
+    assert visible_inputs(both, 48000, {first: FORMATS["stereo"]}).total == 2 + 8
 
 
 def test_inputs_1_8_9_10_11_18_whichever_is_master(band: World, returned: World) -> None:
