@@ -80,7 +80,7 @@ class Times:
 class Inside:
     """Runs the tests chosen for each change in a process of its own, with the change in it.
 
-    Those that take the least time go first. What is run on loading is not tried.
+    Those that take the least time go first.
     """
 
     def __init__(
@@ -106,7 +106,7 @@ class Inside:
                 child = os.fork()
                 if child == 0:
                     signal.alarm(self.seconds)
-                    os._exit(not run.loading and self._noticed(session, place, run.tests))
+                    os._exit(self._noticed(session, place, run.tests))
                 if os.waitpid(child, 0)[1] == 0:
                     print(at, file=out, flush=True)
         return True

@@ -7,8 +7,8 @@ why the program is the same. `--number 0` tries every change there is.
 
 The tree is left as it is: all this happens in a copy of it, in a folder for the time of the
 run. The tests run once to see which of them goes where, and how long it takes. Then they are
-loaded, and for each change a process is split off in which the function is another one. What lives and is run while
-modules are loaded is tried from the start, with the file changed.
+loaded, and for each change a process is split off in which the function is another one. What
+lives and is run while modules are loaded is tried from the start, with the file changed.
 """
 
 from __future__ import annotations
