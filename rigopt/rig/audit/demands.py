@@ -79,7 +79,7 @@ def _room(wiring: Wiring, every: list[Demand]) -> Iterator[Finding]:
     arriving = [known[channel] for channel in listen(wiring).inputs.values()]
     wanted = [demand for demand in every if demand.count > 0]
     short: list[tuple[Demand, ...]] = []
-    for size in range(1, len(wanted) + 1):
+    for size, _ in enumerate(wanted, start=1):
         for group in combinations(wanted, size):
             room = sum(any(_serves(channel, one) for one in group) for channel in arriving)
             asked = sum(one.count for one in group)
