@@ -6,6 +6,7 @@ import gc
 import json
 import os
 import signal
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
@@ -100,20 +101,21 @@ class Inside:
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """In place of running all tests."""
+        known = _functions()
         gc.freeze()
         with self.result.open("w", encoding="ascii") as out:
             for at, (place, run) in enumerate(self.places):
                 child = os.fork()
                 if child == 0:
                     signal.alarm(self.seconds)
-                    os._exit(self._noticed(session, place, run.tests))
+                    file = str(self.copy / place.file)
+                    _change(known[file], file, place.change)
+                    os._exit(self._noticed(session, run.tests))
                 if os.waitpid(child, 0)[1] == 0:
                     print(at, file=out, flush=True)
         return True
 
-    def _noticed(self, session: pytest.Session, place: Place, chosen: frozenset[str]) -> int:
-        if not changed(self.copy / place.file, place.change):
-            return 0
+    def _noticed(self, session: pytest.Session, chosen: frozenset[str]) -> int:
         items = [item for item in session.items if item.nodeid in chosen]
         items.sort(key=lambda item: self.took[item.nodeid])
         for item, following in zip(items, [*items[1:], None], strict=True):
@@ -123,17 +125,13 @@ class Inside:
         return 0
 
 
-def changed(path: Path, change: Change) -> bool:
-    """Give the function that a change is in its other code, wherever it is known; whether it
-    is in one.
-    """
-    codes = _codes(compile(change.text, str(path), "exec", dont_inherit=True))
-    new = {code.co_qualname: code for code in codes}.get(change.within)
-    functions = _functions(path, change.within)
+def _change(functions: Sequence[FunctionType], file: str, change: Change) -> None:
+    """Give the function that a change is in its other code, wherever it is known."""
+    module = compile(change.text, file, "exec", dont_inherit=True)
+    new = {code.co_qualname: code for code in _codes(module)}
     for function in functions:
-        assert new is not None
-        function.__code__ = new
-    return bool(functions)
+        if function.__code__.co_qualname == change.within:
+            function.__code__ = new[change.within]
 
 
 def _codes(code: CodeType) -> Iterator[CodeType]:
@@ -144,16 +142,10 @@ def _codes(code: CodeType) -> Iterator[CodeType]:
             yield from _codes(inner)
 
 
-def _functions(path: Path, name: str) -> list[FunctionType]:
-    return [
-        one
-        for one in _all()
-        if isinstance(one, FunctionType)
-        and one.__code__.co_qualname == name
-        and one.__code__.co_filename == str(path)
-    ]
-
-
-def _all() -> list[object]:
-    gc.unfreeze()
-    return gc.get_objects()
+def _functions() -> dict[str, list[FunctionType]]:
+    """All that there are, by their files."""
+    found: dict[str, list[FunctionType]] = defaultdict(list)
+    for one in gc.get_objects():
+        if isinstance(one, FunctionType):
+            found[one.__code__.co_filename].append(one)
+    return found

@@ -145,7 +145,7 @@ def _test(copy: Path, args: Sequence[str], *plugins: object) -> int:
     if not os.environ.get("MUTANTS_ERRORS"):
         os.dup2(quiet, 2)
     places = ["-p", "no:cacheprovider", f"--basetemp={copy.parent / 'tmp'}"]
-    return int(pytest.main(["-x", "-q", "-n0", *places, *args], plugins))
+    return int(pytest.main(["-x", "-q", "-n0", "--tb=no", *places, *args], plugins))
 
 
 def _reason(place: Place) -> str | None:
