@@ -11,12 +11,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import coverage
 import pytest
 
 from tests.mutants.changes import Change
+
+LEAST_S: Final = 5
+TIMES: Final = 3
+"""Seconds of the processor, and times what a test takes without a change, until a change counts
+as noticed since it never ends."""
 
 
 class Place(NamedTuple):
@@ -88,10 +93,9 @@ class Inside:
         self,
         copy: Path,
         places: Sequence[tuple[Place, Runs]],
-        seconds: int,
         took: Mapping[str, float],
     ) -> None:
-        self.copy, self.places, self.seconds, self.took = copy, places, seconds, took
+        self.copy, self.places, self.took = copy, places, took
         self.result = copy / "survivors"
 
     def survivors(self) -> list[int]:
@@ -107,7 +111,6 @@ class Inside:
             for at, (place, run) in enumerate(self.places):
                 child = os.fork()
                 if child == 0:
-                    signal.alarm(self.seconds)
                     file = str(self.copy / place.file)
                     _change(known[file], file, place.change)
                     os._exit(self._noticed(session, run.tests))
@@ -119,6 +122,8 @@ class Inside:
         items = [item for item in session.items if item.nodeid in chosen]
         items.sort(key=lambda item: self.took[item.nodeid])
         for item, following in zip(items, [*items[1:], None], strict=True):
+            limit = LEAST_S + TIMES * self.took[item.nodeid]
+            signal.setitimer(signal.ITIMER_PROF, limit)
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
             if session.testsfailed:
                 return 1

@@ -94,7 +94,7 @@ def _survivors(copy: Path, places: Sequence[Place], tests: Sequence[str]) -> lis
     data = coverage.CoverageData(str(copy / ".coverage"))
     data.read()
     known = [(place, runs(data, copy, place)) for place in places]
-    inside = Inside(copy, known, seconds, times.read())
+    inside = Inside(copy, known, times.read())
     _in_a_process(lambda: _test(copy, tests, inside))
     left = [known[at] for at in inside.survivors()]
     return [
