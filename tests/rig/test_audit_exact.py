@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
-from rigopt.rig.audit import audit_wiring
+from rigopt.rig.audit import audit_wiring, warnings
+from rigopt.rig.audit.causes import causes
+from rigopt.rig.audit.finding import Rule, finding
 from tests.rig import line_worlds, link_worlds
-from tests.rig.rig_builders import World, with_device, with_link, with_needs, with_rig
+from tests.rig.link_worlds import SIXTEEN
+from tests.rig.rig_builders import OPT, World, with_device, with_link, with_needs
+from tests.wires import link
 
 Bend = Callable[[World], World]
 
@@ -19,16 +24,12 @@ def made(name: str) -> World:
     return found
 
 
-def at(world: World, rate_hz: int) -> World:
-    return with_needs(with_rig(world, rate_hz=rate_hz), rate_hz=rate_hz)
-
-
 def converter(world: World) -> World:
     """The expander has direct outs too, and is wired digitally."""
     return with_device(world, "expander-1", direct_out=1)
 
 
-WIRED: list[tuple[str, Bend, list[str]]] = [
+WIRED: list[tuple[str, Bend, list[Rule]]] = [
     # A cable of light that is said to go on is named once, and is no chain of word clock.
     ("stereo", lambda w: with_link(w, 1, after="host-1"), ["chain-start"]),
     # Direct outs do not make a rate needless where a digital cable is in use.
@@ -44,7 +45,68 @@ WIRED: list[tuple[str, Bend, list[str]]] = [
 
 
 @pytest.mark.parametrize(("name", "bend", "rules"), WIRED)
-def test_of_a_rig_as_it_is_wired(name: str, bend: Bend, rules: list[str]) -> None:
+def test_of_a_rig_as_it_is_wired(name: str, bend: Bend, rules: list[Rule]) -> None:
     rig = bend(made(name)).rig
     found = audit_wiring(rig.units, rig.links, rig.rate_hz)
     assert [one.rule for one in found] == rules
+
+
+ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
+    # Two light-pipes, one cable to the host's T-piece and one from it are the long runs.
+    ("chained", lambda w: with_needs(w, host_to_rack_mm=1001), ["cable-short"] * 4),
+    ("chained", lambda w: with_needs(w, within_rack_mm=1001), ["cable-short"]),
+    # Of two cables on one output the second is no chain's, and what follows it begins nowhere.
+    (
+        "chained",
+        lambda w: with_link(w, 3, after=None),
+        ["socket-taken", "chain-start", "piece-extra", "piece-extra"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "bend", "rules"), ANSWERED)
+def test_of_an_answer(name: str, bend: Bend, rules: list[Rule]) -> None:
+    assert bend(made(name)).rules() == rules
+
+
+@pytest.mark.parametrize(
+    ("most", "length", "told"),
+    [
+        (None, 5000, False),
+        (None, 5001, True),
+        (9000, 5001, True),
+        (9000, 9000, True),
+        (9000, 9001, False),
+    ],
+)
+def test_a_doubtful_length_is_told_up_to_the_longest(
+    most: int | None, length: int, told: bool
+) -> None:
+    world = made("apart")
+    row = SIXTEEN._replace(warn_mm=5000, max_mm=most)
+    one = link(row, "expander-1", 1, "host-1", 1, 8, ("audio",), replace(OPT, length_mm=length))
+    found = warnings(world.rig.units, [one], 48000)
+    assert [each.rule for each in found] == ["optical-long"] * told
+
+
+@pytest.mark.parametrize(
+    ("first", "following", "kept"),
+    [
+        ("socket-missing", "channels", False),
+        ("socket-missing", "demand", True),
+        ("rate", "line-outputs", False),
+        ("rate", "input-order", True),
+        ("socket-dead", "demand", False),
+        ("socket-dead", "input-channel", True),
+        ("budget", "channels", True),
+    ],
+)
+def test_what_only_follows_is_not_told(first: Rule, following: Rule, kept: bool) -> None:
+    one, other = finding(first), finding(following)
+    assert causes([other, one]) == ((other, one) if kept else (one,))
+
+
+def test_a_circle_is_told_unless_the_cable_is_missing() -> None:
+    circle, other = finding("clock-loop", unit="a"), finding("clock-loop", unit="b")
+    missing = finding("clock-link", unit="a")
+    assert causes([circle, missing, other]) == (missing, other)
