@@ -10,9 +10,10 @@ import pytest
 from rigopt.rig.audit import audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
 from rigopt.rig.audit.finding import Rule, finding
+from rigopt.rig.types import ClockSetting
 from tests.rig import line_worlds, link_worlds
 from tests.rig.link_worlds import SIXTEEN
-from tests.rig.rig_builders import OPT, World, with_device, with_link, with_needs
+from tests.rig.rig_builders import OPT, World, with_device, with_link, with_needs, with_unit
 from tests.wires import link
 
 Bend = Callable[[World], World]
@@ -67,6 +68,24 @@ ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
 @pytest.mark.parametrize(("name", "bend", "rules"), ANSWERED)
 def test_of_an_answer(name: str, bend: Bend, rules: list[Rule]) -> None:
     assert bend(made(name)).rules() == rules
+
+
+def test_an_input_that_hangs_alone_need_not_be_what_its_unit_is_locked_to(
+    clocked: World,
+) -> None:
+    """In a chain of two it must."""
+    assert lock_to_light(clocked).rules() == ["carries-clock"] * 2 + ["clock-far", "clock-hops"]
+    world = lock_to_light(made("chained"))
+    units = [unit for unit in world.rig.units if unit.name != "expander-2"]
+    links = [one for one in world.rig.links if "expander-2" not in (one.from_unit, one.to_unit)]
+    found = [one.rule for one in audit_wiring(units, links, 48000)]
+    # The T-piece of what is now the last one is needless.
+    assert found == ["carries-clock", "carries-clock", "chain-lock", "piece-extra"]
+
+
+def lock_to_light(world: World) -> World:
+    """The host is locked to the cable from the expander, and not to word clock."""
+    return with_unit(world, "host-1", clock=ClockSetting("optical", 1, "expander-1"))
 
 
 @pytest.mark.parametrize(
