@@ -62,6 +62,11 @@ ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
         lambda w: with_link(w, 3, after=None),
         ["socket-taken", "chain-start", "piece-extra", "piece-extra"],
     ),
+    (
+        "chained",
+        lambda w: with_unit(w, "host-1", clock=None),
+        ["clock-none", "carries-clock", "chain-lock"],
+    ),
 ]
 
 
