@@ -10,8 +10,13 @@ from typing import Final
 _LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
+_WIRING: Final = "rigopt/rig/audit/wiring.py"
+_STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
+
 _NUMBERING: Final = "rigopt/rig/numbering.py"
 _OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
+_ASKS_NONE: Final = "a group falls short without those that ask for none, which comes first"
+_NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     (
@@ -44,7 +49,21 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "_room",
         "wanted = [demand for demand in every if demand.count > 0]",
         "demand.count > 0 -> (demand.count >= 0)",
-    ): "a group falls short without those that ask for none, which comes first",
+    ): _ASKS_NONE,
+    (
+        "rigopt/rig/audit/demands.py",
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "[demand for demand in every if demand.count > 0] -> ([demand for demand in every])",
+    ): _ASKS_NONE,
+    (
+        "rigopt/rig/audit/demands.py",
+        "boxed",
+        "for other in range(min(room[False], instruments - powered) + 1):",
+        "instruments - powered -> (instruments + powered)",
+    ): "more in boxes than there are instruments only asks for more",
+    (_WIRING, "step_of", _STEP, "48000 -> 48001"): _NO_RATE,
+    (_WIRING, "step_of", _STEP, "96000 -> 96001"): _NO_RATE,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 2"): _OWN,
     (

@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from rigopt.rig.audit import audit_wiring, warnings
+from rigopt.needs.types import Needs
+from rigopt.output.words.findings import change, says
+from rigopt.rig.audit import audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
 from rigopt.rig.audit.finding import Rule, finding
+from rigopt.rig.audit.wiring import link_name
 from rigopt.rig.types import ClockSetting
 from tests.rig import line_worlds, link_worlds
-from tests.rig.link_worlds import SIXTEEN
-from tests.rig.rig_builders import OPT, World, with_device, with_link, with_needs, with_unit
+from tests.rig.link_worlds import HUB, SIXTEEN
+from tests.rig.rig_builders import (
+    OPT,
+    TICK,
+    WORD,
+    World,
+    locked,
+    master,
+    with_device,
+    with_link,
+    with_needs,
+    with_unit,
+)
 from tests.wires import link
 
 Bend = Callable[[World], World]
@@ -42,6 +57,19 @@ WIRED: list[tuple[str, Bend, list[Rule]]] = [
     # What is idle runs at every rate only if it has direct outs.
     ("idle", lambda w: with_device(w, "expander-1", rates_hz=(44100,)), ["rate"]),
     ("idle", lambda w: with_device(converter(w), "expander-1", rates_hz=(44100,)), []),
+    # Over a cable that is dead nothing is said of channels.
+    ("stereo", lambda w: with_link(w, 0, from_socket=2), ["socket-missing"]),
+    # Where a cable starts matters only for audio.
+    (
+        "staged",
+        lambda w: with_link(
+            with_device(w, "expander-1", line_out=0),
+            0,
+            **{"from_unit": "host-1", "from_socket": 2, "to_unit": "expander-1"},
+            **{"to_socket": 1, "channels": 0, "back": 0, "carries": ("clock",)},
+        ),
+        [],
+    ),
 ]
 
 
@@ -50,6 +78,81 @@ def test_of_a_rig_as_it_is_wired(name: str, bend: Bend, rules: list[Rule]) -> No
     rig = bend(made(name)).rig
     found = audit_wiring(rig.units, rig.links, rig.rate_hz)
     assert [one.rule for one in found] == rules
+
+
+def test_what_cables_are_called() -> None:
+    assert link_name(made("leads").rig.links[0]) == "preamp-1 direct out 1 -> host-1 5"
+    links = made("chained").rig.links
+    assert link_name(links[2]) == "word clock-1 out 1 -> host-1 in 1"
+    assert link_name(links[3]) == "word clock-1 out 1 via host-1 -> expander-1 in 1"
+    assert link_name(made("staged").rig.links[0]) == "trunk both-12 expander-1 1 -> host-1 2"
+
+
+def test_of_no_rig_at_all() -> None:
+    assert [one.rule for one in audit_wiring([], [], 48000)] == ["no-host"]
+
+
+@pytest.mark.parametrize(
+    ("mic", "line_out", "carries", "told"),
+    [
+        (1, 0, "audio", ""),
+        (0, 0, "audio", "audio; 0 channels do, leave out 'audio' in what it carries"),
+        (0, 1, "", "no audio; 1 channels do, put 'audio' in what it carries"),
+        (0, 0, "", ""),
+    ],
+)
+def test_audio_is_said_of_a_cable_exactly_if_a_channel_is_on_it(
+    mic: int, line_out: int, carries: str, told: str
+) -> None:
+    world = with_device(made("staged"), "expander-1", mic=mic, line_out=line_out)
+    said = tuple(filter(None, (carries, "clock")))
+    world = with_link(world, 0, channels=mic, back=line_out, carries=said)
+    found = audit_wiring(world.rig.units, world.rig.links, 48000)
+    words = f"the cable trunk both-12 expander-1 1 -> host-1 2 is said to carry {told}"
+    assert [f"{says(one)}, {change(one)}" for one in found] == [words] * bool(told)
+
+
+@pytest.mark.parametrize("carried", [(1, 0, ()), (0, 1, ()), (0, 0, ("audio",))])
+def test_between_clocks_goes_no_audio(carried: tuple[int, int, Any]) -> None:
+    channels, back, carries = carried
+    follower = replace(TICK, word_in=1, clock_in=("word",), word_out=1)
+    units = [
+        master("host-1", HUB),
+        locked("clock-1", follower, "clock", "word", 1, "clock-2"),
+        master("clock-2", TICK, "clock"),
+    ]
+    one = link(
+        "word", "clock-2", 1, "clock-1", 1, channels, (*carries, "clock"), WORD, back=back
+    )
+    (found,) = audit_wiring(units, [one], 48000)
+    assert (found.rule, found.fact("unit")) == ("clock-audio", "clock-2")
+
+
+def test_of_instruments_without_room_all_are_told() -> None:
+    """Two of three would be in boxes."""
+    (found,) = [
+        one
+        for one in audit_needs(*wired(with_needs(made("leads"), instrument=3, line=0, spare=0)))
+        if one.rule == "demand"
+    ]
+    assert (found.fact("asked"), found.fact("room")) == (3, 0)
+
+
+@pytest.mark.parametrize("powered", [True, False])
+@pytest.mark.parametrize("phantom", [0, 2])
+def test_no_more_instruments_are_in_boxes_than_these_take(powered: bool, phantom: int) -> None:
+    """Two, and no other channel takes one; there is room for microphones."""
+    world = with_device(made("leads"), "di-1", di_phantom=powered)
+    rules = []
+    for instruments in (1, 2, 3):
+        needs = {"mic": 2, "phantom": phantom, "line": 0, "spare": 0, "out_phones": 0}
+        asked = with_needs(world, **needs, instrument=instruments)
+        rules.append([one.rule for one in audit_needs(*wired(asked))])
+    assert rules == [[], [], ["demand"]]
+
+
+def wired(world: World) -> tuple[Any, Any, int, Needs]:
+    return world.rig.units, world.rig.links, world.rig.rate_hz, world.needs
 
 
 ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
@@ -61,6 +164,11 @@ ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
         "chained",
         lambda w: with_link(w, 3, after=None),
         ["socket-taken", "chain-start", "piece-extra", "piece-extra"],
+    ),
+    (
+        "leads",
+        lambda w: with_link(w, 0, from_socket=0),
+        ["line-out", "demand", "input-channel", "input-path"],
     ),
     (
         "chained",
