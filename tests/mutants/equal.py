@@ -10,6 +10,7 @@ from typing import Final
 _LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
+_DEMANDS: Final = "rigopt/rig/audit/demands.py"
 _WIRING: Final = "rigopt/rig/audit/wiring.py"
 _STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
 
@@ -45,19 +46,31 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "(name in wiring.by_name and name not in passed)",
     ): "a chain that reaches a unit with a place ends in its master, and is no circle",
     (
-        "rigopt/rig/audit/demands.py",
+        _DEMANDS,
         "_room",
         "wanted = [demand for demand in every if demand.count > 0]",
         "demand.count > 0 -> (demand.count >= 0)",
     ): _ASKS_NONE,
     (
-        "rigopt/rig/audit/demands.py",
+        _DEMANDS,
         "_room",
         "wanted = [demand for demand in every if demand.count > 0]",
         "[demand for demand in every if demand.count > 0] -> ([demand for demand in every])",
     ): _ASKS_NONE,
     (
-        "rigopt/rig/audit/demands.py",
+        _DEMANDS,
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "0 -> -1",
+    ): _ASKS_NONE,
+    (
+        _DEMANDS,
+        "_room",
+        "if asked > room and not any(set(known) <= set(group) for known in short):",
+        "set(known) <= set(group) -> (set(known) < set(group))",
+    ): "no group comes twice",
+    (
+        _DEMANDS,
         "boxed",
         "for other in range(min(room[False], instruments - powered) + 1):",
         "instruments - powered -> (instruments + powered)",

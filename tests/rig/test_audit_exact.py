@@ -8,17 +8,20 @@ from typing import Any
 
 import pytest
 
+from rigopt.catalogue.types import SocketRef
 from rigopt.needs.types import Needs
 from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
 from rigopt.rig.audit.finding import Rule, finding
+from rigopt.rig.audit.sockets import locks
 from rigopt.rig.audit.wiring import link_name
 from rigopt.rig.types import ClockSetting
 from tests.rig import line_worlds, link_worlds
 from tests.rig.link_worlds import HUB, SIXTEEN
 from tests.rig.rig_builders import (
     OPT,
+    PRE,
     TICK,
     WORD,
     World,
@@ -45,6 +48,8 @@ def converter(world: World) -> World:
     return with_device(world, "expander-1", direct_out=1)
 
 
+LOST: list[Rule] = ["socket-missing", "clock-link"]
+
 WIRED: list[tuple[str, Bend, list[Rule]]] = [
     # A cable of light that is said to go on is named once, and is no chain of word clock.
     ("stereo", lambda w: with_link(w, 1, after="host-1"), ["chain-start"]),
@@ -59,6 +64,12 @@ WIRED: list[tuple[str, Bend, list[Rule]]] = [
     ("idle", lambda w: with_device(converter(w), "expander-1", rates_hz=(44100,)), []),
     # Over a cable that is dead nothing is said of channels.
     ("stereo", lambda w: with_link(w, 0, from_socket=2), ["socket-missing"]),
+    ("stereo", lambda w: with_link(w, 0, from_socket=0), ["socket-missing"]),
+    ("stereo", lambda w: with_link(w, 0, to_socket=0), [*LOST, "carries-clock"]),
+    # What is said to come back over a cable of one way does not make it one of none.
+    ("stereo", lambda w: with_link(w, 1, channels=0, back=1), ["channels", "channels"]),
+    # And a trunk that is said to bring nothing at all may still bring audio.
+    ("staged", lambda w: with_link(w, 0, channels=0, back=0), ["channels", "channels"]),
     # Where a cable starts matters only for audio.
     (
         "staged",
@@ -78,6 +89,63 @@ def test_of_a_rig_as_it_is_wired(name: str, bend: Bend, rules: list[Rule]) -> No
     rig = bend(made(name)).rig
     found = audit_wiring(rig.units, rig.links, rig.rate_hz)
     assert [one.rule for one in found] == rules
+
+
+def test_clocks_may_differ_where_a_cable_carries_nothing() -> None:
+    units = [master("host-1", HUB), master("clock-1", TICK, "clock")]
+    one = link("word", "clock-1", 1, "host-1", 1, 0, (), WORD)
+    assert [found.rule for found in audit_wiring(units, [one], 48000)] == ["carries-nothing"]
+
+
+@pytest.mark.parametrize(("rule", "socket"), [("socket-missing", 3), ("socket-dead", 2)])
+def test_of_several_cables_in_a_socket_that_is_none_the_first_is_named(
+    rule: Rule, socket: int
+) -> None:
+    units = with_device(made("stereo"), "host-1", optical_1x=1).rig.units
+    two = [link("optical", f"expander-{n}", 1, "host-1", socket, 0, (), OPT) for n in (1, 2)]
+    (found,) = [
+        one
+        for one in audit_wiring(units, two, 48000)
+        if one.rule == rule and one.fact("unit") == "host-1"
+    ]
+    assert found.fact("link") == link_name(two[0])
+
+
+def test_dead_sockets_are_told_with_those_that_live() -> None:
+    world = made("stereo")
+    rig = with_device(world, "host-1", optical_1x=1, optical_stereo=1).rig
+    (one,) = [f for f in audit_wiring(rig.units, rig.links, 48000) if f.rule == "socket-dead"]
+    assert (one.case, one.fact("live")) == ("", 1)
+    rig = with_device(world, "expander-1", optical_stereo=0).rig
+    (one,) = [f for f in audit_wiring(rig.units, rig.links, 48000) if f.rule == "socket-dead"]
+    assert (one.case, one.fact("live")) == ("all", 0)
+
+
+@pytest.mark.parametrize("way", ["in", "out"])
+def test_what_is_shared_is_shared_by_its_way(way: Any) -> None:
+    """An optical and a coax cable out of the host, and the same two sockets shared."""
+    group = (SocketRef("optical", way, 1), SocketRef("coax", way, 1))
+    host = replace(HUB, either=(group,))
+    units = [
+        master("host-1", host),
+        locked("expander-1", PRE, "expander", "optical", 1, "host-1"),
+    ]
+    links = [
+        link("optical", "host-1", 1, "expander-1", 1, 8, ("audio", "clock"), OPT),
+        link("coax", "host-1", 1, "expander-1", 1, 0, (), WORD),
+    ]
+    found = [one for one in audit_wiring(units, links, 48000) if one.rule == "socket-either"]
+    assert [(one.fact("unit"), one.fact("count")) for one in found] == [("host-1", 2)] * (
+        way == "out"
+    )
+
+
+def test_a_unit_locks_to_one_socket_of_a_kind() -> None:
+    box = replace(PRE, clock_in=("word", SocketRef("trunk", "in", 2)))
+    known = [("trunk", 2), ("trunk", None), ("word", 1), ("word", None)]
+    assert all(locks(box, kind, socket) for kind, socket in known)
+    assert not any(locks(box, kind, 2) for kind in ("coax", "optical"))
+    assert not locks(box, "trunk", 1)
 
 
 def test_what_cables_are_called() -> None:
