@@ -14,8 +14,9 @@ from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
 from rigopt.rig.audit.finding import Rule, finding
+from rigopt.rig.audit.outputs import line_fed
 from rigopt.rig.audit.sockets import locks
-from rigopt.rig.audit.wiring import link_name
+from rigopt.rig.audit.wiring import Wiring, link_name
 from rigopt.rig.types import ClockSetting
 from tests.rig import line_worlds, link_worlds
 from tests.rig.link_worlds import HUB, SIXTEEN
@@ -70,6 +71,19 @@ WIRED: list[tuple[str, Bend, list[Rule]]] = [
     ("stereo", lambda w: with_link(w, 1, channels=0, back=1), ["channels", "channels"]),
     # And a trunk that is said to bring nothing at all may still bring audio.
     ("staged", lambda w: with_link(w, 0, channels=0, back=0), ["channels", "channels"]),
+    # It may be there for what it brings back alone, be it one channel.
+    ("staged", lambda w: with_link(w, 0, channels=0), []),
+    (
+        "staged",
+        lambda w: with_link(with_device(w, "expander-1", line_out=1), 0, channels=0, back=1),
+        [],
+    ),
+    # Without a clock nothing of what comes back can be used.
+    (
+        "staged",
+        lambda w: with_unit(w, "host-1", clock=None),
+        ["channels", "clock-none", "clock-master"],
+    ),
     # Where a cable starts matters only for audio.
     (
         "staged",
@@ -138,6 +152,19 @@ def test_what_is_shared_is_shared_by_its_way(way: Any) -> None:
     assert [(one.fact("unit"), one.fact("count")) for one in found] == [("host-1", 2)] * (
         way == "out"
     )
+
+
+def test_the_outputs_of_an_expander_are_fed_by_the_host_that_sends_it_audio() -> None:
+    """The first host sends it word clock, or nothing."""
+    units = [
+        master("host-1", replace(HUB, word_out=1)),
+        locked("host-2", HUB, "host", "word", 1, "host-1"),
+        locked("expander-1", PRE, "expander", "word", 1, "host-1"),
+    ]
+    audio = link("optical", "host-2", 1, "expander-1", 1, 8, ("audio",), OPT)
+    clock = link("word", "host-1", 1, "expander-1", 1, 0, ("clock",), WORD)
+    for links in ((audio,), (clock, audio)):
+        assert line_fed(Wiring(tuple(units), links, 48000)) == 2 + 2 + 8
 
 
 def test_a_unit_locks_to_one_socket_of_a_kind() -> None:
@@ -227,6 +254,17 @@ ANSWERED: list[tuple[str, Bend, list[Rule]]] = [
     # Two light-pipes, one cable to the host's T-piece and one from it are the long runs.
     ("chained", lambda w: with_needs(w, host_to_rack_mm=1001), ["cable-short"] * 4),
     ("chained", lambda w: with_needs(w, within_rack_mm=1001), ["cable-short"]),
+    # What comes over a dead cable is not heard, and feeds nothing.
+    (
+        "stereo",
+        lambda w: with_link(w, 0, from_socket=2),
+        ["socket-missing", "input-extra", "input-extra"],
+    ),
+    (
+        "stereo",
+        lambda w: with_link(w, 2, from_socket=2),
+        ["socket-missing", "line-outputs"],
+    ),
     # Of two cables on one output the second is no chain's, and what follows it begins nowhere.
     (
         "chained",
