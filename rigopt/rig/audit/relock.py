@@ -60,12 +60,13 @@ def settle(wiring: Wiring, masters: Sequence[Unit]) -> Remedies:
 def crown(wiring: Wiring) -> Remedies:
     """The unit that makes all chains end in it when set to its internal clock."""
     units, passed = wiring.clocked, list[str]()
+    by_name = {unit.name: unit for unit in units}
     if not units or any(is_master(unit) for unit in wiring.units):
         return ()
     name: str | None = units[0].name
-    while name in wiring.by_name and name not in passed:
+    while name in by_name and name not in passed:
         passed.append(name)
-        clock = wiring.unit(name).clock
+        clock = by_name[name].clock
         name = clock.from_unit if clock is not None else None
     ending = passed[passed.index(name) :] if name in passed else passed[-1:]
     for unit in units:
@@ -171,7 +172,7 @@ def _outputs(wiring: Wiring) -> dict[Format, list[tuple[int, str, int]]]:
 def _apart_from(wiring: Wiring, unit: Unit) -> set[str]:
     """Units whose chain ends in a master and does not go by `unit`."""
     followers: dict[str, list[str]] = defaultdict(list)
-    for other in wiring.clocked:
+    for other in wiring.units:
         if other.clock is not None and other.clock.from_unit is not None:
             followers[other.clock.from_unit].append(other.name)
     below, queue = {unit.name}, [unit.name]
