@@ -75,6 +75,26 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "for other in range(min(room[False], instruments - powered) + 1):",
         "instruments - powered -> (instruments + powered)",
     ): "more in boxes than there are instruments only asks for more",
+    (
+        "rigopt/rig/audit/locks.py",
+        "check_lowest",
+        "if place is None or clock is None or clock.socket is None:",
+        "place is None or clock is None or clock.socket is None -> "
+        "(place is None or clock.socket is None)",
+    ): "what has a place has a clock",
+    (
+        "rigopt/rig/audit/forest.py",
+        "forest",
+        "return {name: place for name, place in found.items() if name and place}",
+        "name and place -> (place)",
+    ): "no unit is without a name",
+    (
+        "rigopt/rig/audit/forest.py",
+        "forest",
+        "while name in before and name not in way and name not in found:",
+        "name in before and name not in way and (name not in found) -> "
+        "(name in before and name not in way)",
+    ): "what is found is found once more, the same",
     (_WIRING, "step_of", _STEP, "48000 -> 48001"): _NO_RATE,
     (_WIRING, "step_of", _STEP, "96000 -> 96001"): _NO_RATE,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
