@@ -12,6 +12,15 @@ _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
 _DEMANDS: Final = "rigopt/rig/audit/demands.py"
 _WIRING: Final = "rigopt/rig/audit/wiring.py"
+_FINDING: Final = "rigopt/rig/audit/finding.py"
+_OWN_CLOCK: Final = (
+    "of a step to a unit's own clock nobody reads a socket, and others say theirs"
+)
+_NUMBERS: Final = "rigopt/rig/audit/numbers.py"
+_OWN_PLACE: Final = "row += [(unit.name, block, 0, channel + 1) for channel in range(count)]"
+_NO_SOCKET: Final = (
+    "nobody reads the socket of an analogue input, nor is one beside it the same"
+)
 _STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
 
 _NUMBERING: Final = "rigopt/rig/numbering.py"
@@ -95,6 +104,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "name in before and name not in way and (name not in found) -> "
         "(name in before and name not in way)",
     ): "what is found is found once more, the same",
+    (_NUMBERS, "places", _OWN_PLACE, "0 -> 1"): _NO_SOCKET,
+    (_NUMBERS, "places", _OWN_PLACE, "0 -> -1"): _NO_SOCKET,
+    (_FINDING, "Remedy", "socket: int = 0", "0 -> 1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "socket: int = 0", "0 -> -1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "output: int = 0", "0 -> 1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "output: int = 0", "0 -> -1"): _OWN_CLOCK,
     (_WIRING, "step_of", _STEP, "48000 -> 48001"): _NO_RATE,
     (_WIRING, "step_of", _STEP, "96000 -> 96001"): _NO_RATE,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,

@@ -10,6 +10,7 @@ import pytest
 from rigopt.catalogue.types import Device, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.rig.audit.channels import listen
+from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.sockets import live
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.folding import Run, fold
@@ -27,7 +28,7 @@ from tests.rig.rig_builders import (
     numbers,
     optical,
 )
-from tests.wires import wire
+from tests.wires import link, wire
 from tests.world import ALL
 
 
@@ -90,6 +91,12 @@ def test_a_format_that_a_socket_cannot_speak_changes_no_number() -> None:
     box = headless(2)
     first = SocketRef("optical", "in", 1)
     assert visible_inputs(box, 48000, {first: FORMATS["stereo"]}) == visible_inputs(box, 48000)
+    units = (master("host-1", box), Unit("expander-1", wide(8), "expander", INTERNAL))
+    wrong = link("stereo", "expander-1", 1, "host-1", 1, 0, (), None)
+    assert places(Wiring(units, (wrong,), 48000)) == places(Wiring(units, (), 48000))
+    dead = replace(box, optical_2x=1, optical_stereo=2)
+    units = (master("host-1", dead), units[1])
+    assert len(places(Wiring(units, (), 96000))) == 4 + 2
     both = replace(box, optical_stereo=1)
     assert visible_inputs(both, 48000, {first: FORMATS["stereo"]}).total == 2 + 8
 
