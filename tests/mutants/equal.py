@@ -14,13 +14,11 @@ _DEMANDS: Final = "rigopt/rig/audit/demands.py"
 _WIRING: Final = "rigopt/rig/audit/wiring.py"
 _FINDING: Final = "rigopt/rig/audit/finding.py"
 _OWN_CLOCK: Final = (
-    "of a step to a unit's own clock nobody reads a socket, and others say theirs"
+    "a step that needs a socket or an output says it, and of others nobody reads it"
 )
 _NUMBERS: Final = "rigopt/rig/audit/numbers.py"
 _OWN_PLACE: Final = "row += [(unit.name, block, 0, channel + 1) for channel in range(count)]"
-_NO_SOCKET: Final = (
-    "nobody reads the socket of an analogue input, nor is one beside it the same"
-)
+_NO_SOCKET: Final = "nobody reads the socket of an analogue input"
 _STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
 
 _NUMBERING: Final = "rigopt/rig/numbering.py"
