@@ -12,6 +12,7 @@ from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_wiring
 from rigopt.rig.audit.finding import Rule
 from rigopt.rig.audit.locks import check_carries, check_lowest
+from rigopt.rig.audit.trees import check_trees
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import ClockSetting, Link, Unit
 from tests.rig import link_worlds as worlds
@@ -208,3 +209,9 @@ def test_of_what_hangs_on_no_socket_of_a_tree_no_lower_one_is_told(
     clock: ClockSetting | None,
 ) -> None:
     assert two_cables(light(1, 1), HIGH, replace(host(), clock=clock)) == []
+
+
+def test_hosts_run_on_clocks_of_their_own_only_where_that_is_said() -> None:
+    units = worlds.two_hosts().rig.units
+    assert [one.rule for one in check_trees(Wiring(units, (), 48000))] == ["clock-hosts"]
+    assert list(check_trees(Wiring(units, (), 48000, own_clocks=True))) == []
