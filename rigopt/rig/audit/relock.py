@@ -60,19 +60,20 @@ def settle(wiring: Wiring, masters: Sequence[Unit]) -> Remedies:
 def crown(wiring: Wiring) -> Remedies:
     """The unit that makes all chains end in it when set to its internal clock."""
     units, passed = wiring.clocked, list[str]()
-    by_name = {unit.name: unit for unit in units}
     if not units or any(is_master(unit) for unit in wiring.units):
         return ()
     name: str | None = units[0].name
-    while name in by_name and name not in passed:
+    while name in wiring.by_name and name not in passed:
         passed.append(name)
-        clock = by_name[name].clock
+        clock = wiring.unit(name).clock
         name = clock.from_unit if clock is not None else None
-    ending = passed[passed.index(name) :] if name in passed else passed[-1:]
+    names = [unit.name for unit in units]
+    circle = passed[passed.index(name) :] if name in passed else []
+    ending = set(circle).intersection(names) or [one for one in passed if one in names][-1:]
     for unit in units:
         if unit.name in ending and unit.device.internal_clock:
-            crowned = [replace(u, clock=INTERNAL) if u is unit else u for u in units]
-            whole = len(forest(crowned)) == len(units)
+            crowned = [replace(u, clock=INTERNAL) if u is unit else u for u in wiring.units]
+            whole = forest(crowned).keys() >= set(names)
             return (Remedy("internal", unit.name),) if whole else ()
     return ()
 
