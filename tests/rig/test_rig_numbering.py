@@ -17,6 +17,7 @@ from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans, visible_inputs
 from rigopt.rig.types import Unit
+from tests.rig import line_worlds
 from tests.rig.rig_builders import (
     COAX,
     DESK,
@@ -99,6 +100,13 @@ def test_a_format_that_a_socket_cannot_speak_changes_no_number() -> None:
     assert len(places(Wiring(units, (), 96000))) == 4 + 2
     both = replace(box, optical_stereo=1)
     assert visible_inputs(both, 48000, {first: FORMATS["stereo"]}).total == 2 + 8
+
+
+def test_a_line_that_carries_nothing_leaves_the_input_to_its_host() -> None:
+    rig = line_worlds.leads().rig
+    silent = [replace(one, from_socket=9, channels=0) for one in rig.links]
+    assert derive_inputs(rig.units, silent, 48000) == derive_inputs(rig.units, (), 48000)
+    assert derive_inputs(rig.units, rig.links, 48000)[4].unit == "preamp-1"
 
 
 def test_inputs_1_8_9_10_11_18_whichever_is_master(band: World, returned: World) -> None:
