@@ -143,7 +143,6 @@ def _new_cable(
                 for n in free(wiring, unit, kind, into)
                 if n <= last(unit.device, row, into, wiring.rate_hz)
                 and locks(unit.device, kind, n)
-                and (unit.name, kind, into, n) not in taken
                 and only in (None, (kind, n))
             ]
             for hops, sender, output in _outputs(wiring).get(row, ()) if inputs else ():
