@@ -119,14 +119,17 @@ def test_a_circle_is_told_from_its_first_unit_with_the_change_that_opens_it() ->
     (found,) = [one for one in audit_wiring(units, cables, 48000) if one.rule == "clock-loop"]
     assert (found.fact("unit"), found.fact("circle")) == ("a", "b -> c -> a -> b")
     assert change(found) == "set a to its internal clock"
-    spare = replace(box, word_in=2)
-    units = [replace(unit, device=spare) for unit in units]
-    (found,) = [
-        one
-        for one in audit_wiring([*units, master("d", TICK, "clock")], cables, 48000)
-        if one.rule == "clock-loop"
-    ]
-    assert change(found) == ("plug a word cable from d out 1 into b in 2, and lock b to it")
+    # Of those with an input left the next after the first is taken, then the others.
+    for spare, opened in (("abc", "b"), ("ac", "c"), ("a", "a")):
+        wide = [replace(u, device=replace(box, word_in=1 + (u.name in spare))) for u in units]
+        (found,) = [
+            one
+            for one in audit_wiring([*wide, master("d", TICK, "clock")], cables, 48000)
+            if one.rule == "clock-loop"
+        ]
+        assert change(found) == (
+            f"plug a word cable from d out 1 into {opened} in 2, and lock {opened} to it"
+        )
 
 
 def two_cables(low: Link, high: Link, unit: Unit, more: tuple[Unit, ...] = ()) -> list[str]:
