@@ -81,6 +81,21 @@ def test_connectors_are_numbered_from_one() -> None:
     ]
 
 
+def test_a_connector_is_looked_at_on_its_side() -> None:
+    """Two cables share a connector of the preamp, and have one each at the host."""
+    rig = worlds.combs().rig
+    links = [
+        *rig.links[:4],
+        *(replace(one, to_socket=one.to_socket + 4, piece=2) for one in rig.links[4:8]),
+    ]
+    found = [
+        (one.fact("unit"), one.fact("side"), one.fact("connector"))
+        for one in audit_wiring(rig.units, links, 48000)
+        if one.rule == "connector-taken"
+    ]
+    assert found == [("preamp-1", "out", 1)]
+
+
 def test_a_piece_is_called_by_its_first_line() -> None:
     rig = with_link(worlds.loomed(), 3, cable=TAIL).rig
     (found,) = [

@@ -171,9 +171,9 @@ def _outputs(wiring: Wiring) -> dict[Format, list[tuple[int, str, int]]]:
 
 def _apart_from(wiring: Wiring, unit: Unit) -> set[str]:
     """Units whose chain ends in a master and does not go by `unit`."""
-    followers: dict[str, list[str]] = defaultdict(list)
+    followers: dict[str | None, list[str]] = defaultdict(list)
     for other in wiring.units:
-        if other.clock is not None and other.clock.from_unit is not None:
+        if other.clock is not None:
             followers[other.clock.from_unit].append(other.name)
     below, queue = {unit.name}, [unit.name]
     for name in queue:
