@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,13 +13,17 @@ import pytest
 from rigopt.errors import InputError
 from rigopt.output.data.json_parts import rig_json
 from rigopt.rig.reading.read import read_rig
-from rigopt.rig.types import Link, Unit
+from rigopt.rig.types import Input, Link, Unit
 from rigopt.rig.wired import WiredRig
 from tests.rig import line_worlds, link_worlds
 from tests.rig.rig_builders import World, with_device, with_unit
 
 NAMES = ("stereo", "staged", "chained", "apart", "two_hosts", "idle")
 LINED = ("leads", "loomed", "combs", "shut", "converted")
+
+
+def written(units: Sequence[Unit], links: Sequence[Link], inputs: Sequence[Input]) -> Any:
+    return rig_json(units, links, inputs)
 
 
 def made(name: str) -> World:
@@ -31,7 +36,7 @@ def made(name: str) -> World:
 def test_an_answer_is_read_as_it_was_written(name: str) -> None:
     world = made(name)
     rig = world.rig
-    raw = rig_json(rig.units, rig.links, rig.inputs)
+    raw = written(rig.units, rig.links, rig.inputs)
     found = read_rig({"format": "rigopt-plan/2", "rate_khz": 48, **raw}, world.catalogue)
     assert (found.units, found.links, found.rate_hz) == (rig.units, rig.links, rig.rate_hz)
     used = [item for item in rig.inputs if item.use]
@@ -110,7 +115,7 @@ def ends(link: Link) -> tuple[str, str]:
 
 def read(world: World, **changes: Any) -> WiredRig:
     """The rig of a world from JSON, with other links."""
-    raw = rig_json(world.rig.units, world.rig.links, [])
+    raw = written(world.rig.units, world.rig.links, [])
     return read_rig({"rate_khz": 48, **raw, **changes}, world.catalogue)
 
 
@@ -122,7 +127,7 @@ def faults(world: World, **changes: Any) -> str:
 
 def test_a_trunk_cable_is_listed_from_the_expander_unless_it_brings_clock_alone() -> None:
     world = made("staged")
-    (link,) = rig_json([], world.rig.links, [])["links"]
+    (link,) = written([], world.rig.links, [])["links"]
     back = {"from": link["to"], "from_socket": 2, "to": link["from"], "to_socket": 1}
     for carries, sender in ((None, "expander-1"), (["audio"], "expander-1")):
         turned = {**link, **back, "carries": carries, "channels": None, "back": None}
@@ -136,7 +141,7 @@ def test_a_trunk_cable_is_listed_from_the_expander_unless_it_brings_clock_alone(
 @pytest.mark.parametrize(("said", "value"), [("channels", 3), ("back", 5)])
 def test_what_is_stated_of_a_cable_stands(said: str, value: int) -> None:
     world = made("staged")
-    (link,) = rig_json([], world.rig.links, [])["links"]
+    (link,) = written([], world.rig.links, [])["links"]
     (found,) = read(world, links=[{**link, said: value}]).links
     assert getattr(found, said) == value
     (found,) = read(world, links=[{**link, said: None}]).links
@@ -154,7 +159,7 @@ def test_a_trunk_cable_ends_at_a_unit_that_has_one() -> None:
 
 def test_a_chain_that_begins_nowhere() -> None:
     world = made("chained")
-    links = rig_json([], world.rig.links, [])["links"]
+    links = written([], world.rig.links, [])["links"]
     problem = "begins at a T-piece that no word clock cable leads to"
     assert problem in faults(world, links=[*links[:2], *links[3:]])
     circle = [{**links[3], "after": "expander-2"}, links[4]]
@@ -175,7 +180,7 @@ def test_what_could_be_either_is_a_host_by_its_name_or_its_place(
     world = with_device(made("two_hosts"), "host-1", role="either")
     device = world.rig.units[0].device
     units = [Unit(name, device, "host", world.rig.units[0].clock) for name in names]
-    raw = rig_json(units, [], [])["units"]
+    raw = written(units, [], [])["units"]
     for unit in raw:
         del unit["role"], unit["owned"]
     found = read(world, units=raw, links=[]).units
@@ -185,7 +190,7 @@ def test_what_could_be_either_is_a_host_by_its_name_or_its_place(
 
 def test_a_name_makes_no_host_of_an_expander() -> None:
     world = made("staged")
-    raw = rig_json(world.rig.units, [], [])["units"]
+    raw = written(world.rig.units, [], [])["units"]
     for unit in raw:
         unit["name"] = f"host of {unit['name']}"
         unit["clock"] = "internal"
@@ -231,7 +236,7 @@ def test_a_file_without_a_rig_is_told_once() -> None:
 
 def test_a_clock_without_a_number_means_the_socket_with_a_cable() -> None:
     world = made("staged")
-    raw = rig_json(world.rig.units, [], [])["units"]
+    raw = written(world.rig.units, [], [])["units"]
     raw[1]["clock"] = "trunk"
     clock = read(world, units=raw).units[1].clock
     assert clock == world.rig.units[1].clock
