@@ -108,6 +108,19 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     (_FINDING, "Remedy", "socket: int = 0", "0 -> -1"): _OWN_CLOCK,
     (_FINDING, "Remedy", "output: int = 0", "0 -> 1"): _OWN_CLOCK,
     (_FINDING, "Remedy", "output: int = 0", "0 -> -1"): _OWN_CLOCK,
+    (
+        "rigopt/output/sheets/alone.py",
+        "_unit",
+        'if setting is not None and setting.source != "internal":',
+        "setting is not None and setting.source != 'internal' -> "
+        "(setting.source != 'internal')",
+    ): "what stands alone has a clock",
+    (
+        "rigopt/output/sheets/wording.py",
+        "numbered",
+        "every = [(one.numbers[0], one.first) for one in pieces(rig.links)]",
+        "0 -> -1",
+    ): "a digital cable has one number, and others are left out",
     (_WIRING, "step_of", _STEP, "48000 -> 48001"): _NO_RATE,
     (_WIRING, "step_of", _STEP, "96000 -> 96001"): _NO_RATE,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
