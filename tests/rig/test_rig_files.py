@@ -13,7 +13,7 @@ import pytest
 from rigopt.errors import InputError
 from rigopt.output.data.json_parts import rig_json
 from rigopt.rig.reading.read import read_rig
-from rigopt.rig.types import Input, Link, Unit
+from rigopt.rig.types import ClockSetting, Input, Link, Unit
 from rigopt.rig.wired import WiredRig
 from tests.rig import line_worlds, link_worlds
 from tests.rig.rig_builders import World, with_device, with_unit
@@ -241,3 +241,57 @@ def test_a_clock_without_a_number_means_the_socket_with_a_cable() -> None:
     clock = read(world, units=raw).units[1].clock
     assert clock == world.rig.units[1].clock
     assert "does not say which trunk input" in faults(world, units=raw, links=[])
+
+
+def test_a_unit_with_a_cable_says_its_clock() -> None:
+    world = made("staged")
+    raw = written(world.rig.units, [], [])["units"]
+    raw[1]["clock"] = None
+    assert "its clock setting is missing" in faults(world, units=raw)
+    assert read(world, units=raw, links=[]).units[1].clock is None
+
+
+def test_a_clock_without_a_number_is_not_guessed_between_two_cables() -> None:
+    """Although the second is in a socket that is not there."""
+    world = made("chained")
+    raw = written(world.rig.units, [], [])["units"]
+    raw[0]["clock"] = "word"
+    (first,) = written([], world.rig.links[2:3], [])["links"]
+    assert read(world, units=raw, links=[first]).units[0].clock == world.rig.units[0].clock
+    assert read(world, units=raw, links=[]).units[0].clock == ClockSetting("word", 1, None)
+    second = {**first, "to_socket": 2}
+    assert "does not say which word input" in faults(world, units=raw, links=[first, second])
+
+
+def test_a_unit_without_direct_outs_is_no_preamp() -> None:
+    world = made("converted")
+    raw = written(world.rig.units, [], [])["units"]
+    for unit in raw:
+        del unit["role"]
+    assert [unit.role for unit in read(world, units=raw).units][1:] == ["expander", "preamp"]
+    bare = with_device(world, "preamp-1", role="expander", direct_out=0)
+    assert [unit.role for unit in read(bare, units=raw).units][1:] == ["expander", "expander"]
+    able = with_device(world, "preamp-1", role="expander")
+    assert [unit.role for unit in read(able, units=raw).units][1:] == ["expander", "preamp"]
+
+
+def test_a_cable_that_no_format_fits_is_said_to_be_light_pipe() -> None:
+    world = made("stereo")
+    (one,) = written([], world.rig.links[:1], [])["links"]
+    bare = with_device(world, "host-1", optical_stereo=0)
+    (found,) = read(bare, links=[{**one, "format": None}]).links
+    assert found.format.id == "light-pipe"
+    (found,) = read(world, links=[{**one, "format": None}]).links
+    assert found.format.id == "stereo"
+
+
+@pytest.mark.parametrize(("number", "sound"), [("999999", True), ("1000000", False)])
+def test_a_number_of_an_input_has_six_digits(number: str, sound: bool, tmp_path: Path) -> None:
+    path = tmp_path / "rig.toml"
+    world = made("two_hosts")
+    path.write_text("\n".join([*lines(world, False), f'{number} = "Voice"']), "utf-8")
+    if sound:
+        assert read_rig(path, world.catalogue).stated[0].number == int(number)
+    else:
+        with pytest.raises(InputError, match="must be a computer input"):
+            read_rig(path, world.catalogue)

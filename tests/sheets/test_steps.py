@@ -351,6 +351,12 @@ def test_a_tone_and_a_clap_go_through_every_unit_used_or_not() -> None:
     assert f"reach inputs 2 (host-1) and {first} (host-2) at once" in clap
 
 
+def test_one_master_or_several_are_set_first() -> None:
+    hosts = [Unit(f"host-{n}", DESK, "host", INTERNAL) for n in (1, 2)]
+    assert present(made(hosts, []), "clock").title.endswith("the masters first")
+    assert present(two(), "clock").title.endswith("the master first")
+
+
 def test_microphones_in_the_room_are_muted_before_monitors_come_on() -> None:
     told = "Mute the microphones that are in the same room."
     assert texts(two(), "monitor")[0] == told
