@@ -16,8 +16,9 @@ from rigopt.rig.audit import audit
 from rigopt.rig.audit.finding import Finding, Rule
 from rigopt.rig.audit.invoice import bill, invoices, without_rate
 from rigopt.rig.audit.outputs import most_phones
+from rigopt.rig.audit.sold import check_sales
 from rigopt.rig.audit.wiring import Wiring
-from rigopt.rig.types import Purchase, Unit
+from rigopt.rig.types import Purchase, Sale, Unit
 from tests.rig.rig_builders import (
     DESK,
     World,
@@ -187,3 +188,13 @@ def test_what_is_asked_of_line_outputs_feeds_no_headphones(band: World) -> None:
     assert found(asked, "phones") == []
     assert len(found(with_needs(asked, out_line=4), "phones")) == 1
     assert len(found(with_needs(asked, out_line=5), "phones")) == 1
+
+
+@pytest.mark.parametrize(("quantity", "wrong"), [(0, True), (1, False)])
+def test_nothing_is_no_sale(quantity: int, wrong: bool, band: World) -> None:
+    """One spare cable is owned and sold; a line of none is none."""
+    label = band.catalogue.cables["opt-1m"].label
+    sale = Sale("opt-1m", label, "cable", quantity, 100)
+    needs = replace(band.needs, owned={"opt-1m": quantity}, resale={"opt-1m": 100})
+    found = check_sales(replace(band.rig, to_sell=(sale,)), band.catalogue, needs)
+    assert [one.case for one in found] == ["line"] * wrong

@@ -263,3 +263,18 @@ def test_eight_masters_are_tried(masters: int, found: bool) -> None:
     steps = relock.settle(Wiring(tuple(units), (), 48000), units)
     assert [step.unit for step in steps] == [one.name for one in units[:-1]] * found
     assert [step.output for step in steps] == [*range(1, masters)] * found
+
+
+def test_who_cannot_hang_on_the_first_may_hang_on_the_second() -> None:
+    """The first gives light alone, which only the last takes, and word goes on from there."""
+    first = Device("first", "", "expander", 1, optical_out=1, optical_2x=1, rates_hz=ALL)
+    middle = Device("middle", "", "clock", 1, word_in=1, clock_in=("word",), rates_hz=ALL)
+    last = replace(first, id="last", optical_out=0, optical_in=1, clock_in=("optical",))
+    last = replace(last, word_out=1)
+    devices = (first, middle, last)
+    units = [Unit(one.id, one, "expander", INTERNAL) for one in devices]
+    steps = relock.settle(Wiring(tuple(units), (), 48000), units)
+    assert [(step.unit, step.sender) for step in steps] == [
+        ("last", "first"),
+        ("middle", "last"),
+    ]

@@ -295,3 +295,44 @@ def test_a_number_of_an_input_has_six_digits(number: str, sound: bool, tmp_path:
     else:
         with pytest.raises(InputError, match="must be a computer input"):
             read_rig(path, world.catalogue)
+
+
+def test_a_source_alone_is_a_use_too_and_only_the_first_of_a_path_is_a_box() -> None:
+    world = made("leads")
+    said = [
+        {"computer_input": 1, "source": "Voice", "path": ["di-1", "host-1"]},
+        {"computer_input": 2, "source": "Bass", "path": ["preamp-1", "di-1"]},
+        {"computer_input": 3, "path": ["host-1"]},
+    ]
+    found = [(one.source, one.through) for one in read(world, inputs=said).stated]
+    assert found == [("Voice", "di-1"), ("Bass", None)]
+
+
+def test_a_format_of_other_sockets_says_nothing() -> None:
+    world = made("two_hosts")
+    coax = {"kind": "coax", "format": "light-pipe", "from": "host-1", "from_socket": 1}
+    (found,) = read(world, links=[{**coax, "to": "host-2", "to_socket": 1}]).links
+    assert found.format.id == "coax"
+
+
+def test_a_role_that_is_said_stands() -> None:
+    world = with_device(made("two_hosts"), "host-1", role="either")
+    raw = written(world.rig.units[:1], [], [])["units"]
+    raw[0]["role"] = "expander"
+    assert read(world, units=raw, links=[]).units[0].role == "expander"
+
+
+def test_faults_name_their_place() -> None:
+    world = made("two_hosts")
+    trunk = {"kind": "trunk", "from": "host-1", "from_socket": 1, "to": "host-2"}
+    bare = with_device(world, "host-2", trunk=None, trunk_in=0)
+    told = faults(bare, links=[{**trunk, "to_socket": 1}])
+    assert told.startswith("rig, links[1]: joins trunk sockets")
+
+
+def test_a_source_without_a_name_is_none(tmp_path: Path) -> None:
+    path = tmp_path / "rig.toml"
+    world = made("two_hosts")
+    text = [*lines(world, False), '"host-1 1" = { use = "mic", source = "" }']
+    path.write_text("\n".join(text), "utf-8")
+    assert read_rig(path, world.catalogue).stated[0].source is None
