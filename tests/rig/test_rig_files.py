@@ -336,3 +336,41 @@ def test_a_source_without_a_name_is_none(tmp_path: Path) -> None:
     text = [*lines(world, False), '"host-1 1" = { use = "mic", source = "" }']
     path.write_text("\n".join(text), "utf-8")
     assert read_rig(path, world.catalogue).stated[0].source is None
+
+
+@pytest.mark.parametrize(
+    ("key", "to", "start"),
+    [
+        ("host-1 trunk in 1", "host-2 trunk 1", "host-2"),
+        ("host-2 trunk 1", "host-1 trunk in 1", "host-2"),
+        ("host-1 trunk 1", "host-2 trunk out 1", "host-2"),
+        ("host-2 trunk 1", "host-1 trunk 1", "host-2"),
+        ("host-1 trunk 1", "host-2 trunk 1", "host-1"),
+    ],
+)
+def test_a_cable_starts_at_an_output_or_where_it_is_named_first(
+    key: str, to: str, start: str, tmp_path: Path
+) -> None:
+    world = made("two_hosts")
+    text = "\n".join(lines(world, False)).replace("[cables]", f'[cables]\n"{key}" = "{to}"')
+    path = tmp_path / "rig.toml"
+    path.write_text(text, "utf-8")
+    assert read_rig(path, world.catalogue).links[0].from_unit == start
+
+
+@pytest.mark.parametrize(
+    ("text", "needs"),
+    [
+        ("[computer]\nmax_hosts = 2", True),
+        ("[[source]]\nname = 1", True),
+        ('title = "x"', False),
+    ],
+)
+def test_a_file_of_needs_is_told_from_one_without_units(
+    text: str, needs: bool, tmp_path: Path
+) -> None:
+    path = tmp_path / "rig.toml"
+    path.write_text(text, "utf-8")
+    with pytest.raises(InputError) as caught:
+        read_rig(path, made("two_hosts").catalogue)
+    assert ("is a file of needs" in str(caught.value.faults[0])) is needs
