@@ -25,7 +25,7 @@ def weight(per: Per, device: Device) -> int:
     return {"unit": 1, "rack_unit": device.rack_units, "mains": device.mains}.get(per, 0)
 
 
-def pieces(extra: Extra, devices: Iterable[Device], needs: Needs, boxed: int = 0) -> int:
+def pieces(extra: Extra, devices: Iterable[Device], needs: Needs, boxed: int) -> int:
     """Pieces that a rig of these units calls for; `boxed`: instruments in DI boxes, which
     count as microphones too."""
     counted = asked(extra.per, needs) + sum(weight(extra.per, device) for device in devices)

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import count
 from typing import Final, NamedTuple, Protocol, TypeVar
 
 from rigopt.catalogue.types import ACCEPTS, Blank, Device, SocketRef
@@ -84,8 +85,8 @@ def visible_inputs(
             end += converted(device, multiplier)
         for socket in live:
             if socket.ref.kind == block:
-                row = spoken.get(socket.ref, socket.formats[0])
-                row = row if row in socket.formats else socket.formats[0]
+                inside = spoken.get(socket.ref)
+                row = inside if inside in socket.formats else socket.formats[0]
                 found[socket.ref] = _up_to(last, end, end + row.carries(multiplier))
                 end += row.carries(multiplier)
     return VisibleInputs(own, found, end, min(end, last))
@@ -159,7 +160,7 @@ def derive_inputs(
     for unit in units:
         if unit.role == "host":
             numbers = spans[unit.name].analogue()
-            _put(found, unit, numbers, range(1, len(numbers) + 1), (unit.name,))
+            _put(found, unit, numbers, count(1), (unit.name,))
         for link, channels in split(_to_hosts(unit, links, spans), unit.device, rate_hz):
             numbers = spans[link.to_unit].socket(link.end[1])
             _put(found, unit, numbers, channels, (unit.name, link.to_unit))
@@ -183,9 +184,7 @@ def _put_direct(
 
 
 def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list[Link]:
-    """The audio links of an expander; nothing for any other role."""
-    if unit.role != "expander":
-        return []
+    """The links of a unit that bring audio to a host."""
     return [
         link
         for link in links
@@ -194,7 +193,11 @@ def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list
 
 
 def _put(
-    found: dict[int, Input], unit: Unit, numbers: range, channels: range, path: tuple[str, ...]
+    found: dict[int, Input],
+    unit: Unit,
+    numbers: range,
+    channels: Iterable[int],
+    path: tuple[str, ...],
 ) -> None:
     """Pair `numbers` with `channels` as far as both go; a number once taken stays."""
     for number, channel in zip(numbers, channels, strict=False):

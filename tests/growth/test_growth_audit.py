@@ -16,7 +16,7 @@ from rigopt.output.words.findings import says
 from rigopt.rig.audit.growth import at_factor
 from rigopt.rig.step import Step
 from rigopt.rig.types import Purchase, Rig
-from tests.growth.world import DESK, OPT, PRE, faults, grown, shop, stage
+from tests.growth.world import DESK, OPT, PAIR, PRE, faults, grown, shop, stage
 
 STAGES = (stage(8, title="one"), stage(16, "0.9", title="two"))
 LEADS = Extra("lead", "lead", "mic", 100)
@@ -228,3 +228,40 @@ def test_stock_is_there_once_for_all_stages() -> None:
     twice = step(2, lambda s: replace(s, rig=_with(s.rig, (*s.rig.purchases, again))))
     assert "stock" in rules(twice, scarce)
     assert "stock" not in rules(twice)
+
+
+def test_what_is_left_of_a_pack_is_there_at_the_next_stage() -> None:
+    pairs = shop(cables={"pair": PAIR}, devices=(DESK, PRE))
+    stages = (stage(16, title="one"), stage(16, title="two"))
+    found = grown(pairs, *stages).together
+    assert found.steps[1].needs.owned["pair"] == 2
+    alone = grown(pairs, stages[0]).together
+    lines = tuple(
+        replace(one, quantity=2) if one.item == "pair" else one
+        for one in alone.steps[0].rig.purchases
+    )
+    many = step(1, lambda one: replace(one, rig=_with(one.rig, lines)), alone)
+    cases = {(one.rule, one.case) for one in faults(many, pairs, stages[:1])}
+    assert cases == {("packs-many", "idle")}
+
+
+def test_a_pack_for_nothing_may_save_the_delivery() -> None:
+    """205.00 and 6.00 for delivery, or 210.00 with a second cable."""
+    dear = shop(
+        Offer("pre", "north", 20_000),
+        Offer("opt", "north", 500),
+        sellers=(Seller("north", "GBP", 600, 21_000),),
+        devices=(DESK, replace(PRE, price=None)),
+        cables={"opt": replace(OPT, price=None)},
+    )
+    found = grown(dear, stage(16, owned={"desk": 1})).together
+    assert [(one.item, one.quantity) for one in found.steps[0].rig.purchases] == [
+        ("pre", 1),
+        ("opt", 2),
+    ]
+
+
+def test_an_offer_that_knows_no_end_is_never_too_little() -> None:
+    endless = shop(Offer("pre", "south", 19_000), Offer("pre", "south", 19_000, stock=0))
+    found = grown(endless, stage(16)).together
+    assert "south" in {one.seller for one in found.steps[0].rig.purchases}

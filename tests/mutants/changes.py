@@ -55,7 +55,10 @@ def changes(text: str) -> Iterator[Change]:
 
 
 def _nodes(node: ast.AST, within: str) -> Iterator[tuple[ast.AST, str]]:
-    """Each node with the outermost function it is in; no types, no texts with values."""
+    """Each node with the outermost function it is in; no types, no texts with values.
+
+    Nor `strict=True`: it says what is so already, that two rows are of one length.
+    """
     if isinstance(node, ast.FunctionDef | ast.ClassDef):
         within = f"{within}.{node.name}".lstrip(".")
     inner = isinstance(node, ast.FunctionDef)
@@ -63,9 +66,15 @@ def _nodes(node: ast.AST, within: str) -> Iterator[tuple[ast.AST, str]]:
         if field in ("annotation", "returns", "decorator_list"):
             continue
         for child in value if isinstance(value, list) else [value]:
-            if isinstance(child, ast.AST) and not isinstance(child, ast.JoinedStr):
+            if isinstance(child, ast.AST) and not _left_alone(child):
                 yield child, within
                 yield from _inside(child, within) if inner else _nodes(child, within)
+
+
+def _left_alone(node: ast.AST) -> bool:
+    """Whether it is a text with values, or `strict=True`."""
+    strict = isinstance(node, ast.keyword) and ast.unparse(node) == "strict=True"
+    return strict or isinstance(node, ast.JoinedStr)
 
 
 def _inside(node: ast.AST, within: str) -> Iterator[tuple[ast.AST, str]]:

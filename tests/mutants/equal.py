@@ -12,8 +12,21 @@ from tests.mutants.equal_optimiser import EQUAL as OF_THE_OPTIMISER
 _LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
+_DEMANDS: Final = "rigopt/rig/audit/demands.py"
+_WIRING: Final = "rigopt/rig/audit/wiring.py"
+_FINDING: Final = "rigopt/rig/audit/finding.py"
+_OWN_CLOCK: Final = (
+    "a step that needs a socket or an output says it, and of others nobody reads it"
+)
+_NUMBERS: Final = "rigopt/rig/audit/numbers.py"
+_OWN_PLACE: Final = "row += [(unit.name, block, 0, channel + 1) for channel in range(count)]"
+_NO_SOCKET: Final = "nobody reads the socket of an analogue input"
+_STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
+
 _NUMBERING: Final = "rigopt/rig/numbering.py"
 _OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
+_ASKS_NONE: Final = "a group falls short without those that ask for none, which comes first"
+_NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     **OF_THE_OPTIMISER,
@@ -43,11 +56,100 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "(name in wiring.by_name and name not in passed)",
     ): "a chain that reaches a unit with a place ends in its master, and is no circle",
     (
-        "rigopt/rig/audit/demands.py",
+        _DEMANDS,
         "_room",
         "wanted = [demand for demand in every if demand.count > 0]",
         "demand.count > 0 -> (demand.count >= 0)",
-    ): "a group falls short without those that ask for none, which comes first",
+    ): _ASKS_NONE,
+    (
+        _DEMANDS,
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "[demand for demand in every if demand.count > 0] -> ([demand for demand in every])",
+    ): _ASKS_NONE,
+    (
+        _DEMANDS,
+        "_room",
+        "wanted = [demand for demand in every if demand.count > 0]",
+        "0 -> -1",
+    ): _ASKS_NONE,
+    (
+        _DEMANDS,
+        "_room",
+        "if asked > room and not any(set(known) <= set(group) for known in short):",
+        "set(known) <= set(group) -> (set(known) < set(group))",
+    ): "no group comes twice",
+    (
+        _DEMANDS,
+        "boxed",
+        "for other in range(min(room[False], instruments - powered) + 1):",
+        "instruments - powered -> (instruments + powered)",
+    ): "more in boxes than there are instruments only asks for more",
+    (
+        "rigopt/rig/audit/locks.py",
+        "check_lowest",
+        "if place is None or clock is None or clock.socket is None:",
+        "place is None or clock is None or clock.socket is None -> "
+        "(place is None or clock.socket is None)",
+    ): "what has a place has a clock",
+    (
+        "rigopt/rig/audit/forest.py",
+        "forest",
+        "return {name: place for name, place in found.items() if name and place}",
+        "name and place -> (place)",
+    ): "no unit is without a name",
+    (
+        "rigopt/rig/audit/forest.py",
+        "forest",
+        "while name in before and name not in way and name not in found:",
+        "name in before and name not in way and (name not in found) -> "
+        "(name in before and name not in way)",
+    ): "what is found is found once more, the same",
+    (_NUMBERS, "places", _OWN_PLACE, "0 -> 1"): _NO_SOCKET,
+    (_NUMBERS, "places", _OWN_PLACE, "0 -> -1"): _NO_SOCKET,
+    (_FINDING, "Remedy", "socket: int = 0", "0 -> 1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "socket: int = 0", "0 -> -1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "output: int = 0", "0 -> 1"): _OWN_CLOCK,
+    (_FINDING, "Remedy", "output: int = 0", "0 -> -1"): _OWN_CLOCK,
+    (
+        "rigopt/output/sheets/alone.py",
+        "_unit",
+        'if setting is not None and setting.source != "internal":',
+        "setting is not None and setting.source != 'internal' -> "
+        "(setting.source != 'internal')",
+    ): "what stands alone has a clock",
+    (
+        "rigopt/output/sheets/wording.py",
+        "numbered",
+        "every = [(one.numbers[0], one.first) for one in pieces(rig.links)]",
+        "0 -> -1",
+    ): "a digital cable has one number, and others are left out",
+    (
+        "rigopt/rig/reading/models.py",
+        "parse",
+        "details = error.errors(include_url=False)",
+        "False -> True",
+    ): "nobody reads the address",
+    (
+        "rigopt/rig/reading/by_toml.py",
+        "_end",
+        'return words.end(value, (info.context or {})["units"])',
+        "info.context or {} -> (info.context)",
+    ): "a file is never read without its units",
+    (
+        "rigopt/rig/reading/words.py",
+        "end",
+        'return End(unit(tee["unit"], units), "word", "tee", 0)',
+        "0 -> 1",
+    ): "nobody reads the number of a T-piece",
+    (
+        "rigopt/rig/reading/words.py",
+        "end",
+        'return End(unit(tee["unit"], units), "word", "tee", 0)',
+        "0 -> -1",
+    ): "nobody reads the number of a T-piece",
+    (_WIRING, "step_of", _STEP, "48000 -> 48001"): _NO_RATE,
+    (_WIRING, "step_of", _STEP, "96000 -> 96001"): _NO_RATE,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 0"): _OWN,
     (_NUMBERING, "visible_inputs", "own, end = range(1, 1), 0", "1 -> 2"): _OWN,
     (

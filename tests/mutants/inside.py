@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 import gc
+import json
 import os
 import signal
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import coverage
 import pytest
 
 from tests.mutants.changes import Change
+
+LEAST_S: Final = 5
+TIMES: Final = 3
+"""Seconds of the processor, and times what a test takes without a change, until a change counts
+as noticed since it never ends."""
 
 
 class Place(NamedTuple):
@@ -32,13 +40,18 @@ class Runs(NamedTuple):
 
 def runs(data: coverage.CoverageData, copy: Path, place: Place) -> Runs:
     """Who runs it; of what is run on loading, all that run the module."""
-    by_line = data.contexts_by_lineno(str(copy / place.file))
+    by_line = _contexts(data, str(copy / place.file))
     change = place.change
     there = {c for n in range(change.first, change.last + 1) for c in by_line.get(n, ())}
     loading = "" in there
     if loading:
         there |= {context for contexts in by_line.values() for context in contexts}
     return Runs(frozenset(context.rpartition("|")[0] for context in there if context), loading)
+
+
+@cache
+def _contexts(data: coverage.CoverageData, file: str) -> dict[int, list[str]]:
+    return data.contexts_by_lineno(file)
 
 
 class Only:
@@ -51,11 +64,38 @@ class Only:
         items[:] = [item for item in items if item.nodeid in self.chosen]
 
 
-class Inside:
-    """Runs the tests chosen for each change in a process of its own, with the change in it."""
+class Times:
+    """Keeps how long each test takes, in seconds."""
 
-    def __init__(self, copy: Path, places: Sequence[tuple[Place, Runs]], seconds: int) -> None:
-        self.copy, self.places, self.seconds = copy, places, seconds
+    def __init__(self, copy: Path) -> None:
+        self.result = copy / "times"
+        self.took: dict[str, float] = {}
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        self.took[report.nodeid] = self.took.get(report.nodeid, 0) + report.duration
+
+    def pytest_sessionfinish(self) -> None:
+        self.result.write_text(json.dumps(self.took), "utf-8")
+
+    def read(self) -> dict[str, float]:
+        """What was kept, in another process too."""
+        found: dict[str, float] = json.loads(self.result.read_text("utf-8"))
+        return found
+
+
+class Inside:
+    """Runs the tests chosen for each change in a process of its own, with the change in it.
+
+    Those that take the least time go first.
+    """
+
+    def __init__(
+        self,
+        copy: Path,
+        places: Sequence[tuple[Place, Runs]],
+        took: Mapping[str, float],
+    ) -> None:
+        self.copy, self.places, self.took = copy, places, took
         self.result = copy / "survivors"
 
     def survivors(self) -> list[int]:
@@ -65,39 +105,38 @@ class Inside:
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """In place of running all tests."""
+        known = _functions()
         gc.freeze()
         with self.result.open("w", encoding="ascii") as out:
             for at, (place, run) in enumerate(self.places):
                 child = os.fork()
                 if child == 0:
-                    signal.alarm(self.seconds)
-                    os._exit(self._noticed(session, place, run.tests))
+                    file = str(self.copy / place.file)
+                    _change(known[file], file, place.change)
+                    os._exit(self._noticed(session, run.tests))
                 if os.waitpid(child, 0)[1] == 0:
                     print(at, file=out, flush=True)
         return True
 
-    def _noticed(self, session: pytest.Session, place: Place, chosen: frozenset[str]) -> int:
-        if not changed(self.copy / place.file, place.change):
-            return 0
+    def _noticed(self, session: pytest.Session, chosen: frozenset[str]) -> int:
         items = [item for item in session.items if item.nodeid in chosen]
+        items.sort(key=lambda item: self.took[item.nodeid])
         for item, following in zip(items, [*items[1:], None], strict=True):
+            limit = LEAST_S + TIMES * self.took[item.nodeid]
+            signal.setitimer(signal.ITIMER_PROF, limit)
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
             if session.testsfailed:
                 return 1
         return 0
 
 
-def changed(path: Path, change: Change) -> bool:
-    """Give the function that a change is in its other code, wherever it is known; whether it
-    is in one.
-    """
-    codes = _codes(compile(change.text, str(path), "exec", dont_inherit=True))
-    new = {code.co_qualname: code for code in codes}.get(change.within)
-    functions = _functions(path, change.within)
+def _change(functions: Sequence[FunctionType], file: str, change: Change) -> None:
+    """Give the function that a change is in its other code, wherever it is known."""
+    module = compile(change.text, file, "exec", dont_inherit=True)
+    new = {code.co_qualname: code for code in _codes(module)}
     for function in functions:
-        assert new is not None
-        function.__code__ = new
-    return bool(functions)
+        if function.__code__.co_qualname == change.within:
+            function.__code__ = new[change.within]
 
 
 def _codes(code: CodeType) -> Iterator[CodeType]:
@@ -108,16 +147,10 @@ def _codes(code: CodeType) -> Iterator[CodeType]:
             yield from _codes(inner)
 
 
-def _functions(path: Path, name: str) -> list[FunctionType]:
-    return [
-        one
-        for one in _all()
-        if isinstance(one, FunctionType)
-        and one.__code__.co_qualname == name
-        and one.__code__.co_filename == str(path)
-    ]
-
-
-def _all() -> list[object]:
-    gc.unfreeze()
-    return gc.get_objects()
+def _functions() -> dict[str, list[FunctionType]]:
+    """All that there are, by their files."""
+    found: dict[str, list[FunctionType]] = defaultdict(list)
+    for one in gc.get_objects():
+        if isinstance(one, FunctionType):
+            found[one.__code__.co_filename].append(one)
+    return found

@@ -5,14 +5,23 @@ from __future__ import annotations
 from typing import Final
 
 QUICK: Final[dict[str, tuple[str, ...]]] = {
-    "rigopt/rig/audit/growth": ("tests/growth/test_growth_audit.py",),
+    "rigopt/rig/audit/growth": (
+        "tests/growth/test_growth_audit.py",
+        "tests/growth/test_selling.py",
+    ),
     "rigopt/rig/audit": (
         "tests/rig",
         "tests/audit/test_audit_findings.py",
         "tests/growth/test_growth_audit.py",
+        "tests/growth/test_selling.py",
         "tests/money/test_resale.py",
         "tests/audit/test_audit_reading.py",
         "tests/money/test_extras.py",
+    ),
+    "rigopt/rig/reading": (
+        "tests/rig/test_rig_files.py",
+        "tests/audit/test_audit_reading.py",
+        "tests/audit/test_audit_findings.py",
     ),
     "rigopt/rig/numbering": ("tests/rig",),
     "rigopt/rig": ("tests/rig", "tests/audit/test_audit_findings.py"),

@@ -6,9 +6,9 @@ A change that no test notices is printed. It needs a test, or a line in `equal.p
 why the program is the same. `--number 0` tries every change there is.
 
 The tree is left as it is: all this happens in a copy of it, in a folder for the time of the
-run. The tests run once to see which of them goes where. Then they are loaded, and for each
-change a process is split off in which the function is another one. What lives and is run while
-modules are loaded is tried from the start, with the file changed.
+run. The tests run once to see which of them goes where, and how long it takes. Then they are
+loaded, and for each change a process is split off in which the function is another one. What
+lives and is run while modules are loaded is tried from the start, with the file changed.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ import pytest
 
 from tests.mutants.changes import changes
 from tests.mutants.equal import EQUAL
-from tests.mutants.inside import Inside, Only, Place, runs
+from tests.mutants.inside import Inside, Only, Place, Times, runs
 from tests.mutants.quick import quick_tests
 
 ROOT: Final = Path(__file__).parents[2]
@@ -87,13 +87,14 @@ def _places(copy: Path, module: str) -> Iterator[Place]:
 
 def _survivors(copy: Path, places: Sequence[Place], tests: Sequence[str]) -> list[Place]:
     start = time.monotonic()
-    if _in_a_process(lambda: _test(copy, [*COVERED, *tests])):
+    times = Times(copy)
+    if _in_a_process(lambda: _test(copy, [*COVERED, *tests], times)):
         raise click.ClickException(f"{' '.join(tests)}: a test fails without any change")
     seconds = max(LEAST_S, int(TIMES * (time.monotonic() - start)))
     data = coverage.CoverageData(str(copy / ".coverage"))
     data.read()
     known = [(place, runs(data, copy, place)) for place in places]
-    inside = Inside(copy, known, seconds)
+    inside = Inside(copy, known, times.read())
     _in_a_process(lambda: _test(copy, tests, inside))
     left = [known[at] for at in inside.survivors()]
     return [
@@ -144,7 +145,7 @@ def _test(copy: Path, args: Sequence[str], *plugins: object) -> int:
     if not os.environ.get("MUTANTS_ERRORS"):
         os.dup2(quiet, 2)
     places = ["-p", "no:cacheprovider", f"--basetemp={copy.parent / 'tmp'}"]
-    return int(pytest.main(["-x", "-q", "-n0", *places, *args], plugins))
+    return int(pytest.main(["-x", "-q", "-n0", "--tb=no", *places, *args], plugins))
 
 
 def _reason(place: Place) -> str | None:

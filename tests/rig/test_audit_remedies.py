@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from rigopt.catalogue.types import Extra
+from rigopt.facts import Format
 from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_wiring
 from rigopt.rig.audit.finding import Finding
@@ -116,8 +117,10 @@ def test_a_box_without_a_trunk_has_no_socket_for_one() -> None:
     assert [one.fact("count") for one in missing] == [0, 0]
 
 
-def test_a_trunk_does_not_speak_the_format_of_another() -> None:
-    host = replace(DESK, trunk=DUPLEX, trunk_in=1, clock_in=("trunk",))
+@pytest.mark.parametrize("own", [DUPLEX, SIMPLEX._replace(id="other")])
+def test_a_trunk_does_not_speak_the_format_of_another(own: Format) -> None:
+    """Neither where the sockets are of another way, nor where they are of the same."""
+    host = replace(DESK, trunk=own, trunk_in=1, clock_in=("trunk",))
     box = replace(PRE, trunk=SIMPLEX, trunk_in=1, trunk_out=1)
     units = [master("host-1", host), master("expander-1", box, "expander")]
     wrong = link(SIMPLEX, "expander-1", 1, "host-1", 1, 8, ("audio",), OPT)

@@ -7,13 +7,15 @@ from typing import Any
 
 import pytest
 
+from rigopt.catalogue.types import Extra
 from rigopt.needs.types import Needs
 from rigopt.output.words.findings import says
 from rigopt.rig.audit import audit
 from rigopt.rig.audit.figures import check_counts, check_figures
-from rigopt.rig.counts import item_counts
+from rigopt.rig.counts import ItemCounts, item_counts
 from rigopt.rig.figures import KindFigures, delay_ms, figures, recording_gb_hour
-from rigopt.rig.types import Purchase
+from rigopt.rig.types import Purchase, Sale
+from tests.rig import line_worlds
 from tests.rig.rig_builders import World, build, locked, with_input, with_needs, with_rig
 
 
@@ -134,6 +136,47 @@ def test_the_second_computation_agrees(name: str, request: pytest.FixtureRequest
         assert list(check_counts(*asked, item_counts(*asked))) == []
 
 
+def test_the_second_count_agrees_on_what_is_idle_sold_or_not_bought(band: World) -> None:
+    """Stands that no need calls for, a cable for nothing, three that are sold, no purchase."""
+    rig = band.rig
+    stand = Extra("stand", "stand", "mic", 900)
+    shop = replace(band.catalogue, extras={"stand": stand})
+    spare = Purchase("coax-1m", "", "cable", 1, 500)
+    sales = (Sale("opt-1m", "", "cable", 3, 100),)
+    for one, needs in (
+        (rig, band.needs),
+        (rig, Needs()),
+        (replace(rig, purchases=(*rig.purchases, spare)), band.needs),
+        (replace(rig, to_sell=sales), replace(band.needs, owned={"opt-1m": 9})),
+        (replace(rig, purchases=()), band.needs),
+    ):
+        assert list(check_counts(one, shop, needs, item_counts(one, shop, needs))) == []
+    counted = {one.item: one for one in item_counts(rig, shop, band.needs)}
+    assert (counted["stand"].missing, counted["stand"].used) == (14, 14)
+    assert "stand" not in {one.item for one in item_counts(rig, shop, Needs())}
+
+
+def test_an_instrument_in_a_box_counts_as_a_microphone() -> None:
+    """Five microphones, and one instrument that comes through a box."""
+    world = line_worlds.leads()
+    cables = Extra("lead-m", "", "mic", 900, each=2)
+    stands = Extra("stand", "stand", "source", 900)
+    shop = replace(world.catalogue, extras={one.id: one for one in (cables, stands)})
+    rig, needs = world.rig, world.needs
+    counted = {one.item: one for one in item_counts(rig, shop, needs)}
+    assert (counted["lead-m"].used, counted["stand"].used) == (2 * (5 + 1), 5 + 1 + 1)
+    assert (counted["lead-m"].label, counted["host-4"].label) == ("lead-m", "host with lines")
+    outside = replace(rig, inputs=tuple(replace(one, path=one.path[-1:]) for one in rig.inputs))
+    counted = {one.item: one for one in item_counts(outside, shop, needs)}
+    assert counted["lead-m"].used == 2 * 5
+    assert list(check_counts(rig, shop, needs, item_counts(rig, shop, needs))) == []
+
+
+def test_what_is_not_said_to_be_sold_is_idle() -> None:
+    assert ItemCounts("desk-8", "", "device", 1, 3, 0).unused == 2
+    assert ItemCounts("desk-8", "", "device", 1, 3, 0, 1).unused == 1
+
+
 def wrong_figures(found: Any) -> Any:
     for name in found._fields:
         value = getattr(found, name)
@@ -155,6 +198,8 @@ def test_the_second_computation_names_each_wrong_figure(band: World) -> None:
         assert {found.rule for found in findings} == {"figure"}
     (wrong,) = check_figures(band.rig, facts(band)._replace(watts=Decimal("1.5")))
     assert says(wrong) == "the figure 'watts' is 1.5; it comes to 35.5"
+    (wrong,) = check_figures(band.rig, facts(band)._replace(inputs=15))
+    assert says(wrong) == "the figure 'inputs' is 15; it comes to 16"
 
 
 def test_hops_of_a_chain_are_counted_again(clocked: World) -> None:

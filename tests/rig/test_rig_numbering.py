@@ -7,14 +7,17 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, SocketRef
+from rigopt.facts import FORMATS
 from rigopt.rig.audit.channels import listen
+from rigopt.rig.audit.numbers import places
 from rigopt.rig.audit.sockets import live
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
-from rigopt.rig.numbering import derive_inputs, host_spans
+from rigopt.rig.numbering import derive_inputs, host_spans, visible_inputs
 from rigopt.rig.types import Unit
+from tests.rig import line_worlds
 from tests.rig.rig_builders import (
     COAX,
     DESK,
@@ -26,7 +29,7 @@ from tests.rig.rig_builders import (
     numbers,
     optical,
 )
-from tests.wires import wire
+from tests.wires import link, wire
 from tests.world import ALL
 
 
@@ -83,6 +86,27 @@ def wide(channels: int) -> Device:
         optical_4x=16,
         rates_hz=ALL,
     )
+
+
+def test_a_format_that_a_socket_cannot_speak_changes_no_number() -> None:
+    box = headless(2)
+    first = SocketRef("optical", "in", 1)
+    assert visible_inputs(box, 48000, {first: FORMATS["stereo"]}) == visible_inputs(box, 48000)
+    units = (master("host-1", box), Unit("expander-1", wide(8), "expander", INTERNAL))
+    wrong = link("stereo", "expander-1", 1, "host-1", 1, 0, (), None)
+    assert places(Wiring(units, (wrong,), 48000)) == places(Wiring(units, (), 48000))
+    dead = replace(box, optical_2x=1, optical_stereo=2)
+    units = (master("host-1", dead), units[1])
+    assert len(places(Wiring(units, (), 96000))) == 4 + 2
+    both = replace(box, optical_stereo=1)
+    assert visible_inputs(both, 48000, {first: FORMATS["stereo"]}).total == 2 + 8
+
+
+def test_a_line_that_carries_nothing_leaves_the_input_to_its_host() -> None:
+    rig = line_worlds.leads().rig
+    silent = [replace(one, from_socket=9, channels=0) for one in rig.links]
+    assert derive_inputs(rig.units, silent, 48000) == derive_inputs(rig.units, (), 48000)
+    assert derive_inputs(rig.units, rig.links, 48000)[4].unit == "preamp-1"
 
 
 def test_inputs_1_8_9_10_11_18_whichever_is_master(band: World, returned: World) -> None:

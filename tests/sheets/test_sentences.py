@@ -37,6 +37,9 @@ def test_a_di_box_that_nothing_is_plugged_into_is_not_told_of() -> None:
     assert [name for name in boxes if f"{name}: a" in told] == [
         name for name in boxes if name == first.path[0]
     ]
+    # A source that is named is plugged in, whatever it is.
+    voice = replace(unused(rig), inputs=(replace(first, use=None, source="Voice"),))
+    assert f"{first.path[0]}: a" in said(voice, "Plug in the sources")
 
 
 def test_of_one_headphone_output_it_is_not_said_that_its_others_hear_the_same() -> None:

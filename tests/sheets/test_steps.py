@@ -11,8 +11,21 @@ import pytest
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.steps import steps
 from rigopt.output.sheets.types import Step
-from rigopt.rig.types import Rig
-from tests.sheets.rigs import DESK, HOSTILE, clocked, lone, made, named, two
+from rigopt.rig.types import ClockSetting, Rig, Unit
+from tests.sheets.rigs import (
+    BNC,
+    DESK,
+    HOSTILE,
+    INTERNAL,
+    OPT,
+    PRE,
+    TICK,
+    clocked,
+    lone,
+    made,
+    named,
+    two,
+)
 from tests.wires import wire
 
 TITLES = {
@@ -313,6 +326,42 @@ def test_the_take_names_every_input_in_use() -> None:
         "Input of expander-1: 11 Kick.",
     ]
     assert "record all inputs for 5 minutes" in texts(two(), "prove")[-1]
+
+
+def test_a_tone_and_a_clap_go_through_every_unit_used_or_not() -> None:
+    """One input of the first host is in use; the second brings an expander's alone."""
+    deaf = replace(DESK, id="deaf", mic_line_inst=0, mic_line=0, phantom_bank=0)
+    units = [
+        Unit("host-1", DESK, "host", ClockSetting("word", 1, "clock-1")),
+        Unit("host-2", deaf, "host", ClockSetting("word", 1, "clock-1")),
+        Unit("expander-1", PRE, "expander", ClockSetting("word", 1, "clock-1")),
+        Unit("clock-1", TICK, "clock", INTERNAL),
+    ]
+    wires = [
+        wire("optical", "expander-1", 1, "host-2", 1, OPT),
+        *(
+            wire("word", "clock-1", n, name, 1, BNC)
+            for n, name in enumerate(("host-1", "host-2", "expander-1"), start=1)
+        ),
+    ]
+    rig = made(units, wires, uses={2: ("mic", None)})
+    first = next(item.computer_input for item in rig.inputs if item.unit == "expander-1")
+    tone, clap = texts(rig, "prove")[-2:]
+    assert f"into inputs 2 and {first}, which host-1, host-2 and expander-1 bring" in tone
+    assert f"reach inputs 2 (host-1) and {first} (host-2) at once" in clap
+
+
+def test_one_master_or_several_are_set_first() -> None:
+    hosts = [Unit(f"host-{n}", DESK, "host", INTERNAL) for n in (1, 2)]
+    assert present(made(hosts, []), "clock").title.endswith("the masters first")
+    assert present(two(), "clock").title.endswith("the master first")
+
+
+def test_microphones_in_the_room_are_muted_before_monitors_come_on() -> None:
+    told = "Mute the microphones that are in the same room."
+    assert texts(two(), "monitor")[0] == told
+    lines = made(two().units, [], uses={1: ("line", None)})
+    assert told not in texts(lines, "monitor")
 
 
 def test_a_rig_for_one_input_or_none() -> None:

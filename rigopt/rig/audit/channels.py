@@ -38,11 +38,11 @@ class Sound(NamedTuple):
 def listen(wiring: Wiring) -> Sound:
     """Deal every channel onto its cable and see which arrive."""
     numbers = {place: number for number, place in enumerate(places(wiring), start=1) if place}
-    inputs: dict[int, Channel] = {}
-    for unit in wiring.of_role("host"):
-        for channel in range(1, converted(unit.device, wiring.rate_hz) + 1):
-            if number := numbers.get((unit.name, "analogue", 0, channel)):
-                inputs[number] = (unit.name, channel)
+    inputs = {
+        number: (host, channel)
+        for (host, block, _, channel), number in numbers.items()
+        if block == "analogue"
+    }
     heard, back = [0] * len(wiring.links), [0] * len(wiring.links)
     for index, place, sent in _dealt(wiring):
         if number := numbers.get(place):

@@ -79,7 +79,7 @@ def _room(wiring: Wiring, every: list[Demand]) -> Iterator[Finding]:
     arriving = [known[channel] for channel in listen(wiring).inputs.values()]
     wanted = [demand for demand in every if demand.count > 0]
     short: list[tuple[Demand, ...]] = []
-    for size in range(1, len(wanted) + 1):
+    for size, _ in enumerate(wanted, start=1):
         for group in combinations(wanted, size):
             room = sum(any(_serves(channel, one) for one in group) for channel in arriving)
             asked = sum(one.count for one in group)
@@ -120,8 +120,12 @@ def check_boxes(wiring: Wiring, inputs: Sequence[Input]) -> Iterator[Finding]:
         name = item.path[0]
         unit = wiring.by_name.get(name)
         used[name] += 1
-        boxes = unit is not None and unit.role == "di" and used[name] <= unit.device.inst
-        if unit is None or not boxes or item.use != "instrument":
+        if (
+            unit is None
+            or unit.role != "di"
+            or used[name] > unit.device.inst
+            or item.use != "instrument"
+        ):
             yield finding("di-missing", number=item.computer_input, box=name)
         elif unit.device.di_phantom and not item.phantom:
             yield finding("di-phantom", number=item.computer_input, box=name)

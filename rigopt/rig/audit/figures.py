@@ -45,7 +45,7 @@ def check_counts(
 def _compared(right: Mapping[str, Value], said: Mapping[str, Value]) -> Iterator[Finding]:
     for name in dict.fromkeys([*right, *said]):
         one, other = said.get(name), right.get(name)
-        if one != other or name not in right or name not in said:
+        if one != other:
             yield finding("figure", name=name, said=_text(one), right=_text(other))
 
 
@@ -147,15 +147,17 @@ def _on_the_table(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[tupl
     used, packs = called_for(rig, catalogue, needs), Counter[Key]()
     for line in rig.purchases:
         packs[key_of(line)] += line.quantity * line.pack
-    owned = {
-        (kind, item): needs.owned[item]
-        for kind, shelf in catalogue.shelves.items()
-        for item in needs.owned
-        if item in shelf
-    }
+    owned = Counter(
+        {
+            (kind, item): needs.owned[item]
+            for kind, shelf in catalogue.shelves.items()
+            for item in needs.owned
+            if item in shelf
+        }
+    )
     sold = Counter({(line.kind, line.item): line.quantity for line in rig.to_sell})
     for key in {**used, **packs, **owned}:
-        need, there, new = used[key], range(owned.get(key, 0)), range(packs[key])
+        need, there, new = used[key], range(owned[key]), range(packs[key])
         if need or there or new:
             yield from _taken(key, need, there, new)
             yield f"{key[1]} owned and idle", len(there[need:]) - sold[key]

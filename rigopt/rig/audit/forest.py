@@ -17,8 +17,7 @@ class Place(NamedTuple):
 
 def forest(units: Iterable[Unit]) -> dict[str, Place]:
     """The place of each unit whose chain ends in one on its internal clock."""
-    found: dict[str, Place] = {}
-    lost: set[str] = set()
+    found: dict[str | None, Place | None] = {}
     before: dict[str, str | None] = {}
     for unit in units:
         if is_master(unit):
@@ -28,16 +27,13 @@ def forest(units: Iterable[Unit]) -> dict[str, Place]:
     for start in before:
         way: dict[str, None] = {}
         name: str | None = start
-        while name in before and name not in way and not (name in found or name in lost):
+        while name in before and name not in way and name not in found:
             way[name] = None
             name = before[name]
-        if name in found:
-            master, hops = found[name]
-            for further, passed in enumerate(reversed(way), start=1):
-                found[passed] = Place(master, hops + further)
-        else:
-            lost.update(way)
-    return found
+        end = found.get(name)
+        for further, passed in enumerate(reversed(way), start=1):
+            found[passed] = end and Place(end.master, end.hops + further)
+    return {name: place for name, place in found.items() if name and place}
 
 
 def is_master(unit: Unit) -> bool:

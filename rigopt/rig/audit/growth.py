@@ -112,8 +112,7 @@ def _names(steps: Sequence[Step]) -> Iterator[Finding]:
 def _ahead(found: Finding) -> bool:
     """Whether it says that more is bought than is called for, or that what is idle is not
     sold: it may be for later."""
-    more = found.rule in MANY.values() and found.case == "many"
-    return more or (found.rule, found.case) == ("sold", "number")
+    return found.case == "many" or (found.rule, found.case) == ("sold", "number")
 
 
 def _named(found: Finding, title: str) -> Finding:
@@ -143,19 +142,17 @@ def _spare(steps: Sequence[Step], step: Step, catalogue: Catalogue) -> Mapping[K
 
 def _stock(steps: Sequence[Step], catalogue: Catalogue, prices: Prices) -> Iterator[Finding]:
     """No more packs are bought, over all stages, than the offers they can be of hold."""
-    sold: Counter[tuple[int, ...]] = Counter()
+    sold: Counter[tuple[tuple[int, ...], str, str]] = Counter()
     for step, priced in zip(steps, prices, strict=True):
         for line in step.rig.purchases:
             if offers := _offers(line, priced):
-                sold[offers] += line.quantity
-    for offers in sold:
-        number = sum(packs for others, packs in sold.items() if set(others) <= set(offers))
-        held = [catalogue.offers[place].stock for place in offers]
-        if None not in held and number > sum(stock or 0 for stock in held):
-            offer = catalogue.offers[offers[0]]
-            yield finding(
-                "stock", "all stages", seller=offer.seller, item=offer.item, number=number
-            )
+                sold[offers, line.item, str(line.seller)] += line.quantity
+    for offers, item, seller in sold:
+        number = sum(n for (others, _, _), n in sold.items() if set(others) <= set(offers))
+        stocks = [catalogue.offers[place].stock for place in offers]
+        held = [stock for stock in stocks if stock is not None]
+        if held == stocks and number > sum(held):
+            yield finding("stock", "all stages", seller=seller, item=item, number=number)
 
 
 def _offers(line: Purchase, priced: Catalogue) -> tuple[int, ...]:

@@ -31,30 +31,23 @@ def check_sales_in_turn(
     steps: Sequence[Step], stages: Sequence[Stage], catalogue: Catalogue
 ) -> Iterator[Finding]:
     """Rule sold: nothing that a stage uses is sold at it, and nothing is sold too late."""
-    come = owned_then(steps, stages)
-    later: Held | None = None
-    for place in reversed(range(len(steps))):
-        step, sold = steps[place], _sold(steps[place])
-        used = Held()
+    # After the last stage nothing is owned any more.
+    come = [*owned_then(steps, stages), Held()]
+    later = Held()
+    for place, step in reversed(list(enumerate(steps))):
+        sold, used = _sold(step), Held()
         for (_, item), count in called_for(step.rig, catalogue, step.needs).items():
             used[item] += count
-        kept = come[place] - sold
-        free = come[place] - used
-        idle = kept - used if later is None else (kept - used) & later
+        kept, free = come[place] - sold, come[place] - used
+        # What is sold later, or is no longer owned then, could be sold here.
+        idle = (kept - used) & (later + (kept - come[place + 1]))
         for item in dict.fromkeys([*sold, *stages[place].needs.resale]):
             right = min(sold[item], free[item]) + idle[item]
             if sold[item] != right:
                 yield finding(
                     "sold", "stages", stage=step.title, item=item, said=sold[item], right=right
                 )
-        if place:
-            gone = _left(come[place - 1], steps[place - 1]) - come[place]
-            # What is sold here, or is no longer owned, could have been sold before.
-            later = idle + sold + gone
-
-
-def _left(come: Held, step: Step) -> Held:
-    return come - _sold(step)
+        later = idle + sold
 
 
 def _sold(step: Step) -> Held:

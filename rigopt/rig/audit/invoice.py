@@ -30,10 +30,10 @@ def invoices(
     lines: Iterable[Purchase], catalogue: Catalogue, needs: Needs
 ) -> dict[str, Invoice]:
     """The invoice of each seller by name; none of one whose money cannot be reckoned."""
-    lines = [line for line in lines if line.seller is not None]
+    lines = list(lines)
     unpriced = {seller.id for seller in without_rate(lines, catalogue, needs)}
     found = {}
-    for name in sorted({line.seller or "" for line in lines}):
+    for name in sorted({line.seller for line in lines if line.seller is not None}):
         if name in catalogue.sellers and name not in unpriced:
             goods = [line for line in lines if line.seller == name]
             found[name] = _invoice(catalogue.sellers[name], goods, catalogue, needs)
@@ -51,10 +51,10 @@ def without_rate(
     lines: Iterable[Purchase], catalogue: Catalogue, needs: Needs
 ) -> tuple[Seller, ...]:
     """The sellers of `lines` whose currency is another, and has no rate."""
-    names = dict.fromkeys(line.seller for line in lines if line.seller in catalogue.sellers)
-    sellers = [catalogue.sellers[name] for name in names if name is not None]
+    known_sellers = catalogue.sellers.items()
+    sellers = [one for line in lines for name, one in known_sellers if name == line.seller]
     known = (catalogue.currency, *needs.exchange)
-    return tuple(seller for seller in sellers if seller.currency not in known)
+    return tuple(dict.fromkeys(one for one in sellers if one.currency not in known))
 
 
 def _invoice(

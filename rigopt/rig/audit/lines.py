@@ -111,14 +111,14 @@ def check_line_pieces(wiring: Wiring) -> Iterator[Finding]:
 
 
 def _piece(wiring: Wiring, links: Sequence[Link]) -> Iterator[Finding]:
-    name = line_name(links[0])
-    if len({link.from_unit for link in links}) > 1:
+    name, senders = line_name(links[0]), {link.from_unit for link in links}
+    if len(senders) > 1:
         yield finding("piece-units", link=name)
         return
     if len({link.cable for link in links}) > 1:
         yield finding("piece-differs", link=name)
     cable = links[0].cable
-    start = wiring.unit(links[0].from_unit).device.direct_plug
+    start = wiring.unit(*senders).device.direct_plug
     ends = {wiring.unit(link.to_unit).device.line_plug for link in links}
     if (
         cable is not None
@@ -138,20 +138,21 @@ def _piece(wiring: Wiring, links: Sequence[Link]) -> Iterator[Finding]:
         )
     if start == "dsub" and "dsub" in ends:
         for link in links:
-            out, into = _place(wiring, link, "out"), _place(wiring, link, "in")
-            if out and into and out[1] != into[1]:
+            into = _end_place(wiring, link)
+            if into is not None and (_start_place(link) - into) % CONNECTOR:
                 yield finding("piece-places", link=line_name(link))
 
 
-def _place(wiring: Wiring, link: Link, side: str) -> tuple[int, int] | None:
-    """D-sub connector and place in it, at one side of a line; None: it is not there."""
-    if side == "out":
-        return divmod(link.from_socket - 1, CONNECTOR)
+def _start_place(link: Link) -> int:
+    """The place of a line among the direct outs, the first one 0."""
+    return link.from_socket - 1
+
+
+def _end_place(wiring: Wiring, link: Link) -> int | None:
+    """The same among the inputs for line; None: it is not there."""
     takes = accepts(wiring.unit(link.to_unit).device)
     lines = [n for n, kinds in enumerate(takes, start=1) if "line" in kinds]
-    if link.to_socket not in lines:
-        return None
-    return divmod(lines.index(link.to_socket), CONNECTOR)
+    return lines.index(link.to_socket) if link.to_socket in lines else None
 
 
 def _connectors(
@@ -164,10 +165,11 @@ def _connectors(
         for link in links:
             unit = wiring.unit(link.from_unit if side == "out" else link.to_unit)
             plug = unit.device.direct_plug if side == "out" else unit.device.line_plug
-            place = _place(wiring, link, side)
+            place = _start_place(link) if side == "out" else _end_place(wiring, link)
             if plug == "dsub" and place is not None:
-                holds[unit.name, place[0]].add(number)
-                sits[number].add((unit.name, place[0]))
-    for (name, connector), numbers in holds.items():
-        if len(numbers) > 1 or any(len(sits[number]) > 1 for number in numbers):
-            yield finding("connector-taken", unit=name, connector=connector + 1, side=side)
+                connector = unit.name, place // CONNECTOR + 1
+                holds[connector].add(number)
+                sits[number].add(connector)
+    for (name, number), inside in holds.items():
+        if len(inside) > 1 or {len(sits[piece]) for piece in inside} != {1}:
+            yield finding("connector-taken", unit=name, connector=number, side=side)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from rigopt.catalogue.types import SocketRef
 from rigopt.rig.audit import relock
 from rigopt.rig.audit.finding import Finding, finding
-from rigopt.rig.audit.forest import is_master
 from rigopt.rig.audit.sockets import is_live, locks
 from rigopt.rig.audit.wiring import Wiring, directions, link_name
 from rigopt.rig.types import ClockSetting, Link, Unit
@@ -72,7 +71,7 @@ def check_lowest(wiring: Wiring) -> Iterator[Finding]:
     """
     for unit in wiring.clocked:
         place, clock = wiring.places.get(unit.name), unit.clock
-        if place is None or clock is None or clock.socket is None or is_master(unit):
+        if place is None or clock is None or clock.socket is None:
             continue
         before, here = place._replace(hops=place.hops - 1), (clock.source, clock.socket)
         arrivals = wiring.arrivals[unit.name]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from rigopt.needs.types import Needs
@@ -22,12 +23,12 @@ def most_phones(wiring: Wiring, lines: int) -> int:
     """The most headphone outputs: those of hosts, and of amplifiers that `lines` line outputs
     feed, each by as many as it takes.
     """
-    best = {0: sum(unit.device.phones for unit in wiring.of_role("host"))}
+    best = Counter({0: sum(unit.device.phones for unit in wiring.of_role("host"))})
     for unit in wiring.of_role("headphones"):
         for used, phones in list(best.items()):
             more = used + unit.device.line_in
             if more <= lines:
-                best[more] = max(best.get(more, 0), phones + unit.device.phones)
+                best[more] = max(best[more], phones + unit.device.phones)
     return max(best.values())
 
 
@@ -36,6 +37,6 @@ def check_outputs(wiring: Wiring, needs: Needs) -> Iterator[Finding]:
     fed = line_fed(wiring)
     if fed < needs.out_line:
         yield finding("line-outputs", fed=fed, asked=needs.out_line)
-    phones = most_phones(wiring, max(0, fed - needs.out_line))
+    phones = most_phones(wiring, fed - needs.out_line)
     if phones < needs.out_phones:
         yield finding("phones", count=phones, asked=needs.out_phones)

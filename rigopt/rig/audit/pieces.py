@@ -77,9 +77,7 @@ def _count(extra: Extra, rig: Rig, needs: Needs) -> int:
     """How many there are of what an extra is bought by."""
     if extra.per == "mic":
         boxes = {unit.name for unit in rig.units if unit.role == "di"}
-        return needs.mic + sum(
-            item.path[:1] != () and item.path[0] in boxes for item in rig.inputs
-        )
+        return needs.mic + sum(name in boxes for item in rig.inputs for name in item.path[:1])
     if extra.per == "source":
         return needs.mic + needs.line + needs.instrument
     if extra.per == "unit":

@@ -15,9 +15,9 @@ Item = Device | Cable | Extra
 
 def check_purchases(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     """Rules purchase-unknown, purchase-twice, quantity, price, stock, not-new of each line."""
-    for line, count in Counter(map(_same, rig.purchases)).items():
+    for (item, _), count in Counter(map(_same, rig.purchases)).items():
         if count > 1:
-            yield finding("purchase-twice", item=line.item, count=count)
+            yield finding("purchase-twice", item=item, count=count)
     for line in rig.purchases:
         found = listed(line, catalogue)
         if found is None:
@@ -46,11 +46,9 @@ def new(condition: str) -> bool:
     return condition.lower() in ("", "new")
 
 
-def _same(line: Purchase) -> Purchase:
-    """The line but for what it may differ in from another of the same offer."""
-    return Purchase(
-        line.item, "", line.kind, 0, line.unit_price, line.pack, line.seller, line.note
-    )
+def _same(line: Purchase) -> tuple[str, object]:
+    """Its item, and what it has in common with others of the same offer."""
+    return line.item, (line.kind, line.unit_price, line.pack, line.seller, line.note)
 
 
 def _check_plain(line: Purchase, item: Item) -> Iterator[Finding]:

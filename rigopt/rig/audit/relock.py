@@ -67,11 +67,13 @@ def crown(wiring: Wiring) -> Remedies:
         passed.append(name)
         clock = wiring.unit(name).clock
         name = clock.from_unit if clock is not None else None
-    ending = passed[passed.index(name) :] if name in passed else passed[-1:]
+    names = [unit.name for unit in units]
+    circle = passed[passed.index(name) :] if name in passed else []
+    ending = set(circle).intersection(names) or [one for one in passed if one in names][-1:]
     for unit in units:
         if unit.name in ending and unit.device.internal_clock:
-            crowned = [replace(u, clock=INTERNAL) if u is unit else u for u in units]
-            whole = len(forest(crowned)) == len(units)
+            crowned = [replace(u, clock=INTERNAL) if u is unit else u for u in wiring.units]
+            whole = forest(crowned).keys() >= set(names)
             return (Remedy("internal", unit.name),) if whole else ()
     return ()
 
@@ -141,7 +143,6 @@ def _new_cable(
                 for n in free(wiring, unit, kind, into)
                 if n <= last(unit.device, row, into, wiring.rate_hz)
                 and locks(unit.device, kind, n)
-                and (unit.name, kind, into, n) not in taken
                 and only in (None, (kind, n))
             ]
             for hops, sender, output in _outputs(wiring).get(row, ()) if inputs else ():
@@ -170,9 +171,9 @@ def _outputs(wiring: Wiring) -> dict[Format, list[tuple[int, str, int]]]:
 
 def _apart_from(wiring: Wiring, unit: Unit) -> set[str]:
     """Units whose chain ends in a master and does not go by `unit`."""
-    followers: dict[str, list[str]] = defaultdict(list)
-    for other in wiring.clocked:
-        if other.clock is not None and other.clock.from_unit is not None:
+    followers: dict[str | None, list[str]] = defaultdict(list)
+    for other in wiring.units:
+        if other.clock is not None:
             followers[other.clock.from_unit].append(other.name)
     below, queue = {unit.name}, [unit.name]
     for name in queue:

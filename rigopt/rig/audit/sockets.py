@@ -34,8 +34,6 @@ def ways(device: Device, kind: str) -> tuple[Way, ...]:
 
 def fitted(device: Device, kind: str, way: str) -> int:
     """Sockets of `kind` on the box, dead or live; `way` is one of its `ways`."""
-    if way not in ways(device, kind):
-        return 0
     number: int = getattr(device, f"{kind}_{'out' if way == 'output' else 'in'}")
     return number
 
@@ -122,7 +120,7 @@ def check_sockets(wiring: Wiring) -> Iterator[Finding]:
             yield _taken(end, len(links))
     for unit in wiring.units:
         for group in shared(unit.device, unit.name):
-            yield from _one_of(group, [end for end in group if end in plugged])
+            yield from _one_of(unit.name, group, [end for end in group if end in plugged])
 
 
 def _works(wiring: Wiring, end: End, links: list[Link]) -> Iterator[Finding]:
@@ -180,11 +178,11 @@ def _taken(end: End, count: int) -> Finding:
     return finding("socket-taken", unit=name, kind=kind, way=way, socket=socket, count=count)
 
 
-def _one_of(group: tuple[End, ...], plugged: list[End]) -> Iterator[Finding]:
+def _one_of(name: str, group: tuple[End, ...], plugged: list[End]) -> Iterator[Finding]:
     if len(plugged) > 1:
         yield finding(
             "socket-either",
-            unit=group[0][0],
+            unit=name,
             sockets=", ".join(f"{kind} {way} {socket}" for _, kind, way, socket in group),
             count=len(plugged),
         )

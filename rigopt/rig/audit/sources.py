@@ -50,9 +50,11 @@ def _check_pairs(
     placed: Sequence[Input], needs: Needs, split: Sequence[str]
 ) -> Iterator[Finding]:
     """Two sources of one pair: channels next to each other on one unit, or said not to be."""
-    pairs = {line.name: line.pair for line in needs.sources if line.pair is not None}
+    pairs: dict[str | None, str] = {
+        line.name: line.pair for line in needs.sources if line.pair is not None
+    }
     for pair in dict.fromkeys(pairs.values()):
-        seats = [(i.unit, i.channel) for i in placed if pairs.get(i.source or "") == pair]
+        seats = [(i.unit, i.channel) for i in placed if pairs.get(i.source) == pair]
         seats.sort()
         apart = len(seats) == 2 and (seats[0][0], seats[0][1] + 1) != seats[1]
         if apart and pair not in split:

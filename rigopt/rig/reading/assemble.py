@@ -59,7 +59,7 @@ def _lined(links: Sequence[LinkDraft]) -> set[str]:
     """The units that analogue lines leave, and no other cable touches."""
     digital = [link for link in links if link.kind != "analogue"]
     joined = {name for link in digital for name in (link.from_unit, link.to_unit)}
-    return {link.from_unit for link in links if link.kind == "analogue"} - joined
+    return {link.from_unit for link in links} - joined
 
 
 def links_of(
@@ -208,9 +208,9 @@ def _into(
 
 def _only_socket(unit: UnitDraft, said: ClockDraft, into: Sequence[int]) -> int | None:
     """The socket that is meant: the one with a cable, or the only one there is."""
-    cabled = sorted(set(into))
+    cabled = set(into)
     if len(cabled) == 1:
-        return cabled[0]
+        return cabled.pop()
     fitted = getattr(unit.device, f"{said.source}_in")
     return 1 if fitted == 1 and not cabled else None
 
