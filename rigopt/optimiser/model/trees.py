@@ -80,10 +80,10 @@ def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
     several = rig.problem.needs.own_clocks
     for (name, links), stuck in units.items():
         hosts: Terms = []
-        for column, number in rig.hosts.items():
-            whole = _sockets(column, name) // links
-            if whole and (several or _mends(column, name)):
-                hosts.append((number, whole if _mends(column, name) else 1))
+        for host, number in rig.hosts.items():
+            mends, whole = _mends(host, name), _sockets(host, name) // links
+            if whole and (several or mends):
+                hosts.append((number, whole if mends else 1))
         model.add(total(stuck) <= total(hosts) + (not several))
 
 
