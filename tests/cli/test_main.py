@@ -55,7 +55,7 @@ def test_help_and_version_import_nothing_heavy(args: list[str]) -> None:
         "import sys\n"
         "from rigopt.cli.main import run\n"
         f"run({args!r})\n"
-        "heavy = {'ortools', 'pandas', 'pydantic', 'numpy', 'wcwidth', 'openpyxl', "
+        "heavy = {'ortools', 'pandas', 'pydantic', 'numpy', 'wcwidth', 'tabulate', 'openpyxl', "
         "'python_calamine'}\n"
         "sys.exit(sorted(heavy & set(sys.modules)) or 0)"
     )

@@ -7,11 +7,11 @@ none. Which takes how many is wcwidth's to know.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import zip_longest
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 import wcwidth
+from tabulate import tabulate
 from wcwidth import width
 
 from rigopt.output.words.clean import clean
@@ -65,24 +65,15 @@ def table(
     natural = _widths([[[_shown(cell)] for cell in row] for row in rows])
     limits = _limits(natural, [header in soft.split("|") for header in headers])
     cells = [[cut(cell, limits[i]) for i, cell in enumerate(row)] for row in rows]
-    widths = _widths(cells)
-    rule = [["-" * columns] for columns in widths]
-    ends = [header in right.split("|") for header in headers]
+    rule = [["-" * columns] for columns in _widths(cells)]
     lines = [cells[0], rule, *(row or rule for row in cells[1:])]
-    return "\n".join(line for row in lines for line in _drawn(row, widths, ends))
-
-
-def _drawn(row: Sequence[Sequence[str]], widths: list[int], ends: list[bool]) -> Iterator[str]:
-    """The lines of one row; a cell sits at the left of its column, or at the end."""
-    for line in zip_longest(*row, fillvalue=""):
-        room = [
-            " " * (columns - width(text)) for text, columns in zip(line, widths, strict=True)
-        ]
-        placed = [
-            space + text if end else text + space
-            for text, space, end in zip(line, room, ends, strict=True)
-        ]
-        yield (" " * _GAP).join(placed).rstrip()
+    drawn = tabulate(
+        [["\n".join(cell) for cell in row] for row in lines],
+        tablefmt="plain",
+        disable_numparse=True,
+        colalign=["right" if header in right.split("|") else "left" for header in headers],
+    )
+    return "\n".join(line.rstrip() for line in drawn.splitlines())
 
 
 def cut(text: str, columns: int = COLUMNS) -> list[str]:
