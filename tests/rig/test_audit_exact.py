@@ -185,6 +185,10 @@ def test_what_cables_are_called() -> None:
 
 def test_of_no_rig_at_all() -> None:
     assert [one.rule for one in audit_wiring([], [], 48000)] == ["no-host"]
+    # Nor is there a master where nothing has a clock, and none to be named.
+    (lone,) = [unit for unit in made("leads").rig.units if unit.role == "preamp"]
+    found = audit_wiring([lone], [], 48000)
+    assert [one.rule for one in found] == ["no-host", "clock-master"]
 
 
 @pytest.mark.parametrize(

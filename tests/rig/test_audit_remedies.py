@@ -127,6 +127,17 @@ def test_a_trunk_does_not_speak_the_format_of_another(own: Format) -> None:
     assert len(found("socket-format", units, [wrong])) == 1
 
 
+def test_a_trunk_of_both_ways_gives_out_none_of_one() -> None:
+    host = replace(DESK, trunk=SIMPLEX, trunk_in=1)
+    box = replace(PRE, trunk=DUPLEX, trunk_in=1)
+    units = [master("host-1", host), master("expander-1", box, "expander")]
+    wrong = link(SIMPLEX, "expander-1", 1, "host-1", 1, 8, ("audio",), OPT)
+    assert [one.fact("unit") for one in found("socket-format", units, [wrong])] == [
+        "expander-1"
+    ]
+    assert found("socket-missing", units, [wrong]) == []
+
+
 def test_a_line_of_nothing_is_no_pack_too_many(band: World) -> None:
     none = Purchase("coax-1m", "", "cable", 0, 500)
     owner = with_needs(band, owned={"coax-1m": 1})

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 import pytest
 
 from rigopt.catalogue.types import Device
-from rigopt.facts import FORMATS
+from rigopt.facts import FORMATS, SocketKind
 from rigopt.rig.audit.channels import check_channels, listen
 from rigopt.rig.audit.locks import check_carries
 from rigopt.rig.audit.wiring import Wiring
@@ -24,7 +24,7 @@ from tests.rig.worlds import DUPLEX, SIMPLEX
 from tests.tiers import few
 from tests.world import ALL
 
-KINDS = ("optical", "optical", "coax", "word", "trunk", "trunk")
+KINDS: tuple[SocketKind, ...] = ("optical", "optical", "coax", "word", "trunk", "trunk")
 NAMES = ("host-1", "host-2", "expander-1", "expander-2", "clock-1")
 
 

@@ -166,6 +166,8 @@ def test_an_instrument_in_a_box_counts_as_a_microphone() -> None:
     counted = {one.item: one for one in item_counts(rig, shop, needs)}
     assert (counted["lead-m"].used, counted["stand"].used) == (2 * (5 + 1), 5 + 1 + 1)
     assert (counted["lead-m"].label, counted["host-4"].label) == ("lead-m", "host with lines")
+    behind = replace(rig, inputs=(replace(rig.inputs[0], path=("host-1", "di-1")),))
+    assert list(check_counts(behind, shop, needs, item_counts(behind, shop, needs))) == []
     outside = replace(rig, inputs=tuple(replace(one, path=one.path[-1:]) for one in rig.inputs))
     counted = {one.item: one for one in item_counts(outside, shop, needs)}
     assert counted["lead-m"].used == 2 * 5
