@@ -253,13 +253,6 @@ _ALL: Final = (
         "[Stub(None, None, ())] if inlet.plug != 'dsub' else [] -> ([Stub(None, None, ())])",
     ),
     _same(
-        "there are as many of both",
-        "model/variables.py",
-        "RigVars.spent",
-        "for terms, supply in zip(bought, self.problem.ways(item), strict=True)",
-        "True -> False",
-    ),
-    _same(
         "of what there is none nothing is made",
         "model/variables.py",
         "RigVars.read",
@@ -314,30 +307,6 @@ _ALL: Final = (
         "row.upper if row.upper < INFINITE else None,",
         "row.upper if row.upper < INFINITE else None -> (row.upper)",
         "row.upper < INFINITE -> (row.upper <= INFINITE)",
-    ),
-    _same(
-        "there are as many of both",
-        "solver/relaxation.py",
-        "relax",
-        (
-            "for index, factor in zip(proto.objective.vars, proto.objective.coeffs, "
-            "strict=True):"
-        ),
-        "True -> False",
-    ),
-    _same(
-        "there are as many of both",
-        "solver/relaxation.py",
-        "_duals",
-        "for value, row in zip(values, rows, strict=True)",
-        "True -> False",
-    ),
-    _same(
-        "there are as many of both",
-        "solver/relaxation.py",
-        "_priced",
-        "for row, dual in zip(rows, duals, strict=True):",
-        "True -> False",
     ),
     _same(
         "the time is looked at once more at the end",
@@ -462,13 +431,6 @@ _ALL: Final = (
         "",
         "FREE: Final = -1",
         "1 -> 2",
-    ),
-    _same(
-        "there are as many of both",
-        "problem/wirings.py",
-        "_returns",
-        "links = Links((row.id, n) for row, n in zip(rows, numbers, strict=True))",
-        "True -> False",
     ),
     _same(
         "a link that carries nothing feeds nothing, and is left out for that",
