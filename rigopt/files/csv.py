@@ -6,11 +6,13 @@ may hold a line break; the row is still one row.
 
 from __future__ import annotations
 
-import csv
+import io
 import re
 from collections.abc import Iterable, Sequence
 from itertools import islice
 from typing import Final, NamedTuple
+
+import pandas as pd
 
 from rigopt.files.faults import Gathered
 from rigopt.files.values import BadValueError, escaped, shown, tidy
@@ -122,30 +124,47 @@ def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Recor
     if lines > MOST_LINES:
         faults.add(f"has {lines} lines; {MOST_LINES} are the most that is read")
         return []
-    cells = _split(text, separator_of(text, columns), faults)
-    width = max(map(len, cells), default=0)
+    separator = separator_of(text, columns)
+    widths = [line.count(separator) + 1 for line in _unquoted(text, separator)]
+    width = max(widths)
     if width > MOST_COLUMNS:
         faults.add(f"has a row of {width} cells; {MOST_COLUMNS} are the most that is read")
         return []
-    padded = ([*row, *[""] * (width - len(row))] for row in cells)
-    return [_Record(n, len(cells[n - 1]), row) for n, row in enumerate(padded, start=1)]
-
-
-def _split(text: str, separator: str, faults: Gathered) -> list[list[str]]:
-    """The cells of each row, or none and a fault."""
-    # The last line ends every row before it, and gets lost in a cell that does not end.
-    lines = [*(f"{line}\n" for line in text.split("\n")), ""]
-    rows: list[list[str]] = []
     try:
-        rows.extend(csv.reader(lines, delimiter=separator, skipinitialspace=True))
-    except csv.Error:
-        # A cell of more than 131,072 characters; the rows before it are there.
-        faults.add(f"has a cell of more than {LONGEST_CELL} characters", row=len(rows) + 1)
+        frame = pd.read_csv(
+            io.StringIO(text),
+            sep=separator,
+            header=None,
+            names=list(range(width)),
+            index_col=False,
+            dtype=str,
+            keep_default_na=False,
+            na_filter=False,
+            skip_blank_lines=False,
+            skipinitialspace=True,
+            engine="c",
+            low_memory=False,
+        )
+    except pd.errors.ParserError as error:
+        _explain(str(error), faults)
         return []
-    if rows.pop():
-        faults.add("a quotation mark is opened and never closed", row=len(rows) + 1)
-        return []
-    return rows
+    numbered = enumerate(zip(widths, frame.to_numpy().tolist(), strict=True), start=1)
+    return [_Record(number, *record) for number, record in numbered]
+
+
+def _explain(error: str, faults: Gathered) -> None:
+    """Say in the user's terms why the file is no table; the parser counts rows from 0."""
+    row = re.search(r"starting at row (\d+)", error)
+    faults.add(
+        "a quotation mark is opened and never closed", row=int(row[1]) + 1 if row else None
+    )
+
+
+def _unquoted(text: str, separator: str) -> list[str]:
+    """The rows without their quoted cells, so that every separator left is one."""
+    mark = re.escape(separator)
+    quoted = rf'(^|{mark}) *"[^"]*(?:""[^"]*)*"'
+    return re.sub(quoted, r"\1", text, flags=re.MULTILINE).split("\n")
 
 
 def separator_of(text: str, columns: Sequence[str]) -> str:
