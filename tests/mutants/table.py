@@ -195,7 +195,7 @@ def _lines_off(kind: str, powered: bool, group: Group) -> bool:
 _SPLIT = channels.split
 
 
-def _own_switches(column: Any) -> tuple[Counter[Any], Counter[Any]]:
+def _own_switches(column: Any) -> tuple[Counter[Any], Mapping[Any, int]]:
     """Every channel has a switch of its own."""
     banks, outside = _SPLIT(column)
     alone: Counter[Any] = Counter()
@@ -205,7 +205,7 @@ def _own_switches(column: Any) -> tuple[Counter[Any], Counter[Any]]:
     return alone, outside
 
 
-def _long_banks_only(column: Any) -> tuple[Counter[Any], Counter[Any]]:
+def _long_banks_only(column: Any) -> tuple[Counter[Any], Mapping[Any, int]]:
     """A last bank that is short is none."""
     banks, outside = _SPLIT(column)
     size = column.device.phantom_bank
