@@ -7,8 +7,12 @@ import pytest
 
 from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing
+from rigopt.optimiser.search.fixing import Scope
+from rigopt.optimiser.search.pooled import Incumbent, Search
+from rigopt.optimiser.solver.run import NO_END
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
 
@@ -39,3 +43,23 @@ def test_a_few_columns_at_first_give_the_same_rig(
         assert usual.proven
         assert other.proven
         assert other.rig == usual.rig
+
+
+@pytest.mark.parametrize("seed", few([31, *range(31)]))
+def test_what_a_part_of_the_columns_says_is_no_bound_for_the_rest(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    problem = state(rich_catalogue(seed, 12), Needs(mic=12 + seed % 3 * 8, max_hosts=2))
+    usual = Search(problem).first(NO_END, Scope(ties="nothing"))
+    if not isinstance(usual, Incumbent):
+        return
+    monkeypatch.setattr(fixing, "MANY", 0)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    # With no room above what is near, the other columns come in late.
+    monkeypatch.setattr(fixing, "FIRST_SHARE", 10**9)
+    scope = Scope(upper=usual.objective, ties="nothing")
+    for asked in (scope, Scope(ties="nothing")):
+        found = Search(problem).first(NO_END, asked)
+        assert isinstance(found, Incumbent)
+        assert found.objective == usual.objective
+        assert found.bound <= found.objective

@@ -234,7 +234,9 @@ class Narrow:
             self.whole.ask((), limits, scope.lower, scope.upper)
             posed = self.whole.beside(cuts)
             return posed, solved(posed)
-        bound = self._posed(problem, cuts, deadline).posed.bound
+        first, known_to = self._posed(problem, cuts, deadline)
+        # What a part of the columns says holds as far as no rig has others.
+        bound = min(first.bound, known_to + 1)
 
         def pose(upper: int) -> Asked[Posed]:
             whole, reach = self._posed(problem, cuts, deadline, upper)
@@ -288,7 +290,7 @@ class Narrow:
                 found, reach = self._near(problem, cuts, deadline, upper)
             else:
                 found, reach = self.columns(problem, deadline), LARGEST
-            whole = Asked(_posed(problem, found, cuts, deadline), reach)
+            whole = Asked(_fitting(problem, found, cuts, deadline), reach)
             if len(found) > FEW or problem.needs.max_hosts > 1:
                 whole.posed.relax(deadline)
             self._whole[problem.pooled] = whole
@@ -301,7 +303,7 @@ class Narrow:
         little more; and up to which."""
         if problem.pooled not in self._loose:
             every = self._standing(problem, deadline)
-            posed = _posed(problem, every, cuts, deadline, clocked=False)
+            posed = _fitting(problem, every, cuts, deadline, clocked=False)
             self._loose[problem.pooled] = outlook(every, posed.rig, posed.relax(deadline))
         loose = self._loose[problem.pooled]
         room = 2 * max(1, loose.bound // FIRST_SHARE)
@@ -312,7 +314,7 @@ class Narrow:
         return self._best(problem, near, deadline), reach
 
 
-def _posed(
+def _fitting(
     problem: Problem,
     counted: Columns,
     cuts: Sequence[Cut],
