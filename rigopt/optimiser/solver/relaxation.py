@@ -14,7 +14,7 @@ linear are left out, which can only lower the bound.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,10 +30,14 @@ INFINITE = 10**15
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """A lower bound on the objective, and reduced costs by variable index, in its units."""
+    """A lower bound on the objective, and reduced costs by variable index, in its units.
+
+    `bounds`: of the variables, when they were relaxed.
+    """
 
     bound: int
     reduced_costs: Mapping[int, int]
+    bounds: Sequence[tuple[int, int]] = ()
 
     def hold(self, model: cp_model.CpModel, upper: int) -> bool:
         """Leave the variables what they can be in a solution up to `upper`; whether any loses
@@ -42,8 +46,12 @@ class Relaxation:
         `model` is the one that was relaxed, or a copy of it, with more rules perhaps.
         """
         slack, held = upper - self.bound, False
-        for index, each in self.reduced_costs.items():
-            if each and slack >= 0:
+        if slack < 0:
+            return False
+        for (low, high), (index, each) in zip(
+            self.bounds, self.reduced_costs.items(), strict=True
+        ):
+            if abs(each) * (high - low) > slack:
                 held |= _hold(model.proto.variables[index].domain, each, slack)
         return held
 
@@ -153,4 +161,4 @@ def _priced(
                 costs[index] -= dual * factor
     for index, (low, high) in enumerate(bounds):
         bound += costs[index] * (low if costs[index] > 0 else high)
-    return Relaxation(bound, costs)
+    return Relaxation(bound, costs, bounds)
