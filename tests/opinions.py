@@ -30,7 +30,7 @@ from rigopt.optimiser.search.fixing import Cut, Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix, exclude_supersets
 from rigopt.optimiser.solver.linear import LARGEST, total
-from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.run import NO_END, Deadline, Result
 from rigopt.rig.types import Rig
 
 NONE: Opinion = "no opinion"
@@ -50,7 +50,7 @@ def of_search(
     was of interest."""
     problem = search.problem
     if isinstance(found, Best) and found.proven:
-        claimed: int | None = found.money
+        claimed = found.money if found.objective <= upper else None
     elif isinstance(found, Result) and found.status == "infeasible":
         claimed = None
     else:
@@ -151,7 +151,7 @@ def _least(  # noqa: PLR0917
     catalogue: Catalogue, needs: Needs, item: str, units: int, limit: Deadline, price: int
 ) -> tuple[float, float]:
     """The least money with so many of a type at a price, and with fewer; without end if there
-    is no rig, or with so many none within the budget.
+    is no rig, or with so many none that is as good, or none within the budget.
 
     Raises:
         _UnsureError: When the second solver does not agree about that.
@@ -160,13 +160,16 @@ def _least(  # noqa: PLR0917
     offers = tuple(offer for offer in catalogue.offers if offer.item != item)
     shop = replace(catalogue, devices=devices, offers=offers)
     problem = state(shop, replace(needs, budget=None))
-    found: list[float] = []
-    for low, high in ((units, problem.max_units), (0, units - 1)):
+    found, upper = [math.inf], LARGEST
+    for low, high in ((0, units - 1), (units, problem.max_units)):
         search = Search(problem, focus={item})
         search.between(item, low, high)
-        best = search.best(Deadline(None), Scope(ties="nothing"))
-        if (said := of_search(search, best, limit)) != "agrees":
+        best = search.best(NO_END, Scope(upper=upper, ties="nothing"))
+        if (said := of_search(search, best, limit, upper)) != "agrees":
             raise _UnsureError(said)
-        found.append(best.money if isinstance(best, Best) else math.inf)
-    many, fewer = found
+        if isinstance(best, Best) and best.objective <= upper:
+            found, upper = [best.money, *found], best.objective
+        else:
+            found = [math.inf, *found]
+    many, fewer, _ = found
     return many if needs.budget is None or many <= needs.budget else math.inf, fewer

@@ -21,6 +21,7 @@ from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import NO_END
 from tests import opinions
 from tests.growth import instances as stages
+from tests.oracle.frozen import FOLDER, thaw
 from tests.oracle.test_second_agrees import question
 from tests.tiers import few
 
@@ -77,7 +78,7 @@ def said(kind: Callable[[int], Opinion], seeds: range) -> Counter[Opinion]:
     return found
 
 
-@pytest.mark.parametrize("kind", [*few(KINDS[:3], now=3), *few(KINDS[3:], now=0)])
+@pytest.mark.parametrize("kind", few(KINDS, 2))
 def test_no_end_is_doubted(kind: Callable[[int], Opinion]) -> None:
     assert said(kind, range(2))["agrees"]
 
@@ -86,6 +87,15 @@ def test_no_end_is_doubted(kind: Callable[[int], Opinion]) -> None:
 @pytest.mark.parametrize("kind", KINDS[:3])
 def test_no_other_end_is_doubted(kind: Callable[[int], Opinion]) -> None:
     assert said(kind, range(2, 6))["agrees"]
+
+
+def test_a_curve_takes_the_cables_of_its_rig() -> None:
+    """Not those that were the cheapest as long as hosts were pooled."""
+    catalogue, needs, key = thaw(FOLDER / "curves" / "cables.json")
+    assert key is not None
+    found = curve(catalogue, needs, [needs.mic - 2, needs.mic], NO_END).points[-1].answer
+    assert found is not None
+    assert found.rig.total == key[0]
 
 
 @pytest.mark.long
