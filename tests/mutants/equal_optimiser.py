@@ -555,6 +555,170 @@ _ALL: Final = (
         "and all(mine.get(row, -1) >= number for row, number in other.arrives)",
         "1 -> 2",
     ),
+    *(
+        _same(
+            "the time is looked at before and after too: its end is noticed a little later",
+            f"model/{file}",
+            within,
+            "rig.beat()",
+            "rig.beat() -> pass",
+        )
+        for file, places in (
+            (
+                "clock.py",
+                (
+                    "add",
+                    "_states",
+                ),
+            ),
+            ("leads.py", ("add",)),
+            ("sockets.py", ("add",)),
+            ("money.py", ("item",)),
+            ("trees.py", ("_joined",)),
+            (
+                "channels.py",
+                (
+                    "add",
+                    "_pools",
+                ),
+            ),
+            (
+                "taps.py",
+                (
+                    "_channels",
+                    "_bunches",
+                    "_ends",
+                    "_pieces",
+                    "_places",
+                ),
+            ),
+            ("orders.py", ("create",)),
+        )
+        for within in places
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/trees.py",
+        "_one_each",
+        "if whole and (several or mends):",
+        "whole and (several or mends) -> (whole)",
+    ),
+    _same(
+        "a number that is taken once, or taken away, is the same divided by that one",
+        "model/channels.py",
+        "_move",
+        "model.add(var <= total([(unit, number * factor) for unit, factor in pool.units]))",
+        "number * factor -> (number // factor)",
+    ),
+    _same(
+        "an inequality that is the sum of others says nothing new",
+        "model/transport.py",
+        "_in_one_piece",
+        "while near := [places for places in sets if piece & places]:",
+        "piece & places -> (piece | places)",
+    ),
+    _same(
+        "a host brings nothing to another, and is in its own tree",
+        "model/trees.py",
+        "_joined",
+        "if signature.host or signature.slot != slot:",
+        "signature.host or signature.slot != slot -> (signature.slot != slot)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "for size in range(2, max((number for _, number in links), default=0) + 1):",
+        "0 -> -1",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "wide = [(count, 1) for count, number in links if number >= size]",
+        "1 -> 0",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all end as "
+            "units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        "if taking:",
+        "taking -> (False)",
+    ),
+    _same(
+        "a host is at one hop, and who has no such output hands on nothing",
+        "model/clock.py",
+        "_routes",
+        "if not itself and any(name in offer.formats for offer in offers):",
+        "not itself and any((name in offer.formats for offer in offers)) -> (True)",
+        (
+            "not itself and any((name in offer.formats for offer in offers)) -> (not itself "
+            "or any((name in offer.formats for offer in offers)))"
+        ),
+        (
+            "not itself and any((name in offer.formats for offer in offers)) -> (any((name "
+            "in offer.formats for offer in offers)))"
+        ),
+        "not itself and any((name in offer.formats for offer in offers)) -> (not itself)",
+    ),
+    _same(
+        "where all hosts are in one tree, what is joined to one is in it",
+        "model/trees.py",
+        "_joined",
+        "for tree, units in bound.items() if several else ():",
+        "bound.items() if several else () -> (bound.items())",
+    ),
+    _same(
+        "of no instruments none is in a box",
+        "model/di.py",
+        "add",
+        'if column.device.role == "di" and instruments:',
+        "column.device.role == 'di' and instruments -> (column.device.role == 'di')",
+    ),
+    _same(
+        "of cables that do not suit, `cables` lays none",
+        "model/leads.py",
+        "_pieces",
+        "cables = [c for c in rig.problem.cables_of(ANALOGUE) if c.ends == (one.plug, plug)]",
+        (
+            "[c for c in rig.problem.cables_of(ANALOGUE) if c.ends == (one.plug, plug)] -> "
+            "([c for c in rig.problem.cables_of(ANALOGUE)])"
+        ),
+    ),
+    _same(
+        "lines that no cable suits are none",
+        "model/leads.py",
+        "add",
+        "if (one.plug, other.plug) in rig.problem.plugs:",
+        "(one.plug, other.plug) in rig.problem.plugs -> (True)",
+    ),
+    _same(
+        "what counts nothing adds nothing",
+        "model/orders.py",
+        "_cost",
+        "return [(var, factor * up) for var, factor in sums if factor]",
+        (
+            "[(var, factor * up) for var, factor in sums if factor] -> ([(var, factor * up) "
+            "for var, factor in sums])"
+        ),
+    ),
+    _same(
+        "a piece of no length is longer than less than none",
+        "model/cables.py",
+        "add",
+        "_pieces(model, rig, rig.problem.cables_of(kind), {Run(0, None): terms})",
+        "0 -> -1",
+    ),
+    _same(
+        "where nobody listens, amplifiers are fed for nobody",
+        "model/outputs.py",
+        "add",
+        "if needs.out_phones:",
+        "needs.out_phones -> (True)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
