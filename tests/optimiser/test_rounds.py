@@ -69,7 +69,7 @@ class Scripted(Search):
     def other_than(self, mix: Mix) -> None:
         self.passed.append(mix)
 
-    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+    def _mix(self, problem: Problem, _: Deadline, scope: Scope) -> Incumbent | Result:
         self.scopes.append(scope)
         one = self.rounds.pop(0) if problem.pooled else self.there
         if isinstance(one, Result):
@@ -78,11 +78,11 @@ class Scripted(Search):
         bound = one.bound or one.pooled
         return Incumbent(one.mix, one.pooled, bound, 10, one.proven, None, 1)
 
-    def _wired(self, first: Incumbent, deadline: Deadline, scope: Scope) -> Incumbent:
+    def _wired(self, first: Incumbent, *_: object) -> Incumbent:
         apart = self.wires[first.mix.units["desk-8"]].apart
         return first if apart is None else replace(first, wired=wired(first.mix, apart))
 
-    def _fallback(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
+    def _fallback(self, first: Incumbent, _: Deadline) -> Incumbent | None:
         self.tried.append(first.mix)
         if not self.spare:
             return None
@@ -212,7 +212,7 @@ def test_what_decides_least_is_dropped_first(
 
 
 def test_sums_that_stay_too_large_are_told_with_what_was_asked() -> None:
-    def ask(problem: Problem) -> int:
+    def ask(_: Problem) -> int:
         raise TooLargeError
 
     with pytest.raises(TooLargeError) as told:
