@@ -719,6 +719,28 @@ _ALL: Final = (
         "if needs.out_phones:",
         "needs.out_phones -> (True)",
     ),
+    _same(
+        "without any, all such links are none",
+        "model/clock.py",
+        "_shared_by_hosts",
+        "continue",
+        "continue -> pass",
+    ),
+    _same(
+        "by the names of units, as which all end, no lines are fewer than none",
+        "model/leads.py",
+        "add",
+        "rig.lines[one, other] = model.new_int_var(0, rig.problem.most_lines, name)",
+        "0 -> -1",
+    ),
+    _same(
+        "units that are not there are looked at as well, and are not there",
+        "model/taps.py",
+        "_most",
+        "return most if problem.most is None else min(most, problem.most.get(one.id, 0))",
+        "0 -> 1",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

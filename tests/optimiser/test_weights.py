@@ -25,7 +25,7 @@ SMALL = chosen(LARGE, {"desk-8": 1, "pre-8": 1}, {"opt-1m": (1, 0, 0)})
 
 
 def in_places(parts: Sequence[int], problem: Problem) -> int:
-    """Money, units, links, hops, missing channels, packs; and what is left, which are orders."""
+    """Money, units, links, hops, missing channels, packs; what is left are orders."""
     *six, orders = parts
     return sum(n * one for n, one in zip(six, weights(problem), strict=True)) + orders
 
