@@ -183,7 +183,7 @@ class Over(Deadline):
 
 
 def test_what_is_known_to_be_first_is_not_asked_again() -> None:
-    begun = Incumbent(Mix({"desk-8": 1}, {}), 100, 100, 10, True)
+    begun = Incumbent(Mix({"desk-8": 1}, {}), 100, 100, 10, True, None, 0)
     search = Scripted(Round(2, 110, 110))
     search.wires[1] = Round(1, 100, 100)
     assert units(search.best(Deadline(None), ANY_COST, begun))[0] == 1
