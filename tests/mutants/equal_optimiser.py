@@ -862,6 +862,36 @@ _ALL: Final = (
         "1 -> 2",
         "1 -> 0",
     ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search._mix",
+        "posed.hold(objective)",
+        "posed.hold(objective) -> pass",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search._any",
+        "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)",
+        (
+            "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), "
+            "beat) -> (columns(problem, 0, (), beat))"
+        ),
+    ),
+    _same(
+        (
+            "of an optimum the solver's bound is the objective, which is in the part that "
+            "was asked"
+        ),
+        "search/widening.py",
+        "Widening.best",
+        "known = objective if optimal else min(result.bound, upper + 1)",
+        (
+            "objective if optimal else min(result.bound, upper + 1) -> (min(result.bound, "
+            "upper + 1))"
+        ),
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -242,6 +242,9 @@ def test_what_no_rig_could_use_may_fill_an_order() -> None:
     offers = (Offer("desk-8", "shop", 29950), Offer("idle", "shop", 100))
     shop = sold(*offers, boxes=(DESK, idle), delivery=500, free_over=30000)
     assert total(shop, mic=8) == 29950 + 100
+    found = solve(shop, Needs(mic=8))
+    assert isinstance(found, Answered)
+    assert [unit.device.id for unit in found.rig.units] == ["desk-8"]
     dear = sold(
         offers[0], Offer("idle", "shop", 600), boxes=(DESK, idle), delivery=500, free_over=30000
     )
