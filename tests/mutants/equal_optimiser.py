@@ -892,6 +892,33 @@ _ALL: Final = (
             "upper + 1))"
         ),
     ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow.solve",
+        "if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):",
+        (
+            "asked and asked.upper >= scope.lower and asked.posed.serves(cuts) -> (asked and "
+            "asked.posed.serves(cuts))"
+        ),
+        "asked.upper >= scope.lower -> (asked.upper > scope.lower)",
+    ),
+    _same(
+        "of what is not found no value is asked",
+        "search/pooled.py",
+        "",
+        'NOTHING_YET = Result("unknown", 0, lambda _: 0)',
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of what is not found no value is asked",
+        "search/fixing.py",
+        "",
+        'NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)',
+        "0 -> 1",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

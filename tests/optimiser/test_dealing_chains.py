@@ -13,6 +13,7 @@ from rigopt.optimiser.model.variables import RACK, Chain
 from rigopt.optimiser.problem.signatures import INTERNAL, ClockState, Lock
 
 HEARS = Lock("alone", WORD)
+FIRST = ClockState(HEARS, 1, 0)
 ALONE = Chain(1, 0, 0, False, "switch")
 """From the first host to an expander with a switch for its end."""
 
@@ -23,7 +24,7 @@ class Box:
 
     name: str
     end: WordEnd = "switch"
-    state: ClockState | None = ClockState(HEARS, 1, 0)
+    state: ClockState | None = FIRST
 
     @property
     def role(self) -> str:

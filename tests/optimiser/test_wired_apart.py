@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
@@ -131,3 +132,22 @@ def test_a_scope_grows_no_wider() -> None:
     assert Scope(0, 50).within(10, 90) == Scope(10, 50)
     assert Scope(0, 50, "nothing").within(10, 40) == Scope(10, 40, "nothing")
     assert Scope(20).within(10, LARGEST) == Scope(10, LARGEST)
+
+
+def test_one_that_costs_just_what_it_must_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is known says that nothing costs less, and no more is of interest."""
+    monkeypatch.setattr(fixing, "FEW", 0)
+    problem = state(catalogue(Device("box", "", "host", 5000, mic=8)), Needs(mic=8))
+    every: tuple[Ties, ...] = ("ids", "nothing")
+    for ties in every:
+        first = Search(problem).first(Deadline(None), Scope(ties=ties))
+        assert isinstance(first, Incumbent)
+        again = Search(problem)
+        known = again.first(Deadline(None), Scope(upper=first.objective, ties=ties))
+        assert isinstance(known, Incumbent)
+        assert known.objective == first.objective
+        posed = again._narrow._posed(problem, (), Deadline(None)).posed
+        assert posed.bound == first.objective
+        none = Search(problem).first(Deadline(None), Scope(upper=first.objective - 1))
+        assert isinstance(none, Result)
+        assert none.status == "infeasible"
