@@ -919,6 +919,19 @@ _ALL: Final = (
         "0 -> 1",
         "0 -> -1",
     ),
+    _same(
+        (
+            "a regret that is read as a sum of parts comes to less, and a bound that is "
+            "lower is one too"
+        ),
+        "search/wiring.py",
+        "_wire",
+        "least = lower if rig.regret is not None else reweighed(lower, problem, small)",
+        (
+            "lower if rig.regret is not None else reweighed(lower, problem, small) -> "
+            "(reweighed(lower, problem, small))"
+        ),
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
