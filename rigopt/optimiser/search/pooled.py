@@ -70,8 +70,8 @@ class Incumbent:
     bound: int
     unit: int
     proven: bool
-    wired: Wired | None = None
-    sale: int = 0
+    wired: Wired | None
+    sale: int
     """What could be sold, which the objective is without."""
 
     def better_of(self, other: Incumbent | None) -> Incumbent:
