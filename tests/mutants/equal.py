@@ -122,6 +122,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "(setting.source != 'internal')",
     ): "what stands alone has a clock",
     (
+        "rigopt/output/sheets/clocking.py",
+        "rate",
+        'follow = any(unit.clock and unit.clock.source != "internal" for unit in clocked)',
+        "unit.clock and unit.clock.source != 'internal' -> (unit.clock.source != 'internal')",
+    ): "only units with a clock are asked",
+    (
         "rigopt/output/sheets/wording.py",
         "numbered",
         "every = [(one.numbers[0], one.first) for one in pieces(rig.links)]",
@@ -139,6 +145,18 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'return words.end(value, (info.context or {})["units"])',
         "info.context or {} -> (info.context)",
     ): "a file is never read without its units",
+    (
+        "rigopt/rig/reading/models.py",
+        "_unit",
+        'return words.unit(value, (info.context or {})["units"])',
+        "info.context or {} -> (info.context)",
+    ): "a file is never read without its units",
+    (
+        "rigopt/rig/reading/models.py",
+        "Table",
+        'model_config = ConfigDict(frozen=True, extra="forbid")',
+        "True -> False",
+    ): "nobody sets a field of a table",
     (
         "rigopt/rig/reading/words.py",
         "end",
