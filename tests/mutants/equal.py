@@ -42,6 +42,9 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if clock is not None and clock.socket is not None:",
         "clock is not None and clock.socket is not None -> (clock is not None)",
     ): "no input is without a number, so that no cable is found and any other way is taken",
+    (_RELOCK, "_new_cable", "break", "break -> pass"): (
+        "outputs come with the nearest first, and of ways as near the first is taken"
+    ),
     (_RELOCK, "crown", "name: str | None = units[0].name", "0 -> -1"): (
         "where one unit gives its clock to all, the chain of every one comes to it"
     ),

@@ -200,6 +200,14 @@ def test_nothing_is_no_sale(quantity: int, wrong: bool, band: World) -> None:
     assert [one.case for one in found] == ["line"] * wrong
 
 
+def test_of_two_lines_of_one_item_the_second_is_wrong(band: World) -> None:
+    label = band.catalogue.cables["opt-1m"].label
+    sale = Sale("opt-1m", label, "cable", 1, 100)
+    needs = replace(band.needs, owned={"opt-1m": 2}, resale={"opt-1m": 100})
+    rig = replace(band.rig, to_sell=(sale, sale))
+    assert [one.case for one in check_sales(rig, band.catalogue, needs)] == ["line"]
+
+
 @pytest.mark.parametrize("quantity", [1, 2])
 def test_what_has_no_price_is_not_sold(quantity: int, band: World) -> None:
     """Neither is a piece that is in use, nor one of two that are."""
