@@ -192,6 +192,24 @@ class Device:
             kinds += [column] * int(getattr(self, column))
         return tuple(kinds)
 
+    @cached_property
+    def bank_channels(self) -> tuple[tuple[int, ...], ...]:
+        """The channels of each 48 V bank, bank 1 first.
+
+        Banks take the inputs for microphones in the order of their channels: so many each,
+        the last may be short, or as many as a list says. An input beyond the list has no
+        48 V, nor has one that takes no microphone.
+        """
+        able = list(self.taking("mic"))
+        sizes = self.phantom_bank
+        if isinstance(sizes, int):
+            sizes = (sizes,) * -(-len(able) // sizes) if sizes else ()
+        found = []
+        for size in sizes:
+            found.append(tuple(able[:size]))
+            del able[:size]
+        return tuple(found)
+
     @property
     def may_host(self) -> bool:
         """Whether a computer can see it."""

@@ -120,27 +120,24 @@ class _Room:
     ) -> dict[Wire, int]:
         """Line outputs of the expander that each wire from its host feeds.
 
-        Its host is the one its audio goes to; if it sends none, the first host, in the
-        order of the units, with a wire to it. By format in the order of the table, then by
-        socket.
+        Its host is the one its audio goes to; if it sends none, the one that feeds most of
+        them, of equal ones the first in the order of the units. By format in the order of
+        the table, then by socket.
         """
-        wires = [
-            (wire, other, socket)
+        wires = {
+            wire: (other, socket)
             for wire in live
             for other, socket in [_host_end(wire, unit.name)]
             if other in spans
-        ]
-        joined = {other for _, other, _ in wires}
-        home = home or next((name for name in spans if name in joined), None)
-        fed: dict[Wire, int] = {}
-        left = unit.device.line_out
-        for wire, other, _ in sorted(wires, key=lambda way: (rank(way[0].format), way[2])):
-            if other != home or home is None:
-                continue
-            if not wire.format.duplex or self._in_time(unit, home, wire):
-                fed[wire] = min(left, wire.format.carries(self.multiplier))
-                left -= fed[wire]
-        return fed
+        }
+        in_order = sorted(wires, key=lambda wire: (rank(wire.format), wires[wire][1]))
+        fed: dict[str, dict[Wire, int]] = {name: {} for name in spans}
+        for wire in in_order:
+            host, _ = wires[wire]
+            if not wire.format.duplex or self._in_time(unit, host, wire):
+                left = unit.device.line_out - sum(fed[host].values())
+                fed[host][wire] = min(left, wire.format.carries(self.multiplier))
+        return fed[home or max(fed, key=lambda name: sum(fed[name].values()))] if fed else {}
 
     def _in_time(self, unit: Unit, host: str, wire: Wire) -> bool:
         """Whether what comes back over a duplex wire is in time with the unit's clock."""
@@ -150,13 +147,13 @@ class _Room:
         return socket.converts or (tree is not None and tree == self.trees.get(host))
 
 
-def _host_end(wire: Wire, unit: str) -> tuple[str | None, int]:
-    """From whom a wire could feed a unit, and into which socket."""
+def _host_end(wire: Wire, unit: str) -> tuple[str, int]:
+    """From whom a wire could feed a unit, and into which socket; from "" if it could not."""
     if wire.to_unit == unit:
         return wire.from_unit, wire.to_socket
     if wire.format.duplex and wire.from_unit == unit:
         return wire.to_unit, wire.from_socket
-    return None, 0
+    return "", 0
 
 
 def _sending(unit: Unit, live: Iterable[Wire], spans: Mapping[str, Span]) -> list[Wire]:

@@ -35,6 +35,7 @@ from rigopt.output.words import repair as words
 from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.numbering import derive_inputs
+from rigopt.rig.reading.read import read_rig
 from rigopt.rig.types import ClockSetting
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
@@ -236,8 +237,6 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
         },
         bench.catalogue.cables,
     )
-    from rigopt.rig.reading.read import read_rig
-
     rig = read_rig(bench.file(text), only_coax)
     both = ask_repair(rig, only_coax, Needs(out_line=12))
     assert isinstance(both, Repaired)
@@ -248,6 +247,28 @@ def test_coax_feeds_what_light_pipe_leaves(bench: Bench) -> None:
     four = ask_repair(rig, only_coax, Needs(out_line=6))
     assert isinstance(four, Repaired)
     assert [(link.kind, link.channels) for link in four.added] == [("coax", 2)]
+
+
+def test_outputs_stay_fed_by_one_host_when_the_clock_comes_from_another(bench: Bench) -> None:
+    """By hand: 4 outputs of each host and 8 of the converter; the cable for clock alone is
+    missing, 5.00, and only from the first host is it one hop from the master.
+    """
+    mute = replace(bench.catalogue.devices["mute"], clock_in=("coax",))
+    shop = replace(bench.catalogue, devices={**bench.catalogue.devices, "mute": mute})
+    text = toml(
+        "host-1=twin; host-2=twin; x=mute",
+        "host-1 word 1 > host-2 word 1 @word-1m; host-2 optical 1 > x optical 1 @opt-1m",
+        "host-1=internal; host-2=word 1; x=coax 1",
+    )
+    found = ask_repair(read_rig(bench.file(text), shop), shop, Needs(out_line=16, max_hosts=2))
+    assert isinstance(found, Repaired)
+    assert (found.money, found.proven) == (500, True)
+    assert examine(found.rig, Needs(out_line=16, max_hosts=2)).findings == ()
+    assert {(x.from_unit, x.kind, x.channels, x.carries) for x in found.rig.links} == {
+        ("host-1", "word", 0, ("clock",)),
+        ("host-1", "coax", 0, ("clock",)),
+        ("host-2", "optical", 8, ("audio",)),
+    }
 
 
 def test_the_rate_and_the_roles_are_settled_first(bench: Bench) -> None:

@@ -165,15 +165,6 @@ SEEDS = st.integers(0, 10_000)
 SLOW = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 
 
-UNFED = {(276, True)}
-"""Questions whose plan does not pass the audit yet: see the test below."""
-
-
-@pytest.mark.xfail(
-    strict=True,
-    reason="a unit that has its clock from one host by coax and its outputs from another by "
-    "light-pipe is said to be fed by the first, and so by fewer channels",
-)
 def test_outputs_are_fed_by_the_host_that_feeds_most_of_them() -> None:
     catalogue, needs = instance(276, extras=True)
     needs = replace(open_needs(needs), mic=7)
@@ -185,7 +176,6 @@ def test_outputs_are_fed_by_the_host_that_feeds_most_of_them() -> None:
 @SLOW
 @given(seed=SEEDS, extras=st.booleans())
 def test_a_curve_never_falls_and_each_point_is_the_plan(seed: int, extras: bool) -> None:
-    assume((seed, extras) not in UNFED)
     catalogue, needs = instance(seed, extras=extras)
     needs = open_needs(needs)
     first = fewest(needs)

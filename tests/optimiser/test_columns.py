@@ -11,7 +11,7 @@ from rigopt.catalogue.types import Cable, Device, SocketRef
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
-from rigopt.optimiser.problem.analogue import Inlet, Tap, face, needs_off
+from rigopt.optimiser.problem.analogue import Inlet, Tap, needs_off
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.ports import Use
 from rigopt.optimiser.problem.problem import state
@@ -267,8 +267,8 @@ def test_channels_for_direct_outs_and_what_they_may_go_into() -> None:
     pipe, stereo = by[f"1 {PIPE}"], by["1 stereo"]
     assert (pipe.direct, pipe.inlets, pipe.microphones) == ((), tuple(range(1, 9)), 4)
     assert (stereo.direct, stereo.inlets, stereo.microphones) == ((3, 4), (1, 2), 2)
-    assert (face(by["idle"]).idle, face(pipe).idle) == (True, False)
-    assert not any(face(column).idle for column in found.hosts)
+    assert (by["idle"].face.idle, pipe.face.idle) == (True, False)
+    assert not any(column.face.idle for column in found.hosts)
     assert found.only(lambda column: column is pipe) == Columns([], [pipe])
     for column in found.hosts:
         assert list(column.arriving) == list(range(1, 9))

@@ -13,7 +13,6 @@ from rigopt.optimiser.decode.boxes import Box
 from rigopt.optimiser.decode.kept import keep
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.model.variables import Site
-from rigopt.optimiser.problem.analogue import face
 from rigopt.optimiser.problem.problem import state
 from rigopt.rig.types import Unit, UnitRole
 from tests.world import DESK, PRE, catalogue
@@ -29,7 +28,7 @@ FOUND = columns(
 def host(slot: int, device: Device = DESK) -> Box:
     """A host in a slot."""
     column = next(c for c in FOUND.hosts if c.slot == slot and c.device == device)
-    return Box("host", column, Site(face(column), 0), None)
+    return Box("host", column, Site(column.face, 0), None)
 
 
 def box(slot: int | None, device: Device = PRE) -> Box:
@@ -39,7 +38,7 @@ def box(slot: int | None, device: Device = PRE) -> Box:
         for c in FOUND.satellites
         if (c.wiring.slot, c.device) == (slot, device) and (slot is None or c.wiring.audio)
     )
-    return Box("expander", column, Site(face(column), 0), None)
+    return Box("expander", column, Site(column.face, 0), None)
 
 
 def stood(*units: tuple[str, Device, str | None], sockets: dict[str, int] | None = None) -> Any:

@@ -13,6 +13,7 @@ from rigopt.needs.types import Needs
 from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit_needs, audit_wiring, warnings
 from rigopt.rig.audit.causes import causes
+from rigopt.rig.audit.channels import listen
 from rigopt.rig.audit.finding import Rule, finding
 from rigopt.rig.audit.outputs import line_fed
 from rigopt.rig.audit.sockets import locks
@@ -165,6 +166,19 @@ def test_the_outputs_of_an_expander_are_fed_by_the_host_that_sends_it_audio() ->
     clock = link("word", "host-1", 1, "expander-1", 1, 0, ("clock",), WORD)
     for links in ((audio,), (clock, audio)):
         assert line_fed(Wiring(tuple(units), links, 48000)) == 2 + 2 + 8
+
+
+def test_the_outputs_of_one_that_sends_nothing_are_fed_by_who_feeds_most() -> None:
+    """By hand: 2 outputs each of the hosts; of 8, stereo feeds 2 and a light-pipe all."""
+    first, second = replace(HUB, coax_out=1), HUB
+    last = replace(PRE, coax_in=1, mic_line=0)
+    hosts = master("host-1", first), master("host-2", second)
+    units = (*hosts, master("expander-1", last, "expander"))
+    stereo = link("coax", "host-1", 1, "expander-1", 1, 2, ("audio",), None)
+    light = link("optical", "host-2", 1, "expander-1", 1, 8, ("audio",), OPT)
+    assert line_fed(Wiring(units, (stereo,), 48000)) == 2 + 2 + 2
+    assert line_fed(Wiring(units, (stereo, light), 48000)) == 2 + 2 + 8
+    assert listen(Wiring(units, (stereo, light), 48000)).heard == (0, 8)
 
 
 def test_a_unit_locks_to_one_socket_of_a_kind() -> None:

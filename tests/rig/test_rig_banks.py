@@ -9,7 +9,7 @@ import pytest
 
 from rigopt.catalogue.types import Device
 from rigopt.rig.audit import banks as audit
-from rigopt.rig.banks import as_fine, bank_channels, bank_of, banks, powered
+from rigopt.rig.banks import as_fine, bank_of, banks, powered
 from rigopt.rig.types import ClockSetting, Unit
 from tests.reading.folders import device
 
@@ -85,7 +85,7 @@ def test_banks_of_rows(
     cells: dict[str, str], expected: list[list[int]], tmp_path: Path
 ) -> None:
     box = device(tmp_path, **cells)
-    assert [list(bank) for bank in bank_channels(box)] == expected
+    assert [list(bank) for bank in box.bank_channels] == expected
     assert audit.banks(box) == expected
     last = Unit("box-1", box, "host", None, phantom_banks_on=(len(expected),))
     assert set(powered(last)) == audit.powered(last) == set(expected[-1])

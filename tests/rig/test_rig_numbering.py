@@ -421,6 +421,25 @@ def test_only_the_host_that_gets_the_audio_feeds_the_outputs() -> None:
     assert [link.channels for link in settle(units, back)[0]] == [8, 0]
 
 
+def test_a_unit_that_sends_nothing_is_fed_by_the_host_that_feeds_most() -> None:
+    """The first host sends it clock in stereo, the second light-pipe."""
+    coaxial = replace(DESK, coax_out=1)
+    sound = replace(feeder(8), coax_in=1)
+    units = [
+        master("host-1", coaxial),
+        locked("host-2", DESK, "host", "word", 1, "host-1"),
+        locked("expander-1", sound, "expander", "coax", 1, "host-1"),
+    ]
+    stereo = wire("coax", "host-1", 1, "expander-1", 1)
+    more = optical("host-2", 1, "expander-1", 1)
+    for back in ([stereo, more], [more, stereo]):
+        links, _ = settle(units, back)
+        told = {(link.kind, link.channels, link.carries) for link in links}
+        assert told == {("coax", 0, ("clock",)), ("optical", 8, ("audio",))}
+    links, _ = settle(units, [stereo])
+    assert [(link.channels, link.carries) for link in links] == [(2, ("audio", "clock"))]
+
+
 def test_a_unit_without_inputs_may_be_there_for_its_outputs() -> None:
     silent = replace(feeder(8), id="out-8", mic_line=0)
     units = [master("host-1", DESK), Unit("expander-1", silent, "expander", INTERNAL)]

@@ -9,7 +9,6 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Blank, Cable, Device, Plug, SocketRef
 from rigopt.facts import LIGHT_PIPE, RATE_MULTIPLIER, SocketKind
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.numbering import visible_inputs
 from rigopt.rig.sockets import sockets
 
@@ -226,13 +225,13 @@ def plausible(device: Device) -> dict[str, bool]:
         for socket in sockets(device, 48000)
         if socket.formats[0].carries(1)
     )
-    banks = [n for bank in bank_channels(device) for n in bank]
+    banks = [n for bank in device.bank_channels for n in bank]
     return {
         "a host shows something": not device.may_host or shown(device, 48000) > 0,
         "an expander sends": not is_expander(device) or audio_out,
         "a clock has no audio": device.role != "clock" or device.analogue == 0,
         "every mic channel has 48 V": len(banks) == device.mic_capable,
-        "banks divide the channels": len({len(bank) for bank in bank_channels(device)}) < 2,
+        "banks divide the channels": len({len(bank) for bank in device.bank_channels}) < 2,
         "it locks to a socket that it has": all(
             (k.kind if isinstance(k, SocketRef) else k) in there for k in device.clock_in
         ),

@@ -10,7 +10,7 @@ from rigopt.catalogue.types import SocketRef
 from rigopt.facts import Format
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.model.variables import RACK, Counted, Site
-from rigopt.optimiser.problem.analogue import Face, face
+from rigopt.optimiser.problem.analogue import Face
 from rigopt.optimiser.problem.columns import Column, HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockState, Lock, OwnSockets
@@ -235,7 +235,7 @@ def boxes(counted: Counted) -> list[Box]:
     places: Counter[Face] = Counter()
 
     def box(column: Column) -> Box:
-        site = Site(face(column), places[face(column)])
+        site = Site(column.face, places[column.face])
         places[site.face] += 1
         signature = column.signature
         state = None if signature is None else states[signature].pop(0)

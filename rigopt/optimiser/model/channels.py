@@ -18,37 +18,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from functools import lru_cache
 from typing import NamedTuple
 
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Device
 from rigopt.needs.types import NO_PHANTOM, Group
-from rigopt.optimiser.model.variables import Cells, Moved, RigVars
-from rigopt.optimiser.problem.analogue import Cell, Face, Inlet, Tap, face, needs_off
-from rigopt.optimiser.problem.columns import Column
+from rigopt.optimiser.model.variables import Moved, RigVars
+from rigopt.optimiser.problem.analogue import Cell, Cells, Inlet, Tap, needs_off
 from rigopt.optimiser.problem.demands import serves_any, subsets
 from rigopt.optimiser.solver.linear import Terms, Var, total
-from rigopt.rig.banks import bank_of
-
-
-def split(column: Column) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
-    """Channels that arrive or could: banks by composition, and those outside any bank."""
-    return _split(face(column), column.device)
-
-
-@lru_cache(maxsize=1 << 12)
-def _split(one: Face, device: Device) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
-    members: dict[int, list[Cell]] = {}
-    single: Counter[Cell] = Counter()
-    for number, cell in one.cells.items():
-        bank = bank_of(device, number)
-        if bank is None:
-            single[cell] += 1
-        else:
-            members.setdefault(bank, []).append(cell)
-    return Counter(tuple(bank) for bank in members.values()), single
 
 
 class Pool(NamedTuple):
@@ -78,7 +56,7 @@ def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
     single: dict[Cell, Terms] = {}
     for column, count in rig.columns():
         rig.beat()
-        in_banks, outside = split(column)
+        in_banks, outside = column.face.split
         for bank, number in in_banks.items():
             banks.setdefault(bank, []).append((count, number))
         for cell, number in outside.items():

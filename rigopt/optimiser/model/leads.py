@@ -20,7 +20,7 @@ from rigopt.catalogue.types import Plug
 from rigopt.facts import ANALOGUE
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import Lead, RigVars
-from rigopt.optimiser.problem.analogue import Inlet, Tap, connectors, face
+from rigopt.optimiser.problem.analogue import Inlet, Tap, connectors
 from rigopt.optimiser.solver.linear import Terms, total
 
 
@@ -86,7 +86,7 @@ def _connectors(model: cp_model.CpModel, rig: RigVars) -> None:
     sending: dict[Tap, Terms] = defaultdict(list)
     taking: Terms = []
     for column, count in rig.columns():
-        one = face(column).tap
+        one = column.face.tap
         if one is not None and one.plug == "dsub":
             sending[one].append((count, len(connectors(column.device, "mic"))))
         if column.inlets and column.device.line_plug == "dsub":

@@ -25,7 +25,6 @@ from rigopt.optimiser.model.leads import lengths
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import (
     Bunch,
-    Cells,
     Lead,
     Moved,
     Piece,
@@ -35,10 +34,10 @@ from rigopt.optimiser.model.variables import (
 )
 from rigopt.optimiser.problem.analogue import (
     Cell,
+    Cells,
     Face,
     Tap,
     connectors,
-    face,
 )
 from rigopt.optimiser.solver.linear import Terms, Var, reach, total
 from rigopt.rig.banks import bank_of
@@ -102,7 +101,7 @@ def _named(model: cp_model.CpModel, rig: RigVars) -> Iterator[Named]:
     counts: dict[Face, Terms] = defaultdict(list)
     for column, number in rig.columns():
         if column.direct or column.inlets:
-            counts[face(column)].append((number, 1))
+            counts[column.face].append((number, 1))
     for one, numbers in counts.items():
         there = [model.new_bool_var(f"{one.id} {n}") for n in range(_most(rig, one, numbers))]
         for former, latter in pairwise(there):

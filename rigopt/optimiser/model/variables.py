@@ -14,7 +14,7 @@ from typing import NamedTuple, TypeVar
 from rigopt.catalogue.types import ACCEPTS, Plug, WordEnd
 from rigopt.facts import WORD
 from rigopt.needs.types import PHANTOM, Group
-from rigopt.optimiser.problem.analogue import Cell, Face, Inlet, Tap
+from rigopt.optimiser.problem.analogue import Cell, Cells, Face, Inlet, Tap
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import ClockSignature, ClockState
@@ -60,10 +60,6 @@ class Chain(NamedTuple):
     def far(self) -> int:
         """Cables in one such chain that run between a host and a unit that is none."""
         return ((self.sender != RACK) != self.to_host) + 2 * self.detour
-
-
-Cells = tuple[Cell, ...]
-"""The channels of a bank."""
 
 
 class Moved(NamedTuple):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rigopt.catalogue.types import ACCEPTS, DSUB_WAYS, Device, Plug
-from rigopt.optimiser.problem.columns import Column, HostColumn
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -33,8 +35,11 @@ Place = Tap | Inlet | None
 Cell = tuple[str, Place]
 """A channel as the sources see it: its kind, and its place."""
 
+Cells = tuple[Cell, ...]
+"""The channels of a bank."""
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Face:
     """What analogue cables find in a unit: units with the same face are interchangeable to
     them, whatever their columns."""
@@ -58,7 +63,7 @@ class Face:
         """Its direct outs that are free."""
         return Tap(self.device.direct_plug, len(self.direct)) if self.direct else None
 
-    @property
+    @cached_property
     def cells(self) -> dict[int, Cell]:
         """Every channel that arrives or could by a direct out, by its number."""
         kinds, into = self.device.channel_kinds, frozenset(self.inlets)
@@ -68,19 +73,15 @@ class Face:
         }
         return found | {number: (kinds[number - 1], self.tap) for number in self.direct}
 
-
-def face(column: Column) -> Face:
-    """The face of units of a column."""
-    host = isinstance(column, HostColumn)
-    return Face(
-        column.device.id,
-        column.device,
-        host,
-        not isinstance(column, HostColumn) and column.wiring.idle,
-        tuple(column.arriving),
-        column.direct,
-        column.inlets,
-    )
+    @cached_property
+    def split(self) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
+        """These channels: banks by composition, and those outside any bank."""
+        left = dict(self.cells)
+        banks = [
+            tuple(left.pop(number) for number in bank if number in left)
+            for bank in self.device.bank_channels
+        ]
+        return Counter(filter(None, banks)), Counter(left.values())
 
 
 def needs_off(cell: Cell) -> bool:

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import ClassVar
 
 from rigopt.catalogue.types import ACCEPTS, Device, Plug
+from rigopt.optimiser.problem.analogue import Face
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.ports import Hosting, Sockets, Use, hostings
 from rigopt.optimiser.problem.problem import Problem
@@ -51,6 +52,12 @@ class HostColumn:
     def inlets(self) -> tuple[int, ...]:
         """Channels that arrive and that a direct out may be plugged into."""
         return inlets(self)
+
+    @cached_property
+    def face(self) -> Face:
+        """What analogue cables find in it."""
+        device, arriving = self.device, tuple(self.arriving)
+        return Face(device.id, device, True, False, arriving, self.direct, self.inlets)
 
     @property
     def line_outs(self) -> int:
@@ -106,6 +113,12 @@ class SatelliteColumn:
     def inlets(self) -> tuple[int, ...]:
         """Channels that arrive and that a direct out may be plugged into."""
         return inlets(self)
+
+    @cached_property
+    def face(self) -> Face:
+        """What analogue cables find in it."""
+        device, idle = self.device, self.wiring.idle
+        return Face(device.id, device, False, idle, self.arriving, self.direct, self.inlets)
 
     @cached_property
     def line_outs(self) -> int:

@@ -26,7 +26,7 @@ from rigopt.optimiser.problem.bargains import always_cheaper, cost, known_dearer
 from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.ports import covers
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.rig.banks import as_fine, bank_channels
+from rigopt.rig.banks import as_fine
 
 ColumnT = TypeVar("ColumnT", HostColumn, SatelliteColumn)
 
@@ -134,10 +134,11 @@ class _Judge:
 
     def replaces(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better`, which is not dearer, could stand in the place of `column`."""
+        # Nearly all that are tried are cheaper, so what they can do is asked first.
         return (
             self._room(better.device, column.device)
-            and self._cheaper(better.device, column.device)
             and self.serves(better, column)
+            and self._cheaper(better.device, column.device)
         )
 
     def serves(self, better: ColumnT, column: ColumnT) -> bool:
@@ -215,8 +216,8 @@ class _Judge:
         """Whether what gets 48 V can get it too, and is switched at least as finely."""
         if NO_PHANTOM in self.wanted or self.problem.plugs:
             return as_fine(better.device, column.device)
-        banked = {n for bank in bank_channels(column.device) for n in bank}
-        return {n for bank in bank_channels(better.device) for n in bank} >= banked
+        banked = {n for bank in column.device.bank_channels for n in bank}
+        return {n for bank in better.device.bank_channels for n in bank} >= banked
 
 
 def beside(better: ColumnT, column: ColumnT) -> bool:

@@ -48,10 +48,9 @@ class TooLargeError(RigoptError):
 
 def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
     """The sum of `terms`."""
-    pairs = [(variable, factor) for variable, factor in terms if factor]
-    return cp_model.LinearExpr.weighted_sum(
-        [variable for variable, _ in pairs], [factor for _, factor in pairs]
-    )
+    pairs = [pair for pair in terms if pair[1]]
+    variables, factors = zip(*pairs, strict=True) if pairs else ((), ())
+    return cp_model.LinearExpr.weighted_sum(variables, factors)
 
 
 def amount(terms: Terms, value: Callable[[Var], int]) -> int:

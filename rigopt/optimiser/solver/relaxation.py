@@ -14,7 +14,7 @@ linear are left out, which can only lower the bound.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,10 +30,14 @@ INFINITE = 10**15
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """A lower bound on the objective, and reduced costs by variable index, in its units."""
+    """A lower bound on the objective, and reduced costs by variable index, in its units.
+
+    `spans`: of the variables, when they were relaxed; of one whose values have gaps a point.
+    """
 
     bound: int
     reduced_costs: Mapping[int, int]
+    spans: Sequence[tuple[int, int]] = ()
 
     def hold(self, model: cp_model.CpModel, upper: int) -> bool:
         """Leave the variables what they can be in a solution up to `upper`; whether any loses
@@ -42,9 +46,16 @@ class Relaxation:
         `model` is the one that was relaxed, or a copy of it, with more rules perhaps.
         """
         slack, held = upper - self.bound, False
-        for index, each in self.reduced_costs.items():
-            if each and slack >= 0:
-                held |= _hold(model.proto.variables[index].domain, each, slack)
+        variables = model.proto.variables
+        for (low, high), (index, each) in zip(
+            self.spans, self.reduced_costs.items(), strict=True
+        ):
+            if slack >= 0 and abs(each) * (high - low) > slack:
+                steps = slack // abs(each)
+                domain = variables[index].domain
+                domain.clear()
+                domain.extend((low, low + steps) if each > 0 else (high - steps, high))
+                held = True
         return held
 
 
@@ -53,19 +64,6 @@ class _Row:
     terms: Mapping[int, int]
     lower: int | None
     upper: int | None
-
-
-def _hold(domain: Any, each: int, slack: int) -> bool:
-    """Keep a variable as near to one end of its domain as `slack` allows at `each` a step."""
-    if len(domain) != 2:
-        return False
-    low, high = domain
-    steps = slack // abs(each)
-    if steps >= high - low:
-        return False
-    domain.clear()
-    domain.extend((low, low + steps) if each > 0 else (high - steps, high))
-    return True
 
 
 def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:
@@ -78,14 +76,21 @@ def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Re
         TimeIsUpError: When the deadline comes first.
     """
     proto = model.proto
-    bounds = [(v.domain[0], v.domain[len(v.domain) - 1]) for v in proto.variables]
+    domains = [v.domain for v in proto.variables]
+    bounds = [(domain[0], domain[len(domain) - 1]) for domain in domains]
     factors = dict.fromkeys(range(len(bounds)), 0)
     for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
         factors[index] += factor
     rows = list(_rows(proto, deadline))
     duals = _duals(bounds, factors, rows, unit, deadline)
     deadline.check()
-    return Relaxation(0, {}) if duals is None else _priced(bounds, factors, rows, duals)
+    if duals is None:
+        return Relaxation(0, {})
+    spans = [
+        ends if len(domain) == 2 else (0, 0)
+        for ends, domain in zip(bounds, domains, strict=True)
+    ]
+    return Relaxation(*_priced(bounds, factors, rows, duals), spans)
 
 
 def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
@@ -143,7 +148,7 @@ def _priced(
     factors: Mapping[int, int],
     rows: list[_Row],
     duals: list[int],
-) -> Relaxation:
+) -> tuple[int, Mapping[int, int]]:
     costs = dict(factors)
     bound = 0
     for row, dual in zip(rows, duals, strict=True):
@@ -153,4 +158,4 @@ def _priced(
                 costs[index] -= dual * factor
     for index, (low, high) in enumerate(bounds):
         bound += costs[index] * (low if costs[index] > 0 else high)
-    return Relaxation(bound, costs)
+    return bound, costs

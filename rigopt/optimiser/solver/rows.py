@@ -24,7 +24,10 @@ def linear_row(rule: Any) -> Row | None:
     linear = rule.linear
     if len(linear.domain) != 2:
         return None
-    terms, shift = summed(zip(linear.vars, linear.coeffs, strict=True), 0)
+    indices, factors = list(linear.vars), list(linear.coeffs)
+    terms, shift = dict(zip(indices, factors, strict=True)), 0
+    if len(terms) < len(indices) or min(indices, default=0) < 0:
+        terms, shift = summed(zip(indices, factors, strict=True), 0)
     lower, upper = linear.domain[0] + shift, linear.domain[1] + shift
     return Row(terms, lower, upper, tuple(rule.enforcement_literal))
 

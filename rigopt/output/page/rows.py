@@ -12,7 +12,6 @@ from rigopt.output.words.answer import cables
 from rigopt.output.words.bill import line_total, remarks, unit_price
 from rigopt.output.words.phrases import amount, between, count, entry, plain, priced, tenth
 from rigopt.output.words.wiring import banks, clock_setting, clockless
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import Figures
 from rigopt.rig.types import Order, Purchase, Rig, Sale
 
@@ -75,7 +74,7 @@ def setting_rows(rig: Rig) -> list[Row]:
             banks(unit),
         )
         for unit in rig.units
-        if not clockless(unit) or bank_channels(unit.device)
+        if not clockless(unit) or unit.device.bank_channels
     ]
 
 

@@ -14,7 +14,6 @@ from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import load, numbered, receiver, sender
 from rigopt.output.words.phrases import listed, metres, plural, runs
 from rigopt.output.words.wiring import ins, outs
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Link, Rig
 
 _PORT: Final = {
@@ -63,7 +62,7 @@ def _shut(rig: Rig) -> Iterator[str]:
     for unit in rig.units:
         if unit.device.line_plug == "xlr":
             into = {x.to_socket for x in rig.links if is_line(x) and x.to_unit == unit.name}
-            for number, channels in enumerate(bank_channels(unit.device), 1):
+            for number, channels in enumerate(unit.device.bank_channels, 1):
                 if into.intersection(channels):
                     which = f"{plural('channel', channels)} {runs(channels)}"
                     yield (

@@ -9,7 +9,7 @@ from rigopt.output.facts.inputs import microphones
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import plural, runs
 from rigopt.output.words.wiring import switch_each
-from rigopt.rig.banks import bank_channels, powered
+from rigopt.rig.banks import powered
 from rigopt.rig.types import Rig, Unit
 
 
@@ -37,7 +37,7 @@ def question(rig: Rig, needs: Needs) -> Iterator[Step]:
         "Nobody said so, and so every 48 V switch stays off in these steps. A dynamic "
         "microphone needs no 48 V; a condenser is silent without it; its manual tells."
     ]
-    able = [unit for unit in rig.units if bank_channels(unit.device)]
+    able = [unit for unit in rig.units if unit.device.bank_channels]
     if able:
         lines.append(
             "If one is a condenser, plan again with the number of them (--phantom 2, say), so "
@@ -57,7 +57,7 @@ def _open(rig: Rig, needs: Needs) -> bool:
 def _switches(unit: Unit) -> str:
     if switch_each(unit):
         return f"{unit.name}: each channel has a 48 V switch of its own."
-    together = [f"channels {runs(channels)}" for channels in bank_channels(unit.device)]
+    together = [f"channels {runs(channels)}" for channels in unit.device.bank_channels]
     return f"{unit.name}: one 48 V switch for {', another for '.join(together)}."
 
 

@@ -6,7 +6,6 @@ from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.sheets.wording import grouped
 from rigopt.output.words.phrases import labelled, plain
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.figures import RACK_UNIT_MM
 from rigopt.rig.types import Rig, Unit
 
@@ -18,7 +17,7 @@ def down(rig: Rig) -> Step:
         "Turn down monitors, headphones and every gain: gains come up again under 'Set the "
         "levels', the monitors last.",
     ]
-    if any(bank_channels(unit.device) for unit in rig.units):
+    if any(unit.device.bank_channels for unit in rig.units):
         lines.append("See that every 48 V switch is off.")
     return Step("Power off, levels down", tuple(lines), (cautions.MANUALS,))
 

@@ -8,7 +8,6 @@ from rigopt.output.facts.clocks import from_master, trees
 from rigopt.output.sheets import cautions
 from rigopt.output.sheets.types import Step
 from rigopt.output.words.phrases import listed
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Rig, Unit
 
 
@@ -26,7 +25,7 @@ def on(rig: Rig) -> Step:
         lines.append(f"Switch on {order}; then {_computer(rig)}.")
     else:
         lines.append(f"Switch on {_computer(rig)}.")
-    if able := [unit.name for unit in rig.units if bank_channels(unit.device)]:
+    if able := [unit.name for unit in rig.units if unit.device.bank_channels]:
         lines.append(
             f"Look at the 48 V lamps of {listed(able)} now: some units bring 48 V back when "
             "they are switched on. Switch off any that is on."

@@ -16,7 +16,6 @@ from rigopt.output.words.inputs import ASKS, JACK_ONLY, silent_lines
 from rigopt.output.words.phrases import count, listed, plural, runs, sources
 from rigopt.output.words.wiring import ins
 from rigopt.rig import levels as level
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Input, Rig
 
 _THAT: Final[Mapping[Phantom | None, tuple[str, str]]] = {
@@ -39,7 +38,7 @@ def patch(rig: Rig, needs: Needs) -> Iterator[Step]:
         for name, group in groupby(used, key=lambda item: item.unit)
     ]
     lines += [*_boxes(rig), *_ribbons(used, asked), *_jacks(rig), *_empty(rig)]
-    banks = any(bank_channels(unit.device) for unit in rig.units)
+    banks = any(unit.device.bank_channels for unit in rig.units)
     yield Step(
         "Plug in the sources, 48 V off" if banks else "Plug in the sources",
         tuple(lines),

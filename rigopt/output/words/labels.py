@@ -17,7 +17,6 @@ from rigopt.output.words.wiring import (
     outs,
     start_socket,
 )
-from rigopt.rig.banks import bank_channels
 from rigopt.rig.types import Rig, Unit
 
 LINES = 4
@@ -74,7 +73,7 @@ def _piece(cable: Bundle) -> str:
 
 def _unit(unit: Unit, rig: Rig) -> Label:
     clock = "no clock to set" if clockless(unit) else f"clock: {clock_setting(unit)}"
-    phantom = f"48 V: {banks(unit)}" if bank_channels(unit.device) else ""
+    phantom = f"48 V: {banks(unit)}" if unit.device.bank_channels else ""
     numbers = [item.computer_input for item in rig.inputs if item.unit == unit.name]
     which = "input" if len(numbers) == 1 else "inputs"
     arriving = f"computer {which} {runs(numbers)}" if numbers else ""

@@ -9,7 +9,7 @@ from rigopt.facts import Format
 from rigopt.output.facts.cables import Bundle, is_line, pieces
 from rigopt.output.facts.clocks import clock_goes_back, crossing, own_clocks, trees
 from rigopt.output.words.phrases import listed, runs
-from rigopt.rig.banks import bank_channels, powered
+from rigopt.rig.banks import powered
 from rigopt.rig.types import Link, Rig, Unit
 
 LINK_HEADERS: Final = ("No", "Format", "From", "To", "Carries", "Cable")
@@ -169,7 +169,7 @@ def banks(unit: Unit) -> str:
     """'ch 1–3' where each channel has its 48 V switch, or 'bank 1 (ch 1–4)'."""
     on = unit.phantom_banks_on
     if not on:
-        return "none" if bank_channels(unit.device) else "–"
+        return "none" if unit.device.bank_channels else "–"
     channels = f"ch {runs(powered(unit))}"
     if switch_each(unit):
         return channels
@@ -178,7 +178,7 @@ def banks(unit: Unit) -> str:
 
 def switch_each(unit: Unit) -> bool:
     """Whether each microphone channel has a 48 V switch of its own."""
-    return all(len(bank) == 1 for bank in bank_channels(unit.device))
+    return all(len(bank) == 1 for bank in unit.device.bank_channels)
 
 
 def load(link: Link, units: Sequence[Unit]) -> str:

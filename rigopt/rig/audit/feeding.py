@@ -28,7 +28,10 @@ def audio_links(wiring: Wiring) -> dict[str, list[int]]:
 
 
 def returned(wiring: Wiring) -> Iterator[tuple[int, str, int]]:
-    """Each live link from its host to an expander, the expander, and the outputs it feeds."""
+    """Each live link from its host to an expander, the expander, and the outputs it feeds.
+
+    The host of one that sends no audio is that which feeds most of its outputs.
+    """
     sending = audio_links(wiring)
     order = [unit.name for unit in wiring.of_role("host")]
     joined: dict[str, list[tuple[tuple[int, str, int], int, str]]] = defaultdict(list)
@@ -37,16 +40,27 @@ def returned(wiring: Wiring) -> Iterator[tuple[int, str, int]]:
             if is_live(wiring, link) and width(link.format, wiring.rate_hz):
                 joined[receiver].append(((*_rank(link.format), socket), index, sender))
     for unit in wiring.of_role("expander"):
-        back = [way for way in sorted(joined[unit.name]) if way[2] in order]
         own = [wiring.links[i].to_unit for i in sending.get(unit.name, [])]
-        own += [host for host in order if any(sender == host for _, _, sender in back)]
-        left = unit.device.line_out
-        for _, index, sender in back:
-            link = wiring.links[index]
-            if sender == own[0] and (not link.format.duplex or _in_time(wiring, link, unit)):
-                fed = min(left, width(link.format, wiring.rate_hz))
-                left -= fed
-                yield index, unit.name, fed
+        ways = sorted(joined[unit.name])
+        by_host = [
+            [*_shared_out(wiring, unit, [i for _, i, sender in ways if sender == host])]
+            for host in own[:1] or order
+        ]
+        # Of those that feed as many, `max` takes the first.
+        yield from max(by_host, key=lambda fed: sum(count for _, _, count in fed), default=())
+
+
+def _shared_out(
+    wiring: Wiring, unit: Unit, indices: list[int]
+) -> Iterator[tuple[int, str, int]]:
+    """The outputs of a unit, shared out over links from one host in their order."""
+    left = unit.device.line_out
+    for index in indices:
+        link = wiring.links[index]
+        if not link.format.duplex or _in_time(wiring, link, unit):
+            fed = min(left, width(link.format, wiring.rate_hz))
+            left -= fed
+            yield index, unit.name, fed
 
 
 def _rank(row: Format) -> tuple[int, str]:

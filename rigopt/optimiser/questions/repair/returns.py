@@ -1,13 +1,14 @@
 """Rule: cables from an expander's host feed its line outputs, and none is there for nothing.
 
-Its host is the one it sends to, or else the first with an audio cable to it. They feed by
-format in the order of the table, then by input socket; one cable of a duplex format does too,
-if both ends run on one clock or a converter stands behind the expander's socket.
+Its host is the one it sends to, or else the one that can feed most of its outputs, the first
+of equal ones. They feed by format in the order of the table, then by input socket; one cable
+of a duplex format does too, if both ends run on one clock or a converter stands behind the
+expander's socket.
 Variables: home, feeds, tops, fed.
-Constraints: at most one home; feeds = the cable is there, from home, in time; fed <= what
-such cables bring, and the outputs; tops <= the cable feeds, and those before it bring less
-than the outputs there are. Unless a converter stands behind the socket, the two ends of a
-cable that feeds are in one clock tree.
+Constraints: at most one home; no other could feed more, unless the unit sends to home; feeds =
+the cable is there, from home, in time; fed <= what such cables bring, and the outputs; tops <=
+the cable feeds, and those before it bring less than the outputs there are. Unless a converter
+stands behind the socket, the two ends of a cable that feeds are in one clock tree.
 Cost: none here.
 """
 
@@ -15,6 +16,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import combinations
 
 from rigopt.optimiser.questions.repair.routes import Place, Route
 from rigopt.optimiser.questions.repair.variables import RepairVars
@@ -38,6 +40,7 @@ def add(repair: RepairVars) -> None:
         if unit.device.line_out:
             _home(repair, unit.name, feeds)
             _in_time(repair, unit.name, feeds)
+            _most(repair, unit, feeds)
             _fed(repair, unit, feeds)
         else:
             repair.model.add(repair.fed[unit.name] == 0)
@@ -53,16 +56,14 @@ def _feeds(repair: RepairVars, route: Route) -> Iterator[Feed]:
 
 
 def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
-    """Which host it is: the one with its audio, else the first with a cable to it."""
+    """Which host it is: the one with its audio, else one with a cable to it."""
     model = repair.model
     homes = {host.name: repair.flag("home", unit, host.name) for host in repair.case.hosts}
     model.add_at_most_one(homes.values())
     sends = {deal.way: repair.sends[deal.way] for deal in repair.dealt[unit]}
-    sending: Terms = [(var, 1) for var in sends.values()]
     from_host: dict[str, list[Var]] = defaultdict(list)
     for route, sender, _ in feeds:
         from_host[sender].append(repair.plug[route])
-    earlier: list[Var] = []
     for host, home in homes.items():
         repair.home[unit, host] = home
         to_it = [(var, 1) for (_, to, _), var in sends.items() if to == host]
@@ -71,9 +72,37 @@ def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
         model.add_max_equality(there, [*from_host[host], 0])
         model.add(home <= total([*to_it, (there, 1)]))
         model.add(total([(var, 1) for var in homes.values()]) >= there)
-        for other in earlier:
-            model.add(home + other <= 1 + total(sending))
-        earlier.append(there)
+
+
+def _most(repair: RepairVars, unit: Unit, feeds: list[Feed]) -> None:
+    """Unless the unit sends to its home, no earlier host could feed as much, no later more."""
+    model = repair.model
+    could = {host.name: _could(repair, unit, host.name, feeds) for host in repair.case.hosts}
+    enough = -unit.device.line_out - 1
+    free = [(repair.sends[deal.way], enough) for deal in repair.dealt[unit.name]]
+    for one, other in combinations(could, 2):
+        more = total([(could[other], 1), (could[one], -1), *free])
+        less = total([(could[one], 1), (could[other], -1), *free])
+        model.add(more <= 0).only_enforce_if(repair.home[unit.name, one])
+        model.add(less < 0).only_enforce_if(repair.home[unit.name, other])
+
+
+def _could(repair: RepairVars, unit: Unit, host: str, feeds: list[Feed]) -> Var:
+    """Outputs that a host feeds if it is home."""
+    model = repair.model
+    terms: Terms = []
+    for route, sender, place in feeds:
+        if sender != host:
+            continue
+        able = repair.plug[route]
+        if route.format.duplex and not repair.case.socket(place).converts:
+            same = repair.same_clock(unit.name, host)
+            able = repair.flag("in time", route.ends, route.format.id)
+            model.add_min_equality(able, [repair.plug[route], same])
+        terms.append((able, repair.case.carries(route.format)))
+    most = repair.count(unit.device.line_out, "could feed", host, unit.name)
+    model.add_min_equality(most, [total(terms), unit.device.line_out])
+    return most
 
 
 def _in_time(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
