@@ -242,6 +242,10 @@ def test_one_socket_in_two_spellings_is_two_cables(bench: Bench) -> None:
     assert bench.rules(text)[:2] == ["socket-taken", "socket-taken"]
 
 
+def test_without_units_nothing_is_said_of_their_names(bench: Bench) -> None:
+    assert faults(bench, changed(units=[]), "r.json") == [", units: must not be empty"]
+
+
 def test_an_answer_without_a_rig_is_told_plainly(bench: Bench) -> None:
     text = json.dumps({"format": "rigopt-plan/1", "status": "impossible", "reasons": ["x"]})
     assert faults(bench, text, "r.json") == [

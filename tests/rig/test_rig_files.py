@@ -276,6 +276,8 @@ def test_a_unit_without_direct_outs_is_no_preamp() -> None:
     assert [unit.role for unit in read(bare, units=raw).units][1:] == ["expander", "expander"]
     able = with_device(world, "preamp-1", role="expander")
     assert [unit.role for unit in read(able, units=raw).units][1:] == ["expander", "preamp"]
+    wired = with_device(able, "expander-1", direct_out=1)
+    assert [unit.role for unit in read(wired, units=raw).units][1:] == ["expander", "preamp"]
 
 
 def test_a_cable_that_no_format_fits_is_said_to_be_light_pipe() -> None:
@@ -286,6 +288,11 @@ def test_a_cable_that_no_format_fits_is_said_to_be_light_pipe() -> None:
     assert found.format.id == "light-pipe"
     (found,) = read(world, links=[{**one, "format": None}]).links
     assert found.format.id == "stereo"
+    # Where both sockets speak both, it is what is stated.
+    both = with_device(world, "expander-1", optical_1x=1, optical_2x=1)
+    for said, meant in ((None, "light-pipe"), ("stereo", "stereo")):
+        (found,) = read(both, links=[{**one, "format": said}]).links
+        assert found.format.id == meant
 
 
 @pytest.mark.parametrize(("number", "sound"), [("999999", True), ("1000000", False)])
@@ -306,9 +313,10 @@ def test_a_source_alone_is_a_use_too_and_only_the_first_of_a_path_is_a_box() -> 
         {"computer_input": 1, "source": "Voice", "path": ["di-1", "host-1"]},
         {"computer_input": 2, "source": "Bass", "path": ["preamp-1", "di-1"]},
         {"computer_input": 3, "path": ["host-1"]},
+        {"computer_input": 4, "source": "Guitar", "through": "di-1"},
     ]
     found = [(one.source, one.through) for one in read(world, inputs=said).stated]
-    assert found == [("Voice", "di-1"), ("Bass", None)]
+    assert found == [("Voice", "di-1"), ("Bass", None), ("Guitar", "di-1")]
 
 
 def test_a_format_of_other_sockets_says_nothing() -> None:
@@ -384,6 +392,16 @@ def test_the_clock_comes_from_the_unit_at_the_socket_that_is_named() -> None:
     raw = written(world.rig.units, [], [])["units"]
     raw[0]["clock"] = "optical 2"
     assert read(world, units=raw).units[0].clock == ClockSetting("optical", 2, "expander-2")
+
+
+def test_no_clock_comes_back_over_light() -> None:
+    """Although the trunks of the host go both ways."""
+    world = made("stereo")
+    raw = written(world.rig.units, [], [])["units"]
+    raw[0]["clock"] = "optical 1"
+    out = written([], world.rig.links[2:], [])["links"]
+    assert [one["from"] for one in out] == ["host-1"]
+    assert read(world, units=raw, links=out).units[0].clock == ClockSetting("optical", 1)
 
 
 def test_no_clock_comes_back_over_a_trunk_of_one_way() -> None:
