@@ -212,6 +212,10 @@ TOML_FAULTS = [
     ("[clock]", "[phantom]\nhost-1 = 'all'\n[clock]", "phantom.host-1[1]: is not a number"),
     ("[clock]", "[inputs]\n'host-1' = 'x'\n[clock]", "must be a computer input, or unit and"),
     ("[clock]", "[inputs]\n'hots-1 1' = 'x'\n[clock]", "did you mean 'host-1'?"),
+    ('"host-1 optical in 1"', '"expander-1 tee"', "leads from a T-piece to something else"),
+    ('"expander-1 optical out 1"', '"expander-1 tee"', "leads from a T-piece to something"),
+    ("[clock]", "[phantom]\nhost-1 = [0]\n[clock]", "must be a whole number from 1"),
+    ("[clock]", f"[phantom]\nhost-1 = {[1] * 1001}\n[clock]", "has more than 1000 entries"),
     ("[units]", "[units", "is not valid TOML"),
     ("[units]", "units = 3\n[unit]", "units: must be a table"),
     ("rate_khz = 48", "rate_khz = 'quick'", "rate_khz: must be a sample rate"),
@@ -236,6 +240,10 @@ def test_one_socket_in_two_spellings_is_two_cables(bench: Bench) -> None:
         "[clock]", '"expander-1 OPTICAL out 1" = "host-1 optical in 1"\n[clock]'
     )
     assert bench.rules(text)[:2] == ["socket-taken", "socket-taken"]
+
+
+def test_without_units_nothing_is_said_of_their_names(bench: Bench) -> None:
+    assert faults(bench, changed(units=[]), "r.json") == [", units: must not be empty"]
 
 
 def test_an_answer_without_a_rig_is_told_plainly(bench: Bench) -> None:

@@ -122,3 +122,13 @@ def test_the_audit_sees_a_sale_at_the_wrong_stage(
     for number, pieces in changes:
         growth = moved(growth, number, pieces)
     assert rule in rules(growth)
+
+
+def test_the_audit_says_how_many_should_be_sold() -> None:
+    """Of three one is in use; one is sold, so that one is idle. Nothing else has a price."""
+    three = {**PLAIN_SOLD, "owned": {"plain": 3}}
+    stages = (stage(8, title="0", **three),)
+    growth = grown(shop(), *stages).together
+    assert sold(growth) == [[("plain", 2)]]
+    found = faults(moved(growth, 0, 1), shop(), stages)
+    assert [(one.fact("said"), one.fact("right")) for one in found] == [(1, 2)]

@@ -42,6 +42,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if clock is not None and clock.socket is not None:",
         "clock is not None and clock.socket is not None -> (clock is not None)",
     ): "no input is without a number, so that no cable is found and any other way is taken",
+    (_RELOCK, "_new_cable", "break", "break -> pass"): (
+        "outputs come with the nearest first, and of ways as near the first is taken"
+    ),
+    (_RELOCK, "crown", "name: str | None = units[0].name", "0 -> -1"): (
+        "where one unit gives its clock to all, the chain of every one comes to it"
+    ),
     (
         "rigopt/optimiser/model/sockets.py",
         "_groups",
@@ -119,6 +125,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "(setting.source != 'internal')",
     ): "what stands alone has a clock",
     (
+        "rigopt/output/sheets/clocking.py",
+        "rate",
+        'follow = any(unit.clock and unit.clock.source != "internal" for unit in clocked)',
+        "unit.clock and unit.clock.source != 'internal' -> (unit.clock.source != 'internal')",
+    ): "only units with a clock are asked",
+    (
         "rigopt/output/sheets/wording.py",
         "numbered",
         "every = [(one.numbers[0], one.first) for one in pieces(rig.links)]",
@@ -136,6 +148,18 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'return words.end(value, (info.context or {})["units"])',
         "info.context or {} -> (info.context)",
     ): "a file is never read without its units",
+    (
+        "rigopt/rig/reading/models.py",
+        "_unit",
+        'return words.unit(value, (info.context or {})["units"])',
+        "info.context or {} -> (info.context)",
+    ): "a file is never read without its units",
+    (
+        "rigopt/rig/reading/models.py",
+        "Table",
+        'model_config = ConfigDict(frozen=True, extra="forbid")',
+        "True -> False",
+    ): "nobody sets a field of a table",
     (
         "rigopt/rig/reading/words.py",
         "end",

@@ -163,10 +163,15 @@ def test_a_lower_socket_would_do() -> None:
     ("low", "more"),
     [
         # Another kind of socket, a higher one, and one without a cable that is alive.
-        (link("coax", "expander-1", 1, "host-1", 1, 2, ("audio",), OPT), {}),
+        (
+            link("coax", "expander-1", 1, "host-1", 1, 2, ("audio",), OPT),
+            {"clock_in": ("optical", "coax")},
+        ),
         (light(1, 3), {"optical_in": 3, "optical_1x": 3}),
         (light(1, 1), {"optical_1x": 0, "optical_stereo": 0}),
         (light(3, 1), {}),
+        (light(0, 1), {}),
+        (light(1, 0), {}),
         # One that the host cannot lock to.
         (light(1, 1), {"clock_in": (SocketRef("optical", "in", 2),)}),
     ],

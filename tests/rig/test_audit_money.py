@@ -9,14 +9,14 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Catalogue, Device, Offer, Seller
+from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.output.words.findings import change, says
 from rigopt.rig.audit import audit
 from rigopt.rig.audit.finding import Finding, Rule
 from rigopt.rig.audit.invoice import bill, invoices, without_rate
 from rigopt.rig.audit.outputs import most_phones
-from rigopt.rig.audit.sold import check_sales
+from rigopt.rig.audit.sold import check_sales, check_sold
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.types import Purchase, Sale, Unit
 from tests.rig.rig_builders import (
@@ -198,3 +198,36 @@ def test_nothing_is_no_sale(quantity: int, wrong: bool, band: World) -> None:
     needs = replace(band.needs, owned={"opt-1m": quantity}, resale={"opt-1m": 100})
     found = check_sales(replace(band.rig, to_sell=(sale,)), band.catalogue, needs)
     assert [one.case for one in found] == ["line"] * wrong
+
+
+def test_of_two_lines_of_one_item_the_second_is_wrong(band: World) -> None:
+    label = band.catalogue.cables["opt-1m"].label
+    sale = Sale("opt-1m", label, "cable", 1, 100)
+    needs = replace(band.needs, owned={"opt-1m": 2}, resale={"opt-1m": 100})
+    rig = replace(band.rig, to_sell=(sale, sale))
+    assert [one.case for one in check_sales(rig, band.catalogue, needs)] == ["line"]
+
+
+@pytest.mark.parametrize("quantity", [1, 2])
+def test_what_has_no_price_is_not_sold(quantity: int, band: World) -> None:
+    """Neither is a piece that is in use, nor one of two that are."""
+    label = band.catalogue.cables["opt-1m"].label
+    rig = replace(band.rig, to_sell=(Sale("opt-1m", label, "cable", quantity, 100),))
+    found = list(check_sold(rig, band.catalogue, band.needs))
+    right = [(one.case, one.fact("said"), one.fact("right")) for one in found]
+    assert right == [("price", 100, 0), ("number", quantity, 0)]
+    used = replace(band.needs, owned={"desk-8": 1}, resale={"desk-8": 5, "opt-1m": 5})
+    assert list(check_sold(band.rig, band.catalogue, used)) == []
+
+
+@pytest.mark.parametrize(
+    ("condition", "new_only", "missing"),
+    [("", True, True), ("used", True, False), ("used", False, True)],
+)
+def test_an_extra_that_only_offers_sell_is_called_for_where_one_would_do(
+    condition: str, new_only: bool, missing: bool, band: World
+) -> None:
+    shop = offered(Offer("stand", "north", 900, condition=condition))(band.catalogue)
+    shop = replace(shop, extras={"stand": Extra("stand", "stand", "rig", None)})
+    world = with_needs(replace(band, catalogue=shop), new_only=new_only)
+    assert len(found(world, "extras-few")) == missing

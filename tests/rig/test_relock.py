@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from rigopt.catalogue.types import Device, SocketRef
-from rigopt.facts import FORMATS, SOCKET_KINDS
+from rigopt.facts import FORMATS, SOCKET_KINDS, Format
 from rigopt.rig.audit import relock
 from rigopt.rig.audit.finding import Remedy
 from rigopt.rig.audit.sockets import check_sockets, locks
@@ -278,3 +278,12 @@ def test_who_cannot_hang_on_the_first_may_hang_on_the_second() -> None:
         ("last", "first"),
         ("middle", "last"),
     ]
+
+
+@pytest.mark.parametrize("row", TRUNKS)
+def test_no_clock_is_sent_over_a_format_that_has_none(row: Format) -> None:
+    box = Device("box", "", "expander", 1, trunk=row, trunk_in=1, trunk_out=1, rates_hz=ALL)
+    master = Unit("master", box, "expander", INTERNAL)
+    other = Unit("other", replace(box, clock_in=("trunk",)), "expander", None)
+    steps = relock.way(Wiring((master, other), (), 48000), other)
+    assert [step.sender for step in steps] == ["master"] * (row is not MUTE)

@@ -16,6 +16,7 @@ from rigopt.rig.reading.read import read_rig
 from rigopt.rig.types import ClockSetting, Input, Link, Unit
 from rigopt.rig.wired import WiredRig
 from tests.rig import line_worlds, link_worlds
+from tests.rig.link_worlds import SIXTEEN
 from tests.rig.rig_builders import World, with_device, with_unit
 
 NAMES = ("stereo", "staged", "chained", "apart", "two_hosts", "idle")
@@ -232,6 +233,8 @@ def test_a_file_without_a_rig_is_told_once() -> None:
     with pytest.raises(InputError) as caught:
         read_rig({"format": "rigopt-plan/9"}, world.catalogue)
     assert len(caught.value.faults) == 1
+    with pytest.raises(InputError, match="units: this is missing"):
+        read_rig({"rate_khz": 48, "status": 3}, world.catalogue)
 
 
 def test_a_clock_without_a_number_means_the_socket_with_a_cable() -> None:
@@ -273,6 +276,8 @@ def test_a_unit_without_direct_outs_is_no_preamp() -> None:
     assert [unit.role for unit in read(bare, units=raw).units][1:] == ["expander", "expander"]
     able = with_device(world, "preamp-1", role="expander")
     assert [unit.role for unit in read(able, units=raw).units][1:] == ["expander", "preamp"]
+    wired = with_device(able, "expander-1", direct_out=1)
+    assert [unit.role for unit in read(wired, units=raw).units][1:] == ["expander", "preamp"]
 
 
 def test_a_cable_that_no_format_fits_is_said_to_be_light_pipe() -> None:
@@ -283,6 +288,11 @@ def test_a_cable_that_no_format_fits_is_said_to_be_light_pipe() -> None:
     assert found.format.id == "light-pipe"
     (found,) = read(world, links=[{**one, "format": None}]).links
     assert found.format.id == "stereo"
+    # Where both sockets speak both, it is what is stated.
+    both = with_device(world, "expander-1", optical_1x=1, optical_2x=1)
+    for said, meant in ((None, "light-pipe"), ("stereo", "stereo")):
+        (found,) = read(both, links=[{**one, "format": said}]).links
+        assert found.format.id == meant
 
 
 @pytest.mark.parametrize(("number", "sound"), [("999999", True), ("1000000", False)])
@@ -303,9 +313,10 @@ def test_a_source_alone_is_a_use_too_and_only_the_first_of_a_path_is_a_box() -> 
         {"computer_input": 1, "source": "Voice", "path": ["di-1", "host-1"]},
         {"computer_input": 2, "source": "Bass", "path": ["preamp-1", "di-1"]},
         {"computer_input": 3, "path": ["host-1"]},
+        {"computer_input": 4, "source": "Guitar", "through": "di-1"},
     ]
     found = [(one.source, one.through) for one in read(world, inputs=said).stated]
-    assert found == [("Voice", "di-1"), ("Bass", None)]
+    assert found == [("Voice", "di-1"), ("Bass", None), ("Guitar", "di-1")]
 
 
 def test_a_format_of_other_sockets_says_nothing() -> None:
@@ -374,3 +385,49 @@ def test_a_file_of_needs_is_told_from_one_without_units(
     with pytest.raises(InputError) as caught:
         read_rig(path, made("two_hosts").catalogue)
     assert ("is a file of needs" in str(caught.value.faults[0])) is needs
+
+
+def test_the_clock_comes_from_the_unit_at_the_socket_that_is_named() -> None:
+    world = made("stereo")
+    raw = written(world.rig.units, [], [])["units"]
+    raw[0]["clock"] = "optical 2"
+    assert read(world, units=raw).units[0].clock == ClockSetting("optical", 2, "expander-2")
+
+
+def test_no_clock_comes_back_over_light() -> None:
+    """Although the trunks of the host go both ways."""
+    world = made("stereo")
+    raw = written(world.rig.units, [], [])["units"]
+    raw[0]["clock"] = "optical 1"
+    out = written([], world.rig.links[2:], [])["links"]
+    assert [one["from"] for one in out] == ["host-1"]
+    assert read(world, units=raw, links=out).units[0].clock == ClockSetting("optical", 1)
+
+
+def test_no_clock_comes_back_over_a_trunk_of_one_way() -> None:
+    world = with_device(made("staged"), "expander-1", trunk=SIXTEEN, trunk_in=1, trunk_out=1)
+    world = with_device(world, "host-1", trunk=SIXTEEN)
+    raw = written(world.rig.units, [], [])["units"]
+    (one,) = written([], world.rig.links, [])["links"]
+    raw[1]["clock"] = "trunk 1"
+    for row, sender in (("both-12", "host-1"), ("sixteen", None)):
+        both = made("staged") if row == "both-12" else world
+        (clock,) = [unit.clock for unit in read(both, units=raw, links=[one]).units[1:]]
+        assert clock == ClockSetting("trunk", 1, sender)
+
+
+def test_a_unit_of_which_only_direct_outs_are_used_is_not_made_the_host() -> None:
+    world = made("leads")
+    either = with_device(world, "preamp-1", role="either")
+    either = with_device(either, "host-1", role="either")
+    raw = written(either.rig.units, [], [])["units"]
+    names = {"host-1": "box", "preamp-1": "amp"}
+    for unit in raw:
+        del unit["role"]
+        unit["name"] = names.get(unit["name"], unit["name"])
+    links = written([], either.rig.links, [])["links"]
+    for one in links:
+        one["from"], one["to"] = names[one["from"]], names[one["to"]]
+    raw.sort(key=lambda unit: unit["name"] != "amp")
+    roles = {unit.name: unit.role for unit in read(either, units=raw, links=links).units}
+    assert (roles["amp"], roles["box"]) == ("preamp", "host")

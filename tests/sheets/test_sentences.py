@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
+
+import pytest
 
 from rigopt.catalogue.types import InOut, SocketRef
+from rigopt.needs.types import Needs
+from rigopt.output.sheets.cautions import strips
 from rigopt.output.sheets.sockets import choices, settings
 from rigopt.output.sheets.wording import load
 from rigopt.rig.types import Link, Rig, Unit
-from tests.sheets.analogue import boxed, heard
-from tests.sheets.linked import apart, trunked
-from tests.sheets.rigs import OPT, clocked, lone, two
-from tests.sheets.test_practice import alone, everything, said, swapped
+from tests.sheets.analogue import boxed, heard, led, shut
+from tests.sheets.linked import apart, chained, converted, trunked
+from tests.sheets.rigs import INTERNAL, OPT, TICK, clocked, lone, two
+from tests.sheets.test_practice import alone, everything, said, swapped, titles
 from tests.wires import link
 
 WRONG = "If something is wrong"
@@ -40,6 +45,8 @@ def test_a_di_box_that_nothing_is_plugged_into_is_not_told_of() -> None:
     # A source that is named is plugged in, whatever it is.
     voice = replace(unused(rig), inputs=(replace(first, use=None, source="Voice"),))
     assert f"{first.path[0]}: a" in said(voice, "Plug in the sources")
+    nameless = replace(unused(rig), inputs=(replace(first, use="instrument", source=None),))
+    assert f"{first.path[0]}: a" in said(nameless, "Plug in the sources")
 
 
 def test_of_one_headphone_output_it_is_not_said_that_its_others_hear_the_same() -> None:
@@ -111,6 +118,9 @@ def test_each_optical_socket_is_set_to_what_it_carries() -> None:
     assert len(outs) == 2
     assert "optical out 1 to light-pipe" in outs[0]
     assert "optical out 2 to " in outs[1]
+    ins = [line for line in settings(both, both.unit("host-1")) if "optical in" in line]
+    assert ["optical in 1 and" in line for line in ins] == [True, False]
+    assert "optical in 2 to stereo" in ins[1]
 
 
 def test_without_48_v_the_sources_may_be_unplugged_at_once() -> None:
@@ -137,3 +147,82 @@ def test_what_comes_back_over_a_trunk_comes_in_where_the_cable_starts() -> None:
     """From socket 1 of the expander to socket 2 of the host."""
     saved = everything(swapped(trunked(), "expander-1", role="either"))
     assert "send what comes in on trunk socket 1 to line outputs 1" in saved
+    assert "last of all clock from trunk socket 1, though nothing is in it" in saved
+    assert "last of all clock from optical in 1, though nothing is in it" in everything(alone())
+
+
+def test_over_a_cable_for_clock_alone_no_channels_are_sent() -> None:
+    rig = alone()
+    links = tuple(replace(x, channels=0) if x.from_socket == 2 else x for x in rig.links)
+    told = said(replace(rig, links=links), "Save")
+    assert "send channels 1–4 to optical out 1" in told
+    assert "to optical out 2." not in told
+
+
+@pytest.mark.parametrize(
+    ("sentence", "there", "elsewhere"),
+    [
+        ("both optical sockets are set to the same format", two(), trunked()),
+        ("sample-rate converters named above have to be on", converted(), two()),
+        ("if all channels of a cable are silent, look at its lock", two(), lone()),
+        ("plan again with the number of them (--phantom 2, say)", two(), lone()),
+        ("no clock to choose", swapped(two(), "expander-1", internal_clock=False), two()),
+        ("Switch on the monitors last, turned down", lone(), None),
+    ],
+)
+def test_a_sentence_is_there_where_it_is_needed(
+    sentence: str, there: Rig, elsewhere: Rig | None
+) -> None:
+    dark = replace(there, units=tuple(replace(u, phantom_banks_on=()) for u in there.units))
+    assert sentence in everything(dark, Needs(mic=1))
+    assert elsewhere is None or sentence not in everything(elsewhere, Needs(mic=1))
+
+
+def test_without_outputs_nothing_is_plugged_into_them() -> None:
+    assert "Plug in monitors and headphones" in titles(lone())
+    assert "Plug in monitors and headphones" not in titles(lone(line_out=0))
+
+
+def test_what_an_expander_sends_feeds_no_outputs_of_another() -> None:
+    """All three send to the host, which sends nothing back."""
+    assert " what comes in by " not in everything(chained())
+    assert " what comes in by optical in 1" in everything(two())
+
+
+def test_banks_stay_off_where_a_direct_out_goes_in() -> None:
+    rig = shut()
+    other = replace(rig.unit("host-1"), name="host-2")
+    told = said(replace(rig, units=(*rig.units, other)), "Plug in the analogue cables")
+    assert "host-1: switch it on by itself" in told
+    assert "host-2" not in told
+
+
+def test_a_piece_of_cable_without_a_type_is_named_by_its_number() -> None:
+    rig = led()
+    bare = replace(rig, links=tuple(replace(one, cable=None) for one in rig.links))
+    assert "Cable 1 (Jack lead): from" in said(rig, "Plug in the analogue cables")
+    assert "Cable 1: from" in said(bare, "Plug in the analogue cables")
+
+
+def test_two_sources_are_recorded_together() -> None:
+    def told(number: int) -> str:
+        rig = unused(two())
+        ins = [replace(one, use="mic") for one in rig.inputs[:number]]
+        return said(replace(rig, inputs=(*ins, *rig.inputs[number:])), "Prove")  # type: ignore[arg-type]
+
+    assert "and record it for 5 minutes: no tick, no gap." in told(1)
+    assert "and record all inputs for 5 minutes" in told(2)
+    assert "and every track of the same length" in told(2)
+
+
+def test_what_draws_an_unknown_power_is_counted() -> None:
+    """By a plug or, where it has a clock, by its computer; a DI box has neither."""
+    fed = replace(TICK, mains=0)
+    plugged = replace(led().unit("preamp-1").device, mains=1, watts=Decimal(0))
+    units = (
+        Unit("clock-1", fed, "clock", INTERNAL),
+        Unit("preamp-1", plugged, "preamp", None),
+        *boxed().units,
+    )
+    told = strips(replace(boxed(), units=units))
+    assert "draw 12 W in all, not counting 2 units of unknown power" in told

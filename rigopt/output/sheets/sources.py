@@ -133,7 +133,7 @@ def _jacks(rig: Rig) -> Iterator[str]:
 def _boxes(rig: Rig) -> Iterator[str]:
     """What each DI box in use is powered by, or takes away."""
     used = {box(item) for item in rig.inputs if item.use or item.source}
-    found = [unit for unit in rig.units if unit.role == "di" and unit.name in used]
+    found = [unit for unit in rig.units if unit.name in used]
     if active := [unit.name for unit in found if unit.device.di_phantom]:
         yield f"{listed(active)}: active, fed by the 48 V of the channel, or by a battery."
     if others := [unit.name for unit in found if not unit.device.di_phantom]:

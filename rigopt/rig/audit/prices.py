@@ -92,7 +92,7 @@ def _check_offer(line: Purchase, offers: list[Offer], needs: Needs) -> Iterator[
             "stock",
             quantity=line.quantity,
             item=line.item,
-            seller=line.seller or "",
+            seller=same[0].seller,
             stock=stock,
         )
     if needs.new_only and not new(line.note):

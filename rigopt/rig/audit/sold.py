@@ -19,18 +19,17 @@ def check_sold(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding
     used: Counter[str] = Counter()
     for (_, item), count in called_for(rig, catalogue, needs).items():
         used[item] += count
-    for item in dict.fromkeys([*needs.resale, *said]):
-        priced = item in needs.resale
-        idle = max(0, needs.owned.get(item, 0) - used[item]) if priced else 0
-        if said[item] != idle:
-            yield finding("sold", "number", item=item, said=said[item], right=idle)
+    idle = Counter(needs.owned) - used
+    right = Counter({item: idle[item] for item in needs.resale})
+    for item in dict.fromkeys([*right, *said]):
+        if said[item] != right[item]:
+            yield finding("sold", "number", item=item, said=said[item], right=right[item])
 
 
 def check_sales(rig: Rig, catalogue: Catalogue, needs: Needs) -> Iterator[Finding]:
     """Rule sold: every line is of one item of the catalogue, at the price that is asked."""
-    shelves = catalogue.shelves
     for place, line in enumerate(rig.to_sell):
-        thing = shelves[line.kind].get(line.item) if line.kind in shelves else None
+        thing = catalogue.shelves[line.kind].get(line.item)
         again = line.item in [other.item for other in rig.to_sell[:place]]
         if thing is None or thing.label != line.label or again or line.quantity < 1:
             yield finding("sold", "line", item=line.item)

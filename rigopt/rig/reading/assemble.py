@@ -116,9 +116,9 @@ def _format(draft: LinkDraft, units: Mapping[str, Unit], rate_hz: int) -> Format
 
 def _fed(draft: LinkDraft, drafts: Sequence[LinkDraft], faults: Gathered) -> LinkDraft:
     """A cable from a T-piece, with the output that feeds its chain."""
-    seen: set[str] = set()
+    seen: set[str | None] = set()
     feeding = draft
-    while feeding.after is not None and feeding.after not in seen:
+    while feeding.after not in seen:
         seen.add(feeding.after)
         into = (d for d in drafts if (d.to_unit, d.kind) == (feeding.after, "word"))
         found = next(into, None)

@@ -23,7 +23,7 @@ M = TypeVar("M", bound="Table")
 class Table(BaseModel):
     """Base of all tables: a key that it does not know is a fault."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+    model_config = ConfigDict(frozen=True, extra="forbid")
 
 
 class Context(TypedDict):
