@@ -217,6 +217,7 @@ def test_only_encoding_has_a_plainer_way() -> None:
         ("list", "> /dev/full", 2, b"cannot write standard output: the disk is full"),
         ("--help", ">&-", 0, b""),
         ("list", ">&-", 2, b"cannot write standard output: it is closed"),
+        ("about needs", ">&-", 2, b"cannot write standard output: it is closed"),
     ],
 )
 def test_nobody_reads(args: str, redirect: str, status: int, said: bytes) -> None:
@@ -260,6 +261,10 @@ def test_completion(asked: dict[str, str], status: int) -> None:
     assert done.returncode == status
     line = b"rigopt: _RIGOPT_COMPLETE asks for completion in no way that a shell does"
     assert done.stderr.strip() == (line if status else b"")
+
+
+def test_completion_that_nobody_asks_for() -> None:
+    assert rigopt("--version", _RIGOPT_COMPLETE="").stdout.startswith(b"rigopt")
 
 
 # --- signals -------------------------------------------------------------------------------
