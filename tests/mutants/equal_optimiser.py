@@ -932,6 +932,75 @@ _ALL: Final = (
             "(reweighed(lower, problem, small))"
         ),
     ),
+    _same(
+        "a variable that is nothing is none",
+        "model/regret.py",
+        "_beyond",
+        "if most <= number:",
+        "most <= number -> (most < number)",
+    ),
+    _same(
+        "without a master nobody is in a tree: each hop hangs on the one before",
+        "model/trees.py",
+        "_masters",
+        "model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree)))",
+        "model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree))) -> pass",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "groups = [(hosts, number // size) for hosts, number in sockets]",
+        "number // size -> (number * size)",
+    ),
+    _same(
+        "a master is a host, or is joined to one",
+        "model/hosts.py",
+        "add",
+        "model.add_linear_constraint(pool, 1, rig.problem.per_slot)",
+        "1 -> 0",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all end as "
+            "units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        'taking.append((count, len(connectors(column.device, "line"))))',
+        "taking.append((count, len(connectors(column.device, 'line')))) -> pass",
+    ),
+    _same(
+        "sockets count where hosts are pooled, which are wired apart afterwards",
+        "model/trees.py",
+        "_sockets",
+        'if port.side != "out" and name in dict(port.arrives)',
+        "port.side != 'out' and name in dict(port.arrives) -> (name in dict(port.arrives))",
+    ),
+    _same(
+        "of a wish that counts twice the least is where it was",
+        "decode/seating.py",
+        "_costs",
+        "hot, on = [(var, 1) for var in made.hot], [(var, 1) for var in made.on.values()]",
+        "1 -> 2",
+    ),
+    _same(
+        "every line leaves some unit",
+        "decode/leads.py",
+        "_singles",
+        "if bunch.end.site is None and bunch.stub.site is not None and bunch.inlet == inlet",
+        (
+            "bunch.end.site is None and bunch.stub.site is not None and (bunch.inlet == "
+            "inlet) -> (bunch.end.site is None and bunch.inlet == inlet)"
+        ),
+    ),
+    _same(
+        "every line leaves some unit",
+        "decode/leads.py",
+        "_into_connectors",
+        "if end is None or bunch.stub.site is None:",
+        "end is None or bunch.stub.site is None -> (end is None)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

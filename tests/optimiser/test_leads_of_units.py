@@ -62,3 +62,11 @@ def test_one_piece_leaves_each_connector() -> None:
     cables = (*CABLES, four, three)
     assert rig(host, preamp, mic=5, units=2, cables=cables).total == 18000 + 2500 + 2000
     assert impossible(host, preamp, mic=6, units=2, cables=cables)
+
+
+def test_no_unit_feeds_its_own_connector() -> None:
+    lines = replace(LINES, line_plug="dsub")
+    cables = (*CABLES, SNAKE)
+    assert impossible(HOST, lines, mic=1, units=2, cables=cables)
+    found = rig(HOST, lines, mic=2, cables=cables)
+    assert found.total == 20000 + 2 * (5000 + 600 + 2500)

@@ -94,8 +94,9 @@ class Box:
         if isinstance(column, HostColumn):
             return [s for s in column.sockets.mode if s.ref.way == "out" or s.duplex]
         own = OwnSockets(column.wiring, column.mode)
-        lock = self.state.lock if self.state is not None else None
-        takes = [s for s in own.left_out if s.duplex and lock and _speak_of(s, lock)]
+        assert self.state is not None
+        lock = self.state.lock
+        takes = [s for s in own.left_out if s.duplex and _speak_of(s, lock)]
         left = [s for s in own.left_out if not takes or s is not takes[-1]]
         return sorted(left, key=_number)
 
