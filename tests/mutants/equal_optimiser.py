@@ -1001,6 +1001,16 @@ _ALL: Final = (
         "if end is None or bunch.stub.site is None:",
         "end is None or bunch.stub.site is None -> (end is None)",
     ),
+    _same(
+        (
+            "those without 48 V go first: with all that have it that is all the room, as "
+            "without a way"
+        ),
+        "decode/di.py",
+        "fewest",
+        "for powered in range(room.get(True, 0) + 1)",
+        "1 -> 0",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

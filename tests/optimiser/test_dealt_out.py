@@ -184,9 +184,16 @@ def test_links_for_the_clock_come_hop_by_hop_from_where_they_were_counted() -> N
         ("expander-2", "expander-3"),
         ("expander-3", "expander-4"),
     ]
-    # The host is as near to the master, and comes first.
-    routes[ClockRoute(PIPE.id, 2, 0, 0, RACK)] = routes.pop(
+    # The host is as near to the master; of one hop it goes as the routes were counted.
+    routes[ClockRoute(PIPE.id, 2, 0, 0, RACK)] = 1
+    routes[ClockRoute(PIPE.id, 2, 0, RACK, RACK)] = routes.pop(
         ClockRoute(PIPE.id, 2, 0, RACK, RACK)
     )
+    found.append(Part("expander-5", 2, alone))
     joints = list(_clock(problem, found, counted))
-    assert ("host-1", "expander-3") in [(o.sender.name, o.receiver.name) for o in joints]
+    assert [(one.sender.name, one.receiver.name) for one in joints] == [
+        ("expander-1", "host-1"),
+        ("host-1", "expander-3"),
+        ("expander-2", "expander-5"),
+        ("expander-3", "expander-4"),
+    ]

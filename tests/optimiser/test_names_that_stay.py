@@ -148,3 +148,5 @@ def test_hosts_come_in_the_order_in_which_they_first_stood() -> None:
 def test_a_box_takes_no_name_of_a_host_that_is_gone_where_it_has_its_own() -> None:
     before = stood(("host-1", EITHER, None), ("expander-1", EITHER, "host-1"))
     assert names([host(0, DESK), box(0, EITHER)], before) == ["host-2", "expander-1"]
+    other = stood(("host-1", DESK, None), ("expander-1", EITHER, "host-1"))
+    assert names([host(0, EITHER), box(0, EITHER)], other) == ["host-2", "expander-1"]
