@@ -1011,6 +1011,13 @@ _ALL: Final = (
         "for powered in range(room.get(True, 0) + 1)",
         "1 -> 0",
     ),
+    _same(
+        "an inequality that is the sum of others says nothing new",
+        "model/transport.py",
+        "_unions",
+        "if _in_one_piece([places for places in several if places and places <= union]):",
+        "_in_one_piece([places for places in several if places and places <= union]) -> (True)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ import pytest
 from rigopt.catalogue.types import Catalogue, Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns
-from rigopt.optimiser.model.variables import RACK, ClockRoute, upper_of
+from rigopt.optimiser.model.variables import RACK, ClockRoute, Moved, RigVars, upper_of
+from rigopt.optimiser.problem.analogue import Inlet, Tap
 from rigopt.optimiser.problem.problem import state
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -59,3 +61,23 @@ def test_a_link_for_the_clock_is_long_between_a_host_and_another_unit() -> None:
     assert far(RACK, 1)
     assert not far(0, 1)
     assert not far(RACK, RACK)
+
+
+def test_channels_for_microphones_that_come_and_go_by_leads(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Two arrive, four times; one that takes a microphone comes by a direct out, and such a
+    one, or one for line alone, is occupied."""
+    nothing: Any = None
+    rig = RigVars(nothing)
+    names: Any = ["own", "comes", "takes", "line"]
+    own, comes, takes, line = names
+    columns_of: Any = [SimpleNamespace(microphones=2), SimpleNamespace(microphones=0)]
+    monkeypatch.setattr(RigVars, "columns", lambda _: [(one, own) for one in columns_of])
+    inlet = Inlet("jack", host=True)
+    rig.moved = {
+        Moved(None, ("mic", Tap("jack", 1)), False): comes,
+        Moved(None, ("mic_line", inlet), False): takes,
+        Moved(None, ("line", inlet), False): line,
+    }
+    assert rig.microphones() == [(own, 2), (comes, 1), (takes, -1)]
