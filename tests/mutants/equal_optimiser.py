@@ -1018,6 +1018,13 @@ _ALL: Final = (
         "if _in_one_piece([places for places in several if places and places <= union]):",
         "_in_one_piece([places for places in several if places and places <= union]) -> (True)",
     ),
+    _same(
+        "no numbers are fewer than none",
+        "decode/boxes.py",
+        "Box._deal_host",
+        "enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

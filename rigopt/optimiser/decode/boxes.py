@@ -124,7 +124,7 @@ class Box:
 
         def serves(end: End, socket: Socket) -> bool:
             formats = socket.formats
-            if spoken is not None and socket.ref.way == "in":
+            if spoken is not None:
                 formats = (spoken.get(socket.ref, formats[0]),)
             enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
             return end.row in formats and enough and socket.locks >= end.locks
