@@ -155,7 +155,7 @@ def test_a_link_for_the_clock(
     counted: Any = SimpleNamespace(routes={route: 1}, chains={}, followers={})
     found: Any = [one, other]
     (joint,) = _clock(problem, found, counted)
-    ends = [(joint.sender.name, joint.start), (joint.receiver.name, joint.end)]
+    ends: list[Any] = [(joint.sender.name, joint.start), (joint.receiver.name, joint.end)]
     right = [(sender, (sender, "out")), (receiver, (receiver, "in"))]
     assert ends == (right[::-1] if turned else right)
     assert joint.audio is audio

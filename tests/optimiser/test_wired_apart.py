@@ -113,7 +113,7 @@ def test_packs_are_settled_only_where_any_will_do(monkeypatch: pytest.MonkeyPatc
 
     def first(*known: Any) -> Mix:
         settled.append(known[4])
-        return known[4]  # type: ignore[no-any-return]
+        return known[4]
 
     monkeypatch.setattr(wiring, "first_mix", first)
     apart, end = PROBLEM.apart(), Deadline(None)
