@@ -1025,6 +1025,29 @@ _ALL: Final = (
         "enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives",
         "0 -> -1",
     ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "_first_upper",
+        "if scope.upper < LARGEST:",
+        "scope.upper < LARGEST -> (scope.upper <= LARGEST)",
+        "scope.upper < LARGEST -> (True)",
+        "scope.upper < LARGEST -> (False)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "add",
+        "if rig.problem.per_slot > 1:",
+        "rig.problem.per_slot > 1 -> (False)",
+    ),
+    _same(
+        "other rules say that it is no less than nothing",
+        "model/regret.py",
+        "_against",
+        'dear = [(model.new_int_var(0, number, "dear"), 1)]',
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

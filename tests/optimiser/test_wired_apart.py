@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
@@ -151,3 +152,59 @@ def test_one_that_costs_just_what_it_must_is_found(monkeypatch: pytest.MonkeyPat
         none = Search(problem).first(Deadline(None), Scope(upper=first.objective - 1))
         assert isinstance(none, Result)
         assert none.status == "infeasible"
+
+
+@pytest.mark.parametrize(
+    ("status", "ties", "as_it_is"),
+    [
+        ("optimal", "nothing", True),
+        ("feasible", "nothing", False),
+        ("optimal", "ids of packs", False),
+        ("optimal", "ids", False),
+    ],
+)
+def test_only_what_is_proven_is_taken_as_it_is(
+    status: Any, ties: Ties, as_it_is: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    search = Search(state(SHOP, Needs(mic=16)))
+    solve = search._narrow.solve
+
+    def solved(*asked: Any) -> Any:
+        posed, result = solve(*asked)
+        return posed, Result(status, result.bound - 1, result.value)
+
+    monkeypatch.setattr(search._narrow, "solve", solved)
+    found = search.first(Deadline(None), Scope(ties=ties))
+    assert isinstance(found, Incumbent)
+    assert found.mix == MIX
+    assert found.proven is (status == "optimal")
+    assert found.bound == found.objective - (not found.proven)
+    assert (found.wired is not None) is as_it_is
+    if found.wired is not None:
+        assert found.wired.money == 50600
+    high = search.first(Deadline(None), Scope(found.objective, ties=ties))
+    assert isinstance(high, Incumbent)
+    assert high.bound == found.objective
+
+
+@pytest.mark.parametrize(("named", "held"), [(False, [False]), (True, [True])])
+def test_packs_are_held_fast_where_sellers_are_named(
+    named: bool, held: list[bool], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sellers = {"shop": Seller("shop", currency="GBP")}
+    offers = (Offer("desk-8", "shop", 100),)
+    boxes = catalogue(replace(DESK, price=None), PRE)
+    shop = replace(boxes, sellers=sellers, offers=offers) if named else SHOP
+    problem = state(shop, Needs(mic=16)).apart()
+    mix = Mix(MIX.units, {**MIX.packs, "desk-8": (1,)}) if named else MIX
+    way, seen = wiring._wire, []
+
+    def noted(*known: Any, fixed: bool = False, settle: bool = False) -> Any:
+        seen.append(fixed)
+        return way(*known, fixed=fixed, settle=settle)
+
+    monkeypatch.setattr(wiring, "_wire", noted)
+    found = wire(problem, mix, 0, Deadline(None))
+    assert found is not None
+    assert set(seen) == set(held)
+    assert found.mix == mix
