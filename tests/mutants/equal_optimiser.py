@@ -1048,6 +1048,30 @@ _ALL: Final = (
         'dear = [(model.new_int_var(0, number, "dear"), 1)]',
         "0 -> -1",
     ),
+    _same(
+        "with the clock it takes longer, and says no less that is true",
+        "model/model.py",
+        "build",
+        "if clocked or rule is not clock:",
+        "clocked or rule is not clock -> (True)",
+    ),
+    _same(
+        "without lines there is nothing to settle",
+        "model/taps.py",
+        "add",
+        "if rig.problem.pooled or not rig.lines:",
+        "rig.problem.pooled or not rig.lines -> (rig.problem.pooled)",
+    ),
+    _same(
+        "no more hosts are fed than are there",
+        "model/clock.py",
+        "_routes",
+        "upper = rig.problem.max_links if receiver == RACK else rig.problem.per_slot",
+        (
+            "rig.problem.max_links if receiver == RACK else rig.problem.per_slot -> "
+            "(rig.problem.max_links)"
+        ),
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
