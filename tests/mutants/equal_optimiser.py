@@ -1072,6 +1072,13 @@ _ALL: Final = (
             "(rig.problem.max_links)"
         ),
     ),
+    _same(
+        "a bound that is one lower is one too",
+        "search/fixing.py",
+        "Posed.bound",
+        "return 0 if self.known is None else self.known.bound",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
