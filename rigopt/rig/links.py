@@ -104,12 +104,11 @@ class _Room:
         return converted(unit.device, self.multiplier) > 0
 
     def live(self, wire: Wire) -> bool:
-        """Whether both sockets of a wire are there and speak its format, with audio."""
+        """Whether both sockets of a wire are there and speak its format."""
         start = self.sockets[wire.from_unit].get(ref(wire.format, "out", wire.from_socket))
         end = self.sockets[wire.to_unit].get(wire.end)
         return (
-            wire.format.carries(self.multiplier) > 0
-            and start is not None
+            start is not None
             and end is not None
             and wire.format in start.formats
             and wire.format in end.formats

@@ -17,7 +17,7 @@ from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans, visible_inputs
 from rigopt.rig.types import Unit
-from tests.rig import line_worlds
+from tests.rig import line_worlds, link_worlds
 from tests.rig.rig_builders import (
     COAX,
     DESK,
@@ -447,6 +447,44 @@ def test_a_unit_without_inputs_may_be_there_for_its_outputs() -> None:
     links, found = settle(units, wires)
     assert [link.channels for link in links] == [0, 8]
     assert len(found) == 8
+
+
+@pytest.mark.parametrize(("inputs", "channels"), [(0, [0, 8]), (1, [1, 0])])
+def test_a_unit_that_converts_nothing_sends_to_no_host(
+    inputs: int, channels: list[int]
+) -> None:
+    """Then another host than the one with its cable feeds it."""
+    units = [
+        master("host-1", DESK),
+        locked("host-2", DESK, "host", "word", 1, "host-1"),
+        Unit("expander-1", replace(feeder(8), mic_line=inputs), "expander", INTERNAL),
+    ]
+    wires = [optical("expander-1", 1, "host-1", 1), optical("host-2", 1, "expander-1", 1)]
+    assert [link.channels for link in settle(units, wires)[0]] == channels
+
+
+@pytest.mark.parametrize(
+    ("out", "into", "channels"), [(4, 8, 1), (5, 8, 0), (4, 9, 0), (4, 1, 1)]
+)
+def test_a_line_joins_a_direct_out_and_an_input_for_line(
+    out: int, into: int, channels: int
+) -> None:
+    """Four direct outs, and a host with eight inputs that take line."""
+    units = line_worlds.leads().rig.units
+    (one,) = derive_links(units, [wire("analogue", "preamp-1", out, "host-1", into)], 48000)
+    assert one.channels == channels
+
+
+@pytest.mark.parametrize("lost", [("host-1",), ("expander-1",), ("host-1", "expander-1")])
+def test_nothing_comes_back_over_a_trunk_to_a_unit_that_is_in_no_tree(
+    lost: tuple[str, ...],
+) -> None:
+    units = [
+        replace(unit, clock=None if unit.name in lost else unit.clock)
+        for unit in link_worlds.staged().rig.units
+    ]
+    trunk = [wire(link_worlds.BOTH, "expander-1", 1, "host-1", 2)]
+    assert [(one.channels, one.back) for one in settle(units, trunk)[0]] == [(12, 0)]
 
 
 # --- folding ---------------------------------------------------------------------------
