@@ -374,6 +374,7 @@ def test_a_cable_starts_at_an_output_or_where_it_is_named_first(
     [
         ("[computer]\nmax_hosts = 2", True),
         ("[[source]]\nname = 1", True),
+        ("[owned]\ndesk = 1", True),
         ('title = "x"', False),
     ],
 )
