@@ -555,6 +555,383 @@ _ALL: Final = (
         "and all(mine.get(row, -1) >= number for row, number in other.arrives)",
         "1 -> 2",
     ),
+    *(
+        _same(
+            "the time is looked at before and after too: its end is noticed a little later",
+            f"model/{file}",
+            within,
+            "rig.beat()",
+            "rig.beat() -> pass",
+        )
+        for file, places in (
+            (
+                "clock.py",
+                (
+                    "add",
+                    "_states",
+                ),
+            ),
+            ("leads.py", ("add",)),
+            ("sockets.py", ("add",)),
+            ("money.py", ("item",)),
+            ("trees.py", ("_joined",)),
+            (
+                "channels.py",
+                (
+                    "add",
+                    "_pools",
+                ),
+            ),
+            (
+                "taps.py",
+                (
+                    "_channels",
+                    "_bunches",
+                    "_ends",
+                    "_pieces",
+                    "_places",
+                ),
+            ),
+            ("orders.py", ("create",)),
+        )
+        for within in places
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/trees.py",
+        "_one_each",
+        "if whole and (several or mends):",
+        "whole and (several or mends) -> (whole)",
+    ),
+    _same(
+        "a number that is taken once, or taken away, is the same divided by that one",
+        "model/channels.py",
+        "_move",
+        "model.add(var <= total([(unit, number * factor) for unit, factor in pool.units]))",
+        "number * factor -> (number // factor)",
+    ),
+    _same(
+        "an inequality that is the sum of others says nothing new",
+        "model/transport.py",
+        "_in_one_piece",
+        "while near := [places for places in sets if piece & places]:",
+        "piece & places -> (piece | places)",
+    ),
+    _same(
+        "a host brings nothing to another, and is in its own tree",
+        "model/trees.py",
+        "_joined",
+        "if signature.host or signature.slot != slot:",
+        "signature.host or signature.slot != slot -> (signature.slot != slot)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "for size in range(2, max((number for _, number in links), default=0) + 1):",
+        "0 -> -1",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "wide = [(count, 1) for count, number in links if number >= size]",
+        "1 -> 0",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all end as "
+            "units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        "if taking:",
+        "taking -> (False)",
+    ),
+    _same(
+        "a host is at one hop, and who has no such output hands on nothing",
+        "model/clock.py",
+        "_routes",
+        "if not itself and any(name in offer.formats for offer in offers):",
+        "not itself and any((name in offer.formats for offer in offers)) -> (True)",
+        (
+            "not itself and any((name in offer.formats for offer in offers)) -> (not itself "
+            "or any((name in offer.formats for offer in offers)))"
+        ),
+        (
+            "not itself and any((name in offer.formats for offer in offers)) -> (any((name "
+            "in offer.formats for offer in offers)))"
+        ),
+        "not itself and any((name in offer.formats for offer in offers)) -> (not itself)",
+    ),
+    _same(
+        "where all hosts are in one tree, what is joined to one is in it",
+        "model/trees.py",
+        "_joined",
+        "for tree, units in bound.items() if several else ():",
+        "bound.items() if several else () -> (bound.items())",
+    ),
+    _same(
+        "of no instruments none is in a box",
+        "model/di.py",
+        "add",
+        'if column.device.role == "di" and instruments:',
+        "column.device.role == 'di' and instruments -> (column.device.role == 'di')",
+    ),
+    _same(
+        "of cables that do not suit, `cables` lays none",
+        "model/leads.py",
+        "_pieces",
+        "cables = [c for c in rig.problem.cables_of(ANALOGUE) if c.ends == (one.plug, plug)]",
+        (
+            "[c for c in rig.problem.cables_of(ANALOGUE) if c.ends == (one.plug, plug)] -> "
+            "([c for c in rig.problem.cables_of(ANALOGUE)])"
+        ),
+    ),
+    _same(
+        "lines that no cable suits are none",
+        "model/leads.py",
+        "add",
+        "if (one.plug, other.plug) in rig.problem.plugs:",
+        "(one.plug, other.plug) in rig.problem.plugs -> (True)",
+    ),
+    _same(
+        "what counts nothing adds nothing",
+        "model/orders.py",
+        "_cost",
+        "return [(var, factor * up) for var, factor in sums if factor]",
+        (
+            "[(var, factor * up) for var, factor in sums if factor] -> ([(var, factor * up) "
+            "for var, factor in sums])"
+        ),
+    ),
+    _same(
+        "a piece of no length is longer than less than none",
+        "model/cables.py",
+        "add",
+        "_pieces(model, rig, rig.problem.cables_of(kind), {Run(0, None): terms})",
+        "0 -> -1",
+    ),
+    _same(
+        "where nobody listens, amplifiers are fed for nobody",
+        "model/outputs.py",
+        "add",
+        "if needs.out_phones:",
+        "needs.out_phones -> (True)",
+    ),
+    _same(
+        "without any, all such links are none",
+        "model/clock.py",
+        "_shared_by_hosts",
+        "continue",
+        "continue -> pass",
+    ),
+    _same(
+        "by the names of units, as which all end, no lines are fewer than none",
+        "model/leads.py",
+        "add",
+        "rig.lines[one, other] = model.new_int_var(0, rig.problem.most_lines, name)",
+        "0 -> -1",
+    ),
+    _same(
+        "units that are not there are looked at as well, and are not there",
+        "model/taps.py",
+        "_most",
+        "return most if problem.most is None else min(most, problem.most.get(one.id, 0))",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "the linear solver is loaded early, which takes time",
+        "search/fixing.py",
+        "",
+        "if TYPE_CHECKING:",
+        "TYPE_CHECKING -> (True)",
+    ),
+    _same(
+        "the linear solver is loaded early, which takes time",
+        "search/widening.py",
+        "",
+        "if TYPE_CHECKING:  # a small problem does not wait for the linear solver",
+        "TYPE_CHECKING -> (True)",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search.__init__",
+        "ranks: int = 1,",
+        "1 -> 0",
+        "1 -> 2",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "",
+        "MANY = 300",
+        "300 -> 301",
+        "300 -> 299",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "",
+        "FEW = 100",
+        "100 -> 101",
+        "100 -> 99",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "",
+        "FIRST_SHARE, FACTOR = 100, 20",
+        "100 -> 101",
+        "100 -> 99",
+        "20 -> 21",
+        "20 -> 19",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow._near",
+        "room = 2 * max(1, loose.bound // FIRST_SHARE)",
+        "2 * max(1, loose.bound // FIRST_SHARE) -> (2 // max(1, loose.bound // FIRST_SHARE))",
+        "2 -> 3",
+        "2 -> 1",
+        "max(1, loose.bound // FIRST_SHARE) -> (min(1, loose.bound // FIRST_SHARE))",
+        "1 -> 2",
+        "1 -> 0",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "_first_upper",
+        "return max(bound, scope.lower) + max(1, bound // FIRST_SHARE)",
+        "max(1, bound // FIRST_SHARE) -> (min(1, bound // FIRST_SHARE))",
+        "1 -> 2",
+        "1 -> 0",
+    ),
+    _same(
+        "hosts go apart after fewer rounds or more, to the same rig",
+        "search/pooled.py",
+        "",
+        "POOLED_ROUNDS = 12",
+        "12 -> 13",
+        "12 -> 11",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow.solve",
+        "asked = Asked(posed, LARGEST if every else upper)",
+        "LARGEST if every else upper -> (upper)",
+    ),
+    _same(
+        "a bound that is one lower is one too",
+        "search/fixing.py",
+        "Narrow.solve",
+        "bound = min(first.bound, known_to + 1)",
+        "1 -> 0",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow._posed",
+        "if len(self._standing(problem, deadline)) > MANY:",
+        "len(self._standing(problem, deadline)) > MANY -> (True)",
+        "len(self._standing(problem, deadline)) > MANY -> (False)",
+        (
+            "len(self._standing(problem, deadline)) > MANY -> (len(self._standing(problem, "
+            "deadline)) >= MANY)"
+        ),
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow._posed",
+        "if len(found) > FEW or problem.needs.max_hosts > 1:",
+        "len(found) > FEW or problem.needs.max_hosts > 1 -> (True)",
+        "len(found) > FEW or problem.needs.max_hosts > 1 -> (False)",
+        (
+            "len(found) > FEW or problem.needs.max_hosts > 1 -> (len(found) > FEW and "
+            "problem.needs.max_hosts > 1)"
+        ),
+        "len(found) > FEW or problem.needs.max_hosts > 1 -> (problem.needs.max_hosts > 1)",
+        "len(found) > FEW or problem.needs.max_hosts > 1 -> (len(found) > FEW)",
+        "len(found) > FEW -> (len(found) >= FEW)",
+        "problem.needs.max_hosts > 1 -> (problem.needs.max_hosts >= 1)",
+        "1 -> 2",
+        "1 -> 0",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search._mix",
+        "posed.hold(objective)",
+        "posed.hold(objective) -> pass",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search._any",
+        "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)",
+        (
+            "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), "
+            "beat) -> (columns(problem, 0, (), beat))"
+        ),
+    ),
+    _same(
+        (
+            "of an optimum the solver's bound is the objective, which is in the part that "
+            "was asked"
+        ),
+        "search/widening.py",
+        "Widening.best",
+        "known = objective if optimal else min(result.bound, upper + 1)",
+        (
+            "objective if optimal else min(result.bound, upper + 1) -> (min(result.bound, "
+            "upper + 1))"
+        ),
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Narrow.solve",
+        "if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):",
+        (
+            "asked and asked.upper >= scope.lower and asked.posed.serves(cuts) -> (asked and "
+            "asked.posed.serves(cuts))"
+        ),
+        "asked.upper >= scope.lower -> (asked.upper > scope.lower)",
+    ),
+    _same(
+        "of what is not found no value is asked",
+        "search/pooled.py",
+        "",
+        'NOTHING_YET = Result("unknown", 0, lambda _: 0)',
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of what is not found no value is asked",
+        "search/fixing.py",
+        "",
+        'NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)',
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        (
+            "a regret that is read as a sum of parts comes to less, and a bound that is "
+            "lower is one too"
+        ),
+        "search/wiring.py",
+        "_wire",
+        "least = lower if rig.regret is not None else reweighed(lower, problem, small)",
+        (
+            "lower if rig.regret is not None else reweighed(lower, problem, small) -> "
+            "(reweighed(lower, problem, small))"
+        ),
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

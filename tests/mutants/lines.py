@@ -8,8 +8,7 @@ from typing import Any
 
 from rigopt.catalogue.types import Cable, Device
 from rigopt.optimiser.model import channels, di, leads
-from rigopt.optimiser.problem.analogue import Cell, Tap
-from rigopt.optimiser.problem.columns import Column
+from rigopt.optimiser.problem.analogue import Cell, Face, Tap
 from tests.mutants.patches import (
     Patch,
     asking,
@@ -47,9 +46,9 @@ def _of_preamps(**changes: Any) -> Patch:
     return taking_devices_for(lambda d, _: replace(d, **changes) if d.role == "preamp" else d)
 
 
-def _with_taps(column: Column) -> tuple[Counter[Any], Counter[Cell]]:
+def _with_taps(face: Face) -> tuple[Counter[Any], Counter[Cell]]:
     """Direct outs arrive whether a line takes them or not."""
-    banks, single = _SPLIT(column)
+    banks, single = _SPLIT(face)
 
     def bare(cell: Cell) -> Cell:
         return (cell[0], None) if isinstance(cell[1], Tap) else cell
@@ -60,7 +59,7 @@ def _with_taps(column: Column) -> tuple[Counter[Any], Counter[Cell]]:
     )
 
 
-_SPLIT = channels.split
+_SPLIT = vars(Face)["split"].func
 
 LINES = (
     Mutant(
@@ -72,7 +71,7 @@ LINES = (
     Mutant(
         "a direct out occupies an input",
         "its channel arrives of itself",
-        attribute(channels, "split", _with_taps),
+        attribute(Face, "split", property(_with_taps)),
         _case(LINED, PREAMP, right={"total": 41000}, mic=12),
     ),
     Mutant(

@@ -46,6 +46,7 @@ from rigopt.optimiser.problem import (
     reach,
     signatures,
 )
+from rigopt.optimiser.problem.analogue import Face
 from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.questions import plan as solve
 from rigopt.optimiser.search import pooled as search
@@ -192,12 +193,12 @@ def _lines_off(kind: str, powered: bool, group: Group) -> bool:
     return _SERVES(kind, powered, group) and not (group.kind == "line" and powered)
 
 
-_SPLIT = channels.split
+_SPLIT = vars(Face)["split"].func
 
 
-def _own_switches(column: Any) -> tuple[Counter[Any], Mapping[Any, int]]:
+def _own_switches(face: Face) -> tuple[Counter[Any], Mapping[Any, int]]:
     """Every channel has a switch of its own."""
-    banks, outside = _SPLIT(column)
+    banks, outside = _SPLIT(face)
     alone: Counter[Any] = Counter()
     for bank, number in banks.items():
         for kind in bank:
@@ -205,10 +206,10 @@ def _own_switches(column: Any) -> tuple[Counter[Any], Mapping[Any, int]]:
     return alone, outside
 
 
-def _long_banks_only(column: Any) -> tuple[Counter[Any], Mapping[Any, int]]:
+def _long_banks_only(face: Face) -> tuple[Counter[Any], Mapping[Any, int]]:
     """A last bank that is short is none."""
-    banks, outside = _SPLIT(column)
-    size = column.device.phantom_bank
+    banks, outside = _SPLIT(face)
+    size = face.device.phantom_bank
     return Counter({bank: n for bank, n in banks.items() if len(bank) == size}), outside
 
 
@@ -488,13 +489,13 @@ MUTANTS: tuple[Mutant, ...] = (
     Mutant(
         "48 V is switched by the bank",
         "by the channel",
-        attribute(channels, "split", _own_switches),
+        attribute(Face, "split", property(_own_switches)),
         _case(DESK, right=None, mic=8, phantom=5, no_phantom=1),
     ),
     Mutant(
         "the last bank may be short",
         "a short bank is none",
-        attribute(channels, "split", _long_banks_only),
+        attribute(Face, "split", property(_long_banks_only)),
         _case(
             replace(DESK, mic_line=6), right={"total": 30000}, mic=6, phantom=4, no_phantom=2
         ),

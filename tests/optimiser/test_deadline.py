@@ -37,12 +37,10 @@ from rigopt.optimiser.search import fixing, pooled, ties, wiring
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver import run
 from rigopt.optimiser.solver.run import (
-    GRACE_S,
     MOMENT_S,
     Deadline,
     Result,
     TimeIsUpError,
-    even_late,
 )
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
@@ -161,13 +159,28 @@ def test_a_little_is_left_to_make_a_rig_of_what_was_found() -> None:
 def test_what_is_found_is_wired_a_moment_longer(monkeypatch: pytest.MonkeyPatch) -> None:
     now = [100.0]
     monkeypatch.setattr(time, "monotonic", lambda: now[0])
-    check = even_late(Deadline(1.0))
-    for passed in (0.5, 1.0, 0.9 * GRACE_S):
+    deadline = Deadline(5.0)
+    for passed in (0.5, 4.5, 0.4):
         now[0] += passed
-        check()
-    now[0] += GRACE_S
+        deadline.late().check()
+    now[0] += 0.2
     with pytest.raises(TimeIsUpError):
-        check()
+        deadline.late().check()
+
+
+def test_after_a_stop_there_is_a_second_in_all(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr(time, "monotonic", lambda: now[0])
+    deadline = Deadline(None)
+    deadline.late().check()
+    deadline.watch.stopped = True
+    for passed in (0.5, 0.9):
+        now[0] += passed
+        deadline.late().check()
+    now[0] += 0.2
+    with pytest.raises(TimeIsUpError):
+        deadline.late().check()
+    assert deadline.share(2).late().over
 
 
 def test_it_is_looked_at_inside_the_rules() -> None:

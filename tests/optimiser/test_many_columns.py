@@ -63,3 +63,18 @@ def test_what_a_part_of_the_columns_says_is_no_bound_for_the_rest(
         assert isinstance(found, Incumbent)
         assert found.objective == usual.objective
         assert found.bound <= found.objective
+
+
+@pytest.mark.parametrize("seed", few(range(4)))
+def test_a_model_goes_as_far_as_was_asked(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However much more than that is looked at besides."""
+    monkeypatch.setattr(fixing, "MANY", 0)
+    monkeypatch.setattr(fixing, "FIRST_SHARE", 10)
+    problem = state(rich_catalogue(seed, 12), Needs(mic=24, max_hosts=2))
+    narrow = Search(problem)._narrow
+    narrow._posed(problem, (), NO_END)
+    for tenths in (13, 14):
+        upper = narrow._loose[True].bound * tenths // 10
+        found = narrow._posed(problem, (), NO_END, upper)
+        assert found.upper >= upper
+        assert narrow._posed(problem, (), NO_END, upper - 1) is found

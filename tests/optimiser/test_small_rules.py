@@ -219,6 +219,13 @@ def test_one_seller_is_one_order() -> None:
     assert total(both, mic=8, sellers=0) is None
 
 
+def test_a_type_in_two_roles_is_one_line_of_an_order() -> None:
+    """One as the host, four more as expanders, three of which take the clock of the host."""
+    either = replace(HUB, id="either", role="either", mic_line=8)
+    shop = sold(Offer("either", "shop", 100), boxes=(either,), delivery=30)
+    assert total(shop, mic=40) == 5 * 100 + 30 + 7 * 600
+
+
 def test_half_a_penny_is_rounded_up_and_less_is_not() -> None:
     """At 1.17 euros 200.11 come to 171.034…, 200.38 to 171.2649…, and 200.07 to just 171.00."""
     for cents, pence in ((20011, 17103), (20038, 17126), (20007, 17100), (20039, 17127)):
@@ -235,6 +242,9 @@ def test_what_no_rig_could_use_may_fill_an_order() -> None:
     offers = (Offer("desk-8", "shop", 29950), Offer("idle", "shop", 100))
     shop = sold(*offers, boxes=(DESK, idle), delivery=500, free_over=30000)
     assert total(shop, mic=8) == 29950 + 100
+    found = solve(shop, Needs(mic=8))
+    assert isinstance(found, Answered)
+    assert [unit.device.id for unit in found.rig.units] == ["desk-8"]
     dear = sold(
         offers[0], Offer("idle", "shop", 600), boxes=(DESK, idle), delivery=500, free_over=30000
     )

@@ -215,7 +215,7 @@ def test_two_sources_are_recorded_together() -> None:
     def told(number: int) -> str:
         rig = unused(two())
         ins = [replace(one, use="mic") for one in rig.inputs[:number]]
-        return said(replace(rig, inputs=(*ins, *rig.inputs[number:])), "Prove")  # type: ignore[arg-type]
+        return said(replace(rig, inputs=(*ins, *rig.inputs[number:])), "Prove")
 
     assert "and record it for 5 minutes: no tick, no gap." in told(1)
     assert "and record all inputs for 5 minutes" in told(2)

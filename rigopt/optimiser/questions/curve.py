@@ -94,7 +94,9 @@ class Series:
         for item, units in known.mix.units.items():
             search.between(item, units, units)
         # Asked of what is there, so that it is quick; and even late, for what is known by then.
-        found = search.best_exact(Deadline(GRACE_S, self.deadline.watch))
+        left = self.deadline.late().left
+        seconds = GRACE_S if left is None else min(GRACE_S, left)
+        found = search.best_exact(Deadline(seconds, self.deadline.watch))
         if not isinstance(found, Best):
             return None
         proven = known.answer.proven and count <= mic and self._alike

@@ -25,6 +25,7 @@ from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.growth.journey import Journey, journey
 from rigopt.optimiser.questions.growth.model import pose
+from rigopt.optimiser.search.fixing import Cut
 from rigopt.optimiser.solver.linear import Terms, amount
 from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from rigopt.optimiser.solver.second import cheaper, opinion
@@ -43,7 +44,7 @@ def second_opinion(
         return outcome
     problem = state(at_upper_ends(catalogue), needs)
     limit = _limit(deadline)
-    said = _said(problem, _claimed(outcome), limit)
+    said = said_of(problem, _claimed(outcome), limit)
     # Which mix can seat its pairs side by side is no rule of the model: one that cannot may
     # cost less.
     if said == "disagrees" and any(line.pair for line in needs.sources):
@@ -58,10 +59,7 @@ def second_on_growth(
     if not found.together.proven:
         return found
     trip = journey(catalogue, stages)
-    claimed = found.together.total + trip.most_sold
-    limit = _limit(deadline)
-    said = _of((_travelled(t, limit) for t in (trip, trip.apart())), claimed, limit)
-    return replace(found, second=said)
+    return replace(found, second=said_of_trip(trip, found.together.total, _limit(deadline)))
 
 
 def _claims(outcome: Answered | Impossible) -> bool:
@@ -75,35 +73,57 @@ def _claimed(outcome: Answered | Impossible) -> int | None:
     return outcome.rig.total if isinstance(outcome, Answered) else None
 
 
-def _said(problem: Problem, claimed: int | None, limit: Deadline) -> Opinion:
-    """What is said of the pooled model, and where that allows more than there is, by name."""
-    said = _of((_posed(p, limit) for p in [problem]), claimed, limit)
+def said_of(
+    problem: Problem,
+    claimed: int | None,
+    limit: Deadline,
+    cuts: Sequence[Cut] = (),
+) -> Opinion:
+    """What is said of `claimed`, the least money of a problem; None: there is no rig.
+
+    `cuts`: what else is asked of it. The pooled model is asked, and where that allows more than
+    there is, by name.
+    """
+    said = _of((_posed(p, limit, cuts) for p in [problem]), claimed, limit)
     if said == "agrees" or not (problem.needs.max_hosts > 1 or problem.cables_of(ANALOGUE)):
         return said
-    if said == "disagrees" and _beaten(problem, claimed, limit):
+    if said == "disagrees" and _beaten(problem, claimed, limit, cuts):
         return "disagrees"
-    return _of((_posed(p.apart(), limit) for p in [problem]), claimed, limit)
+    return _of((_posed(p.apart(), limit, cuts) for p in [problem]), claimed, limit)
+
+
+def said_of_trip(trip: Journey, claimed: int | None, limit: Deadline) -> Opinion:
+    """What is said of `claimed`, the least money of all stages; None: there is no way."""
+    most = None if claimed is None else claimed + trip.most_sold
+    return _of((_travelled(t, limit) for t in (trip, trip.apart())), most, limit)
 
 
 def _limit(deadline: Deadline) -> Deadline:
     return Deadline(SECONDS, deadline.watch) if deadline.left is None else deadline
 
 
-def _posed(problem: Problem, deadline: Deadline) -> Asked:
-    model, rig = _built(problem, deadline)
+def _posed(problem: Problem, deadline: Deadline, cuts: Sequence[Cut]) -> Asked:
+    model, rig = _built(problem, deadline, cuts)
     return model, rig.net()
 
 
-def _built(problem: Problem, deadline: Deadline) -> tuple[cp_model.CpModel, RigVars]:
+def _built(
+    problem: Problem, deadline: Deadline, cuts: Sequence[Cut]
+) -> tuple[cp_model.CpModel, RigVars]:
     model = cp_model.CpModel()
     found = columns(problem, ranks=0, beat=deadline.check)
-    return model, build(model, problem, found, beat=deadline.check)
+    rig = build(model, problem, found, beat=deadline.check)
+    for cut in cuts:
+        cut(model, rig)
+    return model, rig
 
 
-def _beaten(problem: Problem, claimed: int | None, deadline: Deadline) -> bool:
+def _beaten(
+    problem: Problem, claimed: int | None, deadline: Deadline, cuts: Sequence[Cut]
+) -> bool:
     """Whether the types of what costs less pooled make a rig that does so by name."""
     try:
-        model, rig = _built(problem, deadline)
+        model, rig = _built(problem, deadline, cuts)
         found = cheaper(model, rig.net(), claimed, deadline)
         if found is None:
             return False
@@ -111,7 +131,7 @@ def _beaten(problem: Problem, claimed: int | None, deadline: Deadline) -> bool:
         types = {item for item, each in units if amount(each, lambda var: found[var.index])}
         apart = problem.apart()
         small = apart.only(types, {cable.id for cable in apart.cables})
-        model, rig = _built(small, deadline)
+        model, rig = _built(small, deadline, cuts)
         return cheaper(model, rig.net(), claimed, deadline) is not None
     except TimeIsUpError:
         return False

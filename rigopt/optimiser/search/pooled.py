@@ -70,8 +70,8 @@ class Incumbent:
     bound: int
     unit: int
     proven: bool
-    wired: Wired | None = None
-    sale: int = 0
+    wired: Wired | None
+    sale: int
     """What could be sold, which the objective is without."""
 
     def better_of(self, other: Incumbent | None) -> Incumbent:
@@ -354,6 +354,7 @@ class Search:
             wired = wire(apart, first.mix, lower, deadline)
         if wired is None or (first.proven and wired.objective > first.objective):
             wired = with_any_cables(apart, first.mix, lower, deadline) or wired
-        if wired is not None:
-            deadline.watch.found(wired.money)
-        return replace(first, wired=wired)
+        if wired is None:
+            return first
+        deadline.watch.found(wired.money)
+        return replace(first, mix=wired.mix, wired=wired)

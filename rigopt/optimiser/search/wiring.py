@@ -25,8 +25,7 @@ from rigopt.optimiser.solver.run import (
     Deadline,
     Result,
     TimeIsUpError,
-    even_late,
-    run_even_late,
+    run_late,
 )
 
 
@@ -104,7 +103,7 @@ def _wire(  # noqa: PLR0917
     `fixed`: with its packs; to `settle` is to take, of packs that come to the same, the first
     in the order of ids, which the wiring need not use.
     """
-    model, beat = cp_model.CpModel(), even_late(deadline)
+    model, beat = cp_model.CpModel(), lambda: deadline.late().check()
     try:
         rig = build(model, small, columns(small, 0, (), beat), beat=beat)
     except TimeIsUpError:
@@ -120,7 +119,7 @@ def _wire(  # noqa: PLR0917
     least = lower if rig.regret is not None else reweighed(lower, problem, small)
     model.add_linear_constraint(total(objective.terms), least, LARGEST)
     model.minimize(total(objective.terms))
-    result = run_even_late(model, deadline)
+    result = run_late(model, deadline)
     if not result.found:
         return None
     wired = as_it_stands(rig, objective_of(rig, problem), result)

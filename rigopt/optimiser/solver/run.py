@@ -27,8 +27,12 @@ MOMENT_S = 0.001
 RESERVE_S, RESERVED_SHARE = 1.0, 10
 """A tenth of the time is left for that, and no more than a second."""
 
+LATE_S, LATE_SHARE, STOPPED_S = 0.3, 10, 1.0
+"""So much, or a tenth, beyond the deadline a rig is still made of what was found; after a stop,
+a second."""
+
 GRACE_S = 3.0
-"""Time to make a rig of what was found, beyond the deadline if need be."""
+"""Time for what an answer that is there would be lost without, whatever the deadline."""
 
 
 class TimeIsUpError(Exception):
@@ -70,6 +74,18 @@ class Deadline:
             return self
         reserve = min(RESERVE_S, self.seconds / RESERVED_SHARE)
         return Deadline(max(MOMENT_S, self._end - reserve - time.monotonic()), self.watch)
+
+    def late(self) -> Deadline:
+        """A little later, all in all, so that what was found by then is not lost."""
+        now = time.monotonic()
+        if self.watch.stopped:
+            if self.watch.late is None:
+                self.watch.late = now + STOPPED_S
+            return Deadline(max(0.0, self.watch.late - now))
+        if self._end is None or self.seconds is None:
+            return self
+        end = self._end + max(LATE_S, self.seconds / LATE_SHARE)
+        return Deadline(max(0.0, end - now), self.watch)
 
     def share(self, parts: int) -> Deadline:
         """The deadline of the next one of `parts` questions that share what is left."""
@@ -154,14 +170,8 @@ def run_even_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
     return run(model, Deadline(GRACE_S)) if result.status == "unknown" else result
 
 
-def even_late(deadline: Deadline) -> Callable[[], None]:
-    """The check of a deadline that lets things go on past it for a moment more."""
-    grace: list[Deadline] = []
-
-    def check() -> None:
-        if deadline.over:
-            if not grace:
-                grace.append(Deadline(GRACE_S))
-            grace[0].check()
-
-    return check
+def run_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
+    """The same, only a little later than the deadline; and for a second after a stop."""
+    result = run(model, deadline.late())
+    stopped = result.status == "unknown" and deadline.watch.stopped
+    return run(model, deadline.late()) if stopped else result

@@ -11,7 +11,7 @@ class Watch:
 
     `best` and `bound`: money of the best rig so far, and what no rig costs less than, in
     minor units. `busy`: a solver is at work, and will see `stopped`. `kept`: there is an
-    answer that would be lost.
+    answer that would be lost. `late`: until when a rig is made of what was found before a stop.
     """
 
     def __init__(self, currency: str = "") -> None:
@@ -22,6 +22,7 @@ class Watch:
         self.busy = False
         self.kept = False
         self.stopped = False
+        self.late: float | None = None
 
     def question(self, about: str, currency: str) -> None:
         """Another question begins; `about` names it in a few words."""
@@ -47,7 +48,7 @@ class Silent(Watch):
     def __init__(self, shown: Watch) -> None:
         self.shown = shown
         self.currency, self.about = shown.currency, ""
-        self.best = self.bound = None
+        self.best = self.bound = self.late = None
 
     @property
     def busy(self) -> bool:

@@ -79,8 +79,12 @@ class Posed:
         return terms
 
 
-def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed:
+def pose(
+    trip: Journey, counted: Sequence[Columns], deadline: Deadline, *, clocked: bool = True
+) -> Posed:
     """The model with these columns for each stage.
+
+    If it is not `clocked`, no unit needs a clock, which allows more than there is.
 
     The variables of the baskets come first, so that they have the same numbers whatever
     the columns are.
@@ -98,7 +102,16 @@ def pose(trip: Journey, counted: Sequence[Columns], deadline: Deadline) -> Posed
         needs = replace(problem.needs, budget=None)
         stands = replace(problem, needs=needs, supplies=trip.until(stage))
         stock, kept = _stock(baskets[: stage + 1]), held[stage]
-        rigs.append(build(model, stands, counted[stage], stock, kept=kept, beat=deadline.check))
+        rig = build(
+            model,
+            stands,
+            counted[stage],
+            stock,
+            clocked=clocked,
+            kept=kept,
+            beat=deadline.check,
+        )
+        rigs.append(rig)
     outlays = []
     for stage, basket in enumerate(baskets):
         orders.add(model, basket)

@@ -69,14 +69,22 @@ class Prospect:
         posed = pose(
             self.trip, [stage.near(upper * self.parts) for stage in self.stages], self.deadline
         )
+        self.tighten(posed, upper)
+        posed.model.minimize(total(posed.spent))
+        return posed
+
+    def tighten(self, posed: Posed, upper: int) -> None:
+        """Leave out journeys that cost more than `upper` minor units."""
         slack = upper * self.parts - self.known.bound
         for var in _bought(posed):
             each = self.known.reduced_costs.get(var.index, 0)
             if each > 0 and slack // each < max(var.proto.domain):
                 posed.model.add(var <= slack // each)
+        for stage, rig in zip(self.stages, posed.rigs, strict=True):
+            for column, count in rig.columns():
+                if stage.extra.get(column, 0) > slack:
+                    posed.model.add(count == 0)
         posed.model.add(total(posed.spent) <= upper)
-        posed.model.minimize(total(posed.spent))
-        return posed
 
 
 def _bought(posed: Posed) -> list[Var]:
@@ -115,14 +123,16 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
     if not settle or best.result.status != "optimal":
         return best
     try:
-        return _settled(best, seen.within(best.result.bound), deadline)
+        seen.tighten(best.posed, best.result.bound)
+        return _settled(best, best.posed, deadline)
     except TimeIsUpError:
         return best
 
 
 def _prospect(trip: Journey, top: int, deadline: Deadline) -> Prospect:
     counted = [columns(problem, 0, (), deadline.check) for problem in trip.problems]
-    whole = pose(trip, counted, deadline)
+    # The clock is most of a model, and adds little to the bound.
+    whole = pose(trip, counted, deadline, clocked=False)
     parts = max(1, min(FINE, LARGEST // (2 * reach(whole.spent) + 1)))
     whole.model.minimize(total([(var, price * parts) for var, price in whole.spent]))
     known = relax(whole.model, parts, deadline)

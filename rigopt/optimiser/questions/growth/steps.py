@@ -12,7 +12,7 @@ from rigopt.optimiser.decode.decode import decode
 from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.questions.growth.selling import Left, before, settled
 from rigopt.optimiser.search.pooled import Best, Search
-from rigopt.optimiser.solver.run import GRACE_S, Deadline
+from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.orders import orders, paid
 from rigopt.rig.sales import proceeds, sales
 from rigopt.rig.step import Step
@@ -64,7 +64,7 @@ def _stand(
     best = Search(stands).best(deadline)
     if not isinstance(best, Best) and best.status != "infeasible":
         # Time is up, but what was bought before that has to be wired.
-        best = Search(stands).best(Deadline(GRACE_S))
+        best = Search(stands).best(deadline.late())
     return decode(stands, best.counted, before, deadline) if isinstance(best, Best) else None
 
 

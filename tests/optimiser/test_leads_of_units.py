@@ -1,0 +1,64 @@
+"""Which unit's direct outs go into whose inputs: small rigs worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rigopt.catalogue.types import Cable, Device
+from tests.world import CABLES, impossible, rig
+
+HOST = Device("host", "", "host", 20000, optical_in=2, rate_converter=("optical",))
+SNAKE = Cable("snake", "", "analogue", 1000, 2500, ends=("jack", "dsub"), ways=8)
+PREAMP = Device("preamp", "", "preamp", 8000, mic=4, direct_out=4)
+LEAD = Cable("lead", "", "analogue", 1000, 500, ends=("jack", "jack"))
+LINES = Device(
+    "lines",
+    "8 lines to light-pipe, and a preamp with an output of its own",
+    "expander",
+    5000,
+    mic=1,
+    line=8,
+    channel_order=("line", "mic"),
+    direct_out=1,
+    optical_out=1,
+)
+
+
+def test_no_unit_feeds_itself_but_two_feed_each_other() -> None:
+    cables = (*CABLES, LEAD)
+    assert impossible(HOST, LINES, mic=1, units=2, cables=cables)
+    found = rig(HOST, LINES, mic=2, cables=cables)
+    assert found.total == 20000 + 2 * (5000 + 600 + 500)
+    leads = [link for link in found.links if link.kind == "analogue"]
+    assert {(link.from_unit, link.to_unit) for link in leads} == {
+        ("expander-1", "expander-2"),
+        ("expander-2", "expander-1"),
+    }
+
+
+def test_one_piece_in_each_connector() -> None:
+    """Of nine line inputs the ninth has a connector of its own; four plugs go into either."""
+    host = Device("host", "", "host", 10000, line=9, line_plug="dsub")
+    cables = (*CABLES, SNAKE)
+    assert rig(host, PREAMP, mic=5, cables=cables).total == 10000 + 2 * (8000 + 2500)
+    assert impossible(host, PREAMP, mic=6, cables=cables)
+
+
+def test_connectors_and_other_plugs_are_counted_apart() -> None:
+    """A connector of eight, one of one, and a plug of the host."""
+    host = Device("host", "", "host", 10000, line=1, optical_in=2, clock_in=("optical",))
+    box = Device("box", "", "expander", 5000, line=9, line_plug="dsub", optical_out=2)
+    cables = (*CABLES, SNAKE, LEAD)
+    found = rig(host, box, PREAMP, mic=6, cables=cables)
+    assert found.total == 10000 + 5000 + 2 * 600 + 2 * (8000 + 2500) + 500
+
+
+def test_one_piece_leaves_each_connector() -> None:
+    """The ninth direct out has a connector of its own."""
+    host = Device("host", "", "host", 10000, line=9)
+    preamp = Device("preamp", "", "preamp", 8000, mic=9, direct_out=9, direct_plug="dsub")
+    four = Cable("four", "", "analogue", 1000, 2500, ends=("dsub", "jack"), ways=4)
+    three = replace(four, id="three", price=2000, ways=3)
+    cables = (*CABLES, four, three)
+    assert rig(host, preamp, mic=5, units=2, cables=cables).total == 18000 + 2500 + 2000
+    assert impossible(host, preamp, mic=6, units=2, cables=cables)
