@@ -287,6 +287,9 @@ def test_no_clock_is_sent_over_a_format_that_has_none(row: Format) -> None:
     other = Unit("other", replace(box, clock_in=("trunk",)), "expander", None)
     steps = relock.way(Wiring((master, other), (), 48000), other)
     assert [step.sender for step in steps] == ["master"] * (row is not MUTE)
+    cable = link(row, "master", 1, "other", 1, 2, ("audio",), None)
+    steps = relock.way(Wiring((master, other), (cable,), 48000), other)
+    assert [step.how for step in steps] == ["lock"] * (row is not MUTE)
 
 
 def test_no_unit_is_locked_to_one_that_hangs_on_it() -> None:
