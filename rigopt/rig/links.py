@@ -10,7 +10,7 @@ format, unless the two ends run on different clocks and no converter stands betw
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rigopt.catalogue.types import Cable, SocketRef
@@ -104,12 +104,11 @@ class _Room:
         return converted(unit.device, self.multiplier) > 0
 
     def live(self, wire: Wire) -> bool:
-        """Whether both sockets of a wire are there and speak its format, with audio."""
+        """Whether both sockets of a wire are there and speak its format."""
         start = self.sockets[wire.from_unit].get(ref(wire.format, "out", wire.from_socket))
         end = self.sockets[wire.to_unit].get(wire.end)
         return (
-            wire.format.carries(self.multiplier) > 0
-            and start is not None
+            start is not None
             and end is not None
             and wire.format in start.formats
             and wire.format in end.formats
@@ -127,7 +126,7 @@ class _Room:
         wires = {
             wire: (other, socket)
             for wire in live
-            for other, socket in [_host_end(wire, unit.name)]
+            for other, socket in _feeds(wire, unit.name)
             if other in spans
         }
         in_order = sorted(wires, key=lambda wire: (rank(wire.format), wires[wire][1]))
@@ -141,19 +140,17 @@ class _Room:
 
     def _in_time(self, unit: Unit, host: str, wire: Wire) -> bool:
         """Whether what comes back over a duplex wire is in time with the unit's clock."""
-        number = wire.from_socket if wire.from_unit == unit.name else wire.to_socket
-        socket = self.sockets[unit.name][ref(wire.format, "in", number)]
         tree = self.trees.get(unit.name)
-        return socket.converts or (tree is not None and tree == self.trees.get(host))
+        converts = wire.format.socket in unit.device.rate_converter
+        return converts or (tree is not None and tree == self.trees.get(host))
 
 
-def _host_end(wire: Wire, unit: str) -> tuple[str, int]:
-    """From whom a wire could feed a unit, and into which socket; from "" if it could not."""
+def _feeds(wire: Wire, unit: str) -> Iterator[tuple[str, int]]:
+    """From whom a wire could feed a unit, and into which socket; nothing if it could not."""
     if wire.to_unit == unit:
-        return wire.from_unit, wire.to_socket
-    if wire.format.duplex and wire.from_unit == unit:
-        return wire.to_unit, wire.from_socket
-    return "", 0
+        yield wire.from_unit, wire.to_socket
+    elif wire.format.duplex and wire.from_unit == unit:
+        yield wire.to_unit, wire.from_socket
 
 
 def _sending(unit: Unit, live: Iterable[Wire], spans: Mapping[str, Span]) -> list[Wire]:

@@ -242,6 +242,12 @@ def test_one_socket_in_two_spellings_is_two_cables(bench: Bench) -> None:
     assert bench.rules(text)[:2] == ["socket-taken", "socket-taken"]
 
 
+def test_a_value_that_is_wrong_is_told_in_files_of_this_program_too(bench: Bench) -> None:
+    text = changed(format="rigopt-plan/2", links=[{**LINK, "to_socket": 0}], more=1)
+    (fault,) = faults(bench, text, "r.json")
+    assert "links[1].to_socket: must be a whole number from 1" in fault
+
+
 def test_without_units_nothing_is_said_of_their_names(bench: Bench) -> None:
     assert faults(bench, changed(units=[]), "r.json") == [", units: must not be empty"]
 
@@ -350,6 +356,7 @@ def test_the_parser_alone() -> None:
     [
         ('"host-1 0" = "Voice"', "inputs.host-1 0: counts from 1 (found 'host-1 0')"),
         ('"0" = "Voice"', "inputs.0: counts from 1 (found '0')"),
+        ('"\N{SUPERSCRIPT TWO}" = "Voice"', "must be a computer input, or unit and channel"),
         ('"host-1 2" = 5', "inputs.host-1 2.source: must be a name in quotation marks"),
         ('"host-1 2" = { source = 5 }', "inputs.host-1 2.source: must be a name in quotation"),
     ],

@@ -9,7 +9,6 @@ from typing import Final
 
 from tests.mutants.equal_optimiser import EQUAL as OF_THE_OPTIMISER
 
-_LISTENING: Final = "rigopt/output/sheets/listening.py"
 _RELOCK: Final = "rigopt/rig/audit/relock.py"
 
 _DEMANDS: Final = "rigopt/rig/audit/demands.py"
@@ -30,12 +29,6 @@ _NO_RATE: Final = "there is no rate between the last of a class and the first of
 
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     **OF_THE_OPTIMISER,
-    (
-        _LISTENING,
-        "fed",
-        "for _, _, number, link, channels in sorted(into, key=lambda one: one[:3]):",
-        "3 -> 4",
-    ): "no two cables have one number, so that what stands behind it is never compared",
     (
         _RELOCK,
         "missing",
@@ -160,6 +153,18 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'model_config = ConfigDict(frozen=True, extra="forbid")',
         "True -> False",
     ): "nobody sets a field of a table",
+    (
+        "rigopt/rig/reading/read.py",
+        "read_rig",
+        "if rig is None or found:",
+        "rig is None or found -> (found)",
+    ): "where there is no rig, a fault was found",
+    (
+        "rigopt/rig/links.py",
+        "derive_links",
+        "host = sending[0].to_unit if sending else None",
+        "0 -> -1",
+    ): "all that sends goes to one host",
     (
         "rigopt/rig/reading/words.py",
         "end",

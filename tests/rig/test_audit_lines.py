@@ -107,6 +107,8 @@ def test_a_piece_is_called_by_its_first_line() -> None:
 def test_what_is_called_for_is_the_cable_of_the_first_line() -> None:
     world = with_link(worlds.loomed(), 0, cable=TAIL)
     assert world.rules() == ["piece-differs", "piece-plugs", "packs-few", "packs-many"]
+    bare = with_link(worlds.loomed(), 3, cable=None)
+    assert bare.rules() == ["piece-differs", "cable-unnamed"]
     assert with_link(worlds.leads(), 0, cable=None).rules() == ["cable-unnamed", "packs-many"]
 
 

@@ -71,6 +71,7 @@ def test_what_has_no_seller_is_on_no_invoice_and_is_paid() -> None:
     assert list(invoices(iter(lines), shop, Needs())) == ["a", "b"]
     assert bill(iter(lines), shop, Needs()) == 600
     assert without_rate(iter(lines), shop, Needs()) == (sellers["c"],)
+    assert without_rate(lines[:1], shop, Needs()) == ()
     paid = Needs(exchange={"EUR": Decimal(2)})
     assert (bill(lines, shop, paid), without_rate(lines, shop, paid)) == (800, ())
 

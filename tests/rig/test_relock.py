@@ -11,7 +11,7 @@ import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 from typing import Any
 
 import pytest
@@ -287,3 +287,31 @@ def test_no_clock_is_sent_over_a_format_that_has_none(row: Format) -> None:
     other = Unit("other", replace(box, clock_in=("trunk",)), "expander", None)
     steps = relock.way(Wiring((master, other), (), 48000), other)
     assert [step.sender for step in steps] == ["master"] * (row is not MUTE)
+    cable = link(row, "master", 1, "other", 1, 2, ("audio",), None)
+    steps = relock.way(Wiring((master, other), (cable,), 48000), other)
+    assert [step.how for step in steps] == ["lock"] * (row is not MUTE)
+
+
+def test_no_unit_is_locked_to_one_that_hangs_on_it() -> None:
+    """The last of a chain has the only output that is free."""
+    box = Device("box", "", "clock", 1, word_in=1, word_out=1, clock_in=("word",), rates_hz=ALL)
+    names = ("unit-0", "unit-1", "unit-2", "unit-3")
+    units = [Unit(names[0], replace(box, word_out=0, coax_out=1), "clock", INTERNAL)]
+    units += [
+        Unit(
+            name,
+            box,
+            "clock",
+            ClockSetting("coax" if before == names[0] else "word", 1, before),
+        )
+        for before, name in pairwise(names)
+    ]
+    links = [link("word", *ends) for ends in _after(names[1:])]
+    wiring = Wiring(tuple(units), tuple(links), 48000)
+    assert set(wiring.places) == set(names)
+    assert relock.way(wiring, units[1]) == ()
+
+
+def _after(names: Sequence[str]) -> Iterator[tuple[Any, ...]]:
+    for sender, receiver in pairwise(names):
+        yield sender, 1, receiver, 1, 0, ("clock",), None

@@ -374,6 +374,7 @@ def test_a_cable_starts_at_an_output_or_where_it_is_named_first(
     [
         ("[computer]\nmax_hosts = 2", True),
         ("[[source]]\nname = 1", True),
+        ("[owned]\ndesk = 1", True),
         ('title = "x"', False),
     ],
 )
@@ -392,6 +393,16 @@ def test_the_clock_comes_from_the_unit_at_the_socket_that_is_named() -> None:
     raw = written(world.rig.units, [], [])["units"]
     raw[0]["clock"] = "optical 2"
     assert read(world, units=raw).units[0].clock == ClockSetting("optical", 2, "expander-2")
+
+
+def test_no_clock_comes_over_a_trunk_of_others() -> None:
+    world = made("staged")
+    host, stage = world.rig.units
+    raw = written([host, stage, replace(stage, name="expander-2")], [], [])["units"]
+    raw[2]["clock"] = "trunk 1"
+    links = written([], world.rig.links, [])["links"]
+    clock = read(world, units=raw, links=links).units[2].clock
+    assert clock == ClockSetting("trunk", 1, None)
 
 
 def test_no_clock_comes_back_over_light() -> None:

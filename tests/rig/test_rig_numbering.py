@@ -17,7 +17,7 @@ from rigopt.rig.folding import Run, fold
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs, host_spans, visible_inputs
 from rigopt.rig.types import Unit
-from tests.rig import line_worlds
+from tests.rig import line_worlds, link_worlds
 from tests.rig.rig_builders import (
     COAX,
     DESK,
@@ -305,9 +305,10 @@ def test_one_host_the_first_unless_the_caller_says_so() -> None:
     assert [link.channels for link in settle(units, [second, aside])[0]] == [8, 0]
 
 
-def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees() -> None:
+@pytest.mark.parametrize("channels", [8, 16])
+def test_no_channel_is_dealt_to_a_socket_beyond_what_the_computer_sees(channels: int) -> None:
     host = headless(2, max_in_1x=8)
-    units = [master("host-1", host), Unit("expander-1", wide(16), "expander", INTERNAL)]
+    units = [master("host-1", host), Unit("expander-1", wide(channels), "expander", INTERNAL)]
     wires = [optical("expander-1", 1, "host-1", 2), optical("expander-1", 2, "host-1", 1)]
     links, found = settle(units, wires)
     assert [link.channels for link in links] == [0, 8]
@@ -387,16 +388,17 @@ def big(**changes: Any) -> Device:
 
 
 def test_outputs_are_fed_light_pipe_first_then_by_socket() -> None:
-    units = [master("host-1", big()), Unit("expander-1", feeder(17), "expander", INTERNAL)]
     wires = [
         wire("coax", "host-1", 1, "expander-1", 1, COAX),
         optical("host-1", 1, "expander-1", 2),
         optical("host-1", 2, "expander-1", 1),
         wire("coax", "host-1", 2, "expander-1", 2, COAX),
     ]
-    links, _ = settle(units, wires)
-    assert [link.channels for link in links] == [1, 8, 8, 0]
-    assert links[3].carries == ()
+    for outputs, channels in ((17, [1, 8, 8, 0]), (9, [0, 1, 8, 0])):
+        fed = Unit("expander-1", feeder(outputs), "expander", INTERNAL)
+        links, _ = settle([master("host-1", big()), fed], wires)
+        assert [link.channels for link in links] == channels
+        assert links[3].carries == ()
 
 
 def test_a_cable_that_is_there_for_clock_feeds_outputs_too() -> None:
@@ -447,6 +449,57 @@ def test_a_unit_without_inputs_may_be_there_for_its_outputs() -> None:
     links, found = settle(units, wires)
     assert [link.channels for link in links] == [0, 8]
     assert len(found) == 8
+
+
+@pytest.mark.parametrize(("inputs", "channels"), [(0, [0, 8]), (1, [1, 0])])
+def test_a_unit_that_converts_nothing_sends_to_no_host(
+    inputs: int, channels: list[int]
+) -> None:
+    """Then another host than the one with its cable feeds it."""
+    units = [
+        master("host-1", DESK),
+        locked("host-2", DESK, "host", "word", 1, "host-1"),
+        Unit("expander-1", replace(feeder(8), mic_line=inputs), "expander", INTERNAL),
+    ]
+    wires = [optical("expander-1", 1, "host-1", 1), optical("host-2", 1, "expander-1", 1)]
+    assert [link.channels for link in settle(units, wires)[0]] == channels
+
+
+@pytest.mark.parametrize(
+    ("out", "into", "channels"), [(4, 8, 1), (5, 8, 0), (4, 9, 0), (4, 1, 1)]
+)
+def test_a_line_joins_a_direct_out_and_an_input_for_line(
+    out: int, into: int, channels: int
+) -> None:
+    """Four direct outs, and a host with eight inputs that take line."""
+    units = line_worlds.leads().rig.units
+    (one,) = derive_links(units, [wire("analogue", "preamp-1", out, "host-1", into)], 48000)
+    assert one.channels == channels
+
+
+def test_each_unit_is_fed_by_its_own_trunk() -> None:
+    """12 channels from each, and 8 outputs of one and 3 of the other."""
+    host, stage = link_worlds.staged().rig.units
+    small = replace(stage.device, id="small", line_out=3)
+    lock = replace(stage, name="expander-2", device=small)
+    trunk = [
+        wire(link_worlds.BOTH, f"expander-{n}", 1, "host-1", socket)
+        for n, socket in ((1, 2), (2, 1))
+    ]
+    links, _ = settle([host, stage, lock], trunk)
+    assert [(one.channels, one.back) for one in links] == [(12, 8), (12, 3)]
+
+
+@pytest.mark.parametrize("lost", [("host-1",), ("expander-1",), ("host-1", "expander-1")])
+def test_nothing_comes_back_over_a_trunk_to_a_unit_that_is_in_no_tree(
+    lost: tuple[str, ...],
+) -> None:
+    units = [
+        replace(unit, clock=None if unit.name in lost else unit.clock)
+        for unit in link_worlds.staged().rig.units
+    ]
+    trunk = [wire(link_worlds.BOTH, "expander-1", 1, "host-1", 2)]
+    assert [(one.channels, one.back) for one in settle(units, trunk)[0]] == [(12, 0)]
 
 
 # --- folding ---------------------------------------------------------------------------

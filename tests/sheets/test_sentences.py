@@ -10,6 +10,7 @@ import pytest
 from rigopt.catalogue.types import InOut, SocketRef
 from rigopt.needs.types import Needs
 from rigopt.output.sheets.cautions import strips
+from rigopt.output.sheets.listening import fed
 from rigopt.output.sheets.sockets import choices, settings
 from rigopt.output.sheets.wording import load
 from rigopt.rig.types import Link, Rig, Unit
@@ -56,6 +57,8 @@ def test_of_one_headphone_output_it_is_not_said_that_its_others_hear_the_same() 
         if unit.role == "headphones":
             single = swapped(single, unit.name, phones=1)
     assert "headphones hear the same" not in everything(single)
+    pair = swapped(single, "headphones-1", phones=2)
+    assert "its 2 headphones hear the same" in everything(pair)
 
 
 def test_what_a_cable_carries() -> None:
@@ -65,6 +68,7 @@ def test_what_a_cable_carries() -> None:
 
     assert told(0, 0, "clock") == "clock alone"
     assert told(8, 0, "audio") == "8 channels"
+    assert told(0, 8, "audio") == "8 channels back"
     assert told(0, 8, "audio", "clock").startswith("clock, and 8 channels back")
 
 
@@ -140,6 +144,7 @@ def test_units_that_were_set_up_before_keep_what_was_saved() -> None:
     third = replace(two_of_them.unit("expander-1"), name="expander-2")
     several = replace(two_of_them, units=(*two_of_them.units, third))
     assert "expander-1 keeps what was saved" in said(alone(), "Set 96")
+    assert "no clock to choose" not in said(alone(internal_clock=False), "Set 96")
     assert "expander-1 and expander-2 keep what was saved" in said(several, "Set 96")
 
 
@@ -195,6 +200,8 @@ def test_banks_stay_off_where_a_direct_out_goes_in() -> None:
     told = said(replace(rig, units=(*rig.units, other)), "Plug in the analogue cables")
     assert "host-1: switch it on by itself" in told
     assert "host-2" not in told
+    jacks = swapped(rig, "host-1", line_plug="jack")
+    assert "switch it on by itself" not in said(jacks, "Plug in the analogue cables")
 
 
 def test_a_piece_of_cable_without_a_type_is_named_by_its_number() -> None:
@@ -226,3 +233,16 @@ def test_what_draws_an_unknown_power_is_counted() -> None:
     )
     told = strips(replace(boxed(), units=units))
     assert "draw 12 W in all, not counting 2 units of unknown power" in told
+
+
+def test_outputs_are_fed_in_the_order_of_the_sockets() -> None:
+    """The cable with the lower number goes into the higher socket."""
+    rig = two()
+    back = rig.links[1]
+    links = (
+        rig.links[0],
+        replace(back, to_socket=2, channels=2),
+        replace(back, from_socket=2, channels=6),
+    )
+    found = fed(replace(rig, links=links), rig.unit("expander-1"))
+    assert [(one.number, one.outputs) for one in found] == [(3, range(1, 7)), (2, range(7, 9))]

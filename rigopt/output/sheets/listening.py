@@ -69,13 +69,13 @@ def heard(rig: Rig) -> bool:
 def fed(rig: Rig, unit: Unit) -> list[Fed]:
     """Cables from a host to an expander feed its line outputs in turn."""
     into = [
-        (rank(link.format), socket, number, link, channels)
+        ((rank(link.format), socket), number, link, channels)
         for number, link in numbered(rig)
         for socket, channels in [_feeds(link, unit.name)]
         if channels
     ]
     found, first = [], 1
-    for _, _, number, link, channels in sorted(into, key=lambda one: one[:3]):
+    for _, number, link, channels in sorted(into, key=lambda one: one[0]):
         found.append(Fed(number, link, range(first, first + channels)))
         first += channels
     return found

@@ -55,8 +55,8 @@ def _tone(rig: Rig, used: list[Input]) -> str:
 
 def _together(rig: Rig, used: list[Input]) -> Iterator[str]:
     """Whether what two hosts record stays where it lies (common practice, no source)."""
-    hosts = [unit.name for unit in rig.units if unit.role == "host"]
-    ends = [(name, _of_host(used, name) or _of_host(rig.inputs, name)) for name in hosts]
+    names = [unit.name for unit in rig.units]
+    ends = [(name, _of_host(used, name) or _of_host(rig.inputs, name)) for name in names]
     found = [(name, number) for name, number in ends if number is not None]
     if len(found) > 1:
         told = listed([f"{number} ({name})" for name, number in found])
