@@ -193,7 +193,7 @@ def gone(name: str) -> None:
 
 def put_away() -> None:
     """Take away all that has a passing name only: the program is asked to end."""
-    for name in _PASSING:
+    for name in list(_PASSING):
         gone(name)
 
 
