@@ -193,8 +193,9 @@ def gone(name: str) -> None:
 
 def put_away() -> None:
     """Take away all that has a passing name only: the program is asked to end."""
-    for name in list(_PASSING):
-        gone(name)
+    while _PASSING:
+        with contextlib.suppress(OSError):
+            gone(_PASSING.pop())
 
 
 def _private(path: str, flags: int) -> int:
