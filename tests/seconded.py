@@ -44,7 +44,7 @@ MOST: Final = {"": 1, "full": 20, "long": 1_000_000}
 """Ends of each question of one test that are confirmed, by tier."""
 
 LIMIT_S: Final = 2.0
-TOGETHER_S: Final = {"": 2.0, "full": 10.0, "long": math.inf}
+TOGETHER_S: Final = {"": 1.0, "full": 5.0, "long": math.inf}
 """Processor time for all of a tier in one folder and process; after that no more are asked."""
 
 SPENT_S: Final[defaultdict[tuple[str, str], float]] = defaultdict(float)
