@@ -1079,6 +1079,42 @@ _ALL: Final = (
         "return 0 if self.known is None else self.known.bound",
         "0 -> -1",
     ),
+    _same(
+        "a looser model is only what is looked at first",
+        "model/model.py",
+        "build",
+        "if clocked or rule is not clock:",
+        "clocked or rule is not clock -> (clocked)",
+    ),
+    _same(
+        "without devices nothing is counted",
+        "model/channels.py",
+        "_pools",
+        "(box.device.analogue for box in rig.problem.devices), default=0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "what is bought one by one is as much as it is",
+        "model/money.py",
+        "add",
+        "if used and rig.packs.get(name) != (used,):",
+        "used and rig.packs.get(name) != (used,) -> (used)",
+    ),
+    _same(
+        "no channels are fewer than none",
+        "decode/boxes.py",
+        "Box.hears",
+        "self, row: Format, arrives: int = 0, locks: bool = False, alone: bool = False",
+        "0 -> -1",
+    ),
+    _same(
+        "of fewer than none there is no piece",
+        "decode/pieces.py",
+        "_pool",
+        "pieces = laid.get(cable.id, 0)",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

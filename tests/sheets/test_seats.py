@@ -116,6 +116,14 @@ def test_a_pair_of_unlike_microphones_may_sit_either_way() -> None:
     assert found.split_pairs == ()
 
 
+def test_of_two_banks_the_one_with_one_fewer_that_does_not_ask_is_on() -> None:
+    """All seats are taken: three in the first bank, two in the second."""
+    sources = [*mics("a", "b", "c", "d"), SourceLine("x", phantom="on")]
+    found = seat([host(mic_line=5, phantom_bank=3)], *sources)
+    assert found.units[0].phantom_banks_on == (2,)
+    assert where(found)["x"] == "host-1 5"
+
+
 def test_a_bank_that_is_on_has_few_that_do_not_ask() -> None:
     sources = [*mics("a", "b"), SourceLine("c", phantom="on")]
     found = seat([host(mic_line=4, phantom_bank=2)], *sources)
