@@ -232,7 +232,10 @@ def test_some_rig_of_the_same_types_costs_half_more_at_most() -> None:
         if found is not None and found.wired is not None:
             assert found.objective == found.wired.objective == best.objective
             assert (found.mix, watch.moneys) == (mix, [5000])
-    # Other types are not looked at.
+    # What is asked of the search is asked of it too; other types are not looked at.
+    fewer = Search(problem)
+    fewer.forbid(mix)
+    assert fewer._fallback(replace(first, objective=2 * least), Deadline(None)) is None
     other = Incumbent(Mix({"else": 1}, {}), 2 * least, 0, 10, True, None, 0)
     assert Search(problem)._fallback(other, Deadline(None)) is None
 
@@ -277,3 +280,31 @@ def test_of_what_is_dropped_the_rest_is_exact(
     assert isinstance(found, Best)
     assert (found.money, found.mix) == (50600, MIX)
     assert search.problem.dropped == dropped
+
+
+@pytest.mark.parametrize(
+    ("lower", "again", "right", "asked"),
+    [(100, 100, 1, 1), (0, None, 1, 2), (0, 100, 2, 2), (0, 90, 1, 2), (0, 110, 1, 2)],
+)
+def test_a_wiring_is_asked_for_again_with_the_bound_that_it_has(
+    lower: int, again: int | None, right: int, asked: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """So that no bound that was known has a say; where that fails the first stays."""
+    monkeypatch.setattr(wiring, "_idle_leads", lambda *_: [])
+    second = None if again is None else wired(again)._replace(money=2)
+    ways = [wired(100)._replace(money=1), second]
+    bounds: list[int] = []
+
+    def cheapest(problem: Problem, mix: Mix, bound: int, _: Deadline) -> Wired | None:
+        assert (problem.pooled, mix) == (True, MIX)
+        bounds.append(bound)
+        return ways[len(bounds) - 1]
+
+    monkeypatch.setattr(wiring, "_cheapest", cheapest)
+    found = wire(PROBLEM, MIX, lower, Deadline(None))
+    assert found is not None
+    assert found.money == right
+    assert bounds == [lower, 100][:asked]
+    bounds.clear()
+    assert wire(PROBLEM, MIX, lower, Deadline(0.0)) == ways[0]
+    assert bounds == [lower]

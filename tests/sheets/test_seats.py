@@ -124,6 +124,16 @@ def test_of_two_banks_the_one_with_one_fewer_that_does_not_ask_is_on() -> None:
     assert where(found)["x"] == "host-1 5"
 
 
+def test_without_names_a_line_is_where_there_is_no_48_v() -> None:
+    """In the second bank of two, which stays off."""
+    found = seated(Needs(mic=1, phantom=1, line=1), *rig(host(mic_line=4, phantom_bank=2)))
+    assert [line.use for line in found.inputs] == ["mic", None, "line", None]
+    assert found.units[0].phantom_banks_on == (1,)
+    both = seated(Needs(mic=2, phantom=1, line=1), *rig(host(mic_line=3, phantom_bank=1)))
+    assert [line.use for line in both.inputs] == ["mic", "mic", "line"]
+    assert both.units[0].phantom_banks_on == (1,)
+
+
 def test_a_bank_that_is_on_has_few_that_do_not_ask() -> None:
     sources = [*mics("a", "b"), SourceLine("c", phantom="on")]
     found = seat([host(mic_line=4, phantom_bank=2)], *sources)
