@@ -1122,6 +1122,49 @@ _ALL: Final = (
         "model.add(free <= used)",
         "model.add(free <= used) -> pass",
     ),
+    _same(
+        "that is what it is when the program runs",
+        "search/fixing.py",
+        "",
+        "if TYPE_CHECKING:",
+        "TYPE_CHECKING -> (False)",
+    ),
+    _same(
+        "that is what it is when the program runs",
+        "search/widening.py",
+        "",
+        "if TYPE_CHECKING:  # a small problem does not wait for the linear solver",
+        "TYPE_CHECKING -> (False)",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Posed.hold",
+        "return self.known is not None and self.known.hold(self.model, upper)",
+        (
+            "self.known is not None and self.known.hold(self.model, upper) -> (self.known is "
+            "not None)"
+        ),
+    ),
+    _same(
+        "channels that leave by a direct out are gone by then",
+        "decode/leads.py",
+        "_singles",
+        "free = [",
+        (
+            "[(box, channel) for site, box in by_site.items() if site.face.inlet == inlet "
+            "for channel in moved[site] if channel in site.face.inlets] -> ([(box, channel) "
+            "for site, box in by_site.items() if site.face.inlet == inlet for channel in "
+            "moved[site]])"
+        ),
+    ),
+    _same(
+        "an output is no socket to lock to",
+        "decode/wires.py",
+        "Joint.ways",
+        "if self.start.row.duplex:",
+        "self.start.row.duplex -> (True)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
