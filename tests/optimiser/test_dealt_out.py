@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import SocketRef
+from rigopt.catalogue.types import Device, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
@@ -20,7 +20,7 @@ from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
 from rigopt.rig.types import Unit
-from tests.world import DESK, PRE, catalogue
+from tests.world import DESK, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
 ALONE = ClockState(Lock("alone", PIPE.id), 2, 0)
@@ -197,3 +197,11 @@ def test_links_for_the_clock_come_hop_by_hop_from_where_they_were_counted() -> N
         ("expander-2", "expander-5"),
         ("expander-3", "expander-4"),
     ]
+
+
+def test_each_link_is_in_a_socket_of_its_kind() -> None:
+    """Two by coax, and none by light-pipe, whose socket comes first."""
+    two = Device("two", "", "expander", 5000, mic_line=2, coax_out=1)
+    host = replace(DESK, coax_in=2, rate_converter=("coax",))
+    found = rig(host, two, mic=12)
+    assert [(link.kind, link.to_socket) for link in found.links] == [("coax", 1), ("coax", 2)]
