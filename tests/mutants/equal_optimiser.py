@@ -1165,6 +1165,47 @@ _ALL: Final = (
         "if self.start.row.duplex:",
         "self.start.row.duplex -> (True)",
     ),
+    _same(
+        "a rig has a unit, so that each objective is more than nothing",
+        "search/fixing.py",
+        "Scope",
+        "lower: int = 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of nothing there is as much as before",
+        "search/ties.py",
+        "earlier",
+        "if terms:",
+        "terms -> (True)",
+    ),
+    _same(
+        "what is neither owned nor bought is not looked at",
+        "search/wiring.py",
+        "_idle_leads",
+        "if problem.owned(cable.id)",
+        (
+            "problem.owned(cable.id) and cable.id not in wired.mix.packs and ((cable.ends, "
+            "cable.ways) not in used) -> (cable.id not in wired.mix.packs and (cable.ends, "
+            "cable.ways) not in used)"
+        ),
+    ),
+    _same(
+        "a bound that is known only saves time",
+        "search/wiring.py",
+        "_wire",
+        "model.add_linear_constraint(total(objective.terms), least, LARGEST)",
+        "model.add_linear_constraint(total(objective.terms), least, LARGEST) -> pass",
+    ),
+    _same(
+        "both halves have the name of their pair",
+        "decode/listing.py",
+        "listed",
+        'tuple(sources[piece[0]].pair or "" for piece in parted),',
+        "0 -> -1",
+        "0 -> 1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -18,7 +18,7 @@ from rigopt.optimiser.search.wiring import Wired, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError
 from rigopt.optimiser.solver.run import Deadline, Result, run
 from rigopt.optimiser.solver.watch import Watch
-from tests.world import DESK, PRE, catalogue
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE)
 PROBLEM = state(SHOP, Needs(mic=16, max_hosts=2))
@@ -308,3 +308,12 @@ def test_a_wiring_is_asked_for_again_with_the_bound_that_it_has(
     bounds.clear()
     assert wire(PROBLEM, MIX, lower, Deadline(0.0)) == ways[0]
     assert bounds == [lower]
+
+
+def test_a_type_that_another_of_the_mix_could_replace_stays() -> None:
+    twin = replace(PRE, id="twin", price=20001)
+    apart = state(catalogue(HUB, PRE, twin), Needs(mic=16)).apart()
+    mix = Mix({"hub-4": 1, "pre-8": 1, "twin": 1}, {"opt-1m": (3,)})
+    found = wire(apart, mix, 0, Deadline(None))
+    assert found is not None
+    assert (found.mix, found.money) == (mix, 25000 + 20000 + 20001 + 3 * 600)
