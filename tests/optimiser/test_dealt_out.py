@@ -259,3 +259,37 @@ def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
     host = replace(DESK, max_in_1x=8, internal_clock=False, coax_in=0)
     found = rig(host, star, mic=8, master="clock")
     assert found.total == 30000 + 5000 + 600
+
+
+def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
+    """A host with two inputs for two formats each; `shown`: those that the computer sees."""
+    refs = [SocketRef("optical", "in", number) for number in (1, 2)]
+    mode = [SimpleNamespace(ref=ref, formats=(PIPE, BOTH_WAYS), locks=True) for ref in refs]
+    at_rate: Any = SimpleNamespace(
+        showing=lambda _: SimpleNamespace(
+            sockets={ref: range(8) for ref in refs if ref.number in shown}
+        )
+    )
+    nothing: Any = None
+    sockets: Any = (mode, spoken)
+    return Box("host", HostColumn(at_rate, 0, nothing, sockets, nothing), nothing, None)
+
+
+def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
+    host = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 8)
+    host.deal()
+    assert (first.number, second.number) == (2, 1)
+    alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    alone.hears(PIPE, 8)
+    assert not alone.can_deal()  # the first would be empty
+
+
+def test_channels_arrive_where_the_computer_sees_them() -> None:
+    host = at_host(None, (2,))
+    one = host.hears(PIPE, 1)
+    host.deal()
+    assert one.number == 2
+    none = at_host(None, ())
+    none.hears(PIPE, 1)
+    assert not none.can_deal()
