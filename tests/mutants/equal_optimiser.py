@@ -1206,6 +1206,45 @@ _ALL: Final = (
         "0 -> -1",
         "0 -> 1",
     ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/widening.py",
+        "Outlook.reaching",
+        "return self.bound + (extra[number] - 1 if number < len(extra) else extra[-1])",
+        "1 -> 2",
+    ),
+    _same(
+        "to drop more drops nothing more",
+        "search/pooled.py",
+        "",
+        "MOST_DROPPED = 2",
+        "2 -> 3",
+    ),
+    _same(
+        "no more packs are bought than there may be",
+        "search/ties.py",
+        "earlier",
+        "upper = 1 + problem.max_packs",
+        "1 -> 0",
+        "1 -> 2",
+    ),
+    _same(
+        "the careful way comes to the same",
+        "decode/deal.py",
+        "deal",
+        "free = next((n for n in ways if n not in chosen), None)",
+        "n not in chosen -> (n in chosen)",
+    ),
+    _same(
+        "no slot has so large a number",
+        "decode/boxes.py",
+        "_order",
+        "joined = wiring.slot if wiring.slot is not None else 10**6",
+        "6 -> 7",
+        "10 -> 11",
+        "10 -> 9",
+        "6 -> 5",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

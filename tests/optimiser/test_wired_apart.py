@@ -176,7 +176,7 @@ def test_only_what_is_proven_is_taken_as_it_is(
 
     def first(*known: Any) -> Mix:
         settled.append(known[4])
-        return known[4]  # type: ignore[no-any-return]
+        return known[4]
 
     settled: list[Mix] = []
     monkeypatch.setattr(search._narrow, "solve", solved)
@@ -205,7 +205,8 @@ def test_packs_are_held_fast_where_sellers_are_named(
     shop = replace(boxes, sellers=sellers, offers=offers) if named else SHOP
     problem = state(shop, Needs(mic=16)).apart()
     mix = Mix(MIX.units, {**MIX.packs, "desk-8": (1,)}) if named else MIX
-    way, seen = wiring._wire, []
+    way: Any = wiring._wire
+    seen: list[bool] = []
 
     def noted(*known: Any, fixed: bool = False, settle: bool = False) -> Any:
         seen.append(fixed)
@@ -317,3 +318,12 @@ def test_a_type_that_another_of_the_mix_could_replace_stays() -> None:
     found = wire(apart, mix, 0, Deadline(None))
     assert found is not None
     assert (found.mix, found.money) == (mix, 25000 + 20000 + 20001 + 3 * 600)
+
+
+def test_whether_there_is_a_rig_is_asked_within_cuts_and_limits() -> None:
+    search = Search(state(SHOP, Needs(mic=16)))
+    assert search.possible(Deadline(None)).found
+    search.between("pre-8", 0, 0)
+    assert search.possible(Deadline(None)).status == "infeasible"
+    part = Search(search.problem).part({"pre-8": (0, 0)})
+    assert part.possible(Deadline(None)).status == "infeasible"
