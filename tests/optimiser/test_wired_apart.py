@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device, Offer, Seller
+from rigopt.catalogue.types import Cable, Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
@@ -327,3 +328,23 @@ def test_whether_there_is_a_rig_is_asked_within_cuts_and_limits() -> None:
     assert search.possible(Deadline(None)).status == "infeasible"
     part = Search(search.problem).part({"pre-8": (0, 0)})
     assert part.possible(Deadline(None)).status == "infeasible"
+
+
+def test_which_leads_lie_idle() -> None:
+    """Owned, of which none is bought, and of a kind by which no line goes."""
+    leads = [
+        Cable(name, "", "analogue", 1000, 100, ends=("jack", plug), ways=ways)
+        for name, plug, ways in (
+            ("idle", "xlr", 1),
+            ("used", "jack", 1),
+            ("wide", "jack", 4),
+            ("bought", "xlr", 2),
+            ("not-there", "xlr", 3),
+        )
+    ]
+    owned = {"idle", "used", "wide", "bought"}
+    problem: Any = SimpleNamespace(cables_of=lambda _: leads, owned=lambda name: name in owned)
+    piece = SimpleNamespace(lead=SimpleNamespace(ends=("jack", "jack"), ways=1))
+    counted: Any = SimpleNamespace(joined=SimpleNamespace(pieces=[(piece, 1)]))
+    found = wiring._idle_leads(problem, Wired(Mix({}, {"bought": (1,)}), counted, 0, 0))
+    assert [cable.id for cable in found] == ["idle", "wide"]
