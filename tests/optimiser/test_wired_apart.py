@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Cable, Device, Offer, Seller
+from rigopt.catalogue.types import Cable, Device, Offer, Plug, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
@@ -332,15 +332,16 @@ def test_whether_there_is_a_rig_is_asked_within_cuts_and_limits() -> None:
 
 def test_which_leads_lie_idle() -> None:
     """Owned, of which none is bought, and of a kind by which no line goes."""
+    sorts: list[tuple[str, Plug, int]] = [
+        ("idle", "xlr", 1),
+        ("used", "jack", 1),
+        ("wide", "jack", 4),
+        ("bought", "xlr", 2),
+        ("not-there", "xlr", 3),
+    ]
     leads = [
         Cable(name, "", "analogue", 1000, 100, ends=("jack", plug), ways=ways)
-        for name, plug, ways in (
-            ("idle", "xlr", 1),
-            ("used", "jack", 1),
-            ("wide", "jack", 4),
-            ("bought", "xlr", 2),
-            ("not-there", "xlr", 3),
-        )
+        for name, plug, ways in sorts
     ]
     owned = {"idle", "used", "wide", "bought"}
     problem: Any = SimpleNamespace(cables_of=lambda _: leads, owned=lambda name: name in owned)
