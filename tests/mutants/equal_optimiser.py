@@ -1079,6 +1079,172 @@ _ALL: Final = (
         "return 0 if self.known is None else self.known.bound",
         "0 -> -1",
     ),
+    _same(
+        "a looser model is only what is looked at first",
+        "model/model.py",
+        "build",
+        "if clocked or rule is not clock:",
+        "clocked or rule is not clock -> (clocked)",
+    ),
+    _same(
+        "without devices nothing is counted",
+        "model/channels.py",
+        "_pools",
+        "(box.device.analogue for box in rig.problem.devices), default=0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "what is bought one by one is as much as it is",
+        "model/money.py",
+        "add",
+        "if used and rig.packs.get(name) != (used,):",
+        "used and rig.packs.get(name) != (used,) -> (used)",
+    ),
+    _same(
+        "no channels are fewer than none",
+        "decode/boxes.py",
+        "Box.hears",
+        "self, row: Format, arrives: int = 0, locks: bool = False, alone: bool = False",
+        "0 -> -1",
+    ),
+    _same(
+        "of fewer than none there is no piece",
+        "decode/pieces.py",
+        "_pool",
+        "pieces = laid.get(cable.id, 0)",
+        "0 -> -1",
+    ),
+    _same(
+        "goods of no order come to nothing, which is less than what delivery is free for",
+        "model/orders.py",
+        "_order",
+        "model.add(free <= used)",
+        "model.add(free <= used) -> pass",
+    ),
+    _same(
+        "that is what it is when the program runs",
+        "search/fixing.py",
+        "",
+        "if TYPE_CHECKING:",
+        "TYPE_CHECKING -> (False)",
+    ),
+    _same(
+        "that is what it is when the program runs",
+        "search/widening.py",
+        "",
+        "if TYPE_CHECKING:  # a small problem does not wait for the linear solver",
+        "TYPE_CHECKING -> (False)",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "Posed.hold",
+        "return self.known is not None and self.known.hold(self.model, upper)",
+        (
+            "self.known is not None and self.known.hold(self.model, upper) -> (self.known is "
+            "not None)"
+        ),
+    ),
+    _same(
+        "channels that leave by a direct out are gone by then",
+        "decode/leads.py",
+        "_singles",
+        "free = [",
+        (
+            "[(box, channel) for site, box in by_site.items() if site.face.inlet == inlet "
+            "for channel in moved[site] if channel in site.face.inlets] -> ([(box, channel) "
+            "for site, box in by_site.items() if site.face.inlet == inlet for channel in "
+            "moved[site]])"
+        ),
+    ),
+    _same(
+        "an output is no socket to lock to",
+        "decode/wires.py",
+        "Joint.ways",
+        "if self.start.row.duplex:",
+        "self.start.row.duplex -> (True)",
+    ),
+    _same(
+        "a rig has a unit, so that each objective is more than nothing",
+        "search/fixing.py",
+        "Scope",
+        "lower: int = 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of nothing there is as much as before",
+        "search/ties.py",
+        "earlier",
+        "if terms:",
+        "terms -> (True)",
+    ),
+    _same(
+        "what is neither owned nor bought is not looked at",
+        "search/wiring.py",
+        "_idle_leads",
+        "if problem.owned(cable.id)",
+        (
+            "problem.owned(cable.id) and cable.id not in wired.mix.packs and ((cable.ends, "
+            "cable.ways) not in used) -> (cable.id not in wired.mix.packs and (cable.ends, "
+            "cable.ways) not in used)"
+        ),
+    ),
+    _same(
+        "a bound that is known only saves time",
+        "search/wiring.py",
+        "_wire",
+        "model.add_linear_constraint(total(objective.terms), least, LARGEST)",
+        "model.add_linear_constraint(total(objective.terms), least, LARGEST) -> pass",
+    ),
+    _same(
+        "both halves have the name of their pair",
+        "decode/listing.py",
+        "listed",
+        'tuple(sources[piece[0]].pair or "" for piece in parted),',
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/widening.py",
+        "Outlook.reaching",
+        "return self.bound + (extra[number] - 1 if number < len(extra) else extra[-1])",
+        "1 -> 2",
+    ),
+    _same(
+        "to drop more drops nothing more",
+        "search/pooled.py",
+        "",
+        "MOST_DROPPED = 2",
+        "2 -> 3",
+    ),
+    _same(
+        "no more packs are bought than there may be",
+        "search/ties.py",
+        "earlier",
+        "upper = 1 + problem.max_packs",
+        "1 -> 0",
+        "1 -> 2",
+    ),
+    _same(
+        "the careful way comes to the same",
+        "decode/deal.py",
+        "deal",
+        "free = next((n for n in ways if n not in chosen), None)",
+        "n not in chosen -> (n in chosen)",
+    ),
+    _same(
+        "no slot has so large a number",
+        "decode/boxes.py",
+        "_order",
+        "joined = wiring.slot if wiring.slot is not None else 10**6",
+        "6 -> 7",
+        "10 -> 11",
+        "10 -> 9",
+        "6 -> 5",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

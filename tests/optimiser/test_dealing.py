@@ -116,6 +116,7 @@ def test_no_more_are_in_boxes_than_there_is_room_for(powered: bool) -> None:
     seats = seats_of([unit], derive_inputs([unit], (), 48000))
     room = {powered: 1}
     assert fewest(seats, {INSTRUMENT: 2}, room, (), Deadline(None)) == Counter(room)
+    assert fewest(seats, {}, room, (), Deadline(None)).total() == 0
 
 
 def test_which_of_a_list_are_in_boxes() -> None:
@@ -175,9 +176,10 @@ def test_the_shortest_piece_that_is_long_enough_and_no_other() -> None:
     assert two["host-expander", "long"] == 1
 
 
-def test_what_could_be_sold_is_not_used_instead_of_what_cannot() -> None:
+@pytest.mark.parametrize("own", ["own", "another"])
+def test_what_could_be_sold_is_not_used_instead_of_what_cannot(own: str) -> None:
     near = replace(OPT, id="near", price=700)
-    sold = Cable("own", "", "optical", 1000, 900)
-    wish: dict[str, Any] = {"mic": 16, "cables": (near, sold, COAX), "owned": {"own": 1}}
-    assert cables(rig(DESK, PRE, resale={"own": 800}, **wish)) == {("expander-host", "near"): 1}
-    assert cables(rig(DESK, PRE, resale={"own": 600}, **wish)) == {("expander-host", "own"): 1}
+    sold = Cable(own, "", "optical", 1000, 900)
+    wish: dict[str, Any] = {"mic": 16, "cables": (near, sold, COAX), "owned": {own: 1}}
+    assert cables(rig(DESK, PRE, resale={own: 800}, **wish)) == {("expander-host", "near"): 1}
+    assert cables(rig(DESK, PRE, resale={own: 600}, **wish)) == {("expander-host", own): 1}

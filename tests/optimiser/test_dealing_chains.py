@@ -129,3 +129,15 @@ def test_hop_by_hop_and_tree_by_tree() -> None:
     more = named("m", state=ClockState(HEARS, 2, 0))
     found = dealt([*boxes, *more], {far: 1, other: 1, ALONE: 1}, {(far, False): 1})
     assert found == [(ALONE, ["c"]), (other, ["b"]), (far, ["a T", "a>m"])]
+
+
+def test_each_chain_has_those_who_were_counted_in_its_kind() -> None:
+    open_ended = ALONE._replace(end="none")
+    boxes = [*named("a b c"), *named("d", end="none")]
+    found = dealt(boxes, {ALONE: 1, open_ended: 1}, {(open_ended, False): 2})
+    assert found == [(ALONE, ["c"]), (open_ended, ["a T", "a>b T", "b>d T#"])]
+    # Of the other role there are three, and of their own one.
+    found = dealt(
+        named("H I J a b c"), {ALONE: 2}, {(ALONE, False): 1, (ALONE, True): 3}, inputs=3
+    )
+    assert found == [(ALONE, ["H T", "H>a T", "a>c"]), (ALONE, ["I T", "I>J T", "J>b"])]

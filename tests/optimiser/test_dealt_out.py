@@ -8,19 +8,20 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import SocketRef
+from rigopt.catalogue.types import Device, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
 from rigopt.optimiser.decode.boxes import Box
 from rigopt.optimiser.decode.places import shut_banks
-from rigopt.optimiser.decode.wires import _clock, _routed
+from rigopt.optimiser.decode.wires import _clock, _routed, _sent
 from rigopt.optimiser.model.variables import RACK, ClockRoute
+from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
 from rigopt.rig.types import Unit
-from tests.world import DESK, PRE, catalogue
+from tests.world import DESK, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
 ALONE = ClockState(Lock("alone", PIPE.id), 2, 0)
@@ -197,3 +198,98 @@ def test_links_for_the_clock_come_hop_by_hop_from_where_they_were_counted() -> N
         ("expander-2", "expander-5"),
         ("expander-3", "expander-4"),
     ]
+
+
+def test_each_link_is_in_a_socket_of_its_kind() -> None:
+    """Two by coax, and none by light-pipe, whose socket comes first."""
+    two = Device("two", "", "expander", 5000, mic_line=2, coax_out=1)
+    host = replace(DESK, coax_in=2, rate_converter=("coax",))
+    found = rig(host, two, mic=12)
+    assert [(link.kind, link.to_socket) for link in found.links] == [("coax", 1), ("coax", 2)]
+
+
+def test_sockets_of_a_host_to_hand_the_clock_on_by() -> None:
+    """Those that send, and those that go both ways."""
+    mode = [
+        SimpleNamespace(ref=SocketRef("trunk", "in", 1), duplex=False),
+        SimpleNamespace(ref=SocketRef("trunk", "in", 2), duplex=True),
+        SimpleNamespace(ref=SocketRef("trunk", "out", 3), duplex=False),
+    ]
+    nothing: Any = None
+    sockets: Any = SimpleNamespace(mode=mode)
+    column = HostColumn(nothing, 0, nothing, sockets, nothing)
+    box = Box("host", column, nothing, None)
+    assert [socket.ref.number for socket in box.spare()] == [2, 3]
+
+
+@pytest.mark.parametrize(
+    ("lock", "able", "link"),
+    [
+        (Lock("shared", PIPE.id), (1, 2, 3), 1),
+        (Lock("shared", PIPE.id), (2, 3), 2),
+        (Lock("shared", PIPE.id), (), None),
+        (Lock("alone", PIPE.id), (1, 2, 3), None),
+    ],
+)
+def test_a_box_locks_to_the_first_link_that_it_can(
+    lock: Lock, able: tuple[int, ...], link: int | None
+) -> None:
+    """Three to its host: two with audio, of which one is cut, at the places that they had."""
+    wiring = SimpleNamespace(format=PIPE, links=3, audio=2, cut_link=2, cut=5)
+    column: Any = SimpleNamespace(
+        wiring=wiring,
+        at_rate=SimpleNamespace(carries=lambda _: 8),
+        locks_sending=lambda number: number in able,
+    )
+    nothing: Any = None
+    box = Box("expander", column, nothing, ClockState(lock, 1, 0))
+    host = Box("host", column, nothing, None, name="host-1")
+    box.wishes = {("host-1", PIPE.id): (4, 2)}
+    joints = list(_sent(box, column, host))
+    assert [one.end.arrives for one in joints] == [8, 5, 0]
+    assert [one.end.wish for one in joints] == [4, 2, None]
+    assert all(one.audio for one in joints)
+    assert (host.ins, box.outs) == ([one.end for one in joints], [one.start for one in joints])
+    assert box.clock == (None if link is None else (joints[link - 1].start, host))
+
+
+def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
+    """All that the computer sees are the host's own."""
+    star = Device("star", "", "clock", 5000, optical_out=1)
+    host = replace(DESK, max_in_1x=8, internal_clock=False, coax_in=0)
+    found = rig(host, star, mic=8, master="clock")
+    assert found.total == 30000 + 5000 + 600
+
+
+def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
+    """A host with two inputs for two formats each; `shown`: those that the computer sees."""
+    refs = [SocketRef("optical", "in", number) for number in (1, 2)]
+    mode = [SimpleNamespace(ref=ref, formats=(PIPE, BOTH_WAYS), locks=True) for ref in refs]
+    at_rate: Any = SimpleNamespace(
+        showing=lambda _: SimpleNamespace(
+            sockets={ref: range(8) for ref in refs if ref.number in shown}
+        )
+    )
+    nothing: Any = None
+    sockets: Any = (mode, spoken)
+    return Box("host", HostColumn(at_rate, 0, nothing, sockets, nothing), nothing, None)
+
+
+def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
+    host = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 8)
+    host.deal()
+    assert (first.number, second.number) == (2, 1)
+    alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    alone.hears(PIPE, 8)
+    assert not alone.can_deal()  # the first would be empty
+
+
+def test_channels_arrive_where_the_computer_sees_them() -> None:
+    host = at_host(None, (2,))
+    one = host.hears(PIPE, 1)
+    host.deal()
+    assert one.number == 2
+    none = at_host(None, ())
+    none.hears(PIPE, 1)
+    assert not none.can_deal()

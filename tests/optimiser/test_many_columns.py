@@ -3,6 +3,8 @@ program would not do it: the rig is the same as with all columns in one model.""
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from rigopt.answers.outcome import Answered
@@ -12,6 +14,8 @@ from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Incumbent, Search
+from rigopt.optimiser.search.widening import Widening
+from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import NO_END
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
@@ -78,3 +82,20 @@ def test_a_model_goes_as_far_as_was_asked(seed: int, monkeypatch: pytest.MonkeyP
         found = narrow._posed(problem, (), NO_END, upper)
         assert found.upper >= upper
         assert narrow._posed(problem, (), NO_END, upper - 1) is found
+
+
+def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where nothing is left out there is nothing to come back to."""
+    seen: list[int] = []
+    way = Widening.best
+
+    def noted(self: Any, asked: Any, limit: int) -> Any:
+        seen.append(asked.upper)
+        return way(self, asked, limit)
+
+    monkeypatch.setattr(Widening, "best", noted)
+    problem = state(rich_catalogue(1, 12), Needs(mic=24))
+    for few_columns, every in ((0, False), (10**6, True)):
+        monkeypatch.setattr(fixing, "FEW", few_columns)
+        assert isinstance(Search(problem).first(NO_END, Scope(ties="nothing")), Incumbent)
+        assert (seen.pop() == LARGEST) is every

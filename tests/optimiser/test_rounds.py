@@ -158,6 +158,8 @@ def test_after_some_rounds_hosts_go_apart() -> None:
     assert not search.rounds
     assert search.scopes[-1].lower == 100 + POOLED_ROUNDS
     assert Scripted(*rounds, apart=NONE).best(Deadline(None)) is NONE
+    bounded = Scripted(*rounds, apart=Result("unknown", 120, lambda _: 0))
+    assert bounded.best(Deadline(None)) is bounded.there
     beyond = Scripted(*rounds, apart=NONE)
     beyond.spare = 150  # more than is of interest
     assert beyond.best(Deadline(None)) is NONE

@@ -7,11 +7,15 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs, SourceLine
+from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.audit import audit
 from tests.world import CABLES, DESK, HUB, PRE, asked, catalogue, impossible, rig
 
@@ -43,6 +47,16 @@ def test_two_sorts_of_di_boxes_share_the_instruments() -> None:
     assert total(one, instrument=2, owned={"active": 1}) == 10000 + 3000
     bank = replace(host, mic=1, mic_line=1, phantom_bank=(1,))
     assert rig(bank, DI, DRY_DI, instrument=2).total == 10000 + 2000 + 3000
+
+
+@pytest.mark.parametrize(("instruments", "status"), [(1, "infeasible"), (2, "optimal")])
+def test_no_more_are_in_boxes_than_there_are(instruments: int, status: str) -> None:
+    host = Device("host", "", "host", 10000, mic_line=4, mic_line_inst=4, phantom_bank=1)
+    problem = state(catalogue(host, DI, DRY_DI), Needs(mic=1, instrument=instruments))
+    model = cp_model.CpModel()
+    boxed = build(model, problem, columns(problem, 0)).boxed
+    model.add(boxed[True] + boxed[False] == 2)
+    assert run(model, Deadline(None)).status == status
 
 
 def test_an_instrument_in_a_box_is_a_microphone_more() -> None:

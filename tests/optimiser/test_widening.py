@@ -139,5 +139,5 @@ def test_which_columns_a_rig_may_hold() -> None:
     assert seen.near(10) == Columns(["cheap"], satellites)  # type: ignore[list-item]
     assert seen.near(14) == seen.near(10)
     assert seen.near(15) == Columns(hosts, satellites)
-    assert Outlook(Columns(hosts, satellites)).near(0) == Columns(hosts, satellites)
-    assert Outlook(Columns(hosts, satellites)).near(-1) == Columns([], [])
+    assert Outlook(Columns(hosts, satellites), 0, {}).near(0) == Columns(hosts, satellites)
+    assert Outlook(Columns(hosts, satellites), 0, {}).near(-1) == Columns([], [])

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device, Offer, Seller
+from rigopt.catalogue.types import Cable, Device, Offer, Plug, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
@@ -18,7 +19,7 @@ from rigopt.optimiser.search.wiring import Wired, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError
 from rigopt.optimiser.solver.run import Deadline, Result, run
 from rigopt.optimiser.solver.watch import Watch
-from tests.world import DESK, PRE, catalogue
+from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE)
 PROBLEM = state(SHOP, Needs(mic=16, max_hosts=2))
@@ -233,7 +234,10 @@ def test_some_rig_of_the_same_types_costs_half_more_at_most() -> None:
         if found is not None and found.wired is not None:
             assert found.objective == found.wired.objective == best.objective
             assert (found.mix, watch.moneys) == (mix, [5000])
-    # Other types are not looked at.
+    # What is asked of the search is asked of it too; other types are not looked at.
+    fewer = Search(problem)
+    fewer.forbid(mix)
+    assert fewer._fallback(replace(first, objective=2 * least), Deadline(None)) is None
     other = Incumbent(Mix({"else": 1}, {}), 2 * least, 0, 10, True, None, 0)
     assert Search(problem)._fallback(other, Deadline(None)) is None
 
@@ -278,3 +282,70 @@ def test_of_what_is_dropped_the_rest_is_exact(
     assert isinstance(found, Best)
     assert (found.money, found.mix) == (50600, MIX)
     assert search.problem.dropped == dropped
+
+
+@pytest.mark.parametrize(
+    ("lower", "again", "right", "asked"),
+    [(100, 100, 1, 1), (0, None, 1, 2), (0, 100, 2, 2), (0, 90, 1, 2), (0, 110, 1, 2)],
+)
+def test_a_wiring_is_asked_for_again_with_the_bound_that_it_has(
+    lower: int, again: int | None, right: int, asked: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """So that no bound that was known has a say; where that fails the first stays."""
+    monkeypatch.setattr(wiring, "_idle_leads", lambda *_: [])
+    second = None if again is None else wired(again)._replace(money=2)
+    ways = [wired(100)._replace(money=1), second]
+    bounds: list[int] = []
+
+    def cheapest(problem: Problem, mix: Mix, bound: int, _: Deadline) -> Wired | None:
+        assert (problem.pooled, mix) == (True, MIX)
+        bounds.append(bound)
+        return ways[len(bounds) - 1]
+
+    monkeypatch.setattr(wiring, "_cheapest", cheapest)
+    found = wire(PROBLEM, MIX, lower, Deadline(None))
+    assert found is not None
+    assert found.money == right
+    assert bounds == [lower, 100][:asked]
+    bounds.clear()
+    assert wire(PROBLEM, MIX, lower, Deadline(0.0)) == ways[0]
+    assert bounds == [lower]
+
+
+def test_a_type_that_another_of_the_mix_could_replace_stays() -> None:
+    twin = replace(PRE, id="twin", price=20001)
+    apart = state(catalogue(HUB, PRE, twin), Needs(mic=16)).apart()
+    mix = Mix({"hub-4": 1, "pre-8": 1, "twin": 1}, {"opt-1m": (3,)})
+    found = wire(apart, mix, 0, Deadline(None))
+    assert found is not None
+    assert (found.mix, found.money) == (mix, 25000 + 20000 + 20001 + 3 * 600)
+
+
+def test_whether_there_is_a_rig_is_asked_within_cuts_and_limits() -> None:
+    search = Search(state(SHOP, Needs(mic=16)))
+    assert search.possible(Deadline(None)).found
+    search.between("pre-8", 0, 0)
+    assert search.possible(Deadline(None)).status == "infeasible"
+    part = Search(search.problem).part({"pre-8": (0, 0)})
+    assert part.possible(Deadline(None)).status == "infeasible"
+
+
+def test_which_leads_lie_idle() -> None:
+    """Owned, of which none is bought, and of a kind by which no line goes."""
+    sorts: list[tuple[str, Plug, int]] = [
+        ("idle", "xlr", 1),
+        ("used", "jack", 1),
+        ("wide", "jack", 4),
+        ("bought", "xlr", 2),
+        ("not-there", "xlr", 3),
+    ]
+    leads = [
+        Cable(name, "", "analogue", 1000, 100, ends=("jack", plug), ways=ways)
+        for name, plug, ways in sorts
+    ]
+    owned = {"idle", "used", "wide", "bought"}
+    problem: Any = SimpleNamespace(cables_of=lambda _: leads, owned=lambda name: name in owned)
+    piece = SimpleNamespace(lead=SimpleNamespace(ends=("jack", "jack"), ways=1))
+    counted: Any = SimpleNamespace(joined=SimpleNamespace(pieces=[(piece, 1)]))
+    found = wiring._idle_leads(problem, Wired(Mix({}, {"bought": (1,)}), counted, 0, 0))
+    assert [cable.id for cable in found] == ["idle", "wide"]

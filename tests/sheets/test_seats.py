@@ -116,6 +116,54 @@ def test_a_pair_of_unlike_microphones_may_sit_either_way() -> None:
     assert found.split_pairs == ()
 
 
+def test_of_two_banks_the_one_with_one_fewer_that_does_not_ask_is_on() -> None:
+    """All seats are taken: three in the first bank, two in the second."""
+    sources = [*mics("a", "b", "c", "d"), SourceLine("x", phantom="on")]
+    found = seat([host(mic_line=5, phantom_bank=3)], *sources)
+    assert found.units[0].phantom_banks_on == (2,)
+    assert where(found)["x"] == "host-1 5"
+
+
+def test_without_names_a_line_is_where_there_is_no_48_v() -> None:
+    """In the second bank of two, which stays off."""
+    found = seated(Needs(mic=1, phantom=1, line=1), *rig(host(mic_line=4, phantom_bank=2)))
+    assert [line.use for line in found.inputs] == ["mic", None, "line", None]
+    assert found.units[0].phantom_banks_on == (1,)
+    both = seated(Needs(mic=2, phantom=1, line=1), *rig(host(mic_line=3, phantom_bank=1)))
+    assert [line.use for line in both.inputs] == ["mic", "mic", "line"]
+    assert both.units[0].phantom_banks_on == (1,)
+
+
+def test_without_names_few_banks_are_on() -> None:
+    """One channel, and two that share a switch."""
+    found = seated(Needs(mic=2, phantom=2), *rig(host(mic_line=3, phantom_bank=(1, 2))))
+    assert [line.use for line in found.inputs] == [None, "mic", "mic"]
+    assert found.units[0].phantom_banks_on == (2,)
+
+
+def test_halves_of_a_pair_are_counted_where_it_gives_way() -> None:
+    """Either has 48 V, and so have the instruments, which need the first channels."""
+    wide = {"mic_line_inst": 1, "mic_line": 1, "phantom_bank": 2}
+    sources = [*mics("l", "r", pair="p", phantom="on")]
+    sources += [SourceLine(name, "instrument") for name in "ij"]
+    found = seat([host(**wide), rack(**wide)], *sources)
+    assert found.split_pairs == ("p",)
+    assert where(found) == {
+        "l": "host-1 2",
+        "r": "expander-1 2",
+        "i": "host-1 1",
+        "j": "expander-1 1",
+    }
+    assert [unit.phantom_banks_on for unit in found.units] == [(1,), (1,)]
+
+
+def test_what_could_not_be_is_not_asked_for_again() -> None:
+    """The first channel is for the instrument, which comes last in the list."""
+    sources = [*mics("a", "b"), SourceLine("i", "instrument")]
+    found = seat([host(mic_line_inst=1, mic_line=5)], *sources)
+    assert where(found) == {"a": "host-1 2", "b": "host-1 3", "i": "host-1 1"}
+
+
 def test_a_bank_that_is_on_has_few_that_do_not_ask() -> None:
     sources = [*mics("a", "b"), SourceLine("c", phantom="on")]
     found = seat([host(mic_line=4, phantom_bank=2)], *sources)

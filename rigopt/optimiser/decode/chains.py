@@ -52,7 +52,8 @@ def _of(
     following = {key: n for key, n in counted.followers.items() if key[0] in kinds}
     for (kind, host), number in following.items():
         chains_of_kind = [inside for k, _, inside in begun if k == kind]
-        followers = [b for b in waiting if (b.role == "host") == host and _follows(b)][:number]
+        # Those whose end is fixed are all last, and wait no more.
+        followers = [box for box in waiting if (box.role == "host") == host][:number]
         waiting[:] = [box for box in waiting if box not in followers]
         opposite = kind.detour and host != kind.to_host
         for inside in chains_of_kind if opposite else ():
@@ -74,10 +75,6 @@ def _first(kind: Chain, host: bool) -> bool:
 
 def _is(box: Box, host: bool, end: str) -> bool:
     return (box.role == "host") == host and box.column.device.word_end == end
-
-
-def _follows(box: Box) -> bool:
-    return box.column.device.word_end != "fixed"
 
 
 def _in_order(kind: Chain, inside: Sequence[Box], last: Box) -> list[Box]:

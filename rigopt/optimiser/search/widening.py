@@ -10,7 +10,7 @@ there is no rig, more is allowed.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 from rigopt.optimiser.model.variables import RigVars
@@ -29,8 +29,8 @@ class Outlook:
     each column costs at least, where that is known."""
 
     columns: Columns
-    bound: int = 0
-    extra: Mapping[HostColumn | SatelliteColumn, int] = field(default_factory=dict)
+    bound: int
+    extra: Mapping[HostColumn | SatelliteColumn, int]
 
     def near(self, upper: int) -> Columns:
         """The columns that a rig may hold whose objective is at most `upper`."""
