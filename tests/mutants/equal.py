@@ -160,6 +160,30 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "rig is None or found -> (found)",
     ): "where there is no rig, a fault was found",
     (
+        "rigopt/rig/sockets.py",
+        "_live",
+        'hears = way == "in" and any(row.clock for row in spoken)',
+        "any((row.clock for row in spoken)) -> (all((row.clock for row in spoken)))",
+    ): "of the kinds with several formats all have a clock, and no socket here speaks none",
+    (
+        "rigopt/rig/sockets.py",
+        "_limit",
+        "limit = by_class.get(row.id, (MANY,) * 3)[(1, 2, 4).index(multiplier)]",
+        "3 -> 4",
+    ): "there are three classes",
+    (
+        "rigopt/rig/sockets.py",
+        "_limit",
+        "OPTICAL_STEREO: (device.optical_stereo,) * 3,",
+        "3 -> 4",
+    ): "there are three classes",
+    (
+        "rigopt/rig/sockets.py",
+        "_all",
+        '("trunk", "out", 0 if both else device.trunk_out),',
+        "0 -> -1",
+    ): "either counts no sockets",
+    (
         "rigopt/rig/links.py",
         "derive_links",
         "host = sending[0].to_unit if sending else None",
