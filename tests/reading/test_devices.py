@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.catalogue.types import Device, InOut
+from rigopt.catalogue.types import Device, InOut, SocketRef
 from tests.reading.folders import catalogue, device, device_faults, faults_of
 
 
@@ -104,6 +104,10 @@ def test_a_row_with_everything(tmp_path: Path) -> None:
             {"optical_in": "2", "optical_out": "1", "optical_1x": "1/0", "rates_khz": "96"},
             (InOut(2, 0), 0),
         ),
+        (
+            {"optical_in": "2", "optical_out": "1", "optical_1x": "0/1", "rates_khz": "96"},
+            (InOut(0, 1), 0),
+        ),
         ({"optical_out": "2", "optical_4x": "2", "rates_khz": "48;192"}, (0, 2)),
     ],
 )
@@ -175,6 +179,18 @@ def test_sockets_alive_at_double_rates(
             {"either": "coax in 1/optical in 2", "coax_in": "1", "optical_in": "1"},
             "either: there is no such socket: optical_in is 1 (found 'optical in 2')",
         ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_1x": "2/2"},
+            "optical_1x: is more than 1/2 optical sockets (found '2/2')",
+        ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_4x": "1/3"},
+            "optical_4x: is more than 1/2 optical sockets (found '1/3')",
+        ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_stereo": "3"},
+            "optical_stereo: is more than the 2 optical sockets each way (found '3')",
+        ),
         ({"trunk_in": "1"}, "trunk_in: needs the id of a format in the column trunk"),
         ({"trunk": "long"}, "trunk: there is no such row in formats.csv (found 'long')"),
         ({"rates_khz": "48;47"}, "rates_khz: must be a sample rate in kHz: 32, 44.1, 48, "),
@@ -224,6 +240,7 @@ def test_every_rule_that_a_row_breaks_is_told(tmp_path: Path) -> None:
         {"role": "either", "clock_in": "none"},
         {"internal_clock": "no"},
         {"phantom_bank": "4;2", "mic": "6"},
+        {"optical_in": "1", "optical_out": "2", "optical_1x": "1/2", "optical_stereo": "2"},
         {"direct_out": "4", "mic": "4"},
         {"coax_in": "1", "coax_out": "2", "coax_2x": "2"},
         {"mic": "4", "line": "2", "analogue_4x": "6"},
@@ -282,3 +299,50 @@ def test_what_has_no_length_and_how_many_ways_there_are(tmp_path: Path) -> None:
     ]
     (fault,) = faults_of(tmp_path, {"cables.csv": "id,kind,length_m,price\nopt,optical,,1\n"})
     assert "length_m: must not be blank" in fault
+
+
+FORMATS = "id,cable,channels_1x,channels_2x,channels_4x,duplex,note\n"
+
+
+@pytest.mark.parametrize(
+    ("rows", "fault"),
+    [
+        (("optical,net,16,,,,",), "id: is a word of the program; take another"),
+        (("long,optical,16,,,,",), "cable: is a word of the program; take another"),
+        (("long,net,,,,,",), "channels_1x: carries no channels at any rate"),
+        (("a,net,16,,,,", "b,net,16,,,,"), "cable: is the cable of another format; each"),
+    ],
+)
+def test_a_format_that_is_refused(tmp_path: Path, rows: tuple[str, ...], fault: str) -> None:
+    found = faults_of(tmp_path, {"formats.csv": FORMATS + "\n".join((*rows, ""))})
+    assert any(fault in line for line in found)
+
+
+def test_a_format_may_live_at_one_class_alone(tmp_path: Path) -> None:
+    """And says where its row comes from, if that is noted."""
+    rows = "a,one,1,,,,a standard\nb,two,,2,,,\nc,three,,,3,,\n"
+    found = catalogue(tmp_path, {"formats.csv": FORMATS + rows}).formats
+    assert [found[name].channels for name in "abc"] == [(1, 0, 0), (0, 2, 0), (0, 0, 3)]
+    assert [found[name].source for name in "ab"] == ["a standard", "the catalogue"]
+
+
+@pytest.mark.parametrize(("duplex", "way"), [("yes", "in"), ("no", "out")])
+def test_in_a_group_a_socket_of_both_ways_stands_as_an_input(
+    tmp_path: Path, duplex: str, way: str
+) -> None:
+    outs = "" if duplex == "yes" else "1"
+    text = "id,role,price,trunk,trunk_in,trunk_out,optical_out,either\n"
+    row = f"box,host,1,long,1,{outs},1,trunk out 1/optical out 1\n"
+    files = {"formats.csv": f"{FORMATS}long,net,16,,,{duplex},\n", "devices.csv": text + row}
+    (group,) = catalogue(tmp_path, files).devices["box"].either
+    assert group == (SocketRef("trunk", way, 1), SocketRef("optical", "out", 1))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("ways", "sound"), [("8", True), ("4", False), ("", True)])
+def test_a_d_sub_connector_has_eight_ways(tmp_path: Path, ways: str, sound: bool) -> None:
+    text = f"id,kind,length_m,price,ends,ways\ncomb,analogue,1,1,dsub-jack,{ways}\n"
+    files = {"cables.csv": text}
+    if sound:
+        assert catalogue(tmp_path, files).cables["comb"].ways == 8
+    else:
+        assert "ways: a D-sub connector has 8 channels" in faults_of(tmp_path, files)[0]
