@@ -184,6 +184,24 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "len(group) > 1 -> (len(group) >= 1)",
     ): "what shares with none works in the largest of all sets, as if it were in no group",
     (
+        "rigopt/rig/types.py",
+        "roots",
+        "while at is not None and at not in seen:",
+        "at is not None and at not in seen -> (at not in seen)",
+    ): "no chain goes on from no unit",
+    (
+        "rigopt/rig/sockets.py",
+        "_live",
+        "duplex=any(row.duplex for row in spoken),",
+        "any((row.duplex for row in spoken)) -> (all((row.duplex for row in spoken)))",
+    ): "only trunks are both ways, and a socket of those speaks one format",
+    (
+        "rigopt/rig/sockets.py",
+        "modes",
+        "groups = [group for group in groups if len(group) > 1]",
+        "1 -> 0",
+    ): "what shares with none works in the largest of all sets, as if it were in no group",
+    (
         "rigopt/rig/sockets.py",
         "_all",
         '("trunk", "out", 0 if both else device.trunk_out),',

@@ -301,16 +301,16 @@ def test_what_has_no_length_and_how_many_ways_there_are(tmp_path: Path) -> None:
     assert "length_m: must not be blank" in fault
 
 
-FORMATS = "id,cable,channels_1x,channels_2x,channels_4x,duplex,note\n"
+FORMATS = "id,cable,channels_1x,channels_2x,channels_4x,duplex,note,label\n"
 
 
 @pytest.mark.parametrize(
     ("rows", "fault"),
     [
-        (("optical,net,16,,,,",), "id: is a word of the program; take another"),
-        (("long,optical,16,,,,",), "cable: is a word of the program; take another"),
-        (("long,net,,,,,",), "channels_1x: carries no channels at any rate"),
-        (("a,net,16,,,,", "b,net,16,,,,"), "cable: is the cable of another format; each"),
+        (("optical,net,16,,,,,",), "id: is a word of the program; take another"),
+        (("long,optical,16,,,,,",), "cable: is a word of the program; take another"),
+        (("long,net,,,,,,",), "channels_1x: carries no channels at any rate"),
+        (("a,net,16,,,,,", "b,net,16,,,,,"), "cable: is the cable of another format; each"),
     ],
 )
 def test_a_format_that_is_refused(tmp_path: Path, rows: tuple[str, ...], fault: str) -> None:
@@ -320,10 +320,11 @@ def test_a_format_that_is_refused(tmp_path: Path, rows: tuple[str, ...], fault: 
 
 def test_a_format_may_live_at_one_class_alone(tmp_path: Path) -> None:
     """And says where its row comes from, if that is noted."""
-    rows = "a,one,1,,,,a standard\nb,two,,2,,,\nc,three,,,3,,\n"
+    rows = "a,one,1,,,,a standard,Link A\nb,two,,2,,,,\nc,three,,,3,,,\n"
     found = catalogue(tmp_path, {"formats.csv": FORMATS + rows}).formats
     assert [found[name].channels for name in "abc"] == [(1, 0, 0), (0, 2, 0), (0, 0, 3)]
     assert [found[name].source for name in "ab"] == ["a standard", "the catalogue"]
+    assert [found[name].label for name in "ab"] == ["Link A", "b"]
 
 
 @pytest.mark.parametrize(("duplex", "way"), [("yes", "in"), ("no", "out")])
@@ -333,7 +334,7 @@ def test_in_a_group_a_socket_of_both_ways_stands_as_an_input(
     outs = "" if duplex == "yes" else "1"
     text = "id,role,price,trunk,trunk_in,trunk_out,optical_out,either\n"
     row = f"box,host,1,long,1,{outs},1,trunk out 1/optical out 1\n"
-    files = {"formats.csv": f"{FORMATS}long,net,16,,,{duplex},\n", "devices.csv": text + row}
+    files = {"formats.csv": f"{FORMATS}long,net,16,,,{duplex},,\n", "devices.csv": text + row}
     (group,) = catalogue(tmp_path, files).devices["box"].either
     assert group == (SocketRef("trunk", way, 1), SocketRef("optical", "out", 1))  # type: ignore[arg-type]
 
@@ -346,3 +347,5 @@ def test_a_d_sub_connector_has_eight_ways(tmp_path: Path, ways: str, sound: bool
         assert catalogue(tmp_path, files).cables["comb"].ways == 8
     else:
         assert "ways: a D-sub connector has 8 channels" in faults_of(tmp_path, files)[0]
+        bare = {"cables.csv": text.replace("dsub-jack", "")}
+        assert "ends: must not be blank for an analogue cable" in faults_of(tmp_path, bare)[0]

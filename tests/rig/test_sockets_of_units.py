@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from rigopt.catalogue.types import Device, SocketRef
+from rigopt.facts import Format
 from rigopt.rig.orders import half_up
 from rigopt.rig.sockets import modes, sockets
 from rigopt.rig.types import ClockSetting, Rig, Unit, roots
+from tests.rig.link_worlds import BOTH, STILL
 from tests.rig.rig_builders import INTERNAL, TICK
 from tests.world import ALL
 
@@ -70,6 +73,16 @@ def test_who_leads_the_clocks() -> None:
     assert roots(units) == {"a": "a", "b": "a", "c": "a", "d": "d", **lost}
     rig = Rig(48000, units, (), (), (), 2, 0)
     assert [unit.name for unit in rig.masters] == ["a", "d"]
+    # That of the first host; where its chain ends in none, the first there is.
+    for name, leader in (("c", "a"), ("d", "d"), ("g", "a")):
+        hosts = tuple(replace(u, role="host") if u.name == name else u for u in units)
+        assert replace(rig, units=hosts).master.name == leader
+
+
+@pytest.mark.parametrize("row", [BOTH, STILL])
+def test_a_unit_locks_to_no_trunk_without_clock(row: Format) -> None:
+    device = Device("box", "", "host", 1, trunk=row, trunk_in=1, clock_in=("trunk",))
+    assert [socket.locks for socket in sockets(device, 48000)] == [row.clock]
 
 
 @pytest.mark.parametrize(
