@@ -32,9 +32,16 @@ def _leave(number: int, frame: FrameType | None) -> NoReturn:
 
 
 def _end(number: int, frame: FrameType | None) -> NoReturn:
-    """Leave by way of whatever has to be put away first."""
+    """Leave at once, and leave no half file behind.
+
+    An exception would be lost, or taken for another, where it is raised in a package that is
+    being loaded.
+    """
     del frame
-    sys.exit(128 + number)
+    put_away = getattr(sys.modules.get("rigopt.output.files"), "put_away", None)
+    if put_away is not None:
+        put_away()
+    os._exit(128 + number)
 
 
 if __name__ == "__main__":

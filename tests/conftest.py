@@ -1,8 +1,14 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 pytest_plugins = ["tests.seconded"]
+
+# The same cases on every run: what fails somewhere fails everywhere. For others there is
+# --hypothesis-profile=default.
+settings.register_profile("same", derandomize=True)
+settings.load_profile("same")
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -1,5 +1,5 @@
 """What a solver of another kind says of each sort of proven end: of a search, of a rig, of the
-mixes that come next, of a way through stages, and of the prices of `why`.
+mixes that come next, of a way through stages, of the prices of `why`, and of repairs.
 
 Nothing is said of what is not proven. Where pairs of sources have a say in which mix it is,
 which is no rule of the model, "disagrees" becomes "no opinion".
@@ -25,12 +25,16 @@ from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.growth.journey import Journey
+from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.model import Solved, build
+from rigopt.optimiser.questions.repair.objectives import objectives
 from rigopt.optimiser.questions.second import said_of, said_of_trip, second_opinion
 from rigopt.optimiser.search.fixing import Cut, Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix, exclude_supersets
-from rigopt.optimiser.solver.linear import LARGEST, total
+from rigopt.optimiser.solver.linear import LARGEST, amount, total
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result
+from rigopt.optimiser.solver.second import opinion
 from rigopt.rig.types import Rig
 
 NONE: Opinion = "no opinion"
@@ -105,6 +109,22 @@ def of_why(catalogue: Catalogue, needs: Needs, told: Why, limit: Deadline) -> Op
         problem = state(catalogue, with_settings(needs, change.settings))
         said.add(said_of(problem, change.total, limit))
     return worst(said)
+
+
+def of_repair(found: Solved, case: Case, limit: Deadline) -> Opinion:
+    """Of each objective of a repair, after those before it, or that there is none."""
+    repair = build(case, NO_END)
+    order = objectives(repair)
+    if found.result.status == "infeasible":
+        return opinion(repair.model, [], None, limit)
+    if not found.proven:
+        return NONE
+    for terms in order:
+        least = amount(terms, found.result.value)
+        if (said := opinion(repair.model, terms, least, limit)) != "agrees":
+            return said
+        repair.model.add(total(terms) <= least)
+    return "agrees"
 
 
 def with_mic(needs: Needs, mic: int) -> Needs:

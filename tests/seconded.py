@@ -21,12 +21,14 @@ from rigopt.answers.outcome import Opinion
 from rigopt.catalogue.ends import at_upper_ends
 from rigopt.optimiser.questions import alternatives, curve, plan
 from rigopt.optimiser.questions.growth import grow
+from rigopt.optimiser.questions.repair import model as repair
 from rigopt.optimiser.questions.why import why
 from rigopt.optimiser.search import pooled
 from rigopt.optimiser.solver.run import Deadline
 from tests import opinions
 
 FOLDERS: Final = (
+    "audit",
     "optimiser",
     "oracle",
     "analogue",
@@ -42,7 +44,7 @@ MOST: Final = {"": 1, "full": 20, "long": 1_000_000}
 """Ends of each question of one test that are confirmed, by tier."""
 
 LIMIT_S: Final = 2.0
-TOGETHER_S: Final = {"": 2.0, "full": 10.0, "long": math.inf}
+TOGETHER_S: Final = {"": 1.0, "full": 5.0, "long": math.inf}
 """Processor time for all of a tier in one folder and process; after that no more are asked."""
 
 SPENT_S: Final[defaultdict[tuple[str, str], float]] = defaultdict(float)
@@ -123,6 +125,10 @@ def _together(found: Any, trip: Any, *_: Any, **__: Any) -> Opinion:
     return opinions.of_trip(trip, found, _limit())
 
 
+def _repair(found: Any, case: Any, *_: Any) -> Opinion:
+    return opinions.of_repair(found, case, _limit())
+
+
 QUESTIONS: Final[tuple[tuple[Any, str, Callable[..., Opinion]], ...]] = (
     (pooled.Search, "best", _best),
     (pooled.Search, "possible", _possible),
@@ -131,6 +137,7 @@ QUESTIONS: Final[tuple[tuple[Any, str, Callable[..., Opinion]], ...]] = (
     (alternatives, "alternatives", _alternatives),
     (why, "why", _why),
     (grow, "together", _together),
+    (repair, "solve", _repair),
 )
 """Who answers, and how that is judged; functions are found by each name that modules have for
 them."""

@@ -8,6 +8,7 @@ import sys
 
 import click
 
+from rigopt.output.files import write_all
 from rigopt.output.terminal.about import TOPICS, as_text, contents, page
 
 
@@ -19,7 +20,7 @@ def about(topic: str | None) -> None:
     At a terminal that is shorter than the page it is shown by the program that PAGER names.
     """
     if topic is None:
-        click.echo(contents(), nl=False)
+        write_all([("-", contents())])
         return
     name = topic.casefold()
     if name not in TOPICS:
@@ -33,7 +34,11 @@ def about(topic: str | None) -> None:
 
 def _show(text: str) -> None:
     """Print `text`, or page it where it would run off the top of the terminal."""
-    if sys.stdout.isatty() and text.count("\n") >= shutil.get_terminal_size().lines:
+    if (
+        sys.stdout
+        and sys.stdout.isatty()
+        and text.count("\n") >= shutil.get_terminal_size().lines
+    ):
         click.echo_via_pager(text.removesuffix("\n"))
     else:
-        click.echo(text, nl=False)
+        write_all([("-", text)])

@@ -131,7 +131,7 @@ def main(args: Sequence[str] | None = None) -> NoReturn:
 
 def run(args: Sequence[str] | None = None) -> int:
     """Run one command; errors go to standard error. Returns the exit status."""
-    if COMPLETE in os.environ and not _completes(os.environ):
+    if os.environ.get(COMPLETE) and not _completes(os.environ):
         _complain(f"{COMPLETE} asks for completion in no way that a shell does")
         return 2
     try:

@@ -13,7 +13,7 @@ import click
 from rigopt.catalogue import shipped
 from rigopt.catalogue.folder import is_workbook
 from rigopt.files.text import place
-from rigopt.output.files import CannotWriteError, cannot, passing_name, write_data
+from rigopt.output.files import CannotWriteError, cannot, gone, passing_name, write_data
 from rigopt.output.terminal import columns
 
 
@@ -87,7 +87,7 @@ def _copy(source: Path, folder: Path) -> None:
         (draft / columns.FILE).write_text(columns.columns_text(), "utf-8", newline="\n")
         draft.rename(folder)
     finally:
-        shutil.rmtree(draft, ignore_errors=True)
+        gone(str(draft))
 
 
 def _next_steps_in_sheets(file: Path, template: str) -> str:

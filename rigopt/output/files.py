@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import shutil
 import stat
 import sys
 from collections.abc import Iterable, Mapping, Sequence
@@ -18,6 +19,9 @@ from typing import Final
 from rigopt.errors import RigoptError
 
 _STANDARD_OUTPUT: Final = ("-", "/dev/stdout", "/dev/fd/1")
+
+_PASSING: Final[list[str]] = []
+"""Names under which something may be on the disk that is not to stay there."""
 
 _PLAIN_WORDS: Final = {
     errno.ENOENT: "its folder does not exist",
@@ -100,8 +104,7 @@ def write_data(files: Iterable[tuple[str, bytes]]) -> None:
             _give_name(target, temporary)
     finally:
         for _, temporary in ready:
-            with contextlib.suppress(FileNotFoundError):
-                os.unlink(temporary)
+            gone(temporary)
 
 
 def _real(path: str | Path) -> str:
@@ -171,8 +174,28 @@ def _prepare(target: str, data: bytes, ready: list[tuple[str, str]]) -> None:
 
 
 def passing_name(folder: str) -> str:
-    """A name in `folder` that nothing has."""
-    return os.path.join(folder, f".rigopt-{os.urandom(8).hex()}")
+    """A name in `folder` that nothing has; what is written under it will be `gone` some day."""
+    name = os.path.join(folder, f".rigopt-{os.urandom(8).hex()}")
+    _PASSING.append(name)
+    return name
+
+
+def gone(name: str) -> None:
+    """Take away what has a passing name, a file or a folder, if it is still there."""
+    with contextlib.suppress(FileNotFoundError):
+        if os.path.isdir(name):
+            shutil.rmtree(name, ignore_errors=True)
+        else:
+            os.unlink(name)
+    if name in _PASSING:
+        _PASSING.remove(name)
+
+
+def put_away() -> None:
+    """Take away all that has a passing name only: the program is asked to end."""
+    while _PASSING:
+        with contextlib.suppress(OSError):
+            gone(_PASSING.pop())
 
 
 def _private(path: str, flags: int) -> int:

@@ -40,7 +40,7 @@ def test_agrees_with_enumeration_on_many_more(seeds: range) -> None:
     assert not any(found.values()), {seed: what for seed, what in found.items() if what}
 
 
-@pytest.mark.parametrize("seeds", few(LOOMS), ids=name)
+@pytest.mark.parametrize("seeds", few(LOOMS, slow=LOOMS[2:]), ids=name)
 def test_agrees_with_enumeration_on_pieces_of_many_ways(seeds: range) -> None:
     found = {seed: trouble(looms(seed)) for seed in seeds}
     assert not any(found.values()), {seed: what for seed, what in found.items() if what}
@@ -88,7 +88,7 @@ def without(question: Question, item: str) -> Question:
     return smaller, fewer
 
 
-@pytest.mark.parametrize("first", few(range(3000, 6000, 100), now=0))
+@pytest.mark.parametrize("first", few(range(3000, 6000, 100), now=0, slow=range(4000, 6000)))
 def test_a_looser_need_never_costs_more(first: int) -> None:
     question, rig = analogue(first)
     for what, relaxed in looser(question):
@@ -97,7 +97,7 @@ def test_a_looser_need_never_costs_more(first: int) -> None:
         assert other.total <= rig.total, what
 
 
-@pytest.mark.parametrize("first", few(range(6000, 9000, 100)))
+@pytest.mark.parametrize("first", few(range(6000, 9000, 100), slow=range(7000, 9000)))
 def test_what_is_not_in_the_rig_changes_nothing(first: int) -> None:
     question, rig = analogue(first)
     used = {unit.device.id for unit in rig.units}

@@ -860,7 +860,7 @@ ANY_CLOCK = st.builds(
 
 
 @settings(
-    deadline=None, max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None, max_examples=10, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(st.lists(ANY_LINK, max_size=4), st.tuples(ANY_CLOCK, ANY_CLOCK, ANY_CLOCK))
 def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links: Any, clocks: Any) -> None:

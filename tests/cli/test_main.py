@@ -10,6 +10,7 @@ import subprocess
 import sys
 import tomllib
 from pathlib import Path
+from typing import NoReturn
 
 import click
 import pytest
@@ -217,6 +218,7 @@ def test_only_encoding_has_a_plainer_way() -> None:
         ("list", "> /dev/full", 2, b"cannot write standard output: the disk is full"),
         ("--help", ">&-", 0, b""),
         ("list", ">&-", 2, b"cannot write standard output: it is closed"),
+        ("about needs", ">&-", 2, b"cannot write standard output: it is closed"),
     ],
 )
 def test_nobody_reads(args: str, redirect: str, status: int, said: bytes) -> None:
@@ -262,6 +264,10 @@ def test_completion(asked: dict[str, str], status: int) -> None:
     assert done.stderr.strip() == (line if status else b"")
 
 
+def test_completion_that_nobody_asks_for() -> None:
+    assert rigopt("--version", _RIGOPT_COMPLETE="").stdout.startswith(b"rigopt")
+
+
 # --- signals -------------------------------------------------------------------------------
 
 LOADING = """
@@ -303,9 +309,50 @@ def test_ctrl_c_that_became_another_error_on_its_way(
     assert capsys.readouterr().err == "rigopt: stopped\n"
 
 
+def _ended(status: int) -> NoReturn:
+    raise SystemExit(status)
+
+
+TERMINATED = """
+import signal, sys, weakref
+class Slow:
+    def find_spec(self, name, path=None, target=None):
+        if name == "rigopt.cli.main":
+            thing = Slow()
+            end = weakref.finalize(thing, signal.raise_signal, signal.SIGTERM)
+            del thing
+sys.meta_path.insert(0, Slow())
+from rigopt.__main__ import main
+sys.argv = ["rigopt", "--version"]
+main()
+"""
+
+
+def test_asked_to_end_where_an_exception_would_be_lost() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", TERMINATED], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (143, b"", b"")
+
+
+def test_asked_to_end_while_it_copies_it_leaves_no_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "_exit", _ended)
+    monkeypatch.setattr(Path, "rename", lambda *_: signal.raise_signal(signal.SIGTERM))
+    before = signal.signal(signal.SIGTERM, start._end)
+    try:
+        with pytest.raises(SystemExit, match="143"):
+            cli.run(["new", str(tmp_path / "shop")])
+    finally:
+        signal.signal(signal.SIGTERM, before)
+    assert not [*tmp_path.iterdir()]
+
+
 def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(os, "_exit", _ended)
     target = tmp_path / "list.csv"
     target.write_text("old", "utf-8")
     monkeypatch.setattr(os, "fsync", lambda _: signal.raise_signal(signal.SIGTERM))

@@ -14,7 +14,7 @@ from tests.money.instances import Question, instance, questions
 from tests.oracle.keys import key_of
 from tests.tiers import few
 
-SLOW = (50, 75, 175)
+SLOW = (0, 25, 50, 75, 100, 175)
 """A seed or two of these keep the enumeration busy for a minute."""
 
 

@@ -31,7 +31,7 @@ from tests.tiers import few
 TWIN = replace(DESK, id="twin")
 TWO = shop(devices={"desk": DESK, "pre": PRE, "twin": TWIN})
 NO_END = Deadline(None)
-SLOW = (50, 90)
+SLOW = (50, 75, *range(80, 100))
 """A seed of these keeps the enumeration busy for long."""
 
 

@@ -932,6 +932,153 @@ _ALL: Final = (
             "(reweighed(lower, problem, small))"
         ),
     ),
+    _same(
+        "a variable that is nothing is none",
+        "model/regret.py",
+        "_beyond",
+        "if most <= number:",
+        "most <= number -> (most < number)",
+    ),
+    _same(
+        "without a master nobody is in a tree: each hop hangs on the one before",
+        "model/trees.py",
+        "_masters",
+        "model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree)))",
+        "model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree))) -> pass",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "_together",
+        "groups = [(hosts, number // size) for hosts, number in sockets]",
+        "number // size -> (number * size)",
+    ),
+    _same(
+        "a master is a host, or is joined to one",
+        "model/hosts.py",
+        "add",
+        "model.add_linear_constraint(pool, 1, rig.problem.per_slot)",
+        "1 -> 0",
+    ),
+    _same(
+        (
+            "`taps` says of units by name that a connector has one piece, and all end as "
+            "units by name"
+        ),
+        "model/leads.py",
+        "_connectors",
+        'taking.append((count, len(connectors(column.device, "line"))))',
+        "taking.append((count, len(connectors(column.device, 'line')))) -> pass",
+    ),
+    _same(
+        "sockets count where hosts are pooled, which are wired apart afterwards",
+        "model/trees.py",
+        "_sockets",
+        'if port.side != "out" and name in dict(port.arrives)',
+        "port.side != 'out' and name in dict(port.arrives) -> (name in dict(port.arrives))",
+    ),
+    _same(
+        "of a wish that counts twice the least is where it was",
+        "decode/seating.py",
+        "_costs",
+        "hot, on = [(var, 1) for var in made.hot], [(var, 1) for var in made.on.values()]",
+        "1 -> 2",
+    ),
+    _same(
+        "every line leaves some unit",
+        "decode/leads.py",
+        "_singles",
+        "if bunch.end.site is None and bunch.stub.site is not None and bunch.inlet == inlet",
+        (
+            "bunch.end.site is None and bunch.stub.site is not None and (bunch.inlet == "
+            "inlet) -> (bunch.end.site is None and bunch.inlet == inlet)"
+        ),
+    ),
+    _same(
+        "every line leaves some unit",
+        "decode/leads.py",
+        "_into_connectors",
+        "if end is None or bunch.stub.site is None:",
+        "end is None or bunch.stub.site is None -> (end is None)",
+    ),
+    _same(
+        (
+            "those without 48 V go first: with all that have it that is all the room, as "
+            "without a way"
+        ),
+        "decode/di.py",
+        "fewest",
+        "for powered in range(room.get(True, 0) + 1)",
+        "1 -> 0",
+    ),
+    _same(
+        "an inequality that is the sum of others says nothing new",
+        "model/transport.py",
+        "_unions",
+        "if _in_one_piece([places for places in several if places and places <= union]):",
+        "_in_one_piece([places for places in several if places and places <= union]) -> (True)",
+    ),
+    _same(
+        "no numbers are fewer than none",
+        "decode/boxes.py",
+        "Box._deal_host",
+        "enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives",
+        "0 -> -1",
+    ),
+    _same(
+        "how much is looked at first is a matter of time: no better rig is left out",
+        "search/fixing.py",
+        "_first_upper",
+        "if scope.upper < LARGEST:",
+        "scope.upper < LARGEST -> (scope.upper <= LARGEST)",
+        "scope.upper < LARGEST -> (True)",
+        "scope.upper < LARGEST -> (False)",
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "add",
+        "if rig.problem.per_slot > 1:",
+        "rig.problem.per_slot > 1 -> (False)",
+    ),
+    _same(
+        "other rules say that it is no less than nothing",
+        "model/regret.py",
+        "_against",
+        'dear = [(model.new_int_var(0, number, "dear"), 1)]',
+        "0 -> -1",
+    ),
+    _same(
+        "with the clock it takes longer, and says no less that is true",
+        "model/model.py",
+        "build",
+        "if clocked or rule is not clock:",
+        "clocked or rule is not clock -> (True)",
+    ),
+    _same(
+        "without lines there is nothing to settle",
+        "model/taps.py",
+        "add",
+        "if rig.problem.pooled or not rig.lines:",
+        "rig.problem.pooled or not rig.lines -> (rig.problem.pooled)",
+    ),
+    _same(
+        "no more hosts are fed than are there",
+        "model/clock.py",
+        "_routes",
+        "upper = rig.problem.max_links if receiver == RACK else rig.problem.per_slot",
+        (
+            "rig.problem.max_links if receiver == RACK else rig.problem.per_slot -> "
+            "(rig.problem.max_links)"
+        ),
+    ),
+    _same(
+        "a bound that is one lower is one too",
+        "search/fixing.py",
+        "Posed.bound",
+        "return 0 if self.known is None else self.known.bound",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -109,6 +109,15 @@ def test_no_more_instruments_are_in_boxes_than_must(
         }
 
 
+@pytest.mark.parametrize("powered", [True, False])
+def test_no_more_are_in_boxes_than_there_is_room_for(powered: bool) -> None:
+    """Of two instruments there is no seat for one."""
+    unit = Unit("host-1", Device("desk", "", "host", mic=4, phantom_bank=1), "host", None)
+    seats = seats_of([unit], derive_inputs([unit], (), 48000))
+    room = {powered: 1}
+    assert fewest(seats, {INSTRUMENT: 2}, room, (), Deadline(None)) == Counter(room)
+
+
 def test_which_of_a_list_are_in_boxes() -> None:
     """The last ones, and rather those that are not half of a pair; 48 V first."""
     names = ["one", "two", "left", "right"]

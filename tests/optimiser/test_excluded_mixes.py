@@ -19,6 +19,7 @@ from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline
+from tests.tiers import few
 from tests.world import asked
 
 
@@ -45,8 +46,7 @@ def alone(problem: Problem, mix: Mix) -> int:
     return best.money
 
 
-@pytest.mark.full
-@pytest.mark.parametrize("seed", [1, 18])
+@pytest.mark.parametrize("seed", few([18, 1], now=0, slow=[1]))
 def test_the_next_one_is_the_cheapest_of_the_rest(seed: int) -> None:
     problem, draw = question(random.Random(seed)), random.Random(seed)
     search, lower, found = Search(problem, ranks=14), 0, []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from rigopt.catalogue.types import Cable, Device
 from tests.world import CABLES, impossible, rig
@@ -62,3 +63,21 @@ def test_one_piece_leaves_each_connector() -> None:
     cables = (*CABLES, four, three)
     assert rig(host, preamp, mic=5, units=2, cables=cables).total == 18000 + 2500 + 2000
     assert impossible(host, preamp, mic=6, units=2, cables=cables)
+
+
+def test_no_unit_feeds_its_own_connector() -> None:
+    lines = replace(LINES, line_plug="dsub")
+    cables = (*CABLES, SNAKE)
+    assert impossible(HOST, lines, mic=1, units=2, cables=cables)
+    found = rig(HOST, lines, mic=2, cables=cables)
+    assert found.total == 20000 + 2 * (5000 + 600 + 2500)
+
+
+def test_a_unit_does_not_feed_itself_beside_others() -> None:
+    """One has two inputs and a direct out, the other four inputs: the preamp fills these."""
+    host = replace(HOST, coax_in=1, rate_converter=("optical", "coax"))
+    own = replace(LINES, id="own", line=2, line_plug="dsub", optical_out=0, coax_out=1)
+    four = replace(LINES, id="four", mic=0, line=4, line_plug="dsub", direct_out=0)
+    wish: dict[str, Any] = {"units": 4, "require": ("own", "four"), "cables": (*CABLES, SNAKE)}
+    assert rig(host, own, four, PREAMP, mic=4, **wish).total > 0
+    assert impossible(host, own, four, PREAMP, mic=5, **wish)

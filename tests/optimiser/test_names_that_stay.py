@@ -142,3 +142,10 @@ def test_hosts_come_in_the_order_in_which_they_first_stood() -> None:
     before = stood(("host-2", EITHER, None), ("host-1", DESK, None))
     found = keep([host(0), host(1, EITHER), host(2), box(0)], [before])
     assert [one.name for one in found] == ["host-2", "host-1", "host-3", "expander-1"]
+
+
+def test_a_box_takes_no_name_of_a_host_that_is_gone_where_it_has_its_own() -> None:
+    before = stood(("host-1", EITHER, None), ("expander-1", EITHER, "host-1"))
+    assert names([host(0, DESK), box(0, EITHER)], before) == ["host-2", "expander-1"]
+    other = stood(("host-1", DESK, None), ("expander-1", EITHER, "host-1"))
+    assert names([host(0, EITHER), box(0, EITHER)], other) == ["host-2", "expander-1"]

@@ -125,6 +125,8 @@ def test_one_that_costs_more_apart_is_kept_until_none_is_better() -> None:
 def test_none_at_all_and_none_in_time() -> None:
     assert Scripted(NONE).best(Deadline(None)) is NONE
     assert Scripted(Round(1, 100), NONE).best(Deadline(None)) is NONE
+    late = Scripted(Round(1, 100, 140), UNKNOWN)
+    assert units(late.best(Deadline(None))) == (1, 140, 10 - 1, False)
     found = Scripted(UNKNOWN).best(Deadline(None))
     assert isinstance(found, Result)
     assert found.status == "unknown"
@@ -156,6 +158,9 @@ def test_after_some_rounds_hosts_go_apart() -> None:
     assert not search.rounds
     assert search.scopes[-1].lower == 100 + POOLED_ROUNDS
     assert Scripted(*rounds, apart=NONE).best(Deadline(None)) is NONE
+    beyond = Scripted(*rounds, apart=NONE)
+    beyond.spare = 150  # more than is of interest
+    assert beyond.best(Deadline(None)) is NONE
     spare = Scripted(*rounds)
     spare.spare = 150
     assert units(spare.best(Deadline(None))) == (1, 150, 10 + 1 - 1, False)

@@ -65,6 +65,8 @@ def test_a_channel_without_48_volts() -> None:
     dry = replace(DESK, phantom_bank=0)
     assert impossible(dry, mic=1, phantom=1)
     assert not impossible(dry, mic=8, no_phantom=8)
+    assert not impossible(DESK, mic=8, no_phantom=8)
+    assert impossible(DESK, mic=9, no_phantom=9)
 
 
 def test_banks_of_four() -> None:

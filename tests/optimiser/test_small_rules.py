@@ -179,6 +179,13 @@ def test_only_behind_a_converter_a_box_is_on_its_own(stereo: int) -> None:
     assert impossible(mends, plain, ALONE, mic=32, **needs)
 
 
+def test_a_box_behind_a_converter_is_on_no_host_s_clock() -> None:
+    """It has a clock of its own, as hosts may have; the host is to lead, and hears nothing."""
+    mends = replace(DEAF, id="mends", price=30000, rate_converter=("optical",))
+    wish: dict[str, Any] = {"max_hosts": 2, "own_clocks": True, "master": "host"}
+    assert rig(mends, ALONE, mic=16, **wish).total == 30000 + 5000 + 600
+
+
 def test_who_is_fed_by_one_host_takes_no_output_of_another() -> None:
     fed = replace(PRE, internal_clock=False)
     hub, lone = replace(HUB, optical_in=2), replace(DEAF, optical_in=0, line_out=0, phones=0)
@@ -199,6 +206,16 @@ def sold(*offers: Offer, boxes: tuple[Device, ...], **terms: Any) -> Catalogue:
         offers=offers,
         sellers={name: Seller(name, **terms) for name in named},
     )
+
+
+@pytest.mark.parametrize("names", [("one", "two"), ("two", "one")])
+def test_of_sellers_alike_the_first_by_name_has_the_order(names: tuple[str, str]) -> None:
+    """With a cable that is owned, of which none is bought."""
+    offers = [Offer(item, name, 100) for item in ("desk-8", "pre-8") for name in names]
+    shop = sold(*offers, boxes=(DESK, PRE))
+    found = solve(shop, Needs(mic=16, owned={"opt-1m": 1}))
+    assert isinstance(found, Answered)
+    assert {line.seller for line in found.rig.purchases} == {"one"}
 
 
 def test_a_stock_ends() -> None:

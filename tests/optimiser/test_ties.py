@@ -110,6 +110,19 @@ def test_what_comes_before_a_mix(counts: tuple[int, int, int]) -> None:
     assert shelf.left() == {one for one in COUNTS if one > counts}
 
 
+@pytest.mark.parametrize("what", [{"order_terms": {"shop": None}}, {"extras": True}])
+def test_packs_may_be_more_than_units_and_links(what: dict[str, Any]) -> None:
+    """Where orders are filled, or extras are bought."""
+    shelf = Shelf()
+    problem = shelf.rig.problem
+    if "extras" in what:
+        what = {"extras": problem.cables, "cables": ()}
+    for name, value in {"max_units": 0, "max_links": 0, **what}.items():
+        setattr(problem, name, value)
+    earlier(shelf.model, shelf.rig, mixed(0, 0, 0))
+    assert shelf.left() == {one for one in COUNTS if one > (0, 0, 0)}
+
+
 @pytest.mark.parametrize("counts", [(1, 1, 1), (0, 2, 0), (2, 0, 2)])
 def test_another_mix_and_one_without_some_of_it(counts: tuple[int, int, int]) -> None:
     shelf = Shelf()

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Offer, Seller
+from rigopt.catalogue.types import Device, Offer, Seller
 from rigopt.needs.types import Needs
-from rigopt.optimiser.model.model import columns, fits, reweighed, weights
+from rigopt.optimiser.model.model import build, columns, fits, objective_of, reweighed, weights
+from rigopt.optimiser.model.orders import _cost
 from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem, state
+from rigopt.optimiser.problem.supplies import OrderTerms
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, reach
 from tests.world import DESK, HUB, PRE, catalogue
 
 SHOP = replace(
@@ -92,3 +97,53 @@ def test_sums_are_exact_where_all_units_that_there_could_be_cost_little(
     dear: Any = [replace(box, price=(box.price or 0) * times) for box in (DESK, PRE, HUB)]
     problem = state(catalogue(*dear), Needs(mic=16))
     assert fits(problem, columns(problem, 0)) is right
+
+
+def test_a_sum_that_is_too_large_is_told() -> None:
+    """The largest price with which all variables together stay exact, and one more."""
+    box: Any = Device("box", "", "host", 0, mic=8)
+
+    def told(price: int) -> bool:
+        problem = state(catalogue(replace(box, price=price)), Needs(mic=8))
+        rig = build(cp_model.CpModel(), problem, columns(problem, 0))
+        try:
+            found = objective_of(rig)
+        except TooLargeError:
+            return True
+        assert reach(found.terms) <= LARGEST
+        return False
+
+    least, most = 0, 2**62
+    while most - least > 1:
+        price = (least + most) // 2
+        least, most = (least, price) if told(price) else (price, most)
+    weight = weights(state(catalogue(box), Needs(mic=8))).money
+    assert least * weight <= LARGEST < 2 * least * weight
+
+
+@pytest.mark.parametrize(
+    ("rate", "largest", "right"),
+    [
+        (Fraction(1), 2**60 - 1, True),
+        (Fraction(1), 2**60, False),
+        (Fraction(2), 2**59 - 1, True),
+        (Fraction(2), 2**59, False),
+        # What it comes to, rounded up, times 4 and what the rate is divided by.
+        (Fraction(1, 2), 2**60 - 1, True),
+        (Fraction(1, 2), 2**60, False),
+        (Fraction(1, 17), 2**60 - 1, False),  # 2 more are a multiple of 17
+        (Fraction(1, 17), 2**60 - 16, True),
+    ],
+)
+def test_the_largest_order_that_is_rounded_exactly(
+    rate: Fraction, largest: int, right: bool
+) -> None:
+    model, terms = cp_model.CpModel(), OrderTerms(rate)
+    goods = model.new_int_var(0, 1, "goods")
+    if not right:
+        with pytest.raises(TooLargeError):
+            _cost(model, terms, [(goods, 1)], largest)
+        return
+    ((paid, factor),) = _cost(model, terms, [(goods, 1)], largest)
+    assert (paid is goods) is (rate.denominator == 1)
+    assert factor == rate.numerator

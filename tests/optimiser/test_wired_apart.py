@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, wiring
 from rigopt.optimiser.search.fixing import Scope, Ties
-from rigopt.optimiser.search.pooled import Incumbent, Search
+from rigopt.optimiser.search.pooled import Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.search.wiring import Wired, wire, with_any_cables
-from rigopt.optimiser.solver.linear import LARGEST, Terms
+from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError
 from rigopt.optimiser.solver.run import Deadline, Result, run
 from rigopt.optimiser.solver.watch import Watch
 from tests.world import DESK, PRE, catalogue
@@ -151,3 +152,129 @@ def test_one_that_costs_just_what_it_must_is_found(monkeypatch: pytest.MonkeyPat
         none = Search(problem).first(Deadline(None), Scope(upper=first.objective - 1))
         assert isinstance(none, Result)
         assert none.status == "infeasible"
+
+
+@pytest.mark.parametrize(
+    ("status", "ties", "as_it_is"),
+    [
+        ("optimal", "nothing", True),
+        ("feasible", "nothing", False),
+        ("optimal", "ids of packs", False),
+        ("optimal", "ids", False),
+        ("feasible", "ids", False),
+    ],
+)
+def test_only_what_is_proven_is_taken_as_it_is(
+    status: Any, ties: Ties, as_it_is: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    search = Search(state(SHOP, Needs(mic=16)))
+    solve = search._narrow.solve
+
+    def solved(*asked: Any) -> Any:
+        posed, result = solve(*asked)
+        return posed, Result(status, result.bound - 1, result.value)
+
+    def first(*known: Any) -> Mix:
+        settled.append(known[4])
+        return known[4]
+
+    settled: list[Mix] = []
+    monkeypatch.setattr(search._narrow, "solve", solved)
+    monkeypatch.setattr(pooled, "first_mix", first)
+    found = search.first(Deadline(None), Scope(ties=ties))
+    assert isinstance(found, Incumbent)
+    assert found.mix == MIX
+    assert found.proven is (status == "optimal")
+    assert found.bound == found.objective - (not found.proven)
+    assert settled == ([MIX] if (status, ties) == ("optimal", "ids") else [])
+    assert (found.wired is not None) is as_it_is
+    if found.wired is not None:
+        assert found.wired.money == 50600
+    high = search.first(Deadline(None), Scope(found.objective, ties=ties))
+    assert isinstance(high, Incumbent)
+    assert high.bound == found.objective
+
+
+@pytest.mark.parametrize(("named", "held"), [(False, [False]), (True, [True])])
+def test_packs_are_held_fast_where_sellers_are_named(
+    named: bool, held: list[bool], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sellers = {"shop": Seller("shop", currency="GBP")}
+    offers = (Offer("desk-8", "shop", 100),)
+    boxes = catalogue(replace(DESK, price=None), PRE)
+    shop = replace(boxes, sellers=sellers, offers=offers) if named else SHOP
+    problem = state(shop, Needs(mic=16)).apart()
+    mix = Mix(MIX.units, {**MIX.packs, "desk-8": (1,)}) if named else MIX
+    way: Any = wiring._wire
+    seen: list[bool] = []
+
+    def noted(*known: Any, fixed: bool = False, settle: bool = False) -> Any:
+        seen.append(fixed)
+        return way(*known, fixed=fixed, settle=settle)
+
+    monkeypatch.setattr(wiring, "_wire", noted)
+    found = wire(problem, mix, 0, Deadline(None))
+    assert found is not None
+    assert set(seen) == set(held)
+    assert found.mix == mix
+
+
+def test_some_rig_of_the_same_types_costs_half_more_at_most() -> None:
+    box = Device("box", "", "host", 5000, mic=8)
+    problem = state(catalogue(box), Needs(mic=8, max_hosts=2))
+    best = Search(problem.apart()).first(Deadline(None), Scope())
+    assert isinstance(best, Incumbent)
+    mix, least = Mix({"box": 1}, {}), -(-best.objective * 2 // 3)
+    for objective, is_there in ((least, True), (least - 1, False)):
+        watch = Told()
+        first = Incumbent(mix, objective, 0, 10, True, None, 0)
+        found = Search(problem)._fallback(first, Deadline(None, watch))
+        assert (found is not None) is is_there
+        if found is not None and found.wired is not None:
+            assert found.objective == found.wired.objective == best.objective
+            assert (found.mix, watch.moneys) == (mix, [5000])
+    # Other types are not looked at.
+    other = Incumbent(Mix({"else": 1}, {}), 2 * least, 0, 10, True, None, 0)
+    assert Search(problem)._fallback(other, Deadline(None)) is None
+
+
+@pytest.mark.parametrize("hosts", [1, 2])
+def test_without_a_clock_that_it_needs_there_is_no_rig(hosts: int) -> None:
+    """The box could lock to others like it, but none has a clock, and the host tells none."""
+    desk = replace(DESK, optical_out=0, coax_out=0, coax_in=0)
+    follows = replace(PRE, internal_clock=False, line_out=0)
+    for box, status in ((follows, "infeasible"), (PRE, "optimal")):
+        needs = Needs(mic=16, max_hosts=hosts, require=("pre-8",))
+        found = Search(state(catalogue(desk, box), needs))
+        assert found.possible(Deadline(None)).status == status
+        _, _, loose = found._any(found.problem, Deadline(None), clocked=False)
+        assert loose.found
+
+
+def test_sums_that_are_too_large_are_told_before_there_is_a_model(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    dear = replace(DESK, price=2**60)
+    monkeypatch.setattr(fixing, "build", None)
+    with pytest.raises(TooLargeError):
+        Search(state(catalogue(dear), Needs(mic=8))).best(Deadline(None))
+
+
+@pytest.mark.parametrize("dropped", [0, 1, 2])
+def test_of_what_is_dropped_the_rest_is_exact(
+    dropped: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A problem that is too large with what is dropped is asked without it."""
+    whole = Search.best
+
+    def best(self: Search, deadline: Deadline, scope: Scope) -> Any:
+        if self.problem.dropped < dropped:
+            raise TooLargeError
+        return whole(self, deadline, scope)
+
+    monkeypatch.setattr(Search, "best", best)
+    search = Search(state(SHOP, Needs(mic=16)))
+    found = search.best_exact(Deadline(None))
+    assert isinstance(found, Best)
+    assert (found.money, found.mix) == (50600, MIX)
+    assert search.problem.dropped == dropped

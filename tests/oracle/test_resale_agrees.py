@@ -61,7 +61,7 @@ def trouble(seed: int) -> str:
     return "".join(f"seed {seed}: {found}" for found in audit(outcome.rig, *asked))
 
 
-@pytest.mark.parametrize("seeds", few(SEEDS), ids=name)
+@pytest.mark.parametrize("seeds", few(SEEDS, slow=SEEDS[20:]), ids=name)
 def test_agrees_with_enumeration(seeds: range) -> None:
     assert not "".join(map(trouble, seeds))
 

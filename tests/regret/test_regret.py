@@ -40,6 +40,16 @@ def of(shop: Catalogue, needs: Needs, *mix: str) -> Rig:
     return answer.rig
 
 
+def test_of_equal_regret_the_one_that_costs_less_in_the_middle() -> None:
+    """At worst either costs 1.00 where the third costs 0.50."""
+    shop = catalogue(host("a", 100, 100), host("b", 60, 100), host("c", 50, 200))
+    found = solve_ranges(shop, Needs(mic=8))
+    assert isinstance(found, Answered)
+    assert [unit.device.id for unit in found.rig.units] == ["b"]
+    assert found.regret is not None
+    assert found.regret.most == 50
+
+
 def largest(shop: Catalogue, needs: Needs, *mix: str) -> int:
     found = largest_regret(state(shop, needs), {}, of(shop, needs, *mix), Deadline(None))
     assert found.proven

@@ -94,8 +94,9 @@ class Box:
         if isinstance(column, HostColumn):
             return [s for s in column.sockets.mode if s.ref.way == "out" or s.duplex]
         own = OwnSockets(column.wiring, column.mode)
-        lock = self.state.lock if self.state is not None else None
-        takes = [s for s in own.left_out if s.duplex and lock and _speak_of(s, lock)]
+        assert self.state is not None
+        lock = self.state.lock
+        takes = [s for s in own.left_out if s.duplex and _speak_of(s, lock)]
         left = [s for s in own.left_out if not takes or s is not takes[-1]]
         return sorted(left, key=_number)
 
@@ -123,7 +124,7 @@ class Box:
 
         def serves(end: End, socket: Socket) -> bool:
             formats = socket.formats
-            if spoken is not None and socket.ref.way == "in":
+            if spoken is not None:
                 formats = (spoken.get(socket.ref, formats[0]),)
             enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives
             return end.row in formats and enough and socket.locks >= end.locks

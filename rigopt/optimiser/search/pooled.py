@@ -277,7 +277,8 @@ class Search:
         return self._apart(deadline, scope, known or fallback)
 
     def _fallback(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
-        """A rig of the types of `first`, which cannot be wired, that costs half more at most.
+        """A rig of the types of `first`, which cannot be wired, that costs half more at most,
+        and of not many more units of any.
 
         None if there is none, or if none is found soon.
 
@@ -285,7 +286,9 @@ class Search:
             TimeIsUpError: When the deadline comes before there is a model.
         """
         apart = self.problem.apart()
-        small = apart.only(first.mix.units, {cable.id for cable in apart.cables})
+        some = {item: number + number // 2 + 1 for item, number in first.mix.units.items()}
+        small = apart.only(some, {cable.id for cable in apart.cables})
+        small = replace(small, most=some)
         model = cp_model.CpModel()
         rig = build(model, small, columns(small, 0, (), deadline.check), beat=deadline.check)
         self._asked(model, rig)
