@@ -203,6 +203,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     ): "what shares with none works in the largest of all sets, as if it were in no group",
     (
         "rigopt/rig/sockets.py",
+        "modes",
+        "groups = [group for group in groups if len(group) > 1]",
+        "[group for group in groups if len(group) > 1] -> ([group for group in groups])",
+    ): "what shares with none works in the largest of all sets, as if it were in no group",
+    (
+        "rigopt/rig/sockets.py",
         "_all",
         '("trunk", "out", 0 if both else device.trunk_out),',
         "0 -> -1",

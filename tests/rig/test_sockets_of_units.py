@@ -83,6 +83,8 @@ def test_who_leads_the_clocks() -> None:
 def test_a_unit_locks_to_no_trunk_without_clock(row: Format) -> None:
     device = Device("box", "", "host", 1, trunk=row, trunk_in=1, clock_in=("trunk",))
     assert [socket.locks for socket in sockets(device, 48000)] == [row.clock]
+    # At 4x one of these two formats has no channels.
+    assert len(sockets(device, 192000)) == (row is STILL)
 
 
 @pytest.mark.parametrize(
