@@ -250,7 +250,7 @@ def roots(units: Iterable[Unit]) -> dict[str, str | None]:
     for name, parent in parents.items():
         seen, at = {name}, parent
         last: str | None = name
-        while at is not None and at != last and at not in seen:
+        while at is not None and at not in seen:
             seen.add(at)
             last, at = at, parents.get(at)
         found[name] = last if at is not None and at == last else None

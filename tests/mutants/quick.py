@@ -69,6 +69,11 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/mutants/test_mutants.py",
         "tests/cli/test_golden.py",
     ),
+    "rigopt/catalogue/rules": (
+        "tests/reading/test_devices.py",
+        "tests/reading/test_catalogues.py",
+        "tests/facts/test_formats.py",
+    ),
     "rigopt/output/sheets": ("tests/sheets/test_sentences.py", "tests/sheets"),
 }
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from rigopt.catalogue.types import Device
-from tests.reading.folders import device, device_faults
+from rigopt.catalogue.types import Device, InOut, SocketRef
+from tests.reading.folders import catalogue, device, device_faults, faults_of
 
 
 def test_a_row_with_nothing_but_the_needful_has_every_default(tmp_path: Path) -> None:
@@ -98,11 +98,21 @@ def test_a_row_with_everything(tmp_path: Path) -> None:
         ({"optical_in": "2", "optical_2x": "1", "rates_khz": "96"}, (1, 0)),
         ({"optical_in": "2", "optical_2x": "0", "rates_khz": "96"}, (0, 0)),
         ({"optical_in": "2", "optical_2x": "2"}, (2, 0)),
+        # None where none works at 1x either, for each direction.
+        ({"optical_in": "2", "optical_1x": "0", "rates_khz": "96"}, (0, 0)),
+        (
+            {"optical_in": "2", "optical_out": "1", "optical_1x": "1/0", "rates_khz": "96"},
+            (InOut(2, 0), 0),
+        ),
+        (
+            {"optical_in": "2", "optical_out": "1", "optical_1x": "0/1", "rates_khz": "96"},
+            (InOut(0, 1), 0),
+        ),
         ({"optical_out": "2", "optical_4x": "2", "rates_khz": "48;192"}, (0, 2)),
     ],
 )
 def test_sockets_alive_at_double_rates(
-    tmp_path: Path, cells: dict[str, str], live: tuple[int, int]
+    tmp_path: Path, cells: dict[str, str], live: tuple[int | InOut, int]
 ) -> None:
     found = device(tmp_path, **cells)
     assert (found.optical_2x, found.optical_4x) == live
@@ -141,6 +151,48 @@ def test_sockets_alive_at_double_rates(
             {"phantom_bank": "4", "line": "8"},
             "phantom_bank: there is no channel for a microphone here (found '4')",
         ),
+        (
+            {"phantom_bank": "4;2", "line": "8"},
+            "phantom_bank: there is no channel for a microphone here (found '4;2')",
+        ),
+        (
+            {"phantom_bank": "4;2", "mic": "5"},
+            "phantom_bank: is more than the 5 microphone inputs (found '4;2')",
+        ),
+        (
+            {"direct_out": "5", "mic": "4", "line": "8"},
+            "direct_out: is more than the 4 microphone inputs (found '5')",
+        ),
+        (
+            {"coax_in": "1", "coax_out": "2", "coax_2x": "3"},
+            "coax_2x: is more than the 2 coax sockets each way (found '3')",
+        ),
+        (
+            {"mic": "4", "line": "2", "analogue_4x": "7"},
+            "analogue_4x: is more than the 6 analogue inputs (found '7')",
+        ),
+        (
+            {"clock_in": "optical 2", "optical_in": "1"},
+            "clock_in: there is no such socket: optical_in is 1 (found 'optical 2')",
+        ),
+        (
+            {"either": "coax in 1/optical in 2", "coax_in": "1", "optical_in": "1"},
+            "either: there is no such socket: optical_in is 1 (found 'optical in 2')",
+        ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_1x": "2/2"},
+            "optical_1x: is more than 1/2 optical sockets (found '2/2')",
+        ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_4x": "1/3"},
+            "optical_4x: is more than 1/2 optical sockets (found '1/3')",
+        ),
+        (
+            {"optical_in": "1", "optical_out": "2", "optical_stereo": "3"},
+            "optical_stereo: is more than the 2 optical sockets each way (found '3')",
+        ),
+        ({"trunk_in": "1"}, "trunk_in: needs the id of a format in the column trunk"),
+        ({"trunk": "long"}, "trunk: there is no such row in formats.csv (found 'long')"),
         ({"rates_khz": "48;47"}, "rates_khz: must be a sample rate in kHz: 32, 44.1, 48, "),
         ({"rates_khz": ";"}, "rates_khz: must name at least one sample rate (found ';')"),
         ({"internal_clock": "maybe"}, "internal_clock: must be yes or no (found 'maybe')"),
@@ -187,6 +239,12 @@ def test_every_rule_that_a_row_breaks_is_told(tmp_path: Path) -> None:
         {"role": "expander", "phantom_bank": "8", "mic": "4"},
         {"role": "either", "clock_in": "none"},
         {"internal_clock": "no"},
+        {"phantom_bank": "4;2", "mic": "6"},
+        {"optical_in": "1", "optical_out": "2", "optical_1x": "1/2", "optical_stereo": "2"},
+        {"direct_out": "4", "mic": "4"},
+        {"coax_in": "1", "coax_out": "2", "coax_2x": "2"},
+        {"mic": "4", "line": "2", "analogue_4x": "6"},
+        {"clock_in": "optical 2", "optical_in": "2"},
         {"clock_in": "word;coax;optical", "word_in": "1", "coax_in": "1", "optical_in": "1"},
     ],
 )
@@ -196,3 +254,98 @@ def test_rows_at_the_edge_are_allowed(tmp_path: Path, cells: dict[str, str]) -> 
 
 def test_a_price_of_zero_is_a_price(tmp_path: Path) -> None:
     assert device(tmp_path, price="0") == replace(device(tmp_path), price=0)
+
+
+def test_groups_of_sockets_are_twelve_at_most(tmp_path: Path) -> None:
+    sockets = {"optical_in": "13", "optical_out": "13"}
+    group = [f"optical in {n}/optical out {n}" for n in range(1, 14)]
+    assert len(device(tmp_path, either=";".join(group[:12]), **sockets).either) == 12
+    (fault,) = device_faults(tmp_path, either=";".join(group), **sockets)
+    assert fault.endswith("either: names more than 12 groups (found '13')")
+
+
+@pytest.mark.parametrize(("duplex", "outs", "sound"), [("yes", 1, False), ("no", 1, True)])
+def test_a_trunk_of_both_ways_counts_its_sockets_once(
+    tmp_path: Path, duplex: str, outs: int, sound: bool
+) -> None:
+    files = {
+        "formats.csv": f"id,cable,channels_1x,duplex\nlong,net,16,{duplex}\n",
+        "devices.csv": f"id,role,price,trunk,trunk_in,trunk_out\nbox,host,1,long,1,{outs}\n",
+    }
+    if sound:
+        assert catalogue(tmp_path, files).devices["box"].trunk_out == outs
+    else:
+        (fault,) = faults_of(tmp_path, files)
+        assert "trunk_out: stays blank for a duplex format" in fault
+
+
+def test_a_price_may_be_a_range(tmp_path: Path) -> None:
+    found = device(tmp_path, price="100-120")
+    assert (found.price, found.least) == (12000, 10000)
+
+
+def test_what_has_no_length_and_how_many_ways_there_are(tmp_path: Path) -> None:
+    """A T-piece and a terminator have none; D-sub has 8 ways, others one if none is said."""
+    rows = ("tee,tee,,1,,", "end,terminator,,1,,", "lead,analogue,1,1,jack-jack,")
+    more = ("loom,analogue,1,1,jack-jack,4", "comb,analogue,1,1,dsub-jack,")
+    text = "\n".join(("id,kind,length_m,price,ends,ways", *rows, *more, ""))
+    found = catalogue(tmp_path, {"cables.csv": text}).cables
+    lengths = {name: (cable.length_mm, cable.ways) for name, cable in found.items()}
+    assert lengths["tee"][0] == lengths["end"][0] == 0
+    assert [lengths[name] for name in ("lead", "loom", "comb")] == [
+        (1000, 1),
+        (1000, 4),
+        (1000, 8),
+    ]
+    (fault,) = faults_of(tmp_path, {"cables.csv": "id,kind,length_m,price\nopt,optical,,1\n"})
+    assert "length_m: must not be blank" in fault
+
+
+FORMATS = "id,cable,channels_1x,channels_2x,channels_4x,duplex,note,label\n"
+
+
+@pytest.mark.parametrize(
+    ("rows", "fault"),
+    [
+        (("optical,net,16,,,,,",), "id: is a word of the program; take another"),
+        (("long,optical,16,,,,,",), "cable: is a word of the program; take another"),
+        (("long,net,,,,,,",), "channels_1x: carries no channels at any rate"),
+        (("a,net,16,,,,,", "b,net,16,,,,,"), "cable: is the cable of another format; each"),
+    ],
+)
+def test_a_format_that_is_refused(tmp_path: Path, rows: tuple[str, ...], fault: str) -> None:
+    found = faults_of(tmp_path, {"formats.csv": FORMATS + "\n".join((*rows, ""))})
+    assert any(fault in line for line in found)
+
+
+def test_a_format_may_live_at_one_class_alone(tmp_path: Path) -> None:
+    """And says where its row comes from, if that is noted."""
+    rows = "a,one,1,,,,a standard,Link A\nb,two,,2,,,,\nc,three,,,3,,,\n"
+    found = catalogue(tmp_path, {"formats.csv": FORMATS + rows}).formats
+    assert [found[name].channels for name in "abc"] == [(1, 0, 0), (0, 2, 0), (0, 0, 3)]
+    assert [found[name].source for name in "ab"] == ["a standard", "the catalogue"]
+    assert [found[name].label for name in "ab"] == ["Link A", "b"]
+
+
+@pytest.mark.parametrize(("duplex", "way"), [("yes", "in"), ("no", "out")])
+def test_in_a_group_a_socket_of_both_ways_stands_as_an_input(
+    tmp_path: Path, duplex: str, way: str
+) -> None:
+    outs = "" if duplex == "yes" else "1"
+    text = "id,role,price,trunk,trunk_in,trunk_out,optical_out,either\n"
+    row = f"box,host,1,long,1,{outs},1,trunk out 1/optical out 1\n"
+    files = {"formats.csv": f"{FORMATS}long,net,16,,,{duplex},,\n", "devices.csv": text + row}
+    (group,) = catalogue(tmp_path, files).devices["box"].either
+    assert group == (SocketRef("trunk", way, 1), SocketRef("optical", "out", 1))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("ways", "sound"), [("8", True), ("4", False), ("", True)])
+def test_a_d_sub_connector_has_eight_ways(tmp_path: Path, ways: str, sound: bool) -> None:
+    text = f"id,kind,length_m,price,ends,ways\ncomb,analogue,1,1,dsub-jack,{ways}\n"
+    files = {"cables.csv": text}
+    if sound:
+        assert catalogue(tmp_path, files).cables["comb"].ways == 8
+    else:
+        assert "ways: a D-sub connector has 8 channels" in faults_of(tmp_path, files)[0]
+        bare = {"cables.csv": text.replace("dsub-jack", "")}
+        assert "ends: must not be blank for an analogue cable" in faults_of(tmp_path, bare)[0]

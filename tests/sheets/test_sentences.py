@@ -246,3 +246,19 @@ def test_outputs_are_fed_in_the_order_of_the_sockets() -> None:
     )
     found = fed(replace(rig, links=links), rig.unit("expander-1"))
     assert [(one.number, one.outputs) for one in found] == [(3, range(1, 7)), (2, range(7, 9))]
+
+
+def test_the_clock_of_several_hosts_is_that_of_the_first() -> None:
+    """It hangs on an expander; the second runs by its own."""
+    rig = apart()
+    first, second, *rest = rig.units
+    turned = replace(rig, units=(second, first, *rest))
+    assert "Name host-1 as the clock of that device." in said(rig, "Join")
+    assert "Name host-2 as the clock of that device." in said(turned, "Join")
+
+
+def test_an_end_that_is_none_is_not_switched_off() -> None:
+    told = said(chained(), "Plug in the digital cables")
+    assert "Switch the 75-ohm end off on expander-1 word in 1 and expander-2" in told
+    bare = said(swapped(chained(), "expander-2", word_end="none"), "Plug in the digital cables")
+    assert "Switch the 75-ohm end off on expander-1 word in 1: the clock" in bare
