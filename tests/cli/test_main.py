@@ -284,8 +284,12 @@ main()
 
 
 def test_ctrl_c_while_it_is_loaded() -> None:
+    # Who runs the tests in the background may have had it ignored.
+    heard = LOADING.replace(
+        "class", "signal.signal(signal.SIGINT, signal.default_int_handler)\nclass"
+    )
     done = subprocess.run(
-        [sys.executable, "-c", LOADING], capture_output=True, cwd=ROOT, check=False
+        [sys.executable, "-c", heard], capture_output=True, cwd=ROOT, check=False
     )
     assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"rigopt: stopped\n")
 
