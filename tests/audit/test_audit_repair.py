@@ -813,9 +813,13 @@ def heard(units: Any, links: Any, rate_hz: int) -> tuple[int, int]:
 
 def best(rig: WiredRig) -> tuple[int, int, int]:
     """Inputs lost, outputs lost and money of the best of all sound rigs of these units."""
-    wires = [
-        Wire(x.format, x.from_unit, x.from_socket, x.to_unit, x.to_socket) for x in rig.links
-    ]
+    # The same cable twice is still one that feeds.
+    wires = list(
+        dict.fromkeys(
+            Wire(x.format, x.from_unit, x.from_socket, x.to_unit, x.to_socket)
+            for x in rig.links
+        )
+    )
     meant = 8 * any(
         (x.kind, x.from_unit, x.to_unit) == ("optical", "expander-1", "host-1")
         for x in rig.links
