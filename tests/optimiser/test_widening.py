@@ -141,3 +141,15 @@ def test_which_columns_a_rig_may_hold() -> None:
     assert seen.near(15) == Columns(hosts, satellites)
     assert Outlook(Columns(hosts, satellites), 0, {}).near(0) == Columns(hosts, satellites)
     assert Outlook(Columns(hosts, satellites), 0, {}).near(-1) == Columns([], [])
+
+
+def test_an_outlook_knows_up_to_where_there_are_so_many_columns() -> None:
+    """Some that cost nothing more, one 3 and one 7 above a bound of 10."""
+    names: Any = ["free", "three", "seven"]
+    seen: Any = SimpleNamespace(only=lambda wanted: [name for name in names if wanted(name)])
+    view = Outlook(seen, 10, dict(zip(names, (0, 3, 7), strict=True)))
+    assert [view.near(view.reaching(number)) for number in (1, 2, 3)] == [
+        names[:1],
+        names[:2],
+        names,
+    ]
