@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import io
 import os
+import shlex
 import signal
 import subprocess
 import sys
@@ -224,7 +225,8 @@ def test_only_encoding_has_a_plainer_way() -> None:
 def test_nobody_reads(args: str, redirect: str, status: int, said: bytes) -> None:
     # A shell that waits for the reader to have left.
     gone = "(sleep 0.1;" if "|" in redirect else "("
-    command = f"{gone} {sys.executable} -m rigopt {args}; echo status $? >&2) {redirect}"
+    rigopt = f"{shlex.quote(sys.executable)} -m rigopt"
+    command = f"{gone} {rigopt} {args}; echo status $? >&2) {redirect}"
     done = subprocess.run(["sh", "-c", command], capture_output=True, cwd=ROOT, check=False)
     lines = done.stderr.removeprefix(b"rigopt: ").splitlines()
     assert lines == [*filter(None, [said]), f"status {status}".encode()]

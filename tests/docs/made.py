@@ -36,7 +36,7 @@ def made(what: str) -> str:
 def topics() -> str:
     """A link to each page, with its title."""
     titles = {topic: page(topic).split("\n", 1)[0].removeprefix("# ") for topic in TOPICS}
-    folder = pages.REFERENCE.relative_to(pages.ROOT).as_posix()
+    folder = pages.REFERENCE.relative_to(pages.PACKAGE.parent).as_posix()
     return "".join(f"- [`{t}`]({folder}/{t}.md): {said}\n" for t, said in titles.items())
 
 

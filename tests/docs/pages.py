@@ -14,10 +14,14 @@ from pathlib import Path
 from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
+import rigopt
 from rigopt.cli.main import commands
 from rigopt.output.terminal.about import FOLDER, TOPICS
 
 ROOT = Path(__file__).resolve().parents[2]
+
+PACKAGE = Path(rigopt.__file__).resolve().parent
+"""Of the tree, or where it is installed from a wheel."""
 
 REFERENCE = FOLDER
 README = "README.md"
@@ -51,8 +55,13 @@ class Step:
         return [line for line in lines if line.startswith("rigopt ")]
 
 
+def place(name: str) -> Path:
+    """Where a file of the tree is; of the package, where that is."""
+    return (PACKAGE.parent if name.startswith("rigopt/") else ROOT) / name
+
+
 def read(name: str) -> str:
-    return (ROOT / name).read_text("utf-8")
+    return place(name).read_text("utf-8")
 
 
 def steps(name: str) -> list[Step]:

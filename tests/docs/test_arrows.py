@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tests.docs import pages
 
-PACKAGE = pages.ROOT / "rigopt"
+PACKAGE = pages.PACKAGE
 
 FLOORS = (
     ("facts", "money", "errors"),

@@ -6,7 +6,7 @@ import tomllib
 from tests.docs import pages
 
 TEXT = pages.read("DEVELOPERS.md")
-PACKAGE = pages.ROOT / "rigopt"
+PACKAGE = pages.PACKAGE
 
 
 def named() -> set[str]:
@@ -19,21 +19,21 @@ def test_every_path_that_is_named_is_there() -> None:
     }
     paths.discard("rigopt/cli/NAME.py")
     assert len(paths) >= 15
-    assert [path for path in sorted(paths) if not (pages.ROOT / path).exists()] == []
+    assert [path for path in sorted(paths) if not pages.place(path).exists()] == []
 
 
 def test_every_module_at_the_top_and_of_the_solver_is_named() -> None:
     for path in sorted([*PACKAGE.glob("*.py"), *PACKAGE.glob("optimiser/solver/*.py")]):
         if not path.name.startswith("__"):
             name = path.name if path.parent != PACKAGE else f"rigopt/{path.name}"
-            assert name in named(), f"{path.relative_to(pages.ROOT)} is not in the map"
+            assert name in named(), f"{path} is not in the map"
 
 
 def test_every_package_is_named() -> None:
     inside = [*PACKAGE.iterdir(), *PACKAGE.glob("optimiser/*"), *PACKAGE.glob("output/*")]
     for folder in sorted(inside):
         if (folder / "__init__.py").exists():
-            assert f"{folder.relative_to(pages.ROOT)}/" in TEXT
+            assert f"{folder.relative_to(PACKAGE.parent)}/" in TEXT
 
 
 def test_the_solver_is_imported_only_in_the_optimiser() -> None:

@@ -1214,6 +1214,20 @@ _ALL: Final = (
         "1 -> 2",
     ),
     _same(
+        "what is there when time is up may be of more units or of fewer",
+        "search/pooled.py",
+        "Search._fallback",
+        "some = {item: number + number // 2 + 1 for item, number in first.mix.units.items()}",
+        "number + number // 2 -> (number - number // 2)",
+    ),
+    _same(
+        "no number is below none, so that way to be another mix is never open",
+        "search/ties.py",
+        "no_good",
+        "if now:",
+        "now -> (True)",
+    ),
+    _same(
         "to drop more drops nothing more",
         "search/pooled.py",
         "",
