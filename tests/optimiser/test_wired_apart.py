@@ -349,3 +349,16 @@ def test_which_leads_lie_idle() -> None:
     counted: Any = SimpleNamespace(joined=SimpleNamespace(pieces=[(piece, 1)]))
     found = wiring._idle_leads(problem, Wired(Mix({}, {"bought": (1,)}), counted, 0, 0))
     assert [cable.id for cable in found] == ["idle", "wide"]
+
+
+def test_whether_there_is_a_rig_does_not_hang_on_a_small_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Where no rig of few units is found soon, the one that was found is wired."""
+
+    def busy(*known: Any, effort: float | None = None) -> Result:
+        return run(*known) if effort is None else Result("unknown", 0, lambda _: 1 // 0)
+
+    monkeypatch.setattr(pooled, "run", busy)
+    search = Search(state(SHOP, Needs(mic=24, max_hosts=2)))
+    assert search.possible(Deadline(None)).found
