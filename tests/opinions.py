@@ -127,11 +127,6 @@ def of_repair(found: Solved, case: Case, limit: Deadline) -> Opinion:
     return "agrees"
 
 
-def with_mic(needs: Needs, mic: int) -> Needs:
-    """The needs of one point of a curve."""
-    return replace(needs, mic=mic)
-
-
 def worst(said: Iterable[Opinion]) -> Opinion:
     """The least of what was said of the parts of an end."""
     known = {*said}

@@ -13,6 +13,7 @@ import sys
 import time
 from collections import Counter, defaultdict
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, Final
 
 import pytest
@@ -109,7 +110,7 @@ def _possible(found: Any, search: Any, _: Any) -> Opinion:
 
 
 def _at(found: Any, series: Any, mic: int, *_: Any) -> Opinion:
-    needs = opinions.with_mic(series.needs, mic)
+    needs = replace(series.needs, mic=mic)
     return opinions.of_outcome(found, series.catalogue, needs, _limit())
 
 

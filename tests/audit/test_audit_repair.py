@@ -811,20 +811,21 @@ def heard(units: Any, links: Any, rate_hz: int) -> tuple[int, int]:
     return arriving, sum(link.channels for link in links if link.to_unit == "expander-1")
 
 
+def had(rig: WiredRig) -> tuple[int, int]:
+    """Channels of the expander that were meant to arrive, and line outputs that were fed; the
+    same cable twice is still one that feeds."""
+    links = rig.links
+    meant = 8 * any(
+        (x.kind, x.from_unit, x.to_unit) == ("optical", "expander-1", "host-1") for x in links
+    )
+    wires = [Wire(x.format, x.from_unit, x.from_socket, x.to_unit, x.to_socket) for x in links]
+    once = derive_links(rig.units, list(dict.fromkeys(wires)), rig.rate_hz)
+    return meant, heard(rig.units, once, rig.rate_hz)[1]
+
+
 def best(rig: WiredRig) -> tuple[int, int, int]:
     """Inputs lost, outputs lost and money of the best of all sound rigs of these units."""
-    # The same cable twice is still one that feeds.
-    wires = list(
-        dict.fromkeys(
-            Wire(x.format, x.from_unit, x.from_socket, x.to_unit, x.to_socket)
-            for x in rig.links
-        )
-    )
-    meant = 8 * any(
-        (x.kind, x.from_unit, x.to_unit) == ("optical", "expander-1", "host-1")
-        for x in rig.links
-    )
-    fed = heard(rig.units, derive_links(rig.units, wires, rig.rate_hz), rig.rate_hz)[1]
+    meant, fed = had(rig)
     given = {kind: sum(x.kind == kind for x in rig.links) for kind in SOCKET_KINDS}
     found = []
     for wires in wirings():
@@ -878,10 +879,7 @@ def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links: Any, clocks: Any) -
     assume(not examine(rig, None).works)
     found = ask_repair(rig, bench.catalogue, None)
     assert isinstance(found, Repaired)
-    meant = 8 * any(
-        (x.kind, x.from_unit, x.to_unit) == ("optical", "expander-1", "host-1") for x in links
-    )
-    fed = heard(rig.units, derive_links(units, list(dict.fromkeys(wires)), 48000), 48000)[1]
+    meant, fed = had(rig)
     arriving, outs = heard(found.rig.units, found.rig.links, 48000)
     assert (max(0, meant - arriving), max(0, fed - outs), found.money) == best(rig)
 

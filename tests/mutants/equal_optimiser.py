@@ -20,6 +20,11 @@ def _same(
         yield (f"rigopt/optimiser/{file}", within, line, what), why
 
 
+_AT_FIRST: Final = "how much is looked at first is a matter of time: no better rig is left out"
+_CONNECTORS: Final = (
+    "`taps` says of units by name that a connector has one piece, and all end as units by name"
+)
+
 _ALL: Final = (
     _same(
         "nobody follows another there: the model is larger, and no more",
@@ -639,10 +644,7 @@ _ALL: Final = (
         "1 -> 0",
     ),
     _same(
-        (
-            "`taps` says of units by name that a connector has one piece, and all end as "
-            "units by name"
-        ),
+        _CONNECTORS,
         "model/leads.py",
         "_connectors",
         "if taking:",
@@ -756,7 +758,7 @@ _ALL: Final = (
         "TYPE_CHECKING -> (True)",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/pooled.py",
         "Search.__init__",
         "ranks: int = 1,",
@@ -764,7 +766,7 @@ _ALL: Final = (
         "1 -> 2",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "",
         "MANY = 300",
@@ -772,7 +774,7 @@ _ALL: Final = (
         "300 -> 299",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "",
         "FEW = 100",
@@ -780,7 +782,7 @@ _ALL: Final = (
         "100 -> 99",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "",
         "FIRST_SHARE, FACTOR = 100, 20",
@@ -790,7 +792,7 @@ _ALL: Final = (
         "20 -> 19",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Narrow._near",
         "room = 2 * max(1, loose.bound // FIRST_SHARE)",
@@ -802,7 +804,7 @@ _ALL: Final = (
         "1 -> 0",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "_first_upper",
         "return max(bound, scope.lower) + max(1, bound // FIRST_SHARE)",
@@ -819,7 +821,7 @@ _ALL: Final = (
         "12 -> 11",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Narrow.solve",
         "asked = Asked(posed, LARGEST if every else upper)",
@@ -833,7 +835,7 @@ _ALL: Final = (
         "1 -> 0",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Narrow._posed",
         "if len(self._standing(problem, deadline)) > MANY:",
@@ -845,7 +847,7 @@ _ALL: Final = (
         ),
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Narrow._posed",
         "if len(found) > FEW or problem.needs.max_hosts > 1:",
@@ -863,14 +865,14 @@ _ALL: Final = (
         "1 -> 0",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/pooled.py",
         "Search._mix",
         "posed.hold(objective)",
         "posed.hold(objective) -> pass",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/pooled.py",
         "Search._any",
         "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)",
@@ -893,7 +895,7 @@ _ALL: Final = (
         ),
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Narrow.solve",
         "if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):",
@@ -961,10 +963,7 @@ _ALL: Final = (
         "1 -> 0",
     ),
     _same(
-        (
-            "`taps` says of units by name that a connector has one piece, and all end as "
-            "units by name"
-        ),
+        _CONNECTORS,
         "model/leads.py",
         "_connectors",
         'taking.append((count, len(connectors(column.device, "line"))))',
@@ -1026,7 +1025,7 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "_first_upper",
         "if scope.upper < LARGEST:",
@@ -1137,7 +1136,7 @@ _ALL: Final = (
         "TYPE_CHECKING -> (False)",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/fixing.py",
         "Posed.hold",
         "return self.known is not None and self.known.hold(self.model, upper)",
@@ -1207,7 +1206,7 @@ _ALL: Final = (
         "0 -> 1",
     ),
     _same(
-        "how much is looked at first is a matter of time: no better rig is left out",
+        _AT_FIRST,
         "search/widening.py",
         "Outlook.reaching",
         "return self.bound + (extra[number] - 1 if number < len(extra) else extra[-1])",

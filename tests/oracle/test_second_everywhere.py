@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 import pytest
@@ -51,9 +52,7 @@ def curves(seed: int) -> Opinion:
     first = fewest(needs)
     counts = range(first, max(first, needs.mic) + STEP, 2)
     said = {
-        opinions.of_outcome(
-            point.outcome, catalogue, opinions.with_mic(needs, point.mic), NO_END
-        )
+        opinions.of_outcome(point.outcome, catalogue, replace(needs, mic=point.mic), NO_END)
         for point in curve(catalogue, needs, counts, NO_END).points
     }
     return opinions.worst(said)

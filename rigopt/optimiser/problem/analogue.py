@@ -67,11 +67,12 @@ class Face:
     def cells(self) -> dict[int, Cell]:
         """Every channel that arrives or could by a direct out, by its number."""
         kinds, into = self.device.channel_kinds, frozenset(self.inlets)
+        inlet, tap = self.inlet, self.tap
         found: dict[int, Cell] = {
-            number: (kinds[number - 1], self.inlet if number in into else None)
+            number: (kinds[number - 1], inlet if number in into else None)
             for number in self.arriving
         }
-        return found | {number: (kinds[number - 1], self.tap) for number in self.direct}
+        return found | {number: (kinds[number - 1], tap) for number in self.direct}
 
     @cached_property
     def split(self) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:

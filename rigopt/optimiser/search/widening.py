@@ -34,8 +34,11 @@ class Outlook:
 
     def near(self, upper: int) -> Columns:
         """The columns that a rig may hold whose objective is at most `upper`."""
-        slack = upper - self.bound
-        return self.columns.only(lambda column: self.extra.get(column, 0) <= slack)
+        return self.columns.only(lambda column: self.may_hold(column, upper))
+
+    def may_hold(self, column: HostColumn | SatelliteColumn, upper: int) -> bool:
+        """Whether a rig whose objective is at most `upper` may hold a column."""
+        return self.extra.get(column, 0) <= upper - self.bound
 
     def reaching(self, number: int) -> int:
         """Up to which objective there are no more than so many columns."""

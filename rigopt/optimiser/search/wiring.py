@@ -103,7 +103,12 @@ def _wire(  # noqa: PLR0917
     `fixed`: with its packs; to `settle` is to take, of packs that come to the same, the first
     in the order of ids, which the wiring need not use.
     """
-    model, beat = cp_model.CpModel(), lambda: deadline.late().check()
+    model = cp_model.CpModel()
+
+    def beat() -> None:
+        if deadline.over:
+            deadline.late().check()
+
     try:
         rig = build(model, small, columns(small, 0, (), beat), beat=beat)
     except TimeIsUpError:

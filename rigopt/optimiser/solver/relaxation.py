@@ -14,7 +14,7 @@ linear are left out, which can only lower the bound.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,17 +46,25 @@ class Relaxation:
         `model` is the one that was relaxed, or a copy of it, with more rules perhaps.
         """
         slack, held = upper - self.bound, False
+        if slack < 0:
+            return False
         variables = model.proto.variables
         for (low, high), (index, each) in zip(
             self.spans, self.reduced_costs.items(), strict=True
         ):
-            if slack >= 0 and abs(each) * (high - low) > slack:
+            if abs(each) * (high - low) > slack:
                 steps = slack // abs(each)
                 domain = variables[index].domain
                 domain.clear()
                 domain.extend((low, low + steps) if each > 0 else (high - steps, high))
                 held = True
         return held
+
+    def only(self, indices: Iterable[int]) -> Relaxation:
+        """What is known of some of the variables."""
+        known = [index for index in indices if index in self.reduced_costs]
+        costs = {index: self.reduced_costs[index] for index in known}
+        return Relaxation(self.bound, costs, [self.spans[index] for index in known])
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.lexicographic import optimise
 from rigopt.optimiser.solver.linear import LARGEST, Terms, Var, amount, reach, total
 from rigopt.optimiser.solver.relaxation import Relaxation, relax
-from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
+from rigopt.optimiser.solver.run import Deadline, Result, run
 
 FIRST_SHARE: Final = 32
 LAST_SHARE: Final = 2
@@ -75,14 +75,12 @@ class Prospect:
 
     def tighten(self, posed: Posed, upper: int) -> None:
         """Leave out journeys that cost more than `upper` minor units."""
-        slack = upper * self.parts - self.known.bound
-        for var in _bought(posed):
-            each = self.known.reduced_costs.get(var.index, 0)
-            if each > 0 and slack // each < max(var.proto.domain):
-                posed.model.add(var <= slack // each)
+        parts = upper * self.parts
+        # What is bought has the same numbers in each model of the journey.
+        self.known.only(var.index for var in _bought(posed)).hold(posed.model, parts)
         for stage, rig in zip(self.stages, posed.rigs, strict=True):
             for column, count in rig.columns():
-                if stage.extra.get(column, 0) > slack:
+                if not stage.may_hold(column, parts):
                     posed.model.add(count == 0)
         posed.model.add(total(posed.spent) <= upper)
 
@@ -122,11 +120,8 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
     best = Solved(*widening.best(seen.first(), seen.top))
     if not settle or best.result.status != "optimal":
         return best
-    try:
-        seen.tighten(best.posed, best.result.bound)
-        return _settled(best, best.posed, deadline)
-    except TimeIsUpError:
-        return best
+    seen.tighten(best.posed, best.result.bound)
+    return _settled(best, deadline)
 
 
 def _prospect(trip: Journey, top: int, deadline: Deadline) -> Prospect:
@@ -148,12 +143,12 @@ def _told(posed: Posed) -> Terms | None:
     return None if several else [term for outlay in posed.outlays for term in outlay]
 
 
-def _settled(best: Solved, posed: Posed, deadline: Deadline) -> Solved:
+def _settled(best: Solved, deadline: Deadline) -> Solved:
     """A journey that costs no more than the best, and is the first of these."""
-    ties = list(takewhile(lambda terms: reach(terms) <= LARGEST, posed.ties()))
+    ties = list(takewhile(lambda terms: reach(terms) <= LARGEST, best.posed.ties()))
     if not ties:
         return best
-    first = optimise(posed.model, ties, deadline).result
+    first = optimise(best.posed.model, ties, deadline).result
     if not first.found:
         return best
-    return Solved(posed, replace(first, status="optimal", bound=best.result.bound))
+    return Solved(best.posed, replace(first, status="optimal", bound=best.result.bound))

@@ -4,7 +4,7 @@ Its host is the one it sends to, or else the one that can feed most of its outpu
 of equal ones. They feed by format in the order of the table, then by input socket; one cable
 of a duplex format does too, if both ends run on one clock or a converter stands behind the
 expander's socket.
-Variables: home, feeds, tops, fed.
+Variables: home, in time, could feed, feeds, tops, fed.
 Constraints: at most one home; no other could feed more, unless the unit sends to home; feeds =
 the cable is there, from home, in time; fed <= what such cables bring, and the outputs; tops <=
 the cable feeds, and those before it bring less than the outputs there are. Unless a converter
@@ -15,12 +15,12 @@ Cost: none here.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import combinations
 
 from rigopt.optimiser.questions.repair.routes import Place, Route
 from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Var, total
 from rigopt.rig.links import rank
 from rigopt.rig.types import Unit
 
@@ -38,9 +38,10 @@ def add(repair: RepairVars) -> None:
         feeds = every[unit.name]
         repair.fed[unit.name] = repair.count(unit.device.line_out, "fed", unit.name)
         if unit.device.line_out:
+            able = _able(repair, unit.name, feeds)
             _home(repair, unit.name, feeds)
-            _in_time(repair, unit.name, feeds)
-            _most(repair, unit, feeds)
+            _in_time(repair, unit.name, feeds, able)
+            _most(repair, unit, feeds, able)
             _fed(repair, unit, feeds)
         else:
             repair.model.add(repair.fed[unit.name] == 0)
@@ -74,10 +75,30 @@ def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
         model.add(total([(var, 1) for var in homes.values()]) >= there)
 
 
-def _most(repair: RepairVars, unit: Unit, feeds: list[Feed]) -> None:
+def _able(repair: RepairVars, unit: str, feeds: list[Feed]) -> dict[Route, Var]:
+    """Which cables are there, and those of a duplex format in time: home could feed by them."""
+    able: dict[Route, Var] = {}
+    for route, host, place in feeds:
+        able[route] = repair.plug[route]
+        if route.format.duplex and not repair.case.socket(place).converts:
+            there = able[route] = repair.flag("in time", route.ends, route.format.id)
+            both = [repair.plug[route], repair.same_clock(unit, host)]
+            repair.model.add_min_equality(there, both)
+    return able
+
+
+def _most(repair: RepairVars, unit: Unit, feeds: list[Feed], able: Mapping[Route, Var]) -> None:
     """Unless the unit sends to its home, no earlier host could feed as much, no later more."""
-    model = repair.model
-    could = {host.name: _could(repair, unit, host.name, feeds) for host in repair.case.hosts}
+    model, hosts = repair.model, repair.case.hosts
+    if len(hosts) == 1:
+        return
+    could: dict[str, Var] = {}
+    for host in hosts:
+        brought = [
+            (able[r], repair.case.carries(r.format)) for r, h, _ in feeds if h == host.name
+        ]
+        most = could[host.name] = repair.count(unit.device.line_out, "could feed", host.name)
+        model.add_min_equality(most, [total(brought), unit.device.line_out])
     enough = -unit.device.line_out - 1
     free = [(repair.sends[deal.way], enough) for deal in repair.dealt[unit.name]]
     for one, other in combinations(could, 2):
@@ -87,36 +108,16 @@ def _most(repair: RepairVars, unit: Unit, feeds: list[Feed]) -> None:
         model.add(less < 0).only_enforce_if(repair.home[unit.name, other])
 
 
-def _could(repair: RepairVars, unit: Unit, host: str, feeds: list[Feed]) -> Var:
-    """Outputs that a host feeds if it is home."""
-    model = repair.model
-    terms: Terms = []
-    for route, sender, place in feeds:
-        if sender != host:
-            continue
-        able = repair.plug[route]
-        if route.format.duplex and not repair.case.socket(place).converts:
-            same = repair.same_clock(unit.name, host)
-            able = repair.flag("in time", route.ends, route.format.id)
-            model.add_min_equality(able, [repair.plug[route], same])
-        terms.append((able, repair.case.carries(route.format)))
-    most = repair.count(unit.device.line_out, "could feed", host, unit.name)
-    model.add_min_equality(most, [total(terms), unit.device.line_out])
-    return most
-
-
-def _in_time(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
-    """Which cables can feed: those from home, of a duplex format if they are in time."""
+def _in_time(
+    repair: RepairVars, unit: str, feeds: list[Feed], able: Mapping[Route, Var]
+) -> None:
+    """Which cables feed: those from home that are able to."""
     model = repair.model
     for route, host, place in feeds:
         feeding = repair.feeds[route] = repair.flag("feeds", route.ends, route.format.id)
-        where = [repair.plug[route], repair.home[unit, host]]
-        converts = repair.case.socket(place).converts
-        same = repair.same_clock(unit, host)
-        if route.format.duplex and not converts:
-            where.append(same)
-        elif not converts:
-            model.add_implication(feeding, same)
+        where = [able[route], repair.home[unit, host]]
+        if not route.format.duplex and not repair.case.socket(place).converts:
+            model.add_implication(feeding, repair.same_clock(unit, host))
         model.add_bool_and(where).only_enforce_if(feeding)
         model.add_bool_or(feeding, *(~var for var in where))
 
