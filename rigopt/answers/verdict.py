@@ -16,7 +16,7 @@ from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
-from rigopt.rig.wired import StatedInput, WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig, by_place, place_of
 
 SPARE: Final = "carries-nothing"
 """A cable too many: a fault of a rig that is to be bought, a remark on one that is there."""
@@ -84,10 +84,11 @@ def seat(
     A named source of the needs is used as its kind where the file does not say more.
     """
     kinds = {line.name: line.kind for line in needs.sources} if needs else {}
+    known = by_place(inputs)
     placed: dict[int, Input] = {}
     wrong: list[Finding] = []
     for said in stated:
-        item = _input_of(said, inputs)
+        item = known.get(place_of(said))
         if item is None or item.computer_input in placed:
             wrong.append(_nowhere(said) if item is None else _twice(item))
             continue
@@ -96,14 +97,6 @@ def seat(
         placed[item.computer_input] = replace(item, use=use, source=said.source, path=path)
         wrong += _check(said, placed[item.computer_input])
     return tuple(placed.get(item.computer_input, item) for item in inputs), wrong
-
-
-def _input_of(said: StatedInput, inputs: Sequence[Input]) -> Input | None:
-    """The input that is meant: by unit and channel if both are said, else by its number."""
-    if said.unit is not None and said.channel is not None:
-        wanted = (said.unit, said.channel)
-        return next((i for i in inputs if (i.unit, i.channel) == wanted), None)
-    return next((i for i in inputs if i.computer_input == said.number), None)
 
 
 def _check(said: StatedInput, item: Input) -> Iterator[Finding]:

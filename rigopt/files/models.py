@@ -8,7 +8,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final, get_args
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, PlainValidator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    PlainValidator,
+    ValidatorFunctionWrapHandler,
+    WrapValidator,
+)
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from rigopt.files import amounts, values
@@ -52,6 +59,24 @@ def at_most(most: int) -> BeforeValidator:
         return value
 
     return BeforeValidator(check)
+
+
+def _no_key_twice(value: object, read: ValidatorFunctionWrapHandler) -> object:
+    found = read(value)
+    if not isinstance(value, dict) or len(found) == len(value):
+        return found
+    first: dict[object, object] = {}
+    for key, entry in value.items():
+        (meant,) = read({key: entry})
+        if meant in first:
+            both = {"one": repr(shown(first[meant])), "other": repr(shown(key))}
+            raise PydanticCustomError(_ENTRIES, "{one} and {other} mean the same", both)
+        first[meant] = key
+    return found
+
+
+ONE_SPELLING: Final = WrapValidator(_no_key_twice)
+"""A validator of a table in which two keys may mean the same: then one would be lost."""
 
 
 def filled(problem: str) -> AfterValidator:

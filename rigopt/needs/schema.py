@@ -26,7 +26,7 @@ from rigopt.catalogue.sources import MOST_SOURCES, line
 from rigopt.catalogue.types import Catalogue
 from rigopt.files import models
 from rigopt.files.faults import Gathered
-from rigopt.files.models import at_most, filled
+from rigopt.files.models import ONE_SPELLING, at_most, filled
 from rigopt.needs import keys
 from rigopt.needs.row import Row
 from rigopt.needs.table import ROWS, TABLE
@@ -46,7 +46,7 @@ def _type(row: Row) -> Any:
     one = Annotated[Any, from_catalogue(row.read)]
     if row.read_name:
         name = Annotated[str, from_catalogue(row.read_name)]
-        table: Any = dict[name, one]
+        table: Any = Annotated[dict[name, one], ONE_SPELLING]
         # The points of an id mean something else to TOML; other names have none.
         return Annotated[table, BeforeValidator(keys.dotted)] if row.name == "owned" else table
     if not row.is_list:

@@ -9,6 +9,9 @@ from rigopt.catalogue.types import Source
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.types import Input, Link, Unit
 
+Place = tuple[str, int] | int | None
+"""How an input is known: by unit and channel, or by the computer's number."""
+
 
 @dataclass(frozen=True, slots=True)
 class StatedInput:
@@ -40,6 +43,22 @@ class WiredRig:
     links: tuple[Link, ...]
     stated: tuple[StatedInput, ...] = ()
     title: str = ""
+
+
+def place_of(said: StatedInput) -> Place:
+    """Unit and channel if both are said, else the computer's number."""
+    if said.unit is not None and said.channel is not None:
+        return said.unit, said.channel
+    return said.number
+
+
+def by_place(inputs: Sequence[Input]) -> dict[Place, Input]:
+    """The inputs by each way to say which; of two on one channel the first counts."""
+    found: dict[Place, Input] = {}
+    for item in inputs:
+        found.setdefault((item.unit, item.channel), item)
+        found.setdefault(item.computer_input, item)
+    return found
 
 
 def through(item: Input) -> str | None:

@@ -13,6 +13,7 @@ from rigopt.needs.types import Needs, SourceLine
 from rigopt.output.terminal.audit_rig import remarks
 from rigopt.output.words.findings import change, says
 from rigopt.rig.types import ClockSetting
+from rigopt.rig.wired import StatedInput
 from tests.audit.audit_world import BAND, RETURNED, Bench, as_json, toml
 
 UNITS = "host-1=desk; expander-1=pre"
@@ -345,7 +346,6 @@ def test_48_volts_as_the_file_lists_it(bench: Bench) -> None:
         ('"99" = "Voice"', "input-extra", "input 99 is used for Voice; it does not reach"),
         ('"expander-1 9" = {use = "mic"}', "input-extra", "channel 9 of expander-1 is used"),
         ('"expander-1 1" = {use = "instrument"}', "use", "input 11 is used for instrument"),
-        ('"11" = "Voice"\n"expander-1 1" = "Bass"', "input-order", "input 11 is listed twice"),
     ],
 )
 def test_the_list_of_inputs_is_compared_with_what_arrives(
@@ -354,6 +354,14 @@ def test_the_list_of_inputs_is_compared_with_what_arrives(
     found = bench.verdict(f"{BAND}[inputs]\n{inputs}\n").findings
     assert [one.rule for one in found] == [rule]
     assert says(found[0]).startswith(fault)
+
+
+def test_two_sources_that_are_said_to_sit_on_one_input(bench: Bench) -> None:
+    """A file cannot say so; a repair can move the one onto the other."""
+    said = tuple(StatedInput(11, None, None, source=name) for name in ("Voice", "Bass"))
+    rig = replace(bench.read(BAND), stated=said)
+    (found,) = examine(rig, None).findings
+    assert (found.rule, says(found)) == ("input-order", "input 11 is listed twice")
 
 
 def test_a_number_that_is_another_channel(bench: Bench) -> None:

@@ -235,11 +235,49 @@ def test_every_fault_is_told_at_once(bench: Bench) -> None:
     assert len(faults(bench, text)) == 3
 
 
-def test_one_socket_in_two_spellings_is_two_cables(bench: Bench) -> None:
-    text = BAND.replace(
-        "[clock]", '"expander-1 OPTICAL out 1" = "host-1 optical in 1"\n[clock]'
-    )
-    assert bench.rules(text)[:2] == ["socket-taken", "socket-taken"]
+OUT = "expander-1 optical out 1"
+TWO_SPELLINGS = [
+    ("[units]", '"host-1 " = "desk"', "units: 'host-1 ' and 'host-1' mean the same"),
+    ("[clock]", '"host-1 " = "word"', "clock: 'host-1 ' and 'host-1' mean the same"),
+    ("[phantom]", "' expander-1' = [2]", "phantom: ' expander-1' and 'expander-1' mean"),
+    (
+        "[cables]",
+        '"expander-1 OPTICAL output 01" = "host-1 optical in 1"',
+        f"cables: 'expander-1 OPTICAL output 01' and '{OUT}' mean the same",
+    ),
+    (
+        "[cables]",
+        f'"host-1 optical in 1" = "{OUT}"',
+        f"same cable as 'host-1 optical in 1', the other way round (found '{OUT}')",
+    ),
+    ("[inputs]", '"host-1 01" = "x"', ".host-1 1: is the same input as inputs.host-1 01"),
+    ("[inputs]", '"host-1  1" = "x"', "inputs.host-1 1: is the same input as inputs.host-1"),
+    ("[inputs]", '"1" = "x"', "inputs.host-1 1: is the same input as inputs.1"),
+    ("[inputs]", '"03" = "x"', "inputs.3: is the same input as inputs.03"),
+    ("[inputs]", '"099" = "x"', "inputs.99: is the same input as inputs.099"),
+    ("[inputs]", '"host-1 099" = "x"', "host-1 99: is the same input as inputs.host-1 099"),
+]
+
+
+@pytest.mark.parametrize(("table", "line", "said"), TWO_SPELLINGS)
+def test_two_keys_that_mean_the_same_are_both_named(
+    bench: Bench, table: str, line: str, said: str
+) -> None:
+    """Neither is lost, and it is no fault of the rig."""
+    sound = f"""{BAND}[phantom]\nexpander-1 = [1]\n[inputs]
+"host-1 1" = "a"\n3 = "c"\n99 = "d"\n"host-1 99" = "e"\n"""
+    assert bench.read(sound)
+    (fault,) = faults(bench, sound.replace(table, f"{table}\n{line}"))
+    assert said in fault
+
+
+def test_an_input_twice_in_json_is_a_fault_of_the_file(bench: Bench) -> None:
+    raw = json.loads(as_json(BAND))
+    voice = {"unit": "expander-1", "channel": 1, "source": "Voice"}
+    raw["inputs"] = [voice, {"computer_input": 11, "source": "Bass"}]
+    assert faults(bench, json.dumps(raw), "r.json") == [
+        ", inputs[2]: is the same input as inputs[1]"
+    ]
 
 
 def test_a_value_that_is_wrong_is_told_in_files_of_this_program_too(bench: Bench) -> None:

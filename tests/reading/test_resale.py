@@ -101,6 +101,11 @@ def test_an_id_that_is_there_twice_is_refused(tmp_path: Path) -> None:
     assert "opt-1.5m" in told
 
 
+def test_an_id_in_two_spellings_is_refused(tmp_path: Path) -> None:
+    (told,) = needs_faults(tmp_path, '[owned]\ndesk-8 = 2\n"desk-8 " = 3\n')
+    assert told == "needs.toml, owned: 'desk-8' and 'desk-8 ' mean the same"
+
+
 def test_an_empty_table_says_no_number(tmp_path: Path) -> None:
     (told,) = needs_faults(tmp_path, "[owned]\ndesk-8 = {}\n")
     assert "owned.desk-8: must be a number, or a table of count and resale" in told

@@ -8,10 +8,11 @@ from dataclasses import replace
 from rigopt.facts import FORMATS, Format
 from rigopt.files.faults import Gathered
 from rigopt.rig.links import Wire
-from rigopt.rig.reading.draft import ClockDraft, Draft, LinkDraft, UnitDraft
+from rigopt.rig.numbering import derive_inputs
+from rigopt.rig.reading.draft import ClockDraft, Draft, LinkDraft, SeatDraft, UnitDraft
 from rigopt.rig.sockets import BY_SOCKET, sockets
-from rigopt.rig.types import ClockSetting, Link, Unit, UnitRole
-from rigopt.rig.wired import WiredRig, carried
+from rigopt.rig.types import ClockSetting, Input, Link, Unit, UnitRole
+from rigopt.rig.wired import WiredRig, by_place, carried, place_of
 
 
 def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
@@ -34,6 +35,7 @@ def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
     if faults:
         return None
     links = links_of(units, drafts, rate_hz)
+    _check_seats(draft.seats, derive_inputs(units, links, rate_hz), faults)
     seats = tuple(said.seat for said in draft.seats)
     return WiredRig(rate_hz, units, links, seats, draft.title)
 
@@ -228,3 +230,15 @@ def _check_names(draft: Draft, faults: Gathered) -> None:
         if seat.number is None and (seat.unit is None or seat.channel is None):
             problem = "says neither a computer input nor a unit and a channel"
             faults.add(problem, column=said.place)
+
+
+def _check_seats(seats: Iterable[SeatDraft], inputs: Sequence[Input], faults: Gathered) -> None:
+    """Note inputs that are named twice: in two spellings, or by number and by channel."""
+    known = by_place(inputs)
+    first: dict[object, str] = {}
+    for said in seats:
+        place = place_of(said.seat)
+        meant = known.get(place, place)
+        if meant in first:
+            faults.add(f"is the same input as {first[meant]}", column=said.place)
+        first.setdefault(meant, said.place)

@@ -34,7 +34,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Final
 
@@ -43,7 +43,7 @@ from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 from rigopt.catalogue.rows import from_catalogue
 from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.files.faults import Gathered
-from rigopt.files.models import at_most, column, filled, word
+from rigopt.files.models import ONE_SPELLING, at_most, column, filled, word
 from rigopt.files.toml import read_toml
 from rigopt.files.values import BadValueError, name
 from rigopt.needs.table import TABLE
@@ -90,9 +90,9 @@ def _as_list(value: object) -> object:
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """A key that names a socket; two spellings of one socket stay two keys."""
+    """A key that names a socket; it equals another spelling of the same socket."""
 
-    text: str
+    text: str = field(compare=False)
     end: End
 
 
@@ -150,15 +150,17 @@ class RigFile(Table):
         dict[Name, Annotated[UnitTable, _as("device")]],
         filled("must not be empty"),
         at_most(MOST_UNITS),
+        ONE_SPELLING,
     ]
     cables: Annotated[
         dict[Annotated[Key, PlainValidator(_key)], Annotated[CableTable, _as("to")]],
         at_most(MOST_LINKS),
+        ONE_SPELLING,
     ] = Field(default_factory=dict)
-    clock: dict[UnitName, Annotated[ClockDraft, PlainValidator(words.clock)]] = Field(
-        default_factory=dict
-    )
-    phantom: dict[UnitName, Banks] = Field(default_factory=dict)
+    clock: Annotated[
+        dict[UnitName, Annotated[ClockDraft, PlainValidator(words.clock)]], ONE_SPELLING
+    ] = Field(default_factory=dict)
+    phantom: Annotated[dict[UnitName, Banks], ONE_SPELLING] = Field(default_factory=dict)
     inputs: dict[str, Annotated[InputTable, _as("source")]] = Field(default_factory=dict)
 
 
@@ -182,6 +184,7 @@ def read_toml_draft(path: Path, catalogue: Catalogue, faults: Gathered) -> Draft
     file = parse(RigFile, raw, context, faults)
     if file is None:
         return None
+    _check_ends(file, faults)
     links = (_link(key, table, faults) for key, table in file.cables.items())
     seats = (_seat(key, table, context["units"], faults) for key, table in file.inputs.items())
     return Draft(
@@ -197,6 +200,17 @@ def _unit(unit: str, table: UnitTable, file: RigFile) -> UnitDraft:
     place, clock = column(("units", unit)), file.clock.get(unit)
     banks = file.phantom.get(unit, ())
     return UnitDraft(place, unit, table.device, table.role, clock, banks=banks)
+
+
+def _check_ends(file: RigFile, faults: Gathered) -> None:
+    """Note cables that are there twice, the other way round."""
+    first: dict[frozenset[End], str] = {}
+    for key, table in file.cables.items():
+        ends = frozenset((key.end, table.to))
+        if ends in first:
+            problem = f"is the same cable as {first[ends]!r}, the other way round"
+            faults.add(problem, column="cables", value=key.text)
+        first.setdefault(ends, key.text)
 
 
 def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
