@@ -16,10 +16,10 @@ from rigopt.rig.audit.sources import check_sources
 from rigopt.rig.audit.wiring import Wiring
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import Input, Rig
-from rigopt.rig.wired import StatedInput, WiredRig, by_place, place_of
+from rigopt.rig.wired import StatedInput, WiredRig, by_place, place_of, unburdened
 
-SPARE: Final = "carries-nothing"
-"""A cable too many: a fault of a rig that is to be bought, a remark on one that is there."""
+SPARE: Final = ("carries-nothing", "line-idle", "line-needless")
+"""Cables too many: a fault of a rig that is to be bought, a remark on one that is there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,8 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
 
     `own_clocks`: where there are none, whether hosts may run on clocks of their own.
     """
-    units, links, rate_hz = rig.units, rig.links, rig.rate_hz
+    units, rate_hz = rig.units, rig.rate_hz
+    links = unburdened(units, rig.links, rate_hz)
     if needs is None:
         found = audit_wiring(units, links, rate_hz, own_clocks)
     else:
@@ -70,9 +71,9 @@ def examine(rig: WiredRig, needs: Needs | None, own_clocks: bool = False) -> Ver
     if needs is not None and any(item.source for item in inputs):
         said += check_sources(inputs, needs)
     first = causes(said)
-    spare = tuple(x for x in first if x.rule == SPARE)
+    spare = tuple(x for x in first if x.rule in SPARE)
     remarks = (*spare, *warnings(units, links, rate_hz))
-    faults = tuple(x for x in first if x.rule != SPARE)
+    faults = tuple(x for x in first if x.rule not in SPARE)
     return Verdict(rig, faults, remarks, inputs, hops(units))
 
 

@@ -178,9 +178,10 @@ def _put_direct(
         if link.kind != "analogue" or line is None or not link.channels:
             continue
         unit = units[link.from_unit]
-        channel = unit.device.direct_channels[link.from_socket - 1]
-        path = (unit.name, *line.path)
-        found[line.computer_input] = _input(line.computer_input, unit, channel, path)
+        # A file may state a channel where there is no such direct out.
+        for channel in unit.device.direct_channels[link.from_socket - 1 : link.from_socket]:
+            path = (unit.name, *line.path)
+            found[line.computer_input] = _input(line.computer_input, unit, channel, path)
 
 
 def _to_hosts(unit: Unit, links: Iterable[Link], spans: dict[str, Span]) -> list[Link]:

@@ -90,3 +90,14 @@ def carried(units: Sequence[Unit], wires: Sequence[Wire], rate_hz: int) -> tuple
     once = list(dict.fromkeys(wires))
     links = dict(zip(once, derive_links(units, once, rate_hz), strict=True))
     return tuple(links[wire] for wire in wires)
+
+
+def unburdened(units: Sequence[Unit], links: Sequence[Link], rate_hz: int) -> tuple[Link, ...]:
+    """`links` as they are stated, but for those that are said to be there for clock alone and
+    that no unit is locked to: they carry nothing.
+    """
+    known = carried(units, [wire_of(link) for link in links], rate_hz)
+    return tuple(
+        real if (said.carries, real.carries) == (("clock",), ()) else said
+        for said, real in zip(links, known, strict=True)
+    )

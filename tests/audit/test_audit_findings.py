@@ -187,6 +187,81 @@ def test_a_cable_that_carries_nothing_is_a_remark(bench: Bench) -> None:
     assert not examine(bench.read(toml(units, lines, clock)), None).warnings
 
 
+SPARE = [
+    # both units are on word clock, and the expander's second light-pipe has no channel left
+    (
+        "a second light-pipe beside the first",
+        toml(
+            "host-1=twin; expander-1=two",
+            f"{ONE}; host-1 word 1 > expander-1 word 1;"
+            " expander-1 optical 2 > host-1 optical 2",
+            "host-1=internal; expander-1=word 1",
+        ),
+        "optical expander-1 out 2 -> host-1 in 2",
+    ),
+    (
+        "a light-pipe into an expander that passes nothing on",
+        toml(
+            f"{UNITS}; expander-2=pre",
+            f"{ONE}; expander-2 optical 1 > expander-1 optical 1",
+            "host-1=optical 1; expander-1=internal; expander-2=internal",
+        ),
+        "optical expander-2 out 1 -> expander-1 in 1",
+    ),
+    (
+        "a second light-pipe for clock, from host to host",
+        toml(
+            "host-1=twin; host-2=twin",
+            "host-1 optical 1 > host-2 optical 1; host-1 optical 2 > host-2 optical 2",
+            "host-1=internal; host-2=optical 1",
+        ),
+        "optical host-1 out 2 -> host-2 in 2",
+    ),
+    (
+        "word clock for a unit on its own clock",
+        toml(
+            f"{UNITS}; box=tick",
+            f"{ONE}; box word 1 > expander-1 word 1",
+            "host-1=optical 1; expander-1=internal; box=internal",
+        ),
+        "word box out 1 -> expander-1 in 1",
+    ),
+    (
+        "word clock for a unit that is locked to light-pipe",
+        toml(
+            "host-1=twin; expander-1=pre",
+            f"{ONE}; host-1 optical 1 > expander-1 optical 1;"
+            " host-1 word 1 > expander-1 word 1",
+            "host-1=internal; expander-1=optical 1",
+        ),
+        "word host-1 out 1 -> expander-1 in 1",
+    ),
+]
+
+
+@pytest.mark.parametrize("stated", ["nothing", "clock"])
+@pytest.mark.parametrize("case", SPARE, ids=[case[0] for case in SPARE])
+def test_a_cable_too_many_is_a_remark_of_a_rig_that_works(
+    bench: Bench, case: Any, stated: str
+) -> None:
+    """Even where the file says that it is there for clock."""
+    _, text, link = case
+    raw = json.loads(as_json(text))
+    if stated == "clock":
+        raw["links"][-1] |= {"carries": ["clock"], "channels": 0}
+    path = bench.file(json.dumps(raw), "r.json")
+    found = examine(bench.read(json.dumps(raw), "r.json"), None)
+    assert (found.works, found.exit_status) == (True, 0)
+    assert [says(one) for one in found.warnings] == [
+        f"the cable {link} carries neither audio nor clock"
+    ]
+    assert bench.run("audit", str(path)) == 0
+    del raw["links"][-1]
+    without = examine(bench.read(json.dumps(raw), "r.json"), None)
+    assert (without.works, without.warnings) == (True, ())
+    assert without.inputs == found.inputs
+
+
 @pytest.mark.parametrize("form", ["toml", "json"])
 @pytest.mark.parametrize("case", FAULTS, ids=[case[0] for case in FAULTS])
 def test_each_fault_is_named_with_its_change(bench: Bench, case: Any, form: Any) -> None:

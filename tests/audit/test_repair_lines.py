@@ -226,6 +226,46 @@ def test_a_digital_expander_stands_by_its_direct_outs_alone(
     assert isinstance(ask_repair(found, shop, replace(twelve, rate_hz=96000)), NoRepair)
 
 
+def test_leads_that_nothing_needs_are_remarks(shop: Catalogue, tmp_path: Path) -> None:
+    """One that no source is on; one into an input that is not heard; one of a channel that
+    is at the computer already.
+    """
+    units = "host-1=desk; pre-1=pre8; conv-1=conv"
+    lines = "pre-1 1 > host-1 5 @lead-1m; pre-1 2 > conv-1 1 @lead-1m"
+    link = '"pre-1 optical out 1" = "host-1 optical in 1"\n'
+    clock = "[clock]\nhost-1 = 'optical 1'\npre-1 = 'internal'\n"
+    found = examine(rig(shop, tmp_path, units, lines, f"{link}{clock}"), None)
+    assert found.works
+    assert [(one.rule, one.fact("link")) for one in found.warnings] == [
+        ("line-needless", "pre-1 direct out 1 -> host-1 5"),
+        ("line-needless", "pre-1 direct out 2 -> conv-1 1"),
+        ("line-idle", "pre-1 direct out 2 -> conv-1 1"),
+    ]
+    clock = "[clock]\nhost-1 = 'internal'\n"
+    found = examine(rig(shop, tmp_path, units, lines, clock), None)
+    assert [(one.rule, one.fact("link")) for one in found.warnings] == [
+        ("line-idle", "pre-1 direct out 2 -> conv-1 1"),
+    ]
+    assert found.works
+    assert [item.unit for item in found.inputs][4:] == ["pre-1", *["host-1"] * 3]
+
+
+def test_a_lead_from_a_direct_out_that_is_not_there(shop: Catalogue, tmp_path: Path) -> None:
+    """Whatever a file says that it carries, it is a fault and nothing worse."""
+    lead = {"kind": "analogue", "from": "conv-1", "from_socket": 1, "to": "host-1"}
+    raw = {
+        "rate_khz": 48,
+        "units": [
+            {"name": "host-1", "device": "desk", "clock": "internal"},
+            {"name": "conv-1", "device": "conv"},
+        ],
+        "links": [{**lead, "to_socket": 5, "channels": 1, "carries": ["audio"]}],
+    }
+    path = tmp_path / "rig.json"
+    path.write_text(json.dumps(raw))
+    assert [f.rule for f in examine(read_rig(path, shop), None).findings] == ["line-out"]
+
+
 def test_a_line_through_a_converter(shop: Catalogue, tmp_path: Path) -> None:
     """The microphones of the preamp have the converter's numbers."""
     units = "host-1=desk; conv-1=conv; pre-1=pre8"
@@ -237,7 +277,8 @@ def test_a_line_through_a_converter(shop: Catalogue, tmp_path: Path) -> None:
     twelve = replace(EIGHT, mic=12, phantom=12)
     assert examine(found, twelve).findings == ()
     cut = replace(found, links=tuple(x for x in found.links if x.kind == "analogue"))
-    assert "line-idle" in {finding.rule for finding in examine(cut, twelve).findings}
+    assert "demand" in {finding.rule for finding in examine(cut, twelve).findings}
+    assert {remark.rule for remark in examine(cut, twelve).warnings} == {"line-idle"}
     repair, _ = mended(cut, shop, twelve)
     assert repair.money == 600
 

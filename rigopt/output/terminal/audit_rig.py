@@ -63,7 +63,7 @@ def free_table(rig: WiredRig) -> str:
 
 def remarks(verdict: Verdict) -> list[str]:
     """Cables too many; channels that the computer does not see, each unit on its own lines."""
-    spare = [found for found in verdict.warnings if found.rule == SPARE]
+    spare = [found for found in verdict.warnings if found.rule in SPARE]
     return [paragraph(f"{sentence(found)} {change(found)}", "- ") for found in spare] + [
         paragraph(
             f"{arriving or 'None'} of the {count(unit.device.analogue, 'channel')} of "
