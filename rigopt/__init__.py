@@ -4,8 +4,8 @@ Here are the questions, what they take, and the types of what they give. Each is
 it is first used, so that the command line waits for nothing it does not need.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Final
+TYPE_CHECKING = False
+"""As in `typing`, which takes longer to load than all that Ctrl-C has to wait for here."""
 
 if TYPE_CHECKING:
     from rigopt.api.face import (
@@ -71,12 +71,14 @@ __all__ = [
     "stretch",
 ]
 
-_HOMES: Final = ("errors", "catalogue.types", "api.needs", "api.results", "api.face")
+_HOMES = ("errors", "catalogue.types", "api.needs", "api.results", "api.face")
 """Where the names are, what takes least to import first."""
 
 if not TYPE_CHECKING:  # a checker of types would take every name for one that is here
 
     def __getattr__(name: str) -> object:
+        from importlib import import_module  # noqa: PLC0415
+
         for home in _HOMES if name in __all__ else ():
             module = import_module(f"rigopt.{home}")
             if hasattr(module, name):

@@ -1,17 +1,21 @@
 """The command `rigopt`, and `python -m rigopt`: heard from the first moment on.
 
 What answers takes a while to load. Ctrl-C meanwhile ends the program in a line, as it does
-later, and a request to end, whenever it comes, leaves no half file behind.
+later, and a request to end, whenever it comes, leaves no half file behind. So what is loaded
+before the signal is heard is what Python has loaded by itself, or next to nothing.
 """
 
 import os
 import signal
 import sys
-from types import FrameType
-from typing import NoReturn
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import FrameType
+    from typing import NoReturn
 
 
-def main() -> NoReturn:
+def main() -> "NoReturn":
     """Run the command line and leave with its exit status."""
     heard = signal.getsignal(signal.SIGINT) is signal.default_int_handler
     if heard:
@@ -24,14 +28,14 @@ def main() -> NoReturn:
     run()
 
 
-def _leave(number: int, frame: FrameType | None) -> NoReturn:
+def _leave(number: int, frame: "FrameType | None") -> "NoReturn":
     """Leave at once: nothing has begun yet."""
     del frame
     os.write(2, b"rigopt: stopped\n")
     os._exit(128 + number)
 
 
-def _end(number: int, frame: FrameType | None) -> NoReturn:
+def _end(number: int, frame: "FrameType | None") -> "NoReturn":
     """Leave at once, and leave no half file behind.
 
     An exception would be lost, or taken for another, where it is raised in a package that is

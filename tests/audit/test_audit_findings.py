@@ -188,7 +188,7 @@ def test_a_cable_that_carries_nothing_is_a_remark(bench: Bench) -> None:
 
 
 SPARE = [
-    # both units are on word clock, and the expander's second light-pipe has no channel left
+    # the second light-pipe of an expander on word clock has no channel left
     (
         "a second light-pipe beside the first",
         toml(

@@ -296,6 +296,19 @@ def test_ctrl_c_while_it_is_loaded() -> None:
     assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"rigopt: stopped\n")
 
 
+def test_next_to_nothing_is_loaded_before_ctrl_c_is_heard() -> None:
+    """Until then it ends in Python's own traceback."""
+    loading = (
+        f"import sys; sys.path.insert(0, {str(Path(start.__file__).parents[1])!r})\n"
+        "import os, signal; before = {*sys.modules}\n"
+        "import rigopt.__main__; print(*sorted({*sys.modules} - before))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-S", "-c", loading], capture_output=True, check=True
+    )
+    assert done.stdout.split() == [b"rigopt", b"rigopt.__main__"]
+
+
 def test_ctrl_c_where_it_is_ignored_stays_so() -> None:
     ignoring = LOADING.replace("class", "signal.signal(signal.SIGINT, signal.SIG_IGN)\nclass")
     done = subprocess.run(
