@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import accumulate, product
+from itertools import accumulate, combinations, permutations, product
+from random import Random
 from typing import Any
 
 import pytest
@@ -17,6 +18,7 @@ from rigopt.optimiser.decode.seating import Seating, seated
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Unit
+from tests.tiers import few
 from tests.wires import wire
 
 INTERNAL = ClockSetting("internal")
@@ -243,6 +245,57 @@ def test_a_long_list_is_repeatable(bank: int) -> None:
     assert len(where(found)) == 60
     assert found.split_pairs == ()
     assert seat([big, *devices[1:]], *sources) == found
+
+
+# --- the order of the wishes, against every seating of microphones -----------------------
+
+
+def wishes(
+    sizes: Sequence[int], asking: Sequence[int], others: Sequence[int], pairs: int
+) -> tuple[int, int, int]:
+    """Pairs apart, banks on, and sources in them that do not ask, if so they sit by channel.
+
+    The first two of `others` are a pair, and so on, for so many `pairs`.
+    """
+    bank = {
+        channel: number
+        for number, end in enumerate(accumulate(sizes))
+        for channel in range(end - sizes[number] + 1, end + 1)
+    }
+    on = {bank[channel] for channel in asking}
+    ends = [sorted(others[2 * n : 2 * n + 2]) for n in range(pairs)]
+    apart = sum(high - low != 1 for low, high in ends)
+    inside = [bank[channel] for channel in others if bank.get(channel) in on]
+    return apart, len(on), sum(sizes[number] > 1 for number in inside)
+
+
+@pytest.mark.parametrize("seed", few(range(40), now=10))
+def test_pairs_go_before_few_banks_and_these_before_who_stays_out(seed: int) -> None:
+    random = Random(seed)
+    sizes = random.choice([(2, 2, 1), (3, 2, 2), (1, 2, 3), (1, 2, 2), (1, 3, 2), (2, 1, 2)])
+    asked, pairs, single = (
+        random.randint(2, 3),
+        random.choice((1, 2, 2)),
+        random.choice((0, 0, 1)),
+    )
+    number = 2 * pairs + single
+    channels = max(sum(sizes), asked + number)
+    banked = range(1, sum(sizes) + 1)
+    least = min(
+        wishes(sizes, asking, others, pairs)
+        for asking in combinations(banked, asked)
+        for others in permutations({*range(1, channels + 1)}.difference(asking), number)
+    )
+    asking = [SourceLine(f"a{n}", phantom="on") for n in range(asked)]
+    others = [
+        SourceLine(f"s{n}", pair=f"p{n // 2}" if n < 2 * pairs else None) for n in range(number)
+    ]
+    listed = random.sample([*asking, *others], asked + number)
+    found = seat([host(mic_line=channels, phantom_bank=sizes)], *listed)
+    at = {i.source: i.channel for i in found.inputs if i.source}
+    mine = wishes(sizes, [at[s.name] for s in asking], [at[s.name] for s in others], pairs)
+    assert mine == least
+    assert (len(found.split_pairs), len(found.units[0].phantom_banks_on)) == mine[:2]
 
 
 # --- every seating ---------------------------------------------------------------------
