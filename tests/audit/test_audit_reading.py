@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from rigopt.answers.verdict import examine
+from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.shipped import demo_catalogue
 from rigopt.errors import InputError
 from rigopt.files.faults import Gathered
 from rigopt.files.json import parse_json
@@ -269,6 +273,32 @@ def test_two_keys_that_mean_the_same_are_both_named(
     assert bench.read(sound)
     (fault,) = faults(bench, sound.replace(table, f"{table}\n{line}"))
     assert said in fault
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('"expander-1 trunk out 1" = "host-1 trunk in 2"', "mean the same"),
+        ('"expander-1 trunk out 1" = "host-1 trunk in 1"', "mean the same"),
+        ('"host-1 trunk out 1" = "expander-1 trunk in 1"', "the other way round"),
+    ],
+)
+def test_a_socket_that_works_both_ways_is_one_by_any_name(
+    tmp_path: Path, line: str, said: str
+) -> None:
+    path = tmp_path / "rig.toml"
+    sound = """rate_khz = 48\n[units]\nhost-1 = "mixer-16-stage"\nexpander-1 = "stage-16"
+[clock]\nhost-1 = "internal"\nexpander-1 = "trunk 1"
+[cables]\n"expander-1 trunk 1" = "host-1 trunk 1"\n"""
+    path.write_text(sound)
+    demo = read_folder(demo_catalogue(), invented=True)
+    assert examine(read_rig(path, demo), None).works
+    path.write_text(sound + line)
+    with pytest.raises(InputError, match=said) as caught:
+        read_rig(path, demo)
+    (fault,) = caught.value.faults
+    assert "expander-1 trunk 1" in str(fault)
+    assert line.split('"')[1] in str(fault)
 
 
 def test_an_input_twice_in_json_is_a_fault_of_the_file(bench: Bench) -> None:

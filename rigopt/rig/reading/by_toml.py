@@ -203,14 +203,28 @@ def _unit(unit: str, table: UnitTable, file: RigFile) -> UnitDraft:
 
 
 def _check_ends(file: RigFile, faults: Gathered) -> None:
-    """Note cables that are there twice, the other way round."""
-    first: dict[frozenset[End], str] = {}
+    """Note sockets that are there twice, as both ways and as one, and cables that are, the
+    other way round.
+    """
+    first: dict[End | frozenset[End], str] = {}
     for key, table in file.cables.items():
-        ends = frozenset((key.end, table.to))
-        if ends in first:
+        start, stop = _whole(key.end, file), _whole(table.to, file)
+        ends = frozenset((start, stop))
+        if start in first:
+            problem = f"{first[start]!r} and {key.text!r} mean the same"
+            faults.add(problem, column="cables")
+        elif ends in first:
             problem = f"is the same cable as {first[ends]!r}, the other way round"
             faults.add(problem, column="cables", value=key.text)
+        first.setdefault(start, key.text)
         first.setdefault(ends, key.text)
+
+
+def _whole(end: End, file: RigFile) -> End:
+    """The socket, whatever way of it a file says, where it works both ways."""
+    trunk = file.units[end.unit].device.trunk
+    both = end.kind == "trunk" and trunk is not None and trunk.duplex
+    return end._replace(way="socket") if both else end
 
 
 def _link(key: Key, table: CableTable, faults: Gathered) -> LinkDraft | None:
