@@ -33,14 +33,14 @@ def work() -> list[Callable[[], Any]]:
     def of(question: Any) -> Callable[[], Any]:
         return lambda: told(question.ask(shop))
 
-    def plan(**said: Any) -> Callable[[], Any]:
-        return lambda: told(rigopt.plan(rigopt.Needs(**said), demo))
+    def plan(catalogue: rigopt.Catalogue, **said: Any) -> Callable[[], Any]:
+        return lambda: told(rigopt.plan(rigopt.Needs(**said), catalogue))
 
     return [
         *map(of, several),
-        plan(mic=12, phantom=8),
-        plan(mic=20, master="host"),
-        plan(mic=8, rate_khz=96, line=2),
+        plan(demo, mic=12, phantom=8),
+        plan(shop, mic=12, master="host"),
+        plan(shop, mic=4, line=2),
     ]
 
 

@@ -865,7 +865,7 @@ ANY_CLOCK = st.builds(
 
 
 @settings(
-    deadline=None, max_examples=10, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    deadline=None, max_examples=6, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(st.lists(ANY_LINK, max_size=4), st.tuples(ANY_CLOCK, ANY_CLOCK, ANY_CLOCK))
 def test_no_wiring_of_a_trio_is_cheaper(bench: Bench, links: Any, clocks: Any) -> None:
@@ -945,7 +945,7 @@ def broken(draw: st.DrawFn, rig: WiredRig) -> Any:
 
 @settings(
     deadline=None,
-    max_examples=20,
+    max_examples=12,
     suppress_health_check=[
         HealthCheck.function_scoped_fixture,
         HealthCheck.filter_too_much,

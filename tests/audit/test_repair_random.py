@@ -92,11 +92,11 @@ def test_a_rig_with_lines_is_found_again_in_a_few_worlds() -> None:
     assert [check(seed, lined) for seed in range(10)].count("repaired") >= 2
 
 
-@pytest.mark.parametrize("first", few(range(100, 340, 20), now=0, slow=range(140, 340)))
+@pytest.mark.parametrize("first", few(range(100, 340, 20), now=0, slow=range(120, 340)))
 def test_a_rig_with_lines_is_found_again(first: int) -> None:
     assert [check(seed, lined) for seed in range(first, first + 20)].count("repaired") >= 2
 
 
-@pytest.mark.parametrize("first", few(range(100, 340, 20), now=0, slow=range(140, 340)))
+@pytest.mark.parametrize("first", few(range(100, 340, 20), now=0, slow=range(120, 340)))
 def test_what_was_planned_is_found_again(first: int) -> None:
     assert [check(seed) for seed in range(first, first + 20)].count("repaired") >= 4

@@ -162,7 +162,7 @@ def open_needs(needs: Needs) -> Needs:
 
 
 SEEDS = st.integers(0, 10_000)
-SLOW = settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = settings(max_examples=5, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def test_outputs_are_fed_by_the_host_that_feeds_most_of_them() -> None:

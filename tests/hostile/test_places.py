@@ -273,4 +273,4 @@ def test_units_with_as_many_sockets_as_can_be_said(tmp_path: Path) -> None:
     rows = "big,host,1,1000,1,1000,1000,100,100,100,optical,48\n"
     rows += "more,expander,1,1000,8,1000,,100,100,,optical,48\n"
     folder = attack.write(tmp_path / "c", {"devices.csv": f"{names}\n{rows}"})
-    attack.plan(folder, "--mic", 1800, "--time-limit", 5)
+    attack.plan(folder, "--mic", 1800, "--time-limit", 2)

@@ -42,7 +42,7 @@ def test_agrees_with_enumeration(first: int) -> None:
 
 
 @settings(
-    max_examples=25, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=15, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
 )
 @given(question=questions())
 def test_agrees_on_anything(question: Question) -> None:

@@ -231,7 +231,7 @@ def trouble(asked: tuple[Catalogue, Needs]) -> str:
     return "; ".join(says(fault) for fault in audit(outcome.rig, catalogue, needs))
 
 
-@pytest.mark.parametrize("first", few(range(0, 100, 5), slow=SLOW))
+@pytest.mark.parametrize("first", few(range(0, 100, 5), now=0, slow=SLOW))
 def test_agrees_with_enumeration(first: int) -> None:
     seeds = range(first, first + 5)
     assert not {seed: what for seed in seeds if (what := trouble(drawn(seed)))}

@@ -125,19 +125,28 @@ QUESTIONS = [
 ]
 
 
-@pytest.mark.parametrize("needs", few(QUESTIONS, 2), ids=lambda needs: str(needs.mic))
+@pytest.mark.parametrize("needs", few(QUESTIONS, 0), ids=lambda needs: str(needs.mic))
 def test_it_agrees_with_what_is_true_and_with_nothing_else(
     demo: Catalogue, needs: Needs
 ) -> None:
-    outcome = solve(demo, needs)
+    agrees_with_the_truth_alone(demo, needs)
+
+
+@pytest.mark.parametrize("mic", [8, 24, 999])
+def test_it_agrees_with_the_truth_alone_in_a_small_shop(tmp_path: Path, mic: int) -> None:
+    agrees_with_the_truth_alone(read_folder(write(tmp_path / "shop")), Needs(mic=mic))
+
+
+def agrees_with_the_truth_alone(shop: Catalogue, needs: Needs) -> None:
+    outcome = solve(shop, needs)
     assert isinstance(outcome, Answered | Impossible)
-    told = second_opinion(outcome, demo, needs, NO_END)
+    told = second_opinion(outcome, shop, needs, NO_END)
     assert isinstance(told, Answered | Impossible)
     assert told == replace(outcome, second="agrees")
     if isinstance(outcome, Answered):
         wrong = replace(outcome, rig=replace(outcome.rig, total=outcome.rig.total + 1))
         for claim in (wrong, Impossible()):
-            told = second_opinion(claim, demo, needs, NO_END)
+            told = second_opinion(claim, shop, needs, NO_END)
             assert isinstance(told, Answered | Impossible)
             assert told.second == "disagrees"
 

@@ -23,19 +23,19 @@ from tests.tiers import few
 ALL_KNOWN = [*KNOWN_LINKS, *KNOWN_CLOCKS, *KNOWN]
 
 
-@pytest.mark.parametrize("seed", few(range(60), 3))
+@pytest.mark.parametrize("seed", few(range(30), 3))
 def test_the_two_opinions_agree_on_the_whole_key(seed: int) -> None:
     catalogue, needs = instance(seed)
     assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
 
 
-@pytest.mark.parametrize("seed", few(range(60, 80), 2))
+@pytest.mark.parametrize("seed", few(range(60, 70), 2))
 def test_the_two_opinions_agree_on_extras(seed: int) -> None:
     catalogue, needs = instance(seed, extras=True)
     assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
 
 
-@pytest.mark.parametrize("seed", few(range(30), 8))
+@pytest.mark.parametrize("seed", few(range(20), 8))
 def test_the_two_opinions_agree_on_links_numbers_and_clocks(seed: int) -> None:
     catalogue, needs = rich(seed)
     assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
@@ -51,9 +51,9 @@ def test_the_two_agree_on_what_once_disagreed(path: Path) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("block", range(10))
-def test_the_two_opinions_agree_on_many(block: int) -> None:
-    for seed in range(1000 + 100 * block, 1100 + 100 * block):
+@pytest.mark.parametrize("first", [30, *range(1000, 2000, 50)])
+def test_the_two_opinions_agree_on_many(first: int) -> None:
+    for seed in range(first, first + 50):
         catalogue, needs = instance(seed)
         assert milp_key(catalogue, needs) == brute_best(catalogue, needs), f"seed {seed}"
 

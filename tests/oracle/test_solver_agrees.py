@@ -35,10 +35,10 @@ from tests.tiers import few
 Question = tuple[Catalogue, Needs]
 Key = tuple[int, ...]
 
-BY_ENUMERATION = [range(first, first + 10) for first in range(0, 400, 10)]
-OF_EVERY_KIND = [range(first, first + 10) for first in range(0, 300, 10)]
-BY_MODEL = [range(first, first + 5) for first in range(495, 395, -5)]
-SLOW = [range(400, 405), range(450, 455), range(485, 490)]
+BY_ENUMERATION = [range(first, first + 10) for first in range(0, 150, 10)]
+OF_EVERY_KIND = [range(first, first + 10) for first in range(0, 120, 10)]
+BY_MODEL = [range(first, first + 5) for first in range(495, 445, -5)]
+SLOW = [range(450, 455), range(485, 490)]
 """One of these keeps the linear model busy for a minute."""
 MIDDLING = range(4, 12)
 
@@ -129,7 +129,7 @@ def test_agrees_with_the_linear_model(seeds: range) -> None:
     assert not found, "\n".join(found)
 
 
-@pytest.mark.parametrize("seed", few(MIDDLING))
+@pytest.mark.parametrize("seed", few(MIDDLING, slow=range(8, 12)))
 def test_money_of_middling_rigs_agrees_with_the_linear_model(seed: int) -> None:
     question = middling(seed)
     rig = rig_of(question)
@@ -138,22 +138,22 @@ def test_money_of_middling_rigs_agrees_with_the_linear_model(seed: int) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("first", range(10_000, 19_000, 100))
-def test_agrees_with_enumeration_on_9000_more(first: int) -> None:
-    found = troubles(range(first, first + 100), brute_best)
+@pytest.mark.parametrize("first", [*range(150, 400, 50), *range(10_000, 19_000, 50)])
+def test_agrees_with_enumeration_on_9250_more(first: int) -> None:
+    found = troubles(range(first, first + 50), brute_best)
     assert not found, "\n".join(found)
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("first", range(10_000, 16_000, 100))
-def test_agrees_with_enumeration_on_6000_more_of_links(first: int) -> None:
-    found = troubles(range(first, first + 100), brute_best, rich)
+@pytest.mark.parametrize("first", [*range(120, 300, 60), *range(10_000, 16_000, 60)])
+def test_agrees_with_enumeration_on_6180_more_of_links(first: int) -> None:
+    found = troubles(range(first, first + 60), brute_best, rich)
     assert not found, "\n".join(found)
 
 
 @pytest.mark.long
-@pytest.mark.parametrize("first", range(19_000, 20_000, 50))
-def test_agrees_with_the_linear_model_on_1000_more(first: int) -> None:
+@pytest.mark.parametrize("first", [400, *range(19_000, 20_000, 50)])
+def test_agrees_with_the_linear_model_on_1050_more(first: int) -> None:
     found = troubles(range(first, first + 50), milp_key)
     assert not found, "\n".join(found)
 
@@ -234,19 +234,19 @@ def some(examples: int) -> Any:
     )
 
 
-@some(60)
+@some(25)
 @given(question=questions())
 def test_total_equals_enumeration_and_the_audit_finds_nothing(question: Question) -> None:
     assert not trouble(question, brute_best(*question))
 
 
-@some(60)
+@some(30)
 @given(question=rich_questions())
 def test_key_equals_enumeration_on_links_numbers_and_clocks(question: Question) -> None:
     assert not trouble(question, brute_best(*question))
 
 
-@some(30)
+@some(15)
 @given(question=questions(), data=st.data())
 def test_a_looser_need_never_costs_more(question: Question, data: st.DataObject) -> None:
     rig = rig_of(question)
@@ -260,7 +260,7 @@ def test_a_looser_need_never_costs_more(question: Question, data: st.DataObject)
     assert relaxed.total <= rig.total, what
 
 
-@some(40)
+@some(15)
 @given(question=questions(), data=st.data())
 def test_a_type_that_is_not_in_the_rig_changes_nothing(
     question: Question, data: st.DataObject
@@ -278,13 +278,13 @@ def test_a_type_that_is_not_in_the_rig_changes_nothing(
     assert rig_of(without(question, item)) == rig, item
 
 
-@some(25)
+@some(15)
 @given(question=questions())
 def test_two_runs_give_the_same_rig(question: Question) -> None:
     assert rig_of(question) == rig_of(question)
 
 
-@pytest.mark.parametrize("seed", few(range(0, 60, 5), now=0, slow=range(30, 60)))
+@pytest.mark.parametrize("seed", few(range(0, 60, 5), now=0, slow=range(15, 60)))
 def test_each_need_loosened_never_costs_more(seed: int) -> None:
     answered = (s for s in range(1000 * seed, 1000 * seed + 100) if brute_best(*instance(s)))
     question = instance(next(answered))

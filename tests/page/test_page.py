@@ -317,7 +317,7 @@ def test_several_hosts_are_on_one_computer() -> None:
 TEXTS = st.text(max_size=60) | st.lists(st.sampled_from(NASTY), max_size=3).map("".join)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 @given(st.lists(TEXTS, min_size=8, max_size=8))
 def test_no_text_from_a_file_changes_the_elements(texts: list[str]) -> None:
     """Whatever the names are, the page has the same elements with the same attributes."""

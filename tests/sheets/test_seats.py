@@ -435,7 +435,7 @@ def lists(draw: st.DrawFn) -> list[SourceLine]:
     return draw(st.permutations(found)) if draw(st.booleans()) else found
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(devices(), lists())
 def test_no_seating_is_better(made: list[Device], sources: list[SourceLine]) -> None:
     units, links = rig(*made)
