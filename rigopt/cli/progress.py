@@ -20,6 +20,7 @@ from contextlib import contextmanager
 from types import FrameType
 from typing import Final, TextIO
 
+from rigopt.cli import leaving
 from rigopt.money import to_text
 from rigopt.optimiser.solver.watch import Watch
 
@@ -58,15 +59,16 @@ def _hearing(watch: Watch) -> Iterator[None]:
     """Handle Ctrl-C, unless it is ignored or handled already; only in the main thread."""
     before = signal.getsignal(signal.SIGINT)
     main = threading.current_thread() is threading.main_thread()
-    if before is not signal.default_int_handler or not main:
+    if before not in (signal.default_int_handler, leaving.stopped) or not main:
         yield
         return
 
     def interrupted(number: int, frame: FrameType | None) -> None:
-        if not (watch.busy or watch.kept):
-            signal.default_int_handler(number, frame)
         signal.signal(signal.SIGINT, signal.SIG_DFL)
         watch.stopped = True
+        # Where a package is being loaded this may be lost, but the search then stops soon.
+        if not (watch.busy or watch.kept):
+            signal.default_int_handler(number, frame)
 
     signal.signal(signal.SIGINT, interrupted)
     try:

@@ -156,10 +156,25 @@ def interrupt() -> None:
 
 @POSIX
 def test_with_nothing_to_lose_it_ends_the_program() -> None:
-    with pytest.raises(KeyboardInterrupt), watching() as watch:
+    with pytest.raises(KeyboardInterrupt), watching():
         interrupt()
-    assert not watch.stopped
     assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+class Lost:
+    """Where an exception goes unheard, as in what Python does between two modules."""
+
+    def __del__(self) -> None:
+        interrupt()
+
+
+@POSIX
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_where_the_exception_is_lost_the_search_still_ends() -> None:
+    with watching() as watch:
+        thing = Lost()
+        del thing
+        assert watch.stopped
 
 
 @POSIX

@@ -18,6 +18,7 @@ import pytest
 
 from rigopt import __main__ as start
 from rigopt.api.audited import AuditFailedError
+from rigopt.cli import leaving
 from rigopt.cli import main as cli
 from rigopt.errors import RigoptError
 from rigopt.output.files import write_all
@@ -306,7 +307,8 @@ def test_next_to_nothing_is_loaded_before_ctrl_c_is_heard() -> None:
     done = subprocess.run(
         [sys.executable, "-S", "-c", loading], capture_output=True, check=True
     )
-    assert done.stdout.split() == [b"rigopt", b"rigopt.__main__"]
+    own = [b"rigopt", b"rigopt.__main__", b"rigopt.cli", b"rigopt.cli.leaving"]
+    assert done.stdout.split() == own
 
 
 def test_ctrl_c_where_it_is_ignored_stays_so() -> None:
@@ -354,12 +356,24 @@ def test_asked_to_end_where_an_exception_would_be_lost() -> None:
     assert (done.returncode, done.stdout, done.stderr) == (143, b"", b"")
 
 
+def test_ctrl_c_where_an_exception_would_be_lost() -> None:
+    """Later too, where a command is being loaded."""
+    lost = TERMINATED.replace("SIGTERM", "SIGINT").replace("cli.main", "cli.plan")
+    heard = lost.replace("--version", 'plan", "--help').replace(
+        "class", "signal.signal(signal.SIGINT, signal.default_int_handler)\nclass"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", heard], capture_output=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (130, b"", b"rigopt: stopped\n")
+
+
 def test_asked_to_end_while_it_copies_it_leaves_no_folder(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(os, "_exit", _ended)
     monkeypatch.setattr(Path, "rename", lambda *_: signal.raise_signal(signal.SIGTERM))
-    before = signal.signal(signal.SIGTERM, start._end)
+    before = signal.signal(signal.SIGTERM, leaving.ended)
     try:
         with pytest.raises(SystemExit, match="143"):
             cli.run(["new", str(tmp_path / "shop")])
@@ -375,7 +389,7 @@ def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
     target = tmp_path / "list.csv"
     target.write_text("old", "utf-8")
     monkeypatch.setattr(os, "fsync", lambda _: signal.raise_signal(signal.SIGTERM))
-    before = signal.signal(signal.SIGTERM, start._end)
+    before = signal.signal(signal.SIGTERM, leaving.ended)
     try:
         with pytest.raises(SystemExit, match="143"):
             write_all([(str(target), "new")])
