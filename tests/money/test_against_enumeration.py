@@ -14,7 +14,7 @@ from tests.money.instances import Question, instance, questions
 from tests.oracle.keys import key_of
 from tests.tiers import few
 
-SLOW = (0, 25, 50, 75, 100, 175)
+SLOW = (0, 25, 50, 75, 100, 125, 175)
 """A seed or two of these keep the enumeration busy for a minute."""
 
 
@@ -42,7 +42,7 @@ def test_agrees_with_enumeration(first: int) -> None:
 
 
 @settings(
-    max_examples=15, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=10, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
 )
 @given(question=questions())
 def test_agrees_on_anything(question: Question) -> None:

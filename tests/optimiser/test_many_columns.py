@@ -21,7 +21,7 @@ from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
 
 
-@pytest.mark.parametrize("seed", few(range(12)))
+@pytest.mark.parametrize("seed", few(range(12), slow=range(7, 12)))
 @pytest.mark.parametrize("many", [3, 20])
 def test_a_few_columns_at_first_give_the_same_rig(
     seed: int, many: int, monkeypatch: pytest.MonkeyPatch
@@ -49,7 +49,7 @@ def test_a_few_columns_at_first_give_the_same_rig(
         assert other.rig == usual.rig
 
 
-@pytest.mark.parametrize("seed", few([31, *range(31)]))
+@pytest.mark.parametrize("seed", few([31, *range(31)], slow=range(16, 31)))
 def test_what_a_part_of_the_columns_says_is_no_bound_for_the_rest(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -67,7 +67,7 @@ def some_model(seed: int) -> tuple[cp_model.CpModel, Terms]:
     return model, [(var, chance.randint(-5, 9)) for var in [*counts, *flags, counts[0]]]
 
 
-@pytest.mark.parametrize("first", few(range(0, 200, 50)))
+@pytest.mark.parametrize("first", few(range(0, 200, 50), slow=(100, 150)))
 def test_it_knows_the_least_of_any_small_model(first: int) -> None:
     endings = set()
     for seed in range(first, first + 50):

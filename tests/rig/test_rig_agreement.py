@@ -118,7 +118,7 @@ def wired(draw: st.DrawFn) -> Any:
     return units, tuple(kept), draw(st.sampled_from(ALL))
 
 
-@settings(deadline=None, max_examples=50)  # the machine may be busy
+@settings(deadline=None, max_examples=40)  # the machine may be busy
 @given(wired())
 def test_what_is_derived_passes_the_audit(world: Any) -> None:
     units, wires, rate_hz = world
@@ -132,7 +132,7 @@ def test_what_is_derived_passes_the_audit(world: Any) -> None:
     assert list(check_figures(rig, figures(rig))) == []
 
 
-@settings(deadline=None, max_examples=50)  # the machine may be busy
+@settings(deadline=None, max_examples=40)  # the machine may be busy
 @given(wired())
 def test_derived_links_derive_the_same_again(world: Any) -> None:
     """What carries audio is a fixed point: nothing is lost by writing it down."""
@@ -145,7 +145,7 @@ def test_derived_links_derive_the_same_again(world: Any) -> None:
     assert derive_links(units, rewired, rate_hz) == links
 
 
-@settings(deadline=None, max_examples=50)  # the machine may be busy
+@settings(deadline=None, max_examples=40)  # the machine may be busy
 @given(wired())
 def test_folding_loses_nothing(world: Any) -> None:
     units, wires, rate_hz = world

@@ -67,10 +67,10 @@ def same(found: Catalogue, original: Catalogue) -> bool:
     return replace(found, name="", title="") == replace(original, name="", title="")
 
 
-@pytest.mark.parametrize(("locale", "separator"), LOCALES)
-@pytest.mark.parametrize("form", ["xlsx", "ods"])
-def test_as_a_workbook(tmp_path: Path, locale: str, separator: int, form: str) -> None:
-    del separator
+@pytest.mark.parametrize(
+    ("locale", "form"), [("en-GB", "xlsx"), ("de-DE", "xlsx"), ("de-DE", "ods")]
+)
+def test_as_a_workbook(tmp_path: Path, locale: str, form: str) -> None:
     original = filled_in(tmp_path / "my-gear.xlsx")
     again = saved(original, locale, form) / f"my-gear.{form}"
     assert again.read_bytes() != original.read_bytes()
