@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs, SourceLine
+from rigopt.optimiser.decode import listing
 from rigopt.optimiser.decode.seating import Seating, seated
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
@@ -189,6 +190,29 @@ def test_of_as_many_banks_those_are_on_that_keep_most_others_out(
     assert found.units[0].phantom_banks_on == on
     names = {source.name for source in others}
     assert sum(i.phantom and i.source in names for i in found.inputs) == inside
+
+
+def test_no_value_is_asked_of_a_result_that_came_before_the_variable(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It would be whatever stands in memory there."""
+    seen: list[int] = []
+    first = listing.run_even_late
+
+    def counted(model: Any, deadline: Any) -> Any:
+        found = first(model, deadline)
+        known = len(model.proto.variables)
+
+        def value(var: Any) -> int:
+            seen.append(var.index)
+            assert var.index < known
+            return found.value(var)
+
+        return replace(found, value=value)
+
+    monkeypatch.setattr(listing, "run_even_late", counted)
+    seat([host(mic_line=4, phantom_bank=2)], *mics("a", "b"), SourceLine("c", phantom="off"))
+    assert seen
 
 
 def test_microphone_channels_are_kept_for_microphones() -> None:

@@ -120,11 +120,12 @@ def _settle_wishes(
     shared = [bank for bank in made.on if made.is_shared(bank)]
     on: Terms = [(var, 1) for var in made.on.values()]
     first = [(made.on[bank], place) for place, bank in enumerate(shared, start=1)]
+    strays = made.strays(shared)  # brings variables, which a result before it has no values of
     best = run_even_late(made.model, deadline)
     hot: Terms = [(var, 1) for var in made.hot]
     if deadline.over:  # a pair gives way for want of room, not of time
         best = optimise(made.model, [split], Deadline(GRACE_S), best).result
-    wishes = [hot, split, moved, changed, on, made.strays(shared), first]
+    wishes = [hot, split, moved, changed, on, strays, first]
     best = optimise(made.model, wishes, deadline, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
