@@ -1258,6 +1258,44 @@ _ALL: Final = (
         "10 -> 9",
         "6 -> 5",
     ),
+    _same(
+        "it is the less of two that are 0 at least",
+        "questions/growth/selling.py",
+        "_before",
+        'before = model.new_int_var(0, owned, "before")',
+        "0 -> -1",
+    ),
+    _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._next",
+        "return min(self.room, self.high - 1)",
+        "min(self.room, self.high - 1) -> (max(self.room, self.high - 1))",
+        "self.high - 1 -> (self.high + 1)",
+        "1 -> 0",
+    ),
+    _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._next",
+        "if self.low < self.room:",
+        "self.low < self.room -> (False)",
+    ),
+    _same(
+        "a bound that is lower leaves more to be looked at, and no journey out",
+        "questions/growth/solve.py",
+        "_prospect",
+        "whole.model.minimize(total([(var, price * parts) for var, price in whole.spent]))",
+        "price * parts -> (price // parts)",
+    ),
+    _same(
+        "a row without a trunk has no sockets of one",
+        "questions/checks/weaker.py",
+        "_at_class",
+        "most += device.trunk_in * (device.trunk.channels[0] if device.trunk else 0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

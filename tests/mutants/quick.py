@@ -125,7 +125,13 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/listing/test_doubts.py",
         "tests/listing/test_sentence.py",
     ),
-    "rigopt/api": ("tests/api",),
+    "rigopt/api": (
+        "tests/api",
+        "tests/audit/test_repair_lines.py",
+        "tests/audit/test_audit_repair.py",
+        "tests/choice_commands/test_series.py",
+        "tests/regret/test_ranges.py",
+    ),
     "rigopt/output/sheets": ("tests/sheets/test_sentences.py", "tests/sheets"),
 }
 
