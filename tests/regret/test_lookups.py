@@ -12,16 +12,17 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Impossible
-from rigopt.answers.prices import Prices
+from rigopt.answers.outcome import Impossible, Regret
+from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
+from rigopt.catalogue.types import Catalogue
 from rigopt.cli.main import run
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.prices.prices import prices
 from rigopt.optimiser.solver.run import Deadline
 from tests.regret.lookups import Case, case, corners, looked_up
-from tests.world import DESK, HUB, PRE, catalogue
+from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, catalogue
 
 SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
 DEAR = 10**6
@@ -121,7 +122,56 @@ def test_near_enough_is_an_answer_sooner() -> None:
     assert isinstance(content, Prices)
     assert content.answer is not None
     assert content.answer.regret is not None
-    assert content.answer.regret.most == 10
+    assert content.answer.regret == Regret(10, 0)
+
+
+def asks(shop: Catalogue, needs: Needs) -> tuple[Ask, ...]:
+    """What it asks for; it is not done."""
+    found = prices(shop, needs, 0, Deadline(None))
+    assert isinstance(found, Prices)
+    assert not found.done
+    return found.ask
+
+
+TWO_HOSTS = Needs(mic=16, max_hosts=2)
+
+
+@pytest.mark.parametrize("least", [None, 190])
+def test_what_every_rig_buys_once_may_be_worth_a_second(least: int | None) -> None:
+    """One interface with an expander, or two: the second may cost anything."""
+    pre = replace(PRE, price=210, least=least)
+    shop = catalogue(replace(DESK, price=None), pre)
+    assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
+
+
+def test_what_only_some_rigs_buy_could_count() -> None:
+    """A rig without it costs no more than the best one that is known."""
+    shop = catalogue(DESK, replace(DESK, id="desk-9", price=None))
+    assert asks(shop, Needs(mic=8)) == (Ask("desk-9", "could"),)
+
+
+def test_five_are_asked_for_at_once() -> None:
+    hosts = [replace(DESK, id=f"desk-{number}", price=None) for number in range(1, 8)]
+    assert len({ask.item for ask in asks(catalogue(*hosts), Needs(mic=8))}) == 5
+
+
+def test_a_price_that_is_exact_is_not_asked_for() -> None:
+    """The dear interface is in every rig; what may change is the expander's price."""
+    shop = catalogue(
+        DESK,
+        replace(PRE, price=210, least=190),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_a_device_is_asked_for_before_its_cable() -> None:
+    """Devices that are known cost 300.00, cables about 7.00: one of each is not known."""
+    cables = (COAX, replace(OPT, price=None), WORD)
+    known = replace(DESK, id="desk-16", mic_line=16, optical_in=0, optical_out=0, clock_in=())
+    shop = catalogue(DESK, known, replace(PRE, price=None), cables=cables)
+    free = replace(shop, devices={**shop.devices, "desk-8": replace(DESK, price=100)})
+    assert asks(free, Needs(mic=16))[0].item == "pre-8"
 
 
 def test_no_rig_at_any_price() -> None:
