@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -100,6 +101,16 @@ def test_what_is_needed_is_the_least_that_will_do() -> None:
     assert ("desk-8", "optical_out") not in needed
     assert ("desk-8", "phones") not in needed
     assert needed["pre-8", "optical_out"] == "1"
+
+
+def test_two_inputs_that_are_in_use_must_work_at_a_time() -> None:
+    """24 microphones: eight of its own, and two light-pipes that both have to work."""
+    desk = replace(DESK, optical_in=2, optical_2x=2)
+    answer, found = told(catalogue(desk, PRE), Needs(mic=24))
+    said = {(check.device, check.tried): check for check in found.found if check.total is None}
+    assert ("desk-8", "optical in 1/optical in 2") in said
+    assert said["desk-8", "optical in 1/optical in 2"].column == "either"
+    assert answer.rig.total == 30_000 + 2 * 20_000 + 3 * 600
 
 
 def test_facts_of_one_consequence_are_one_line() -> None:

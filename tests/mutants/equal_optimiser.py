@@ -25,6 +25,8 @@ _CONNECTORS: Final = (
     "`taps` says of units by name that a connector has one piece, and all end as units by name"
 )
 
+_ONE_VALUE: Final = "any value will do that is the same for all rows"
+
 _ALL: Final = (
     _same(
         "nobody follows another there: the model is larger, and no more",
@@ -1295,6 +1297,78 @@ _ALL: Final = (
         "most += device.trunk_in * (device.trunk.channels[0] if device.trunk else 0)",
         "0 -> 1",
         "0 -> -1",
+    ),
+    _same(
+        "every rig buys one at least there",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "a guess by which one of two prices is asked for first",
+        "questions/prices/prices.py",
+        "",
+        "CABLE_SHARE = 20",
+        "20 -> 19",
+        "20 -> 21",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_in=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_out=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "coax_in=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "coax_out=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_1x=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_2x=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_4x=0,",
+        "0 -> -1",
+        "0 -> 1",
     ),
 )
 

@@ -94,14 +94,13 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     "rigopt/optimiser/questions/conflict": ("tests/choice", "tests/growth"),
     "rigopt/optimiser/questions/why": ("tests/choice", "tests/money"),
     "rigopt/optimiser/questions/prices": (
-        "tests/choice/test_prices.py",
-        "tests/choice/test_more.py",
-        "tests/choice_commands/test_blank_prices.py",
         "tests/regret/test_lookups.py",
-        "tests/regret/test_ranges.py",
-        "tests/money/test_resale.py",
+        "tests/choice_commands/test_blank_prices.py",
     ),
-    "rigopt/optimiser/questions/checks": ("tests/choice/test_checks.py",),
+    "rigopt/optimiser/questions/checks": (
+        "tests/choice/test_ladders.py",
+        "tests/choice/test_checks.py",
+    ),
     "rigopt/optimiser/questions/regret": ("tests/regret", "tests/choice_commands"),
     "rigopt/needs": ("tests/reading", "tests/regret/test_typed.py"),
     "rigopt/catalogue": (

@@ -167,7 +167,7 @@ def test_a_price_that_is_exact_is_not_asked_for() -> None:
 
 def test_a_device_is_asked_for_before_its_cable() -> None:
     """Devices that are known cost 300.00, cables about 7.00: one of each is not known."""
-    cables = (COAX, replace(OPT, price=None), WORD)
+    cables = (COAX, replace(OPT, id="z-opt", price=None), WORD)
     known = replace(DESK, id="desk-16", mic_line=16, optical_in=0, optical_out=0, clock_in=())
     shop = catalogue(DESK, known, replace(PRE, price=None), cables=cables)
     free = replace(shop, devices={**shop.devices, "desk-8": replace(DESK, price=100)})
