@@ -105,6 +105,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     "rigopt/optimiser/questions/regret": ("tests/regret", "tests/choice_commands"),
     "rigopt/needs": ("tests/reading", "tests/regret/test_typed.py"),
     "rigopt/catalogue": (
+        "tests/adding/test_answers.py",
         "tests/reading",
         "tests/adding/test_questions.py",
         "tests/adding/test_ten_boxes.py",
