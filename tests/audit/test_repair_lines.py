@@ -396,3 +396,12 @@ def test_a_piece_with_a_d_sub_serves_one_connector(shop: Catalogue, tmp_path: Pa
     assert {way[3] for way in ways(repair.rig.links)} == {7, 8, 9, 10}
     pieces = {(x.piece, (x.to_socket - 1) // 8) for x in repair.rig.links}
     assert len(pieces) == len({piece for piece, _ in pieces}) == 2
+
+
+def test_a_connector_has_no_second_piece(shop: Catalogue, tmp_path: Path) -> None:
+    """Eight inputs on one connector, and two preamps of four: that would be two pieces."""
+    found = rig(shop, tmp_path, "host-1=comb; preamp-1=pre4; preamp-2=pre4", "", BAND)
+    assert isinstance(ask_repair(found, shop, EIGHT), Repaired)
+    host = replace(found.units[0], device=replace(found.units[0].device, line=8))
+    one = replace(found, units=(host, *found.units[1:]))
+    assert isinstance(ask_repair(one, shop, EIGHT), NoRepair)

@@ -1370,6 +1370,23 @@ _ALL: Final = (
         "0 -> -1",
         "0 -> 1",
     ),
+    _same(
+        "none counts as 0 there",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        (
+            "Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0 -> "
+            "(Probes(at_price(plain, {item}, 1), self.deadline).total(needs))"
+        ),
+    ),
+    _same(
+        "a rig without it costs nothing there, which is the least",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "if Probes(without, self.deadline).possible(self.needs):",
+        "Probes(without, self.deadline).possible(self.needs) -> (False)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

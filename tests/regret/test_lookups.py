@@ -15,7 +15,7 @@ import pytest
 from rigopt.answers.outcome import Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.cli.main import run
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
@@ -123,6 +123,7 @@ def test_near_enough_is_an_answer_sooner() -> None:
     assert content.answer is not None
     assert content.answer.regret is not None
     assert content.answer.regret == Regret(10, 0)
+    assert content.answer.proven
 
 
 def asks(shop: Catalogue, needs: Needs) -> tuple[Ask, ...]:
@@ -165,18 +166,51 @@ def test_a_price_that_is_exact_is_not_asked_for() -> None:
     assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
 
 
-def test_a_device_is_asked_for_before_its_cable() -> None:
-    """Devices that are known cost 300.00, cables about 7.00: one of each is not known."""
-    cables = (COAX, replace(OPT, id="z-opt", price=None), WORD)
+def test_what_every_rig_buys_as_often_is_not_asked_for_before_a_range() -> None:
+    shop = catalogue(
+        replace(DESK, price=None),
+        replace(PRE, price=210, least=190),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_is_not_known_may_cost_nothing() -> None:
+    shop = catalogue(replace(DESK, price=1), replace(DESK, id="desk-9", price=None))
+    assert asks(shop, Needs(mic=8)) == (Ask("desk-9", "could"),)
+
+
+def test_it_is_in_every_rig_that_could_still_be_the_cheapest() -> None:
+    """Without it there is a rig, but one that costs more than the best that is known."""
+    dear = replace(DESK, id="desk-16", mic_line=16, price=10**6)
+    shop = catalogue(replace(DESK, price=31_000, least=29_000), PRE, dear)
+    pre = replace(PRE, price=30_000)
+    shop = replace(shop, devices={**shop.devices, "pre-8": pre})
+    assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
+
+
+@pytest.mark.parametrize(
+    ("others", "first"),
+    [
+        ((COAX, WORD), "pre-8"),
+        ((), "pre-8"),
+        ((replace(COAX, price=10**6), replace(WORD, price=10**6)), "z-opt"),
+    ],
+)
+def test_what_may_cost_most_is_asked_for_first(others: tuple[Cable, ...], first: str) -> None:
+    """Devices that are known cost 300.00, cables about 8.00, or far more: one of each is not
+    known; where no cable is, it is taken to cost less than a device.
+    """
+    cables = (replace(OPT, id="z-opt", price=None), *others)
     known = replace(DESK, id="desk-16", mic_line=16, optical_in=0, optical_out=0, clock_in=())
     shop = catalogue(DESK, known, replace(PRE, price=None), cables=cables)
     free = replace(shop, devices={**shop.devices, "desk-8": replace(DESK, price=100)})
-    assert asks(free, Needs(mic=16))[0].item == "pre-8"
+    assert asks(free, Needs(mic=16))[0].item == first
 
 
 def test_no_rig_at_any_price() -> None:
     shop = catalogue(replace(HUB, price=None))
-    assert isinstance(prices(shop, Needs(mic=8), 0, Deadline(None)), Impossible)
+    assert prices(shop, Needs(mic=8), 0, Deadline(None)) == Impossible(minimal=False)
 
 
 def test_a_loop_by_file_and_by_option(
