@@ -12,7 +12,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.checks.weaker import Ladder, ladders
 from tests.rig.link_worlds import BOTH as TRUNK
 
-OPTICAL, COAX, WORD = (SocketRef(kind, "in", 1) for kind in ("optical", "coax", "word"))  # type: ignore[arg-type]
+OPTICAL, COAX, WORD = (SocketRef(kind, "in", 1) for kind in ("optical", "coax", "word"))
 OUT, WORD_OUT = SocketRef("optical", "out", 1), SocketRef("word", "out", 1)
 FULL = Device(
     "full",
