@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
+from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
 from rigopt.needs.table import ROWS, TABLE
-from rigopt.needs.types import Needs
+from rigopt.needs.types import PHANTOM, Group, Needs
 from tests.reading.folders import SMALL, needs
 
 
@@ -62,3 +63,13 @@ def test_none_takes_back_what_the_file_says(
     path.write_text(f"inputs.mic = 4\n{said}\n", "utf-8")
     assert getattr(read_needs(path, SMALL, {}), option) != free
     assert getattr(read_needs(path, SMALL, {option: typed}), option) == free
+
+
+def test_at_least_one_word_input_is_fed(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="from 1 to 64"):
+        needs(tmp_path, "clock.word_inputs = 0")
+
+
+def test_inputs_to_spare_are_wanted_as_if_a_microphone_sat_on_each() -> None:
+    wanted = Needs(mic=8, phantom=8, spare=2).wanted
+    assert wanted == {PHANTOM: 8, Group("mic"): 2}

@@ -124,6 +124,7 @@ def test_near_enough_is_an_answer_sooner() -> None:
     assert content.answer.regret is not None
     assert content.answer.regret == Regret(10, 0)
     assert content.answer.proven
+    assert content.answer.bound == content.answer.rig.total_from - 10
 
 
 def asks(shop: Catalogue, needs: Needs) -> tuple[Ask, ...]:
