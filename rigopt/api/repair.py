@@ -104,7 +104,7 @@ def _role(unit: Unit, rate_hz: int) -> UnitRole:
 
 def _as_before(before: Unit, unit: Unit) -> Unit:
     """A unit that nothing is plugged into keeps its role."""
-    idle = unit.clock is None and before.role == "preamp" and unit.role == "expander"
+    idle = unit.clock is None and before.role == "preamp"
     return replace(unit, role="preamp") if idle else unit
 
 

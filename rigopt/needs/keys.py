@@ -41,8 +41,6 @@ def holding(value: object, catalogue: Catalogue) -> Holding:
     Raises:
         BadValueError: When it is anything else.
     """
-    if isinstance(value, Holding):
-        return value
     count, price = value, None
     if isinstance(value, dict):
         if not {"count"} <= {*value} <= {*HOLDING}:

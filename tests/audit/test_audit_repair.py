@@ -675,6 +675,30 @@ def test_a_rig_that_is_too_large_is_not_tried(
     assert reasons(bench, text) == ("this rig is too large to be repaired by calculation",)
 
 
+def test_a_rig_is_as_large_as_its_sockets_make_it(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two outs and ins for light-pipe, one of each for coax, two ins for word: 4 + 1 + 2."""
+    text = toml(UNITS, ONE, "host-1=internal; expander-1=optical 1")
+    monkeypatch.setattr(repairing, "LARGEST", 7)
+    repaired(bench, text)
+    monkeypatch.setattr(repairing, "LARGEST", 6)
+    assert reasons(bench, text) == ("this rig is too large to be repaired by calculation",)
+
+
+def test_outputs_are_fed_by_the_host_that_has_the_audio(bench: Bench) -> None:
+    """The cable back comes from the other host, which feeds nothing there."""
+    text = toml(
+        "host-1=twin; host-2=twin; a=pre",
+        "a optical 1 > host-1 optical 1; host-2 optical 1 > a optical 1;"
+        "host-1 optical 2 > host-2 optical 1",
+        "host-1=internal; host-2=optical 1; a=optical 1",
+    )
+    found, _ = repaired(bench, text, Needs(mic=24, max_hosts=2, out_line=16))
+    assert found.money == 0
+    assert [x.from_unit for x in found.rig.links if x.to_unit == "a"] == ["host-1"]
+
+
 def test_when_time_runs_out(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     text = toml(UNITS, ONE, "host-1=internal; expander-1=internal")
     real = lexicographic.run

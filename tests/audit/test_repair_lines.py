@@ -374,3 +374,75 @@ def test_a_line_that_is_nowhere_is_one_fault(shop: Catalogue, tmp_path: Path) ->
     wrong = FOUR.replace("host-1 8", "host-1 9")
     found = rig(shop, tmp_path, "host-1=desk; preamp-1=pre4", wrong, ON)
     assert [fault.rule for fault in examine(found, None).findings] == ["line-in"]
+
+
+BAND = "[clock]\nhost-1 = 'internal'\n"
+
+
+def test_what_arrives_by_itself_does_not_come_by_a_line_too(
+    shop: Catalogue, tmp_path: Path
+) -> None:
+    """A light-pipe at 96 kHz carries 4 channels (lib_xua feat_adat_tx.rst), so that of 8 the
+    last four come by their direct outs, over one loom for 16.00.
+    """
+    link = '"pre-1 optical out 1" = "host-1 optical in 1"\n'
+    more = f"{link}[clock]\nhost-1 = 'optical 1'\npre-1 = 'internal'\n[phantom]\npre-1 = [1]\n"
+    found = rig(shop, tmp_path, "host-1=desk; pre-1=pre8", "", more)
+    units = tuple(
+        replace(u, device=replace(u.device, rates_hz=(48000, 96000), optical_2x=1))
+        for u in found.units
+    )
+    fast = replace(found, units=units, rate_hz=96000)
+    needs = replace(EIGHT, rate_hz=96000, mic=12)
+    repair, _ = mended(fast, shop, needs)
+    assert repair.money == 1600
+    assert {way[1] for way in ways(repair.rig.links)} == {5, 6, 7, 8}
+    assert [(x.kind, x.channels) for x in repair.rig.links][:1] == [("optical", 4)]
+
+
+def test_each_unit_keeps_its_own_channels(shop: Catalogue, tmp_path: Path) -> None:
+    """Two leads of one preamp are right; those of the other have a plug that does not fit."""
+    right = "; ".join(f"preamp-1 {n} > host-1 {n + 4} @lead-1m" for n in (1, 2))
+    wrong = "; ".join(f"preamp-2 {n} > host-1 {n + 6} @jack-xlr" for n in (1, 2))
+    units = "host-1=desk; preamp-1=pre4; preamp-2=pre4"
+    found = rig(shop, tmp_path, units, f"{right}; {wrong}", BAND)
+    repair, _ = mended(found, shop, None)
+    assert repair.money == 2 * 500
+    assert {way[0] for way in ways(repair.rig.links)} == {"preamp-1", "preamp-2"}
+    assert len(ways(repair.rig.links)) == 4
+
+
+def test_one_number_on_two_units_is_two_pieces(shop: Catalogue, tmp_path: Path) -> None:
+    lines = [f"preamp-1 {n} > host-1 {n + 4} @loom-4 #3" for n in (1, 2)]
+    lines += [f"preamp-2 {n} > host-1 {n + 6} @loom-4 #3" for n in (1, 2)]
+    units = "host-1=desk; preamp-1=pre4; preamp-2=pre4"
+    found = rig(shop, tmp_path, units, "; ".join(lines), BAND)
+    assert not examine(found, None).works
+    repair, _ = mended(found, shop, None)
+    assert (repair.money, repair.added, repair.removed) == (0, (), ())
+    assert {(x.from_unit, x.piece) for x in repair.rig.links} == {
+        ("preamp-1", 3),
+        ("preamp-2", 1),
+    }
+
+
+def test_a_piece_with_a_d_sub_serves_one_connector(shop: Catalogue, tmp_path: Path) -> None:
+    """Only inputs 7 to 10 are free, two on each connector: that takes two pieces."""
+    taken = [n for n in range(1, 17) if n not in range(7, 11)]
+    more = f"{BAND}[inputs]\n" + "".join(f'"host-1 {n}" = "Keys {n}"\n' for n in taken)
+    lines = "; ".join(f"preamp-1 {n} > host-1 {n + 16} @jack-comb #1" for n in range(1, 5))
+    found = rig(shop, tmp_path, "host-1=comb; preamp-1=pre4", lines, more)
+    repair, _ = mended(found, shop, None)
+    assert repair.money == 2700
+    assert {way[3] for way in ways(repair.rig.links)} == {7, 8, 9, 10}
+    pieces = {(x.piece, (x.to_socket - 1) // 8) for x in repair.rig.links}
+    assert len(pieces) == len({piece for piece, _ in pieces}) == 2
+
+
+def test_a_connector_has_no_second_piece(shop: Catalogue, tmp_path: Path) -> None:
+    """Eight inputs on one connector, and two preamps of four: that would be two pieces."""
+    found = rig(shop, tmp_path, "host-1=comb; preamp-1=pre4; preamp-2=pre4", "", BAND)
+    assert isinstance(ask_repair(found, shop, EIGHT), Repaired)
+    host = replace(found.units[0], device=replace(found.units[0].device, line=8))
+    one = replace(found, units=(host, *found.units[1:]))
+    assert isinstance(ask_repair(one, shop, EIGHT), NoRepair)

@@ -20,7 +20,7 @@ from rigopt.rig.links import Wire
 from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import WiredRig, carried, wire_of
 from tests.rig import link_worlds
-from tests.rig.link_worlds import BOTH, END, FIBRE, HUB, NET, SIXTEEN, STAGE, TEE
+from tests.rig.link_worlds import BOTH, END, FIBRE, FLAT, HUB, NET, SIXTEEN, STAGE, TEE
 from tests.rig.rig_builders import DESK, OPT, PRE, TICK, WORD, World, locked, master
 from tests.wires import wire
 
@@ -68,6 +68,52 @@ def test_one_duplex_cable_brings_audio_back_and_the_clock() -> None:
         " and clock: network cable 1 m"
     ]
     assert found.money == NET.price
+
+
+def test_outputs_alone_take_the_duplex_cable_too() -> None:
+    """Of 10 outputs the host has 4, or 2 with the stage box's 8: no cable, no feed."""
+    world = link_worlds.staged()
+    found, _ = mended(world, wired(world, links=[]), replace(world.needs, mic=1))
+    assert [(x.format.id, x.back) for x in found.added] == [("both-12", 8)]
+    assert found.money == NET.price
+
+
+def test_outputs_beyond_one_duplex_cable_take_another() -> None:
+    """Two outputs of the host, 12 over one cable, and the last four over a second one."""
+    world = link_worlds.staged()
+    host, stage = world.rig.units
+    units = [host, replace(stage, device=replace(stage.device, line_out=16))]
+    rig = wired(world, units=units, links=[])
+    found, _ = mended(world, rig, replace(world.needs, mic=1, out_line=18))
+    assert sorted(x.back for x in found.added) == [4, 12]
+
+
+def test_outputs_that_a_duplex_cable_feeds_are_paid_for() -> None:
+    """Its piece is of the wrong kind, and nothing but outputs hangs on it."""
+    world = link_worlds.staged()
+    host, stage = world.rig.units
+    stage = replace(stage, device=replace(stage.device, mic=0))
+    flat = replace(wire_of(world.rig.links[0]), cable=FLAT)
+    broken = wired(world, units=[host, stage], links=[flat])
+    found = ask_repair(broken, world.catalogue, None)
+    assert isinstance(found, Repaired)
+    assert examine(found.rig, None).works
+    assert [x.back for x in found.rig.links if x.back] == [8]
+    assert found.for_outputs == NET.price
+
+
+def test_links_do_not_cross() -> None:
+    """At 96 kHz a light-pipe carries four channels, so eight take two."""
+    hub = replace(HUB, optical_in=2, optical_1x=2, optical_2x=2, rates_hz=(96_000,))
+    pre = replace(PRE, optical_out=2, optical_2x=2, rates_hz=(96_000,))
+    units = [
+        locked("host-1", hub, "host", "optical", 1, "expander-1"),
+        master("expander-1", pre, "expander"),
+    ]
+    world = link_worlds.world(units, [], 0)
+    rig = WiredRig(96_000, tuple(units), ())
+    found, _ = mended(world, rig, Needs(mic=16, rate_hz=96_000))
+    assert [(x.from_socket, x.to_socket) for x in found.added] == [(1, 1), (2, 2)]
 
 
 def test_a_trunk_of_one_way_gets_the_cable_back_that_is_missing() -> None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from rigopt.answers.checks import Checks
 from rigopt.answers.outcome import Answered, Impossible
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Cable, Catalogue, Device
 from rigopt.cli.main import run
 from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs
@@ -100,6 +101,38 @@ def test_what_is_needed_is_the_least_that_will_do() -> None:
     assert ("desk-8", "optical_out") not in needed
     assert ("desk-8", "phones") not in needed
     assert needed["pre-8", "optical_out"] == "1"
+
+
+def test_two_inputs_that_are_in_use_must_work_at_a_time() -> None:
+    """24 microphones: eight of its own, and two light-pipes that both have to work."""
+    desk = replace(DESK, optical_in=2, optical_2x=2)
+    answer, found = told(catalogue(desk, PRE), Needs(mic=24))
+    said = {(check.device, check.tried): check for check in found.found if check.total is None}
+    assert ("desk-8", "optical in 1/optical in 2") in said
+    assert said["desk-8", "optical in 1/optical in 2"].column == "either"
+    assert answer.rig.total == 30_000 + 2 * 20_000 + 3 * 600
+
+
+def test_lines_share_no_receiver() -> None:
+    """Four leads of a preamp: only digital sockets may work one at a time."""
+    preamp = Device("pre-4", "preamp", "preamp", 10_000, mic=4, direct_out=4, phantom_bank=4)
+    lead = Cable("lead", "lead", "analogue", 1000, 500, ends=("jack", "jack"))
+    shop = catalogue(replace(DESK, line=4), preamp, cables=(lead,))
+    answer, found = told(shop, Needs(mic=12))
+    assert answer.rig.total == 30_000 + 10_000 + 4 * 500
+    assert found.complete
+    assert "either" not in {check.column for check in found.found}
+    assert {("pre-4", "direct_out"), ("desk-8", "line")} <= {
+        (check.device, check.column) for check in found.found
+    }
+
+
+def test_an_interface_that_shows_no_inputs_may_feed_outputs() -> None:
+    _, found = told(catalogue(replace(DESK, max_in_1x=0)), Needs(out_line=4))
+    assert found.complete
+    columns = {check.column for check in found.found}
+    assert "line_out" in columns
+    assert "max_in_1x" not in columns
 
 
 def test_facts_of_one_consequence_are_one_line() -> None:

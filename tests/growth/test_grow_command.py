@@ -250,6 +250,14 @@ def test_a_way_back_that_exists_only_by_itself(monkeypatch: pytest.MonkeyPatch) 
     )
 
 
+def test_where_time_runs_out_over_the_money_there_is_no_obstacle(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    reached = iter([2, None])
+    monkeypatch.setattr(hindering, "_reached", lambda *_: next(reached))
+    assert obstacle(shop(), [stage(8), stage(16, budget=1)], NO_END) is None
+
+
 @pytest.mark.usefixtures("no_time")
 def test_without_time_there_is_no_obstacle() -> None:
     assert obstacle(shop(), [stage(99)], NO_END) is None

@@ -111,6 +111,21 @@ def test_a_budget_may_force_to_buy_ahead() -> None:
     assert refused(shop(), stage(8, budget=50_000), stage(16, budget=599))
 
 
+def test_one_by_one_is_not_said_to_be_stuck_after_a_stage_that_is_not_proven(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Another cheapest rig of the first stage might have led on."""
+
+    class Unsure(module.Search):
+        def best_exact(self, deadline: Deadline, *more: Any) -> Any:
+            found = super().best_exact(deadline, *more)
+            return replace(found, proven=False) if isinstance(found, module.Best) else found
+
+    monkeypatch.setattr(module, "Search", Unsure)
+    found = grown(shop(), EIGHT, stage(16, budget=599))
+    assert (found.one_by_one, found.known) == (None, "time")
+
+
 def test_packs_of_a_stage_are_used_up_later() -> None:
     two = replace(DESK, optical_in=2, optical_out=2)
     catalogue = shop(devices=(PLAIN, two, PRE))

@@ -209,3 +209,9 @@ def test_a_cable_longer_than_any_link(tmp_path: Path) -> None:
 )
 def test_what_is_shipped_raises_no_doubt(folder: Path) -> None:
     assert [(row.id, row.doubts) for row in rows(read_folder(folder)) if row.doubts] == []
+
+
+def test_an_extra_has_a_price_and_nothing_to_be_like(tmp_path: Path) -> None:
+    write(tmp_path, {"extras.csv": "id,per,price\nstand,mic,25\nlead,mic,5\n"})
+    catalogue = read_folder(tmp_path)
+    assert doubts(catalogue.extras["stand"], catalogue) == []

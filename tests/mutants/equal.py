@@ -27,8 +27,24 @@ _OWN: Final = "the order of a host's inputs always names its own, so that these 
 _ASKS_NONE: Final = "a group falls short without those that ask for none, which comes first"
 _NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
+_NO_STEPS: Final = (
+    "way = found.together if isinstance(found, growth.Grown) else growth.Growth((), 0, True)"
+)
+_NOTHING_READ: Final = "of what has no steps nothing else is read"
+_TABLE: Final = "rigopt/needs/table.py"
+_GIVEN_UP: Final = (
+    *(10, 20, 25, 30, 40, 45, 50, 60, 70, 80, 85, 90, 100, 110, 120, 130, 140, 150, 160, 170),
+    *(180, 190, 200, 210, 220, 230, 240),
+)
+_ORDER: Final = "these numbers are an order, and no two are next to each other"
+
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     **OF_THE_OPTIMISER,
+    **{
+        (_TABLE, "", f"given_up={place},", f"{place} -> {other}"): _ORDER
+        for place in _GIVEN_UP
+        for other in (place + 1, place - 1)
+    },
     (
         _RELOCK,
         "missing",
@@ -241,4 +257,28 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "return self._after(self.visible.sockets.get(socket, range(0)))",
         "0 -> -1",
     ): "there is nothing in either range",
+    (
+        "rigopt/api/results.py",
+        "",
+        "if TYPE_CHECKING:",
+        "TYPE_CHECKING -> (True)",
+    ): "what only types need is imported as well",
+    (
+        "rigopt/api/telling.py",
+        "grown",
+        _NO_STEPS,
+        "0 -> -1",
+    ): _NOTHING_READ,
+    (
+        "rigopt/api/telling.py",
+        "grown",
+        _NO_STEPS,
+        "0 -> 1",
+    ): _NOTHING_READ,
+    (
+        "rigopt/api/telling.py",
+        "grown",
+        _NO_STEPS,
+        "True -> False",
+    ): _NOTHING_READ,
 }

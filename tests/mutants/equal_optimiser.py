@@ -25,6 +25,8 @@ _CONNECTORS: Final = (
     "`taps` says of units by name that a connector has one piece, and all end as units by name"
 )
 
+_ONE_VALUE: Final = "any value will do that is the same for all rows"
+
 _ALL: Final = (
     _same(
         "nobody follows another there: the model is larger, and no more",
@@ -1257,6 +1259,133 @@ _ALL: Final = (
         "10 -> 11",
         "10 -> 9",
         "6 -> 5",
+    ),
+    _same(
+        "it is the less of two that are 0 at least",
+        "questions/growth/selling.py",
+        "_before",
+        'before = model.new_int_var(0, owned, "before")',
+        "0 -> -1",
+    ),
+    _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._next",
+        "return min(self.room, self.high - 1)",
+        "min(self.room, self.high - 1) -> (max(self.room, self.high - 1))",
+        "self.high - 1 -> (self.high + 1)",
+        "1 -> 0",
+    ),
+    _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._next",
+        "if self.low < self.room:",
+        "self.low < self.room -> (False)",
+    ),
+    _same(
+        "a bound that is lower leaves more to be looked at, and no journey out",
+        "questions/growth/solve.py",
+        "_prospect",
+        "whole.model.minimize(total([(var, price * parts) for var, price in whole.spent]))",
+        "price * parts -> (price // parts)",
+    ),
+    _same(
+        "a row without a trunk has no sockets of one",
+        "questions/checks/weaker.py",
+        "_at_class",
+        "most += device.trunk_in * (device.trunk.channels[0] if device.trunk else 0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "every rig buys one at least there",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "a guess by which one of two prices is asked for first",
+        "questions/prices/prices.py",
+        "",
+        "CABLE_SHARE = 20",
+        "20 -> 19",
+        "20 -> 21",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_in=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_out=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "coax_in=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "coax_out=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_1x=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_2x=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        _ONE_VALUE,
+        "questions/checks/checks.py",
+        "_effect",
+        "optical_4x=0,",
+        "0 -> -1",
+        "0 -> 1",
+    ),
+    _same(
+        "none counts as 0 there",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        (
+            "Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0 -> "
+            "(Probes(at_price(plain, {item}, 1), self.deadline).total(needs))"
+        ),
+    ),
+    _same(
+        "a rig without it costs nothing there, which is the least",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "if Probes(without, self.deadline).possible(self.needs):",
+        "Probes(without, self.deadline).possible(self.needs) -> (False)",
     ),
 )
 

@@ -12,16 +12,17 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Impossible
-from rigopt.answers.prices import Prices
+from rigopt.answers.outcome import Impossible, Regret
+from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
+from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.cli.main import run
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.prices.prices import prices
 from rigopt.optimiser.solver.run import Deadline
 from tests.regret.lookups import Case, case, corners, looked_up
-from tests.world import DESK, HUB, PRE, catalogue
+from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, catalogue
 
 SMALL = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
 DEAR = 10**6
@@ -121,12 +122,96 @@ def test_near_enough_is_an_answer_sooner() -> None:
     assert isinstance(content, Prices)
     assert content.answer is not None
     assert content.answer.regret is not None
-    assert content.answer.regret.most == 10
+    assert content.answer.regret == Regret(10, 0)
+    assert content.answer.proven
+    assert content.answer.bound == content.answer.rig.total_from - 10
+
+
+def asks(shop: Catalogue, needs: Needs) -> tuple[Ask, ...]:
+    """What it asks for; it is not done."""
+    found = prices(shop, needs, 0, Deadline(None))
+    assert isinstance(found, Prices)
+    assert not found.done
+    return found.ask
+
+
+TWO_HOSTS = Needs(mic=16, max_hosts=2)
+
+
+@pytest.mark.parametrize("least", [None, 190])
+def test_what_every_rig_buys_once_may_be_worth_a_second(least: int | None) -> None:
+    """One interface with an expander, or two: the second may cost anything."""
+    pre = replace(PRE, price=210, least=least)
+    shop = catalogue(replace(DESK, price=None), pre)
+    assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
+
+
+def test_what_only_some_rigs_buy_could_count() -> None:
+    """A rig without it costs no more than the best one that is known."""
+    shop = catalogue(DESK, replace(DESK, id="desk-9", price=None))
+    assert asks(shop, Needs(mic=8)) == (Ask("desk-9", "could"),)
+
+
+def test_five_are_asked_for_at_once() -> None:
+    hosts = [replace(DESK, id=f"desk-{number}", price=None) for number in range(1, 8)]
+    assert len({ask.item for ask in asks(catalogue(*hosts), Needs(mic=8))}) == 5
+
+
+def test_a_price_that_is_exact_is_not_asked_for() -> None:
+    """The dear interface is in every rig; what may change is the expander's price."""
+    shop = catalogue(
+        DESK,
+        replace(PRE, price=210, least=190),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_every_rig_buys_as_often_is_not_asked_for_before_a_range() -> None:
+    shop = catalogue(
+        replace(DESK, price=None),
+        replace(PRE, price=210, least=190),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_is_not_known_may_cost_nothing() -> None:
+    shop = catalogue(replace(DESK, price=1), replace(DESK, id="desk-9", price=None))
+    assert asks(shop, Needs(mic=8)) == (Ask("desk-9", "could"),)
+
+
+def test_it_is_in_every_rig_that_could_still_be_the_cheapest() -> None:
+    """Without it there is a rig, but one that costs more than the best that is known."""
+    dear = replace(DESK, id="desk-16", mic_line=16, price=10**6)
+    shop = catalogue(replace(DESK, price=31_000, least=29_000), PRE, dear)
+    pre = replace(PRE, price=30_000)
+    shop = replace(shop, devices={**shop.devices, "pre-8": pre})
+    assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
+
+
+@pytest.mark.parametrize(
+    ("others", "first"),
+    [
+        ((COAX, WORD), "pre-8"),
+        ((), "pre-8"),
+        ((replace(COAX, price=10**6), replace(WORD, price=10**6)), "z-opt"),
+    ],
+)
+def test_what_may_cost_most_is_asked_for_first(others: tuple[Cable, ...], first: str) -> None:
+    """Devices that are known cost 300.00, cables about 8.00, or far more: one of each is not
+    known; where no cable is, it is taken to cost less than a device.
+    """
+    cables = (replace(OPT, id="z-opt", price=None), *others)
+    known = replace(DESK, id="desk-16", mic_line=16, optical_in=0, optical_out=0, clock_in=())
+    shop = catalogue(DESK, known, replace(PRE, price=None), cables=cables)
+    free = replace(shop, devices={**shop.devices, "desk-8": replace(DESK, price=100)})
+    assert asks(free, Needs(mic=16))[0].item == first
 
 
 def test_no_rig_at_any_price() -> None:
     shop = catalogue(replace(HUB, price=None))
-    assert isinstance(prices(shop, Needs(mic=8), 0, Deadline(None)), Impossible)
+    assert prices(shop, Needs(mic=8), 0, Deadline(None)) == Impossible(minimal=False)
 
 
 def test_a_loop_by_file_and_by_option(

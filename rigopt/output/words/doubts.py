@@ -12,7 +12,7 @@ from statistics import median
 from typing import Final, NamedTuple
 
 from rigopt.catalogue.types import MANY, Cable, Catalogue, Device, InOut, Item, SocketRef
-from rigopt.facts import ANALOGUE, RATE_MULTIPLIER, SOCKET_KINDS, Format, usb_channels
+from rigopt.facts import RATE_MULTIPLIER, SOCKET_KINDS, Format, usb_channels
 from rigopt.money import to_text
 from rigopt.output.words.phrases import count, khz, listed, metres
 from rigopt.rig.numbering import visible_inputs
@@ -209,7 +209,7 @@ def _no_cable(device: Device, catalogue: Catalogue) -> Doubts:
 
 def _no_lead(device: Device, catalogue: Catalogue) -> Doubts:
     """Direct outs into which no analogue cable of the catalogue fits."""
-    plugs = {c.ends[0] for c in catalogue.cables.values() if c.kind == ANALOGUE and c.ends}
+    plugs = {cable.ends[0] for cable in catalogue.cables.values() if cable.ends}
     if device.has_direct_outs and device.direct_plug not in plugs:
         says = f"cables.csv has no analogue cable with {device.direct_plug} at the direct outs"
         yield Doubt("direct_plug", says)

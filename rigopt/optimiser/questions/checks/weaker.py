@@ -66,10 +66,8 @@ def ladders(device: Device, needs: Needs, used: Iterable[frozenset[SocketRef]]) 
     return found
 
 
-def _numbers(
-    device: Device, column: str, now: int, values: Iterable[int], field: str | None = None
-) -> Ladder:
-    steps = tuple((str(value), {field or column: value}) for value in values)
+def _numbers(device: Device, column: str, now: int, values: Iterable[int]) -> Ladder:
+    steps = tuple((str(value), {column: value}) for value in values)
     return Ladder(device, column, str(now), steps)
 
 

@@ -26,7 +26,7 @@ from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.plan import answered
-from rigopt.optimiser.questions.prices.unknown import at_price, certain, unknown
+from rigopt.optimiser.questions.prices.unknown import at_price, unknown
 from rigopt.optimiser.questions.regret.largest import Shared, rival
 from rigopt.optimiser.questions.regret.least import Least, Others, least_regret, priced
 from rigopt.optimiser.questions.regret.plan import UNTIED, first_of
@@ -129,8 +129,7 @@ class _Round:
             rig, known = found.rig, found.known
         regret = Regret(known.most, min(found.bound, known.most))
         answer = Answered(rig, rig.total_from - known.most, True, regret=regret)
-        blank = tuple(sorted(item for item in always if _bought(rig)[item]))
-        return Prices((), known.most, len(self.unknown), answer, blank)
+        return Prices((), known.most, len(self.unknown), answer, tuple(sorted(always)))
 
     def _blank(self, rig: Rig) -> list[str]:
         """What a rig buys at a price that is not known."""
@@ -143,7 +142,7 @@ class _Round:
         if Probes(without, self.deadline).possible(self.needs):
             return 0
         everything = frozenset(i for shelf in self.free.shelves.values() for i in shelf)
-        plain = replace(at_price(self.free, everything & certain(self.free), 0), offers=())
+        plain = replace(at_price(self.free, everything, 0), offers=())
         needs = replace(self.needs, budget=None, resale={})
         return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0
 

@@ -36,13 +36,3 @@ def at_price(catalogue: Catalogue, items: Container[str], price: int | None) -> 
         cables=shelf(catalogue.cables),
         extras=shelf(catalogue.extras),
     )
-
-
-def certain(catalogue: Catalogue) -> frozenset[str]:
-    """Everything whose price is exact."""
-    return frozenset(
-        item.id
-        for shelf in catalogue.shelves.values()
-        for item in shelf.values()
-        if item.price is not None and item.least is None
-    )

@@ -42,11 +42,6 @@ class Bundle(NamedTuple):
     taker: str | None
     socket: int | None
 
-    @property
-    def single(self) -> bool:
-        """Whether at most one piece fits in: there is a D-sub at an end."""
-        return self.connector is not None or self.socket is not None
-
 
 @dataclass(frozen=True, slots=True)
 class Lead:

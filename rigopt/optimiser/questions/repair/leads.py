@@ -70,7 +70,7 @@ def _create(repair: RepairVars) -> None:
         for index, lead in enumerate(analogue.leads):
             if lead.usable and lead.plugs == plugs:
                 repair.sits[index, bundle] = repair.flag("sits", index, bundle)
-        most = 1 if bundle.single else len({line.out for line in lines})
+        most = len({line.out for line in lines})
         for cable in repair.case.leads_sold:
             if cable.ends == plugs:
                 repair.put[cable.id, bundle] = repair.count(most, "put", cable.id, bundle)

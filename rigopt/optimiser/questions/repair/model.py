@@ -101,9 +101,9 @@ def solve(case: Case, deadline: Deadline) -> Solved:
     order = objectives(repair)
     untouched = repair.model.clone()
     near = _near(repair, order, deadline)
-    if near.found and not deadline.over:
-        _start(repair.model, near)
     known = near if near.found else None
+    if known and not deadline.over:
+        _start(repair.model, known)
     result, proven = optimise(repair.model, order, deadline.share(2), known)
     if result.found:
         for terms in ties(repair) if proven else order:
