@@ -1158,13 +1158,6 @@ _ALL: Final = (
         ),
     ),
     _same(
-        "an output is no socket to lock to",
-        "decode/wires.py",
-        "Joint.ways",
-        "if self.start.row.duplex:",
-        "self.start.row.duplex -> (True)",
-    ),
-    _same(
         "a rig has a unit, so that each objective is more than nothing",
         "search/fixing.py",
         "Scope",
@@ -1247,6 +1240,21 @@ _ALL: Final = (
         "deal",
         "free = next((n for n in ways if n not in chosen), None)",
         "n not in chosen -> (n in chosen)",
+    ),
+    _same(
+        "of one unit either each place has a number, or there is one place and it has none",
+        "decode/leads.py",
+        "_in_order",
+        "return sender, bunch.stub.connector or 0, not bunch.inlet.host, bunch.inlet, end",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "no rule asks how many single sources are split, and of splits there are the fewest",
+        "decode/places.py",
+        "places",
+        "pairs = [block for block in wanted if len(block) == 2]",
+        ("[block for block in wanted if len(block) == 2] -> ([block for block in wanted])"),
     ),
     _same(
         "no slot has so large a number",

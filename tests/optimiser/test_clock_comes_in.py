@@ -76,6 +76,17 @@ def test_the_lowest_of_links_that_bring_the_same_clock() -> None:
     assert lowest(first, (into(2), Unit("expander-2"))) == 2
 
 
+def test_over_a_link_both_ways_each_hears_the_other() -> None:
+    """A box that sends by two of them, locked to the second, is locked to the first."""
+    both = PIPE._replace(id="both", duplex=True)
+    host: Any = Unit("host-1")
+    for row, number in ((both, 1), (PIPE, 2)):
+        box: Any = Unit("expander-1", ONE_AWAY, clock=(into(2, row), host))
+        joints = [Joint(box, into(n, row), host, into(n, row)) for n in (1, 2)]
+        lock_to_lowest([way for joint in joints for way in joint.ways()])
+        assert box.clock[0].number == number
+
+
 def test_who_is_master_locks_to_nothing() -> None:
     unit: Any = Unit("host-1", MASTER)
     far: Any = Unit("expander-1", ONE_AWAY)

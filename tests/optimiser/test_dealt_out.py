@@ -8,20 +8,21 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device, SocketRef
+from rigopt.catalogue.types import Device, Offer, Seller, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
-from rigopt.optimiser.decode.boxes import Box
+from rigopt.optimiser.decode.boxes import Box, boxes
 from rigopt.optimiser.decode.places import shut_banks
 from rigopt.optimiser.decode.wires import _clock, _routed, _sent
+from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
 from rigopt.rig.types import Unit
-from tests.world import DESK, PRE, catalogue, rig
+from tests.world import DESK, OPT, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
 ALONE = ClockState(Lock("alone", PIPE.id), 2, 0)
@@ -83,6 +84,31 @@ def test_the_last_socket_that_brings_the_clock_hands_on_none(
     assert spare(Lock("alone", "word")) == [1, 2, 3, 4]
 
 
+def test_units_come_by_their_hosts_and_then_by_their_ids() -> None:
+    """Hosts, then what is joined to the first of them, and last what is joined to none."""
+    other = replace(PRE, id="other")
+    problem = state(catalogue(DESK, PRE, other), Needs(mic=32, max_hosts=2)).apart()
+    found = columns(problem, ranks=0)
+    hosts = [next(one for one in found.hosts if one.slot == slot) for slot in (0, 1)]
+    wanted = [(None, "other"), (1, "other"), (0, "pre-8"), (1, "pre-8")]
+    there = {
+        next(
+            one
+            for one in found.satellites
+            if (one.wiring.slot, one.device.id) == key and not one.wiring.returns
+        ): 1
+        for key in wanted
+    }
+    clocked = {one.signature: {ALONE: 4} for one in (*hosts, *there)}
+    counted: Any = SimpleNamespace(
+        hosts=hosts, satellites=there, clocked=clocked, joined=SimpleNamespace(lines=())
+    )
+    assert [
+        box.place if box.role == "host" else (box.column.wiring.slot, box.column.device.id)
+        for box in boxes(counted)
+    ] == [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
+
+
 def test_which_banks_stay_off() -> None:
     """Those into whose XLR a direct out is plugged."""
     host = Unit("host-1", replace(DESK, line_plug="xlr"), "host", None)
@@ -107,6 +133,19 @@ def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
     units = (Unit("host-1", DESK, "host", None),)
     found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, units, (), ())
     assert [(line.item, line.quantity) for line in found] == [("desk-8", 1)]
+
+
+def test_what_only_makes_a_delivery_free_is_left_out_where_that_saves_nothing() -> None:
+    """Beside 300.00: with a lead for 6.00 there is no delivery, which is 6.00 without."""
+    seller = Seller("north", "GBP", 600, 30600)
+    offers = (Offer("desk-8", "north", 30000), Offer("opt-1m", "north", 600))
+    lead = replace(OPT, price=None)
+    shop = catalogue(replace(DESK, price=None), cables=(lead,))
+    shop = replace(shop, sellers={"north": seller}, offers=offers)
+    units = (Unit("host-1", DESK, "host", None),)
+    problem = state(shop, Needs(mic=8))
+    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, units, (), ())
+    assert [line.item for line in found] == ["desk-8"]
 
 
 class Part:

@@ -116,6 +116,30 @@ def test_a_pair_of_unlike_microphones_may_sit_either_way() -> None:
     assert found.split_pairs == ()
 
 
+def test_of_two_pairs_one_gives_way_and_the_other_does_not() -> None:
+    """Those that ask share the one bank that is on, so that one of them has a neighbour."""
+    sources = [
+        SourceLine("keys", "line"),
+        *[SourceLine("l", phantom="on", pair="p"), SourceLine("r", pair="p")],
+        *[SourceLine("m", "line", pair="q"), SourceLine("s", phantom="on", pair="q")],
+    ]
+    devices = [host(mic_line=4, line=1, phantom_bank=(2,)), rack(mic_line=1, phantom_bank=2)]
+    found = seat(devices, *sources)
+    places = where(found)
+    assert len(places) == len(set(places.values())) == 5
+    assert {places["l"], places["s"]} == {"host-1 1", "host-1 2"}
+    assert found.split_pairs in {("p",), ("q",)}
+    assert places["m" if found.split_pairs == ("p",) else "r"] == "host-1 3"
+
+
+def test_of_a_pair_that_is_not_alike_the_first_may_sit_on_the_higher_channel() -> None:
+    """Only the first channel has 48 V."""
+    sources = [SourceLine("l", pair="p"), SourceLine("r", phantom="on", pair="p")]
+    found = seat([host(mic_line=2, phantom_bank=(1,))], *sources)
+    assert where(found) == {"r": "host-1 1", "l": "host-1 2"}
+    assert found.split_pairs == ()
+
+
 def test_of_two_banks_the_one_with_one_fewer_that_does_not_ask_is_on() -> None:
     """All seats are taken: three in the first bank, two in the second."""
     sources = [*mics("a", "b", "c", "d"), SourceLine("x", phantom="on")]
