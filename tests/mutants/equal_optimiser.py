@@ -351,6 +351,16 @@ _ALL: Final = (
         ),
         "value > 0 -> (value >= 0)",
         "value < 0 -> (value <= 0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of what is held none adds nothing",
+        "solver/relaxation.py",
+        "Relaxation.hold",
+        "domain.extend((low, low + steps) if each > 0 else (high - steps, high))",
+        "each > 0 -> (each >= 0)",
+        "0 -> -1",
     ),
     _same(
         "what is nothing has no sign, and adds nothing",
