@@ -322,6 +322,12 @@ def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
     alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
     alone.hears(PIPE, 8)
     assert not alone.can_deal()  # the first would be empty
+    full = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    full.hears(BOTH_WAYS, 8)
+    full.hears(PIPE, 8)
+    assert full.can_deal()
+    full.hears(PIPE, 8)  # more links than sockets
+    assert not full.can_deal()
 
 
 def test_channels_arrive_where_the_computer_sees_them() -> None:
@@ -332,3 +338,6 @@ def test_channels_arrive_where_the_computer_sees_them() -> None:
     none = at_host(None, ())
     none.hears(PIPE, 1)
     assert not none.can_deal()
+    both = at_host(None, ())
+    both.sends(BOTH_WAYS)  # it brings none
+    assert both.can_deal()
