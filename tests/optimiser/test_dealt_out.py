@@ -15,7 +15,7 @@ from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
 from rigopt.optimiser.decode.boxes import Box, boxes
 from rigopt.optimiser.decode.places import shut_banks
-from rigopt.optimiser.decode.wires import _clock, _routed, _sent
+from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
 from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.columns import HostColumn
@@ -290,6 +290,31 @@ def test_a_box_locks_to_the_first_link_that_it_can(
     assert all(one.audio for one in joints)
     assert (host.ins, box.outs) == ([one.end for one in joints], [one.start for one in joints])
     assert box.clock == (None if link is None else (joints[link - 1].start, host))
+
+
+@pytest.mark.parametrize("row", [PIPE, BOTH_WAYS])
+def test_links_that_feed_outputs(row: Any) -> None:
+    """Two; the box shares the first as clock, unless it has its clock from elsewhere.
+
+    One both ways has its last end at the host.
+    """
+    nothing: Any = None
+    column: Any = SimpleNamespace(wiring=SimpleNamespace(returns={row.id: 2}))
+    problem: Any = SimpleNamespace(formats={row.id: row})
+    for lock in (Lock("shared", row.id), Lock("alone", row.id)):
+        box = Box("expander", column, nothing, ClockState(lock, 1, 0))
+        host = Box("host", column, nothing, None, name="host-1")
+        joints = list(_returned(problem, box, column, host))
+        theirs, own = (host, box) if row is PIPE else (box, host)
+        assert [(one.sender, one.receiver) for one in joints] == [(theirs, own)] * 2
+        assert theirs.outs == [one.start for one in joints]
+        assert own.ins == [one.end for one in joints]
+        assert not any((theirs.ins, own.outs))
+        assert [one.audio for one in joints] == [row is PIPE] * 2
+        ends = box.ins if row is PIPE else box.outs
+        shares = lock.by == "shared"
+        assert [end.locks for end in ends] == [shares, False]
+        assert box.clock == ((ends[0], host) if shares else None)
 
 
 def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
