@@ -1252,14 +1252,6 @@ _ALL: Final = (
         "n not in chosen -> (n in chosen)",
     ),
     _same(
-        "of one unit either each place has a number, or there is one place and it has none",
-        "decode/leads.py",
-        "_in_order",
-        "return sender, bunch.stub.connector or 0, not bunch.inlet.host, bunch.inlet, end",
-        "0 -> 1",
-        "0 -> -1",
-    ),
-    _same(
         "no rule asks how many single sources are split, and of splits there are the fewest",
         "decode/places.py",
         "places",
