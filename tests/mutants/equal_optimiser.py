@@ -1336,8 +1336,8 @@ _ALL: Final = (
         "solver/linear.py",
         "smallest",
         (
-            "ends = ((min if factor > 0 else max)(var.proto.domain) * factor for var, factor in "
-            "terms)"
+            "ends = ((min if factor > 0 else max)(var.proto.domain) * factor for var, factor "
+            "in terms)"
         ),
         "factor > 0 -> (factor >= 0)",
         "0 -> -1",
