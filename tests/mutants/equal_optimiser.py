@@ -1387,6 +1387,16 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "no rule asks that a bank of those without any is on, and as few are as can be",
+        "decode/places.py",
+        "places",
+        "for bank in dict.fromkeys(seat.bank for seat in seats if seat.bank is not None):",
+        (
+            "(seat.bank for seat in seats if seat.bank is not None) -> "
+            "(seat.bank for seat in seats)"
+        ),
+    ),
+    _same(
         "no slot has so large a number",
         "decode/boxes.py",
         "_order",

@@ -326,14 +326,17 @@ def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
 
 
 def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
-    """A host with two inputs for two formats each; `shown`: those that the computer sees."""
+    """A host with two inputs for two formats, of 8 channels and of 4; `shown`: those that the
+    computer sees."""
     refs = [SocketRef("optical", "in", number) for number in (1, 2)]
     mode = [SimpleNamespace(ref=ref, formats=(PIPE, BOTH_WAYS), locks=True) for ref in refs]
-    at_rate: Any = SimpleNamespace(
-        showing=lambda _: SimpleNamespace(
-            sockets={ref: range(8) for ref in refs if ref.number in shown}
-        )
-    )
+
+    def showing(spoken: dict[SocketRef, Any]) -> Any:
+        numbers = {ref: range(8 if spoken.get(ref, PIPE) is PIPE else 4) for ref in refs}
+        seen = {ref: found for ref, found in numbers.items() if ref.number in shown}
+        return SimpleNamespace(sockets=seen)
+
+    at_rate: Any = SimpleNamespace(showing=showing)
     nothing: Any = None
     sockets: Any = (mode, spoken)
     return Box("host", HostColumn(at_rate, 0, nothing, sockets, nothing), nothing, None)
@@ -341,14 +344,22 @@ def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
 
 def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
     host = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
-    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 8)
+    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 4)
     host.deal()
     assert (first.number, second.number) == (2, 1)
+    wide = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    wide.hears(BOTH_WAYS, 8)  # it brings no more than 4
+    assert not wide.can_deal()
+    clock = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    alone = clock.hears(PIPE, locks=True, alone=True)
+    audio = clock.hears(BOTH_WAYS, 4)
+    clock.deal()
+    assert (audio.number, alone.number) == (1, 2)
     alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
     alone.hears(PIPE, 8)
     assert not alone.can_deal()  # the first would be empty
     full = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
-    full.hears(BOTH_WAYS, 8)
+    full.hears(BOTH_WAYS, 4)
     full.hears(PIPE, 8)
     assert full.can_deal()
     full.hears(PIPE, 8)  # more links than sockets

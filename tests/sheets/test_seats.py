@@ -75,6 +75,13 @@ def test_the_order_of_the_list() -> None:
     assert found.split_pairs == ()
 
 
+def test_the_order_comes_first_where_each_channel_has_a_switch_of_its_own() -> None:
+    """Which of such banks are on is no matter."""
+    found = seat([host(mic_line=2, phantom_bank=1)], *mics("a"), *mics("b", phantom="on"))
+    assert where(found) == {"a": "host-1 1", "b": "host-1 2"}
+    assert found.units[0].phantom_banks_on == (2,)
+
+
 def test_a_pair_begins_on_an_odd_channel_and_the_gap_is_filled() -> None:
     sources = [*mics("a"), *mics("l", "r", pair="p"), *mics("b")]
     found = where(seat([host(mic_line=4)], *sources))
