@@ -1397,6 +1397,20 @@ _ALL: Final = (
         ),
     ),
     _same(
+        "what is parted is a pair, and has a name",
+        "decode/listing.py",
+        "listed",
+        'tuple(sources[piece[0]].pair or "" for piece in parted),',
+        "sources[piece[0]].pair or '' -> (sources[piece[0]].pair)",
+    ),
+    _same(
+        "without names each sits alone",
+        "decode/seating.py",
+        "_costs",
+        "low.append((var, at[0] * first))",
+        "0 -> -1",
+    ),
+    _same(
         "no slot has so large a number",
         "decode/boxes.py",
         "_order",

@@ -100,7 +100,7 @@ def shared(state: ClockState, *senders: tuple[Unit, End], **more: Any) -> int | 
     every: Any = senders
     joints = [Joint(unit, End(end.row), host, end) for unit, end in every]
     other: Any = Unit("host-2")
-    _lock_to_audio(host, [joints[0]._replace(receiver=other), *joints])
+    _lock_to_audio(host, [joints[0]._replace(receiver=other, end=into(9)), *joints])
     locked = [end.number for end in host.ins if end.locks]
     if host.clock is None:
         assert not locked

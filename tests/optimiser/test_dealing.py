@@ -6,6 +6,7 @@ import itertools
 import random
 from collections import Counter
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import PHANTOM, Group, SourceLine
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.decode.di import boxes, chosen, fewest, in_box, members, plugged
+from rigopt.optimiser.decode.pieces import _lead
 from rigopt.optimiser.decode.places import Member, seats_of
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.links import derive_links
@@ -174,6 +176,21 @@ def test_the_shortest_piece_that_is_long_enough_and_no_other() -> None:
     assert owned["host-expander", "long"] == 1
     two = cables(rig(hub, box, owned={"long": 1, "longer": 1}, **wish))
     assert two["host-expander", "long"] == 1
+
+
+def test_each_piece_of_an_analogue_cable_is_used_once() -> None:
+    """The next one is longer, of other plugs, or none."""
+    short, long = (
+        Cable(name, "", "analogue", length, 500, ends=("jack", "xlr"))
+        for name, length in (("short", 1000), ("long", 3000))
+    )
+    pool = [short, replace(short, ends=("jack", "jack")), replace(short, ways=2), long]
+    lead: Any = SimpleNamespace(ends=("jack", "xlr"), ways=1)
+    assert [_lead(pool, lead, 1000) for _ in range(2)] == [short, long]
+    assert [(piece.ends, piece.ways) for piece in pool] == [
+        (("jack", "jack"), 1),
+        (("jack", "xlr"), 2),
+    ]
 
 
 @pytest.mark.parametrize("own", ["own", "another"])

@@ -109,6 +109,25 @@ def test_units_come_by_their_hosts_and_then_by_their_ids() -> None:
     ] == [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
 
 
+def test_states_are_dealt_out_in_order() -> None:
+    """Of two boxes that are alike to the clock the first is the first that was counted."""
+    problem = state(catalogue(DESK, PRE), Needs(mic=24)).apart()
+    found = columns(problem, ranks=0)
+    column = found.satellites[0]
+    states = (ALONE._replace(hop=1), ALONE)
+    counted: Any = SimpleNamespace(
+        hosts=(),
+        satellites={column: 2},
+        clocked={column.signature: dict.fromkeys(states, 1)},
+        joined=SimpleNamespace(lines=()),
+    )
+    assert column.signature is not None
+    assert [(box.state, box.site.place) for box in boxes(counted)] == [
+        (states[0], 0),
+        (states[1], 1),
+    ]
+
+
 def test_which_banks_stay_off() -> None:
     """Those into whose XLR a direct out is plugged."""
     host = Unit("host-1", replace(DESK, line_plug="xlr"), "host", None)
