@@ -133,8 +133,9 @@ def test_which_of_a_list_are_in_boxes() -> None:
 
 
 def test_through_which_box_an_instrument_comes() -> None:
+    desk = Unit("host-1", replace(DESK, inst=2), "host", None)
     found = plugged(
-        units(ACTIVE, DRY, ACTIVE),
+        [desk, *units(ACTIVE, DRY, ACTIVE)],
         {
             9: Member(PHANTOM, boxed=True),
             5: Member(Group("mic"), boxed=True),
