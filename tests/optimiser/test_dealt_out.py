@@ -13,7 +13,7 @@ from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
-from rigopt.optimiser.decode.boxes import Box, boxes
+from rigopt.optimiser.decode.boxes import Box, _setting, boxes
 from rigopt.optimiser.decode.places import shut_banks
 from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
 from rigopt.optimiser.model.model import columns
@@ -21,7 +21,7 @@ from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
-from rigopt.rig.types import Unit
+from rigopt.rig.types import ClockSetting, Unit, UnitRole
 from tests.world import DESK, OPT, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
@@ -109,6 +109,23 @@ def test_units_come_by_their_hosts_and_then_by_their_ids() -> None:
     ] == [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
 
 
+def test_a_unit_without_a_link_needs_no_clock_setting() -> None:
+    """A host has one all the same."""
+    nothing: Any = None
+    master = ClockState(Lock("internal"), 0, 0)
+    cases: list[tuple[UnitRole, tuple[str, ...], ClockSetting | None]] = [
+        ("expander", (), None),
+        ("host", (), ClockSetting("internal")),
+        ("expander", ("hears",), ClockSetting("internal")),
+        ("expander", ("sends",), ClockSetting("internal")),
+    ]
+    for role, ends, setting in cases:
+        box = Box(role, nothing, nothing, master)
+        for end in ends:
+            getattr(box, end)(PIPE)
+        assert _setting(box) == setting
+
+
 def test_states_are_dealt_out_in_order() -> None:
     """Of two boxes that are alike to the clock the first is the first that was counted."""
     problem = state(catalogue(DESK, PRE), Needs(mic=24)).apart()
@@ -150,7 +167,8 @@ def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
     bought = purchases(problem, {"opt-1m": (2,)}, (), (), ())
     assert bought == ()
     units = (Unit("host-1", DESK, "host", None),)
-    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, units, (), ())
+    packs = {"desk-8": (2,), "opt-1m": (1,), "pre-8": (1,), "word-1m": (1,)}
+    found = purchases(problem, packs, units, (), ())
     assert [(line.item, line.quantity) for line in found] == [("desk-8", 1)]
 
 

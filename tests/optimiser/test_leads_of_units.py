@@ -6,8 +6,10 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
+import pytest
+
 from rigopt.catalogue.types import Cable, Device
-from rigopt.optimiser.decode.leads import _in_order
+from rigopt.optimiser.decode.leads import _in_order, _on_pieces
 from rigopt.optimiser.model.variables import Bunch, Stub
 from rigopt.optimiser.problem.analogue import Inlet
 from tests.world import CABLES, impossible, rig
@@ -113,3 +115,30 @@ def test_lines_come_by_unit_and_connector_and_those_to_hosts_first() -> None:
     found: Any = ["a", "b", "c"]
     lines = [(one, 1) for one in reversed(right)]
     assert [one for one, _ in _in_order(found, by_site, lines)] == right
+
+
+@pytest.mark.parametrize(("to_rack", "within"), [(3000, 500), (500, 3000)])
+def test_lines_with_the_longest_runs_are_on_the_pieces_for_these(
+    to_rack: int, within: int
+) -> None:
+    """Two lines to the host and one within the rack, told by the numbers of their inputs."""
+    needs = SimpleNamespace(host_to_rack_mm=to_rack, within_rack_mm=within)
+    problem: Any = SimpleNamespace(needs=needs)
+
+    def piece(far: bool, ways: int) -> Any:
+        return SimpleNamespace(lead=SimpleNamespace(far=far, ways=ways))
+
+    lines: Any = [
+        SimpleNamespace(taker=SimpleNamespace(role=role), into=into)
+        for into, role in enumerate(("host", "expander", "host"))
+    ]
+    pieces = [piece(False, 1), piece(True, 2)]
+
+    def laid(some: Any) -> list[tuple[bool, list[int]]]:
+        found = _on_pieces(problem, some, pieces)
+        return [(one.lead.far, [line.into for line in one.lines]) for one in found]
+
+    right = [(True, [0, 2]), (False, [1])]
+    assert laid(lines) == (right if to_rack > within else right[::-1])
+    # A piece that no line is left for is not laid.
+    assert laid(lines[:1]) == [(to_rack > within, [0])]
