@@ -1411,6 +1411,27 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "no piece is shorter than nothing",
+        "decode/pieces.py",
+        "_take",
+        "def _take(pool: list[Cable], kind: str, length_mm: int = 0) -> Cable:",
+        "0 -> -1",
+    ),
+    _same(
+        "who has a clock has a state",
+        "decode/lowest.py",
+        "_able",
+        "state is not None",
+        (
+            "state is not None and mine is not None and ((state.hop, state.tree) == "
+            "(mine.hop - 1, mine.tree)) and ((end.row.socket, end.row.clock, end.alone) == "
+            "(clock[0].row.socket, True, False)) and (end.socket in locking) -> (state is not "
+            "None and (state.hop, state.tree) == (mine.hop - 1, mine.tree) and "
+            "((end.row.socket, end.row.clock, end.alone) == (clock[0].row.socket, True, "
+            "False)) and (end.socket in locking))"
+        ),
+    ),
+    _same(
         "no slot has so large a number",
         "decode/boxes.py",
         "_order",

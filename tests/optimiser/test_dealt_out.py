@@ -99,14 +99,18 @@ def test_units_come_by_their_hosts_and_then_by_their_ids() -> None:
         ): 1
         for key in wanted
     }
-    clocked = {one.signature: {ALONE: 4} for one in (*hosts, *there)}
+    every: list[Any] = [*hosts, *there]
+    clocked = {one.signature: {ALONE: 4} for one in every}
     counted: Any = SimpleNamespace(
         hosts=hosts, satellites=there, clocked=clocked, joined=SimpleNamespace(lines=())
     )
-    assert [
-        box.place if box.role == "host" else (box.column.wiring.slot, box.column.device.id)
-        for box in boxes(counted)
-    ] == [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
+
+    def told(box: Box) -> Any:
+        column: Any = box.column
+        return box.place if box.role == "host" else (column.wiring.slot, column.device.id)
+
+    right = [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
+    assert [told(box) for box in boxes(counted)] == right
 
 
 def test_a_unit_without_a_link_needs_no_clock_setting() -> None:
@@ -388,10 +392,10 @@ def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
     wide.hears(BOTH_WAYS, 8)  # it brings no more than 4
     assert not wide.can_deal()
     clock = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
-    alone = clock.hears(PIPE, locks=True, alone=True)
+    last = clock.hears(PIPE, locks=True, alone=True)
     audio = clock.hears(BOTH_WAYS, 4)
     clock.deal()
-    assert (audio.number, alone.number) == (1, 2)
+    assert (audio.number, last.number) == (1, 2)
     alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
     alone.hears(PIPE, 8)
     assert not alone.can_deal()  # the first would be empty
@@ -411,6 +415,18 @@ def test_channels_arrive_where_the_computer_sees_them() -> None:
     none = at_host(None, ())
     none.hears(PIPE, 1)
     assert not none.can_deal()
-    both = at_host(None, ())
-    both.sends(BOTH_WAYS)  # it brings none
-    assert both.can_deal()
+    sender = at_host(None, ())
+    sender.sends(BOTH_WAYS)  # it brings none
+    assert sender.can_deal()
+
+
+def test_links_keep_the_sockets_that_they_had_where_all_fit_in_so() -> None:
+    host = at_host(None, (1, 2))
+    first, second = host.hears(PIPE, 8), host.hears(PIPE, 8)
+    for wish in (2, 1):
+        first.wish = wish
+        host.deal()
+        assert (first.number, second.number) == (wish, 3 - wish)
+    first.wish = second.wish = 2
+    host.deal()
+    assert (first.number, second.number) == (2, 1)
