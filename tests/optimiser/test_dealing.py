@@ -16,8 +16,8 @@ from rigopt.needs.types import PHANTOM, Group, SourceLine
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.decode.di import boxes, chosen, fewest, in_box, members, plugged
 from rigopt.optimiser.decode.pieces import _lead
-from rigopt.optimiser.decode.places import Member, seats_of
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.decode.places import Member, places, seats_of
+from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
@@ -109,6 +109,16 @@ def test_no_more_instruments_are_in_boxes_than_must(
         assert fewest(seats, groups, {True: room[True]}, shut, Deadline(None)) == {
             True: room[True]
         }
+
+
+def test_a_bank_that_stays_off_has_no_place_for_one_that_wants_48_v() -> None:
+    """Two banks of two."""
+    unit = Unit("host-1", Device("desk", "", "host", mic=4, phantom_bank=2), "host", None)
+    seats = seats_of([unit], derive_inputs([unit], (), 48000))
+    for wanted, shut, room in ((3, 0, True), (3, 1, False), (2, 1, True)):
+        banks = {("host-1", bank) for bank in range(1, shut + 1)}
+        model = places(seats, {(Member(PHANTOM),): wanted}, banks).model
+        assert run(model, Deadline(None)).found is room
 
 
 @pytest.mark.parametrize("powered", [True, False])
