@@ -1432,6 +1432,23 @@ _ALL: Final = (
         ),
     ),
     _same(
+        "without names each sits alone",
+        "decode/seating.py",
+        "_unlisted",
+        (
+            "seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if "
+            "value(var)"
+        ),
+        "0 -> -1",
+    ),
+    _same(
+        "past the deadline it is looked at again before anything is settled",
+        "decode/listing.py",
+        "_in_order",
+        "while len(settled) < len(blocks) and not deadline.over:",
+        ("len(settled) < len(blocks) and (not deadline.over) -> (len(settled) < len(blocks))"),
+    ),
+    _same(
         "no slot has so large a number",
         "decode/boxes.py",
         "_order",

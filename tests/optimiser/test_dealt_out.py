@@ -13,7 +13,7 @@ from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
-from rigopt.optimiser.decode.boxes import Box, _setting, boxes
+from rigopt.optimiser.decode.boxes import Box, _setting, boxes, units
 from rigopt.optimiser.decode.places import shut_banks
 from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
 from rigopt.optimiser.model.model import columns
@@ -130,6 +130,14 @@ def test_a_unit_without_a_link_needs_no_clock_setting() -> None:
         assert _setting(box) == setting
 
 
+def test_what_is_owned_is_used_first_and_no_more_of_it() -> None:
+    problem = state(catalogue(DESK, PRE), Needs(mic=16, owned={"pre-8": 1}))
+    nothing: Any = None
+    column: Any = SimpleNamespace(device=PRE)
+    found = [Box("expander", column, nothing, None, name=name) for name in "ab"]
+    assert [unit.owned for unit in units(problem, found)] == [True, False]
+
+
 def test_states_are_dealt_out_in_order() -> None:
     """Of two boxes that are alike to the clock the first is the first that was counted."""
     problem = state(catalogue(DESK, PRE), Needs(mic=24)).apart()
@@ -170,9 +178,9 @@ def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
     problem = state(catalogue(DESK, PRE), Needs(mic=16, owned={"opt-1m": 3}))
     bought = purchases(problem, {"opt-1m": (2,)}, (), (), ())
     assert bought == ()
-    units = (Unit("host-1", DESK, "host", None),)
+    there = (Unit("host-1", DESK, "host", None),)
     packs = {"desk-8": (2,), "opt-1m": (1,), "pre-8": (1,), "word-1m": (1,)}
-    found = purchases(problem, packs, units, (), ())
+    found = purchases(problem, packs, there, (), ())
     assert [(line.item, line.quantity) for line in found] == [("desk-8", 1)]
 
 
@@ -183,9 +191,9 @@ def test_what_only_makes_a_delivery_free_is_left_out_where_that_saves_nothing() 
     lead = replace(OPT, price=None)
     shop = catalogue(replace(DESK, price=None), cables=(lead,))
     shop = replace(shop, sellers={"north": seller}, offers=offers)
-    units = (Unit("host-1", DESK, "host", None),)
+    there = (Unit("host-1", DESK, "host", None),)
     problem = state(shop, Needs(mic=8))
-    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, units, (), ())
+    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, there, (), ())
     assert [line.item for line in found] == ["desk-8"]
 
 

@@ -77,7 +77,7 @@ def test_the_order_of_the_list() -> None:
 
 def test_the_order_comes_first_where_each_channel_has_a_switch_of_its_own() -> None:
     """Which of such banks are on is no matter."""
-    found = seat([host(mic_line=2, phantom_bank=1)], *mics("a"), *mics("b", phantom="on"))
+    found = seat([host(mic_line=3, phantom_bank=1)], *mics("a"), *mics("b", phantom="on"))
     assert where(found) == {"a": "host-1 1", "b": "host-1 2"}
     assert found.units[0].phantom_banks_on == (2,)
 
