@@ -1449,6 +1449,16 @@ _ALL: Final = (
         ("len(settled) < len(blocks) and (not deadline.over) -> (len(settled) < len(blocks))"),
     ),
     _same(
+        "of fewer than none there is none",
+        "decode/di.py",
+        "chosen",
+        (
+            "asked = [in_box(powered) for powered in (True, False) for _ in "
+            "range(boxed.get(powered, 0))]"
+        ),
+        "0 -> -1",
+    ),
+    _same(
         "no slot has so large a number",
         "decode/boxes.py",
         "_order",

@@ -145,6 +145,10 @@ def test_of_a_pair_that_is_not_alike_the_first_may_sit_on_the_higher_channel() -
     found = seat([host(mic_line=2, phantom_bank=(1,))], *sources)
     assert where(found) == {"r": "host-1 1", "l": "host-1 2"}
     assert found.split_pairs == ()
+    sources = [SourceLine("l", phantom="on", pair="p"), SourceLine("r", pair="p")]
+    found = seat([host(mic_line=2, phantom_bank=(1,))], *sources)
+    assert where(found) == {"l": "host-1 1", "r": "host-1 2"}
+    assert found.split_pairs == ()
 
 
 def test_of_two_banks_the_one_with_one_fewer_that_does_not_ask_is_on() -> None:
