@@ -353,6 +353,16 @@ _ALL: Final = (
         ),
         "value > 0 -> (value >= 0)",
         "value < 0 -> (value <= 0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "of what is held none adds nothing",
+        "solver/relaxation.py",
+        "Relaxation.hold",
+        "domain.extend((low, low + steps) if each > 0 else (high - steps, high))",
+        "each > 0 -> (each >= 0)",
+        "0 -> -1",
     ),
     _same(
         "what is nothing has no sign, and adds nothing",
@@ -1160,13 +1170,6 @@ _ALL: Final = (
         ),
     ),
     _same(
-        "an output is no socket to lock to",
-        "decode/wires.py",
-        "Joint.ways",
-        "if self.start.row.duplex:",
-        "self.start.row.duplex -> (True)",
-    ),
-    _same(
         "a rig has a unit, so that each objective is more than nothing",
         "search/fixing.py",
         "Scope",
@@ -1249,6 +1252,213 @@ _ALL: Final = (
         "deal",
         "free = next((n for n in ways if n not in chosen), None)",
         "n not in chosen -> (n in chosen)",
+    ),
+    _same(
+        "no rule asks how many single sources are split, and of splits there are the fewest",
+        "decode/places.py",
+        "places",
+        "pairs = [block for block in wanted if len(block) == 2]",
+        ("[block for block in wanted if len(block) == 2] -> ([block for block in wanted])"),
+    ),
+    _same(
+        "of a wish that counts twice the least is where it was",
+        "decode/listing.py",
+        "_settle_wishes",
+        "split: Terms = [(var, 1) for var in made.split.values()]",
+        "1 -> 2",
+    ),
+    _same(
+        "of a wish that counts twice the least is where it was",
+        "decode/listing.py",
+        "_settle_wishes",
+        "hot: Terms = [(var, 1) for var in made.hot]",
+        "1 -> 2",
+    ),
+    _same(
+        "any number will do that stays the same",
+        "solver/run.py",
+        "",
+        "SEED = 1",
+        "1 -> 2",
+        "1 -> 0",
+    ),
+    _same(
+        "below one the solver looks for no symmetry",
+        "solver/run.py",
+        "run",
+        "solver.parameters.symmetry_level = 0",
+        "0 -> -1",
+    ),
+    _same(
+        "a rig has a unit, so that each objective is more than nothing",
+        "search/fixing.py",
+        "Posed.bound",
+        "return 0 if self.known is None else self.known.bound",
+        "0 -> 1",
+    ),
+    _same(
+        "it is read only of what is best, and that was found",
+        "search/fixing.py",
+        "Narrow.solve",
+        "return result, amount(terms, result.value) if result.found else 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "all of these are wired",
+        "search/pooled.py",
+        "Search._unproven",
+        "best = min(found, key=lambda first: first.wired.objective if first.wired else 0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "what is there when time is up may be of more units or of fewer",
+        "search/pooled.py",
+        "Search._fallback",
+        "some = {item: number + number // 2 + 1 for item, number in first.mix.units.items()}",
+        "1 -> 2",
+    ),
+    _same(
+        "where few types will not do all are tried",
+        "search/pooled.py",
+        "Search._any",
+        "self._narrow.columns(problem, deadline) if whole else columns(problem, 0, (), beat)",
+        "0 -> 1",
+    ),
+    _same(
+        "packs are no fewer than units, links and leads, and any number will do that is larger",
+        "search/ties.py",
+        "earlier",
+        "if problem.order_terms or problem.extras:",
+        "problem.order_terms or problem.extras -> (True)",
+    ),
+    _same(
+        "what counts nothing comes to nothing at either end",
+        "solver/linear.py",
+        "smallest",
+        (
+            "ends = ((min if factor > 0 else max)(var.proto.domain) * factor for var, factor "
+            "in terms)"
+        ),
+        "factor > 0 -> (factor >= 0)",
+        "0 -> -1",
+    ),
+    _same(
+        "nobody reads what was not found",
+        "solver/run.py",
+        "run",
+        'return Result("unknown", 0, lambda _: 0)',
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "what is looked at anew comes to the same",
+        "solver/rows.py",
+        "linear_row",
+        "if len(terms) < len(indices) or min(indices, default=0) < 0:",
+        "0 -> 1",
+        "min(indices, default=0) < 0 -> (min(indices, default=0) <= 0)",
+        "len(terms) < len(indices) -> (len(terms) <= len(indices))",
+    ),
+    _same(
+        "factors are whole, and those here are not nothing",
+        "solver/second.py",
+        "_Linear._always",
+        (
+            "factor * self.bounds[index][factor < 0] for index, factor in terms.items() if "
+            "factor"
+        ),
+        "0 -> 1",
+        "factor < 0 -> (factor <= 0)",
+    ),
+    _same(
+        "how a model is simplified is a matter of time",
+        "solver/run.py",
+        "",
+        "SMALL = 400",
+        "400 -> 399",
+        "400 -> 401",
+    ),
+    _same(
+        "how a model is simplified is a matter of time",
+        "solver/run.py",
+        "run",
+        "solver.parameters.cp_model_probing_level = 0",
+        "0 -> 1",
+        "0 -> -1",
+    ),
+    _same(
+        "no rule asks that a bank of those without any is on, and as few are as can be",
+        "decode/places.py",
+        "places",
+        "for bank in dict.fromkeys(seat.bank for seat in seats if seat.bank is not None):",
+        (
+            "(seat.bank for seat in seats if seat.bank is not None) -> "
+            "(seat.bank for seat in seats)"
+        ),
+    ),
+    _same(
+        "what is parted is a pair, and has a name",
+        "decode/listing.py",
+        "listed",
+        'tuple(sources[piece[0]].pair or "" for piece in parted),',
+        "sources[piece[0]].pair or '' -> (sources[piece[0]].pair)",
+    ),
+    _same(
+        "without names each sits alone",
+        "decode/seating.py",
+        "_costs",
+        "low.append((var, at[0] * first))",
+        "0 -> -1",
+    ),
+    _same(
+        "no piece is shorter than nothing",
+        "decode/pieces.py",
+        "_take",
+        "def _take(pool: list[Cable], kind: str, length_mm: int = 0) -> Cable:",
+        "0 -> -1",
+    ),
+    _same(
+        "who has a clock has a state",
+        "decode/lowest.py",
+        "_able",
+        "state is not None",
+        (
+            "state is not None and mine is not None and ((state.hop, state.tree) == "
+            "(mine.hop - 1, mine.tree)) and ((end.row.socket, end.row.clock, end.alone) == "
+            "(clock[0].row.socket, True, False)) and (end.socket in locking) -> (state is not "
+            "None and (state.hop, state.tree) == (mine.hop - 1, mine.tree) and "
+            "((end.row.socket, end.row.clock, end.alone) == (clock[0].row.socket, True, "
+            "False)) and (end.socket in locking))"
+        ),
+    ),
+    _same(
+        "without names each sits alone",
+        "decode/seating.py",
+        "_unlisted",
+        (
+            "seats[at[0]].number: block[0] for (block, at), var in made.takes.items() if "
+            "value(var)"
+        ),
+        "0 -> -1",
+    ),
+    _same(
+        "past the deadline it is looked at again before anything is settled",
+        "decode/listing.py",
+        "_in_order",
+        "while len(settled) < len(blocks) and not deadline.over:",
+        ("len(settled) < len(blocks) and (not deadline.over) -> (len(settled) < len(blocks))"),
+    ),
+    _same(
+        "of fewer than none there is none",
+        "decode/di.py",
+        "chosen",
+        (
+            "asked = [in_box(powered) for powered in (True, False) for _ in "
+            "range(boxed.get(powered, 0))]"
+        ),
+        "0 -> -1",
     ),
     _same(
         "no slot has so large a number",

@@ -39,12 +39,13 @@ class Runs(NamedTuple):
 
 
 def runs(data: coverage.CoverageData, copy: Path, place: Place) -> Runs:
-    """Who runs it; of what is run on loading, all that run the module."""
+    """Who runs it; all that run the module if it is run on loading, or by none that is seen,
+    as what the solver calls is not."""
     by_line = _contexts(data, str(copy / place.file))
     change = place.change
     there = {c for n in range(change.first, change.last + 1) for c in by_line.get(n, ())}
     loading = "" in there
-    if loading:
+    if loading or not there:
         there |= {context for contexts in by_line.values() for context in contexts}
     return Runs(frozenset(context.rpartition("|")[0] for context in there if context), loading)
 
@@ -121,7 +122,7 @@ class Inside:
     def _noticed(self, session: pytest.Session, chosen: frozenset[str]) -> int:
         items = [item for item in session.items if item.nodeid in chosen]
         items.sort(key=lambda item: self.took[item.nodeid])
-        for item, following in zip(items, [*items[1:], None], strict=True):
+        for item, following in zip(items, [*items[1:], None], strict=False):
             limit = LEAST_S + TIMES * self.took[item.nodeid]
             signal.setitimer(signal.ITIMER_PROF, limit)
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)

@@ -57,6 +57,16 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_alternatives.py",
         "tests/choice/test_one_model.py",
     ),
+    "rigopt/optimiser/solver": (
+        "tests/optimiser/test_second_opinion.py",
+        "tests/optimiser/test_deadline.py",
+        "tests/optimiser/test_large_sums.py",
+        "tests/optimiser/test_excluded_mixes.py",
+        "tests/optimiser/test_relaxation.py",
+        "tests/oracle/test_second_agrees.py",
+        "tests/sheets/test_seating_ends.py",
+        "tests/choice_commands/test_progress.py",
+    ),
     "rigopt/optimiser/solver/relaxation": ("tests/optimiser/test_relaxation.py",),
     "rigopt/optimiser/decode": (
         "tests/optimiser",

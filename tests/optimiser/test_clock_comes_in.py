@@ -10,9 +10,10 @@ import pytest
 
 from rigopt.catalogue.types import Device, SocketRef
 from rigopt.facts import FORMATS
+from rigopt.optimiser.decode import wires as module
 from rigopt.optimiser.decode.boxes import End
 from rigopt.optimiser.decode.lowest import lock_to_lowest
-from rigopt.optimiser.decode.wires import Joint, _lock_to_audio
+from rigopt.optimiser.decode.wires import Joint, _lock_to_audio, wires
 from rigopt.optimiser.problem.signatures import INTERNAL, ClockState, Lock
 from tests.world import HUB, OPT, PRE, WORD, rig
 
@@ -76,6 +77,31 @@ def test_the_lowest_of_links_that_bring_the_same_clock() -> None:
     assert lowest(first, (into(2), Unit("expander-2"))) == 2
 
 
+def test_over_a_link_both_ways_each_hears_the_other() -> None:
+    """A box that sends by two of them, locked to the second, is locked to the first."""
+    both = PIPE._replace(id="both", duplex=True)
+    host: Any = Unit("host-1")
+    for row, number in ((both, 1), (PIPE, 2)):
+        box: Any = Unit("expander-1", ONE_AWAY, clock=(into(2, row), host))
+        joints = [Joint(box, into(n, row), host, into(n, row)) for n in (1, 2)]
+        lock_to_lowest([way for joint in joints for way in joint.ways()])
+        assert box.clock[0].number == number
+
+
+def test_the_clock_comes_in_on_the_lowest_when_all_is_wired(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of two links from a host, told in the order of their sockets."""
+    host: Any = Unit("host-1")
+    box: Any = Unit("expander-1", ONE_AWAY, clock=(into(2), host))
+    joints = [Joint(host, into(number), box, into(number)) for number in (1, 2)]
+    monkeypatch.setattr(module, "_clock", lambda *_: joints)
+    nothing: Any = None
+    found = wires(nothing, [], nothing)
+    assert [(one.from_socket, one.to_socket) for one in found] == [(1, 1), (2, 2)]
+    assert box.clock[0].number == 1
+
+
 def test_who_is_master_locks_to_nothing() -> None:
     unit: Any = Unit("host-1", MASTER)
     far: Any = Unit("expander-1", ONE_AWAY)
@@ -89,7 +115,7 @@ def shared(state: ClockState, *senders: tuple[Unit, End], **more: Any) -> int | 
     every: Any = senders
     joints = [Joint(unit, End(end.row), host, end) for unit, end in every]
     other: Any = Unit("host-2")
-    _lock_to_audio(host, [joints[0]._replace(receiver=other), *joints])
+    _lock_to_audio(host, [joints[0]._replace(receiver=other, end=into(9)), *joints])
     locked = [end.number for end in host.ins if end.locks]
     if host.clock is None:
         assert not locked

@@ -6,6 +6,7 @@ import itertools
 import random
 from collections import Counter
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -14,8 +15,9 @@ from rigopt.catalogue.types import Cable, Device
 from rigopt.needs.types import PHANTOM, Group, SourceLine
 from rigopt.optimiser.decode.deal import deal
 from rigopt.optimiser.decode.di import boxes, chosen, fewest, in_box, members, plugged
-from rigopt.optimiser.decode.places import Member, seats_of
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.decode.pieces import _lead
+from rigopt.optimiser.decode.places import Member, places, seats_of
+from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Rig, Unit
@@ -109,6 +111,16 @@ def test_no_more_instruments_are_in_boxes_than_must(
         }
 
 
+def test_a_bank_that_stays_off_has_no_place_for_one_that_wants_48_v() -> None:
+    """Two banks of two."""
+    unit = Unit("host-1", Device("desk", "", "host", mic=4, phantom_bank=2), "host", None)
+    seats = seats_of([unit], derive_inputs([unit], (), 48000))
+    for wanted, shut, room in ((3, 0, True), (3, 1, False), (2, 1, True)):
+        banks = {("host-1", bank) for bank in range(1, shut + 1)}
+        model = places(seats, {(Member(PHANTOM),): wanted}, banks).model
+        assert run(model, Deadline(None)).found is room
+
+
 @pytest.mark.parametrize("powered", [True, False])
 def test_no_more_are_in_boxes_than_there_is_room_for(powered: bool) -> None:
     """Of two instruments there is no seat for one."""
@@ -131,8 +143,9 @@ def test_which_of_a_list_are_in_boxes() -> None:
 
 
 def test_through_which_box_an_instrument_comes() -> None:
+    desk = Unit("host-1", replace(DESK, inst=2), "host", None)
     found = plugged(
-        units(ACTIVE, DRY, ACTIVE),
+        [desk, *units(ACTIVE, DRY, ACTIVE)],
         {
             9: Member(PHANTOM, boxed=True),
             5: Member(Group("mic"), boxed=True),
@@ -174,6 +187,21 @@ def test_the_shortest_piece_that_is_long_enough_and_no_other() -> None:
     assert owned["host-expander", "long"] == 1
     two = cables(rig(hub, box, owned={"long": 1, "longer": 1}, **wish))
     assert two["host-expander", "long"] == 1
+
+
+def test_each_piece_of_an_analogue_cable_is_used_once() -> None:
+    """The next one is longer, of other plugs, or none."""
+    short, long = (
+        Cable(name, "", "analogue", length, 500, ends=("jack", "xlr"))
+        for name, length in (("short", 1000), ("long", 3000))
+    )
+    pool = [short, replace(short, ends=("jack", "jack")), replace(short, ways=2), long]
+    lead: Any = SimpleNamespace(ends=("jack", "xlr"), ways=1)
+    assert [_lead(pool, lead, 1000) for _ in range(2)] == [short, long]
+    assert [(piece.ends, piece.ways) for piece in pool] == [
+        (("jack", "jack"), 1),
+        (("jack", "xlr"), 2),
+    ]
 
 
 @pytest.mark.parametrize("own", ["own", "another"])

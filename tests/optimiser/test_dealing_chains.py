@@ -136,6 +136,11 @@ def test_each_chain_has_those_who_were_counted_in_its_kind() -> None:
     boxes = [*named("a b c"), *named("d", end="none")]
     found = dealt(boxes, {ALONE: 1, open_ended: 1}, {(open_ended, False): 2})
     assert found == [(ALONE, ["c"]), (open_ended, ["a T", "a>b T", "b>d T#"])]
+    # Who follows in one chain does not in the next.
+    boxes = [*named("a b c"), *named("d", end="none")]
+    both: dict[tuple[Chain, bool], int] = {(ALONE, False): 1, (open_ended, False): 1}
+    found = dealt(boxes, {ALONE: 1, open_ended: 1}, both)
+    assert found == [(ALONE, ["a T", "a>c"]), (open_ended, ["b T", "b>d T#"])]
     # Of the other role there are three, and of their own one.
     found = dealt(
         named("H I J a b c"), {ALONE: 2}, {(ALONE, False): 1, (ALONE, True): 3}, inputs=3

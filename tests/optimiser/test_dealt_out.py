@@ -8,20 +8,21 @@ from typing import Any
 
 import pytest
 
-from rigopt.catalogue.types import Device, SocketRef
+from rigopt.catalogue.types import Device, Offer, Seller, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
 from rigopt.optimiser.decode.baskets import purchases
-from rigopt.optimiser.decode.boxes import Box
+from rigopt.optimiser.decode.boxes import Box, _setting, boxes, units
 from rigopt.optimiser.decode.places import shut_banks
-from rigopt.optimiser.decode.wires import _clock, _routed, _sent
+from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
+from rigopt.optimiser.model.model import columns
 from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
-from rigopt.rig.types import Unit
-from tests.world import DESK, PRE, catalogue, rig
+from rigopt.rig.types import ClockSetting, Unit, UnitRole
+from tests.world import DESK, OPT, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
 ALONE = ClockState(Lock("alone", PIPE.id), 2, 0)
@@ -83,6 +84,79 @@ def test_the_last_socket_that_brings_the_clock_hands_on_none(
     assert spare(Lock("alone", "word")) == [1, 2, 3, 4]
 
 
+def test_units_come_by_their_hosts_and_then_by_their_ids() -> None:
+    """Hosts, then what is joined to the first of them, and last what is joined to none."""
+    other = replace(PRE, id="other")
+    problem = state(catalogue(DESK, PRE, other), Needs(mic=32, max_hosts=2)).apart()
+    found = columns(problem, ranks=0)
+    hosts = [next(one for one in found.hosts if one.slot == slot) for slot in (0, 1)]
+    wanted = [(None, "other"), (1, "other"), (0, "pre-8"), (1, "pre-8")]
+    there = {
+        next(
+            one
+            for one in found.satellites
+            if (one.wiring.slot, one.device.id) == key and not one.wiring.returns
+        ): 1
+        for key in wanted
+    }
+    every: list[Any] = [*hosts, *there]
+    clocked = {one.signature: {ALONE: 4} for one in every}
+    counted: Any = SimpleNamespace(
+        hosts=hosts, satellites=there, clocked=clocked, joined=SimpleNamespace(lines=())
+    )
+
+    def told(box: Box) -> Any:
+        column: Any = box.column
+        return box.place if box.role == "host" else (column.wiring.slot, column.device.id)
+
+    right = [0, 1, (0, "pre-8"), (1, "other"), (1, "pre-8"), (None, "other")]
+    assert [told(box) for box in boxes(counted)] == right
+
+
+def test_a_unit_without_a_link_needs_no_clock_setting() -> None:
+    """A host has one all the same."""
+    nothing: Any = None
+    master = ClockState(Lock("internal"), 0, 0)
+    cases: list[tuple[UnitRole, tuple[str, ...], ClockSetting | None]] = [
+        ("expander", (), None),
+        ("host", (), ClockSetting("internal")),
+        ("expander", ("hears",), ClockSetting("internal")),
+        ("expander", ("sends",), ClockSetting("internal")),
+    ]
+    for role, ends, setting in cases:
+        box = Box(role, nothing, nothing, master)
+        for end in ends:
+            getattr(box, end)(PIPE)
+        assert _setting(box) == setting
+
+
+def test_what_is_owned_is_used_first_and_no_more_of_it() -> None:
+    problem = state(catalogue(DESK, PRE), Needs(mic=16, owned={"pre-8": 1}))
+    nothing: Any = None
+    column: Any = SimpleNamespace(device=PRE)
+    found = [Box("expander", column, nothing, None, name=name) for name in "ab"]
+    assert [unit.owned for unit in units(problem, found)] == [True, False]
+
+
+def test_states_are_dealt_out_in_order() -> None:
+    """Of two boxes that are alike to the clock the first is the first that was counted."""
+    problem = state(catalogue(DESK, PRE), Needs(mic=24)).apart()
+    found = columns(problem, ranks=0)
+    column = found.satellites[0]
+    states = (ALONE._replace(hop=1), ALONE)
+    counted: Any = SimpleNamespace(
+        hosts=(),
+        satellites={column: 2},
+        clocked={column.signature: dict.fromkeys(states, 1)},
+        joined=SimpleNamespace(lines=()),
+    )
+    assert column.signature is not None
+    assert [(box.state, box.site.place) for box in boxes(counted)] == [
+        (states[0], 0),
+        (states[1], 1),
+    ]
+
+
 def test_which_banks_stay_off() -> None:
     """Those into whose XLR a direct out is plugged."""
     host = Unit("host-1", replace(DESK, line_plug="xlr"), "host", None)
@@ -104,9 +178,23 @@ def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
     problem = state(catalogue(DESK, PRE), Needs(mic=16, owned={"opt-1m": 3}))
     bought = purchases(problem, {"opt-1m": (2,)}, (), (), ())
     assert bought == ()
-    units = (Unit("host-1", DESK, "host", None),)
-    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, units, (), ())
+    there = (Unit("host-1", DESK, "host", None),)
+    packs = {"desk-8": (2,), "opt-1m": (1,), "pre-8": (1,), "word-1m": (1,)}
+    found = purchases(problem, packs, there, (), ())
     assert [(line.item, line.quantity) for line in found] == [("desk-8", 1)]
+
+
+def test_what_only_makes_a_delivery_free_is_left_out_where_that_saves_nothing() -> None:
+    """Beside 300.00: with a lead for 6.00 there is no delivery, which is 6.00 without."""
+    seller = Seller("north", "GBP", 600, 30600)
+    offers = (Offer("desk-8", "north", 30000), Offer("opt-1m", "north", 600))
+    lead = replace(OPT, price=None)
+    shop = catalogue(replace(DESK, price=None), cables=(lead,))
+    shop = replace(shop, sellers={"north": seller}, offers=offers)
+    there = (Unit("host-1", DESK, "host", None),)
+    problem = state(shop, Needs(mic=8))
+    found = purchases(problem, {"desk-8": (1,), "opt-1m": (1,)}, there, (), ())
+    assert [line.item for line in found] == ["desk-8"]
 
 
 class Part:
@@ -253,6 +341,31 @@ def test_a_box_locks_to_the_first_link_that_it_can(
     assert box.clock == (None if link is None else (joints[link - 1].start, host))
 
 
+@pytest.mark.parametrize("row", [PIPE, BOTH_WAYS])
+def test_links_that_feed_outputs(row: Any) -> None:
+    """Two; the box shares the first as clock, unless it has its clock from elsewhere.
+
+    One both ways has its last end at the host.
+    """
+    nothing: Any = None
+    column: Any = SimpleNamespace(wiring=SimpleNamespace(returns={row.id: 2}))
+    problem: Any = SimpleNamespace(formats={row.id: row})
+    for lock in (Lock("shared", row.id), Lock("alone", row.id)):
+        box = Box("expander", column, nothing, ClockState(lock, 1, 0))
+        host = Box("host", column, nothing, None, name="host-1")
+        joints = list(_returned(problem, box, column, host))
+        theirs, own = (host, box) if row is PIPE else (box, host)
+        assert [(one.sender, one.receiver) for one in joints] == [(theirs, own)] * 2
+        assert theirs.outs == [one.start for one in joints]
+        assert own.ins == [one.end for one in joints]
+        assert not any((theirs.ins, own.outs))
+        assert [one.audio for one in joints] == [row is PIPE] * 2
+        ends = box.ins if row is PIPE else box.outs
+        shares = lock.by == "shared"
+        assert [end.locks for end in ends] == [shares, False]
+        assert box.clock == ((ends[0], host) if shares else None)
+
+
 def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
     """All that the computer sees are the host's own."""
     star = Device("star", "", "clock", 5000, optical_out=1)
@@ -262,14 +375,17 @@ def test_a_socket_that_shows_no_channels_brings_the_clock() -> None:
 
 
 def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
-    """A host with two inputs for two formats each; `shown`: those that the computer sees."""
+    """A host with two inputs for two formats, of 8 channels and of 4; `shown`: those that the
+    computer sees."""
     refs = [SocketRef("optical", "in", number) for number in (1, 2)]
     mode = [SimpleNamespace(ref=ref, formats=(PIPE, BOTH_WAYS), locks=True) for ref in refs]
-    at_rate: Any = SimpleNamespace(
-        showing=lambda _: SimpleNamespace(
-            sockets={ref: range(8) for ref in refs if ref.number in shown}
-        )
-    )
+
+    def showing(spoken: dict[SocketRef, Any]) -> Any:
+        numbers = {ref: range(8 if spoken.get(ref, PIPE) is PIPE else 4) for ref in refs}
+        seen = {ref: found for ref, found in numbers.items() if ref.number in shown}
+        return SimpleNamespace(sockets=seen)
+
+    at_rate: Any = SimpleNamespace(showing=showing)
     nothing: Any = None
     sockets: Any = (mode, spoken)
     return Box("host", HostColumn(at_rate, 0, nothing, sockets, nothing), nothing, None)
@@ -277,12 +393,26 @@ def at_host(spoken: dict[SocketRef, Any] | None, shown: tuple[int, ...]) -> Box:
 
 def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
     host = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
-    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 8)
+    first, second = host.hears(PIPE, 8), host.hears(BOTH_WAYS, 4)
     host.deal()
     assert (first.number, second.number) == (2, 1)
+    wide = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    wide.hears(BOTH_WAYS, 8)  # it brings no more than 4
+    assert not wide.can_deal()
+    clock = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    last = clock.hears(PIPE, locks=True, alone=True)
+    audio = clock.hears(BOTH_WAYS, 4)
+    clock.deal()
+    assert (audio.number, last.number) == (1, 2)
     alone = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
     alone.hears(PIPE, 8)
     assert not alone.can_deal()  # the first would be empty
+    full = at_host({SocketRef("optical", "in", 1): BOTH_WAYS}, (1, 2))
+    full.hears(BOTH_WAYS, 4)
+    full.hears(PIPE, 8)
+    assert full.can_deal()
+    full.hears(PIPE, 8)  # more links than sockets
+    assert not full.can_deal()
 
 
 def test_channels_arrive_where_the_computer_sees_them() -> None:
@@ -293,3 +423,18 @@ def test_channels_arrive_where_the_computer_sees_them() -> None:
     none = at_host(None, ())
     none.hears(PIPE, 1)
     assert not none.can_deal()
+    sender = at_host(None, ())
+    sender.sends(BOTH_WAYS)  # it brings none
+    assert sender.can_deal()
+
+
+def test_links_keep_the_sockets_that_they_had_where_all_fit_in_so() -> None:
+    host = at_host(None, (1, 2))
+    first, second = host.hears(PIPE, 8), host.hears(PIPE, 8)
+    for wish in (2, 1):
+        first.wish = wish
+        host.deal()
+        assert (first.number, second.number) == (wish, 3 - wish)
+    first.wish = second.wish = 2
+    host.deal()
+    assert (first.number, second.number) == (2, 1)

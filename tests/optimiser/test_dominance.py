@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,6 +11,10 @@ import pytest
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Cable, Device, Extra
 from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.columns import HostColumn
+from rigopt.optimiser.problem.dominance import _Judge
+from rigopt.optimiser.problem.ports import Hosting, Port
+from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
 from tests.world import DESK, HUB, catalogue, rig
 
@@ -104,3 +109,23 @@ def test_for_being_required() -> None:
     wanted = replace(CHEAP, id="wanted", price=10100)
     found = rig(HUB, CHEAP, wanted, mic=8, require=("wanted",))
     assert found.total == 25000 + 10100 + 600
+
+
+@pytest.mark.parametrize(
+    ("better", "other", "does"),
+    [((), (), True), ((), (1,), True), ((1,), (1,), True), ((1,), (), False)],
+)
+def test_a_host_whose_numbers_hang_on_its_links_replaces_only_one_of_the_same(
+    better: tuple[int, ...], other: tuple[int, ...], does: bool
+) -> None:
+    """Told by how many sockets must hold a link of another format than their first."""
+    port = Port("optical", "in", (("light-pipe", 8), ("other", 2)), True)
+    nothing: Any = None
+    at_rate: Any = SimpleNamespace(device=DESK)
+
+    def host(held: tuple[int, ...]) -> HostColumn:
+        ports = tuple((port, number) for number in held)
+        return HostColumn(at_rate, 0, Hosting(8, ((port, 2),), ports), nothing, nothing)
+
+    judge = _Judge(state(catalogue(DESK), Needs(mic=8)), 1, frozenset())
+    assert judge._as_host(host(better), host(other)) is does

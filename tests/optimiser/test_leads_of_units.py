@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
+import pytest
+
 from rigopt.catalogue.types import Cable, Device
+from rigopt.optimiser.decode.leads import _in_order, _on_pieces
+from rigopt.optimiser.model.variables import Bunch, Stub
+from rigopt.optimiser.problem.analogue import Inlet
 from tests.world import CABLES, impossible, rig
 
 HOST = Device("host", "", "host", 20000, optical_in=2, rate_converter=("optical",))
@@ -81,3 +87,58 @@ def test_a_unit_does_not_feed_itself_beside_others() -> None:
     wish: dict[str, Any] = {"units": 4, "require": ("own", "four"), "cables": (*CABLES, SNAKE)}
     assert rig(host, own, four, PREAMP, mic=4, **wish).total > 0
     assert impossible(host, own, four, PREAMP, mic=5, **wish)
+
+
+def test_lines_come_by_unit_and_connector_and_those_to_hosts_first() -> None:
+    """Units are told by letters here; of those in the rack the first listed comes first."""
+    nothing: Any = None
+
+    def line(
+        sender: str, connector: int | None, host: bool = False, end: str | None = None
+    ) -> Bunch:
+        site: Any = sender
+        inlet = Inlet("jack" if end is None else "dsub", host)
+        into: Any = Stub(nothing, None, ()) if end is None else SimpleNamespace(site=end)
+        return Bunch(Stub(site, connector, ()), into, nothing, inlet, nothing)
+
+    right = [
+        line("a", 0, host=True),
+        line("a", 0, end="b"),
+        line("a", 0, end="c"),
+        line("a", 0),
+        line("a", 1, host=True),
+        line("b", None, host=True),
+        line("b", None),
+        line("c", 0),
+    ]
+    by_site: Any = {name: name for name in "abc"}
+    found: Any = ["a", "b", "c"]
+    lines = [(one, 1) for one in reversed(right)]
+    assert [one for one, _ in _in_order(found, by_site, lines)] == right
+
+
+@pytest.mark.parametrize(("to_rack", "within"), [(3000, 500), (500, 3000)])
+def test_lines_with_the_longest_runs_are_on_the_pieces_for_these(
+    to_rack: int, within: int
+) -> None:
+    """Two lines to the host and one within the rack, told by the numbers of their inputs."""
+    needs = SimpleNamespace(host_to_rack_mm=to_rack, within_rack_mm=within)
+    problem: Any = SimpleNamespace(needs=needs)
+
+    def piece(far: bool, ways: int) -> Any:
+        return SimpleNamespace(lead=SimpleNamespace(far=far, ways=ways))
+
+    lines: Any = [
+        SimpleNamespace(taker=SimpleNamespace(role=role), into=into)
+        for into, role in enumerate(("host", "expander", "host"))
+    ]
+    pieces = [piece(False, 1), piece(True, 2)]
+
+    def laid(some: Any) -> list[tuple[bool, list[int]]]:
+        found = _on_pieces(problem, some, pieces)
+        return [(one.lead.far, [line.into for line in one.lines]) for one in found]
+
+    right = [(True, [0, 2]), (False, [1])]
+    assert laid(lines) == (right if to_rack > within else right[::-1])
+    # A piece that no line is left for is not laid.
+    assert laid(lines[:1]) == [(to_rack > within, [0])]

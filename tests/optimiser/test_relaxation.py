@@ -122,6 +122,27 @@ def test_a_variable_is_held_at_either_end_as_its_reduced_cost_allows() -> None:
     assert not known.hold(model, known.bound - 1)
 
 
+def test_what_costs_as_much_as_the_bound_holds_each_where_it_is_cheapest() -> None:
+    """However little it would add to be elsewhere."""
+    model = cp_model.CpModel()
+    x, y = (model.new_int_var(0, 9, "") for _ in "xy")
+    model.minimize(x - 50 * y + 450)
+    known = relax(model, 1)
+    assert known.hold(model, known.bound)
+    assert [list(var.proto.domain) for var in (x, y)] == [[0, 0], [9, 9]]
+
+
+def test_a_variable_that_is_more_than_nothing_is_held_by_how_far_it_may_go() -> None:
+    """From four to nine at 10 each: all of them are 50 more than the least."""
+    model = cp_model.CpModel()
+    x = model.new_int_var(4, 9, "")
+    model.minimize(10 * x)
+    known = relax(model, 1)
+    assert not known.hold(model, known.bound + 50)
+    assert known.hold(model, known.bound + 49)
+    assert list(x.proto.domain) == [4, 8]
+
+
 class Wild:
     """A linear solver whose dual values are any numbers."""
 

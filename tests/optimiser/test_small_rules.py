@@ -65,6 +65,11 @@ def test_an_instrument_in_a_box_is_a_microphone_more() -> None:
     assert total(shop, instrument=1, mic=2) == 30000 + 2000 + 3 * 500
 
 
+def test_without_devices_there_is_no_rig_that_calls_for_anything() -> None:
+    shelf = Extra("shelf", "", "rack_unit", 500)
+    assert total(replace(catalogue(), extras={"shelf": shelf}), mic=8) is None
+
+
 def test_lines_that_feed_phones_are_counted() -> None:
     ears = Device("ears", "", "headphones", 5000, phones=4, line_in=2)
     host = replace(DESK, phones=0)

@@ -78,6 +78,13 @@ def test_the_order_of_the_list() -> None:
     assert found.split_pairs == ()
 
 
+def test_the_order_comes_first_where_each_channel_has_a_switch_of_its_own() -> None:
+    """Which of such banks are on is no matter."""
+    found = seat([host(mic_line=3, phantom_bank=1)], *mics("a"), *mics("b", phantom="on"))
+    assert where(found) == {"a": "host-1 1", "b": "host-1 2"}
+    assert found.units[0].phantom_banks_on == (2,)
+
+
 def test_a_pair_begins_on_an_odd_channel_and_the_gap_is_filled() -> None:
     sources = [*mics("a"), *mics("l", "r", pair="p"), *mics("b")]
     found = where(seat([host(mic_line=4)], *sources))
@@ -116,6 +123,34 @@ def test_a_pair_of_unlike_microphones_may_sit_either_way() -> None:
     found = seat([host(mic_line=4, phantom_bank=2)], *sources)
     places = where(found)
     assert {places["l"], places["r"]} == {"host-1 2", "host-1 3"}
+    assert found.split_pairs == ()
+
+
+def test_of_two_pairs_one_gives_way_and_the_other_does_not() -> None:
+    """Those that ask share the one bank that is on, so that one of them has a neighbour."""
+    sources = [
+        SourceLine("keys", "line"),
+        *[SourceLine("l", phantom="on", pair="p"), SourceLine("r", pair="p")],
+        *[SourceLine("m", "line", pair="q"), SourceLine("s", phantom="on", pair="q")],
+    ]
+    devices = [host(mic_line=4, line=1, phantom_bank=(2,)), rack(mic_line=1, phantom_bank=2)]
+    found = seat(devices, *sources)
+    places = where(found)
+    assert len(places) == len(set(places.values())) == 5
+    assert {places["l"], places["s"]} == {"host-1 1", "host-1 2"}
+    assert found.split_pairs in {("p",), ("q",)}
+    assert places["m" if found.split_pairs == ("p",) else "r"] == "host-1 3"
+
+
+def test_of_a_pair_that_is_not_alike_the_first_may_sit_on_the_higher_channel() -> None:
+    """Only the first channel has 48 V."""
+    sources = [SourceLine("l", pair="p"), SourceLine("r", phantom="on", pair="p")]
+    found = seat([host(mic_line=2, phantom_bank=(1,))], *sources)
+    assert where(found) == {"r": "host-1 1", "l": "host-1 2"}
+    assert found.split_pairs == ()
+    sources = [SourceLine("l", phantom="on", pair="p"), SourceLine("r", pair="p")]
+    found = seat([host(mic_line=2, phantom_bank=(1,))], *sources)
+    assert where(found) == {"l": "host-1 1", "r": "host-1 2"}
     assert found.split_pairs == ()
 
 

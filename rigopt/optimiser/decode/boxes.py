@@ -280,7 +280,7 @@ def units(problem: Problem, found: Sequence[Box]) -> tuple[Unit, ...]:
 
 def _setting(box: Box) -> ClockSetting | None:
     """None where no clock is needed: it is no host and nothing is joined to it."""
-    if box.state is None or not (box.ins or box.outs or box.role == "host"):
+    if not (box.ins or box.outs or box.role == "host"):
         return None
     if box.clock is None:
         return ClockSetting("internal")

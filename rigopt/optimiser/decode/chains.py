@@ -59,18 +59,13 @@ def _of(
         for inside in chains_of_kind if opposite else ():
             inside.append(followers.pop(0))  # each detour has someone to go round by
         for inside in chains_of_kind:
-            # Room is kept for those by whom a detour still has to go.
-            room = most - len(inside) - (kind.detour and not opposite and _first(kind, host))
+            # Room is kept for those by whom a detour still has to go: hosts come last.
+            room = most - len(inside) - (kind.detour and not opposite and not host)
             while followers and room > 0:
                 inside.append(followers.pop(0))
                 room -= 1
     for kind, last, inside in begun:
         yield kind, tuple(_listeners(_in_order(kind, inside, last), kind.end))
-
-
-def _first(kind: Chain, host: bool) -> bool:
-    """Whether units of this role are dealt before those of the other (False, then True)."""
-    return host < (not host) and kind.to_host == host
 
 
 def _is(box: Box, host: bool, end: str) -> bool:

@@ -67,14 +67,14 @@ def _in_order(
     by_site: Mapping[Site, Box],
     lines: Sequence[tuple[Bunch, int]],
 ) -> list[tuple[Bunch, int]]:
-    """By the unit they leave and its connector, those to hosts first."""
+    """By the unit they leave and its connector, if it has any, those to hosts first."""
 
     def key(item: tuple[Bunch, int]) -> tuple[object, ...]:
         bunch, _ = item
         assert bunch.stub.site is not None
         sender = found.index(by_site[bunch.stub.site])
         end = -1 if bunch.end.site is None else found.index(by_site[bunch.end.site])
-        return sender, bunch.stub.connector or 0, not bunch.inlet.host, bunch.inlet, end
+        return sender, bunch.stub.connector, not bunch.inlet.host, bunch.inlet, end
 
     return sorted(lines, key=key)
 

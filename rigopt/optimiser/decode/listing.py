@@ -164,10 +164,8 @@ def _in_order(
             found = _ask(made, [*settled, *hoped[:trial]], deadline)
             if found.found:
                 seating, good = found, _kept(made, hoped, found)
-            elif found.status == "infeasible":
-                bad = trial
             else:
-                break
+                bad = trial
             trial = (good + bad) // 2
         if deadline.over:
             break

@@ -18,8 +18,8 @@ def with_cables(
     wires: Sequence[Wire],
     roles: Mapping[str, str],
     *,
-    leads: Sequence[Lead] = (),
-    laid: Mapping[str, int] | None = None,
+    leads: Sequence[Lead],
+    laid: Mapping[str, int],
 ) -> tuple[Wire, ...]:
     """`wires` in their order, each with the shortest piece that is long enough.
 
@@ -30,7 +30,7 @@ def with_cables(
     The longer runs choose first; what they leave is as good for the shorter ones, since
     every piece they could have taken is long enough for both.
     """
-    pool = _pool(problem, packs, laid or {})
+    pool = _pool(problem, packs, laid)
     starts = [roles[wire.after or wire.from_unit] for wire in wires]
     runs = [
         problem.needs.run_mm(start, roles[wire.to_unit])

@@ -32,7 +32,7 @@ INFINITE = 10**15
 class Relaxation:
     """A lower bound on the objective, and reduced costs by variable index, in its units.
 
-    `spans`: of the variables, when they were relaxed; of one whose values have gaps a point.
+    `spans`: of the variables, when they were relaxed.
     """
 
     bound: int
@@ -75,7 +75,8 @@ class _Row:
 
 
 def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:
-    """The relaxation of `model`, which minimises what is never negative.
+    """The relaxation of `model`, which minimises what is never negative; no variable of it has
+    gaps between its values.
 
     If the linear solver fails, no more than that is known. `unit`: the objective is divided
     by this for the linear solver, to keep its numbers small.
@@ -84,8 +85,7 @@ def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Re
         TimeIsUpError: When the deadline comes first.
     """
     proto = model.proto
-    domains = [v.domain for v in proto.variables]
-    bounds = [(domain[0], domain[len(domain) - 1]) for domain in domains]
+    bounds = [(low, high) for low, high in (v.domain for v in proto.variables)]
     factors = dict.fromkeys(range(len(bounds)), 0)
     for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
         factors[index] += factor
@@ -94,11 +94,7 @@ def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Re
     deadline.check()
     if duals is None:
         return Relaxation(0, {})
-    spans = [
-        ends if len(domain) == 2 else (0, 0)
-        for ends, domain in zip(bounds, domains, strict=True)
-    ]
-    return Relaxation(*_priced(bounds, factors, rows, duals), spans)
+    return Relaxation(*_priced(bounds, factors, rows, duals), bounds)
 
 
 def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
