@@ -818,11 +818,46 @@ _ALL: Final = (
     _same(
         _AT_FIRST,
         "search/fixing.py",
-        "_first_upper",
-        "return max(bound, scope.lower) + max(1, bound // FIRST_SHARE)",
+        "_first",
+        "return bound + max(1, bound // FIRST_SHARE)",
         "max(1, bound // FIRST_SHARE) -> (min(1, bound // FIRST_SHARE))",
         "1 -> 2",
-        "1 -> 0",
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "",
+        "LARGE, STEP, STEP_SHARE = 3000, 2, 25",
+        "3000 -> 3001",
+        "3000 -> 2999",
+        "2 -> 3",
+        "25 -> 26",
+        "25 -> 24",
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "_further",
+        "return bound + room * (STEP if fine and room * STEP_SHARE < bound else FACTOR)",
+        "room * STEP_SHARE < bound -> (room * STEP_SHARE <= bound)",
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "Narrow.solve",
+        "large = len(asked.posed.model.proto.variables) > LARGE",
+        (
+            "len(asked.posed.model.proto.variables) > LARGE -> "
+            "(len(asked.posed.model.proto.variables) >= LARGE)"
+        ),
+    ),
+    _same(
+        _AT_FIRST,
+        "search/widening.py",
+        "",
+        "CLOSE = 1000",
+        "1000 -> 1001",
+        "1000 -> 999",
     ),
     _same(
         "hosts go apart after fewer rounds or more, to the same rig",
@@ -836,14 +871,14 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "Narrow.solve",
-        "asked = Asked(posed, LARGEST if every else upper)",
+        "asked = Asked(posed, LARGEST if every else upper, bound)",
         "LARGEST if every else upper -> (upper)",
     ),
     _same(
         "a bound that is one lower is one too",
         "search/fixing.py",
-        "Narrow.solve",
-        "bound = min(first.bound, known_to + 1)",
+        "Narrow._posed",
+        "whole = Asked(posed, reach, min(posed.bound, reach + 1))",
         "1 -> 0",
     ),
     _same(
@@ -1035,15 +1070,6 @@ _ALL: Final = (
         "Box._deal_host",
         "enough = len(visible.sockets.get(socket.ref, range(0))) >= end.arrives",
         "0 -> -1",
-    ),
-    _same(
-        _AT_FIRST,
-        "search/fixing.py",
-        "_first_upper",
-        "if scope.upper < LARGEST:",
-        "scope.upper < LARGEST -> (scope.upper <= LARGEST)",
-        "scope.upper < LARGEST -> (True)",
-        "scope.upper < LARGEST -> (False)",
     ),
     _same(
         "hosts that are pooled are wired apart afterwards",

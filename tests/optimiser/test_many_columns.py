@@ -10,6 +10,7 @@ import pytest
 from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing
 from rigopt.optimiser.search.fixing import Scope
@@ -17,6 +18,7 @@ from rigopt.optimiser.search.pooled import Incumbent, Search
 from rigopt.optimiser.search.widening import Widening
 from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import NO_END
+from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
 
@@ -47,6 +49,39 @@ def test_a_few_columns_at_first_give_the_same_rig(
         assert usual.proven
         assert other.proven
         assert other.rig == usual.rig
+
+
+@pytest.mark.parametrize("seed", few(range(12), slow=range(3, 12)))
+@pytest.mark.parametrize("effort", [0.5, 1e-3, 1e-6])
+def test_looks_by_small_steps_end_with_the_same(
+    seed: int, effort: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With work enough for each, with too little for a proof, and with none at all."""
+    shop = rich_catalogue(seed, 12)
+    needs = Needs(mic=8 + seed % 3 * 8, phantom=4, max_hosts=1 + seed % 2)
+    usual = solve(shop, needs)
+    monkeypatch.setattr(fixing, "LARGE", 0)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    monkeypatch.setattr(fixing, "LOOK", effort)
+    other = solve(shop, needs)
+    assert type(other) is type(usual)
+    if isinstance(usual, Answered):
+        assert isinstance(other, Answered)
+        assert usual.proven
+        assert other.proven
+        assert other.rig == usual.rig
+
+
+@pytest.mark.full
+@pytest.mark.parametrize("effort", [0.5, 1e-3, 1e-6])
+def test_so_do_the_next_mixes(effort: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    shop, needs = catalogue(2, 12), Needs(mic=24, max_hosts=2)
+    found = solve(shop, needs)
+    assert isinstance(found, Answered)
+    usual = alternatives(shop, needs, found.rig, 3, NO_END)
+    monkeypatch.setattr(fixing, "LARGE", 0)
+    monkeypatch.setattr(fixing, "LOOK", effort)
+    assert alternatives(shop, needs, found.rig, 3, NO_END) == usual
 
 
 @pytest.mark.parametrize("seed", few([31, *range(31)], slow=range(16, 31)))

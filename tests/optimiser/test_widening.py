@@ -30,29 +30,42 @@ class World:
     rigs: Rigs
     bound: int
     factor: int = 2
-    ahead: bool = False
+    look: float | None = None
     most: int = 99
     """So many parts are made before the time is up."""
     asked: list[int] = field(default_factory=list)
     unknown_from: int = 99
     """From which question on the solver has no time."""
+    hard: tuple[int, ...] = ()
+    """Which looks find no end: with a rig where there is one, the dearest."""
+    looks: list[int] = field(default_factory=list)
 
     def pose(self, upper: int) -> Asked[Rigs]:
         if len(self.asked) >= self.most:
             raise TimeIsUpError
         self.asked.append(upper)
-        return Asked(tuple(rig for rig in self.rigs if rig[1] <= upper), upper)
+        return Asked(tuple(rig for rig in self.rigs if rig[1] <= upper), upper, self.bound)
 
-    def solve(self, posed: Rigs, limit: int) -> tuple[Result, int]:
+    def further(self, upper: int) -> int:
+        return self.bound + self.factor * max(1, upper - self.bound)
+
+    def solve(self, posed: Rigs, limit: int, effort: float | None) -> tuple[Result, int]:
         if len(self.asked) >= self.unknown_from:
             return Result("unknown", self.bound, lambda _: 0), 0
+        if effort is not None:
+            assert effort == self.look
+            self.looks.append(limit)
+            if len(self.looks) in self.hard:
+                some = max((one for one, _ in posed if one <= limit), default=0)
+                status = "feasible" if some else "unknown"
+                return Result(status, self.bound, lambda _: some), some  # type: ignore[arg-type]
         best = min((one for one, _ in posed if one <= limit), default=None)
         if best is None:
             return Result("infeasible", 0, lambda _: 0), 0
         return Result("optimal", best, lambda _: best), best
 
     def best(self, first: int, limit: int = NOTHING) -> Result:
-        way = Widening(self.bound, self.factor, self.pose, self.solve, self.ahead)
+        way = Widening(self.further, self.pose, self.solve, self.look)
         return way.best(self.pose(first), limit)[1]
 
 
@@ -61,7 +74,8 @@ def drawn(seed: int) -> World:
     objectives = [draw.randint(20, 60) for _ in range(draw.randint(0, 4))]
     rigs = tuple((one, draw.randint(10, one)) for one in objectives)
     bound = draw.randint(0, min([20, *objectives]))
-    return World(rigs, bound, draw.randint(2, 4), draw.random() < 0.5)
+    hard = tuple(draw.sample(range(1, 8), draw.randint(0, 4)))
+    return World(rigs, bound, draw.randint(2, 4), draw.choice((None, 0.5)), hard=hard)
 
 
 @pytest.mark.parametrize("seed", range(150))
@@ -89,9 +103,37 @@ def test_a_part_is_no_larger_than_it_need_be() -> None:
     assert w.asked == [12, 16, 28, 64]
     assert (w := World(((12, 12),), 10, factor=2)).best(10).bound == 12
     assert w.asked == [10, 12]
-    # More is asked soon: half as much again.
-    assert (w := World(((30, 0), (25, 22)), 10, ahead=True)).best(20).bound == 25
-    assert w.asked == [20, 40]
+
+
+def test_a_look_lets_in_nothing_that_is_dearer() -> None:
+    """Rigs above what is looked at are not found, so each step goes on from the bound; and
+    what a look finds without a proof is halved towards what is known to be too little."""
+    far = ((100, 0), (33, 0), (25, 0))
+    assert (w := World(far, 10, look=0.5)).best(12).bound == 25
+    assert (w.asked, w.looks) == ([12, 14, 18, 26], [12, 14, 18, 26])
+    # Up to 42 there are two, of which the dearer is found; between 27 and that there is none
+    # that was not proven, so 30 is looked at.
+    assert (w := World(far, 10, factor=4, look=0.5, hard=(3,))).best(12).bound == 25
+    assert (w.asked, w.looks) == ([12, 18, 42, 26], [12, 18, 42, 26])
+    # A look that finds nothing in its effort is the last: all are let in.
+    assert (w := World(far, 10, look=0.5, hard=(1,))).best(12).bound == 25
+    assert (w.asked, w.looks) == ([12, 25], [12])
+    # After a rig was found, only what is no dearer.
+    assert (w := World(((33, 0),), 10, factor=4, look=0.5, hard=(3, 4))).best(12).bound == 33
+    assert (w.asked, w.looks) == ([12, 18, 42, 26, 33], [12, 18, 42, 26])
+    # So near to the limit, a look is not worth while.
+    assert (w := World(((9995, 0),), 9000, look=0.5)).best(9991, 9999).bound == 9995
+    assert (w.asked, w.looks) == ([9991, 9995], [])
+
+
+def test_a_rig_of_a_look_is_kept_when_time_is_up() -> None:
+    """With the bound that the looks before it have left."""
+    w = World(((33, 0), (25, 0)), 10, factor=4, look=0.5, hard=(3,), unknown_from=4)
+    late = w.best(12)
+    assert (late.status, late.bound, late.value(None)) == ("feasible", 19, 33)  # type: ignore[arg-type]
+    w = World(((33, 0), (25, 0)), 10, factor=4, look=0.5, hard=(3,), most=3)
+    late = w.best(12)
+    assert (late.status, late.bound, late.value(None)) == ("feasible", 19, 33)  # type: ignore[arg-type]
 
 
 def test_when_time_is_up_the_last_rig_is_given_and_what_is_known() -> None:
@@ -115,11 +157,11 @@ def test_when_time_is_up_the_last_rig_is_given_and_what_is_known() -> None:
 def test_what_is_known_of_a_part_is_no_more_than_its_limit() -> None:
     """Without time the solver's bound for the part holds for all as far as the part goes."""
 
-    def stopped(_posed: Rigs, _limit: int) -> tuple[Result, int]:
+    def stopped(_posed: Rigs, _limit: int, _effort: float | None) -> tuple[Result, int]:
         return Result("feasible", 50, lambda _: 60), 60
 
     world = World(((60, 0),), 10)
-    way = Widening(10, 2, world.pose, stopped)
+    way = Widening(world.further, world.pose, stopped)
     assert way.best(world.pose(20), NOTHING)[1].bound == 21
     assert way.best(world.pose(90), NOTHING)[1].bound == 50
 

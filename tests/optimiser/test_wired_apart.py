@@ -98,9 +98,9 @@ def test_what_is_no_rig_yet_is_no_news(
 ) -> None:
     moneys: list[Terms | None] = []
 
-    def noted(model: Any, deadline: Deadline, money: Terms | None = None) -> Result:
+    def noted(model: Any, deadline: Deadline, money: Terms | None, *effort: Any) -> Result:
         moneys.append(money)
-        return run(model, deadline, money)
+        return run(model, deadline, money, *effort)
 
     monkeypatch.setattr(fixing, "run", noted)
     problem = state(SHOP, Needs(mic=16, max_hosts=hosts))

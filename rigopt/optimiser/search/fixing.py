@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 from ortools.sat.python import cp_model
@@ -41,6 +42,13 @@ MANY = 300
 FIRST_SHARE, FACTOR = 100, 20
 """First look at what is within a 100th of the bound; then, if there is no rig, at 20 times
 as much."""
+
+LARGE, STEP, STEP_SHARE = 3000, 2, 25
+"""With more variables than this, a rig above that may take longest to find and is of no use. So
+none is let in: the next look is at twice as much, up to a 25th of the bound."""
+
+LOOK = 0.5
+"""Work for such a look, in the solver's units, before dearer rigs are let in."""
 
 NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)
 
@@ -172,10 +180,15 @@ def within(
     return model.add_linear_constraint(units, lower, upper)
 
 
-def _first_upper(bound: int, scope: Scope) -> int:
-    if scope.upper < LARGEST:
-        return scope.upper
-    return max(bound, scope.lower) + max(1, bound // FIRST_SHARE)
+def _first(bound: int) -> int:
+    """Up to where to look first."""
+    return bound + max(1, bound // FIRST_SHARE)
+
+
+def _further(bound: int, upper: int, *, fine: bool) -> int:
+    """Up to where to look where there is nothing up to `upper`; `fine`: by small steps."""
+    room = max(1, upper - bound)
+    return bound + room * (STEP if fine and room * STEP_SHARE < bound else FACTOR)
 
 
 class Narrow:
@@ -219,14 +232,14 @@ class Narrow:
         # Where several hosts are pooled, what is found is not a rig yet.
         real = not problem.pooled or problem.needs.max_hosts == 1
 
-        def solved(posed: Posed) -> Result:
-            result = run(posed.model, deadline, posed.rig.net() if real else None)
+        def solved(posed: Posed, effort: float | None = None) -> Result:
+            result = run(posed.model, deadline, posed.rig.net() if real else None, effort)
             deadline.watch.kept |= result.found
             return result
 
-        def ask(posed: Posed, limit: int) -> tuple[Result, int]:
+        def ask(posed: Posed, limit: int, effort: float | None) -> tuple[Result, int]:
             posed.ask(cuts, limits, scope.lower, limit)
-            result, terms = solved(posed), posed.objective.terms
+            result, terms = solved(posed, effort), posed.objective.terms
             return result, amount(terms, result.value) if result.found else 0
 
         if self.whole and problem.pooled:
@@ -234,26 +247,30 @@ class Narrow:
             self.whole.ask((), limits, scope.lower, scope.upper)
             posed = self.whole.beside(cuts)
             return posed, solved(posed)
-        first, known_to = self._posed(problem, cuts, deadline)
-        # What a part of the columns says holds as far as no rig has others.
-        bound = min(first.bound, known_to + 1)
 
         def pose(upper: int) -> Asked[Posed]:
-            whole, reach = self._posed(problem, cuts, deadline, upper)
+            upper = min(upper, scope.upper)
+            whole, reach, bound = self._posed(problem, cuts, deadline, upper)
+            while upper < min(whole.bound, scope.upper):
+                # Nothing there, as far as these columns go.
+                upper = min(_first(whole.bound), scope.upper)
+                whole, reach, bound = self._posed(problem, cuts, deadline, upper)
             posed = whole.beside(())
             every = not posed.hold(upper) and reach == LARGEST
-            asked = Asked(posed, LARGEST if every else upper)
+            asked = Asked(posed, LARGEST if every else upper, bound)
             if again:
                 self._kept[problem.pooled] = asked
             return asked
 
         asked = self._kept.get(problem.pooled) if again else None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
-            asked = pose(_first_upper(bound, scope))
-        deadline.watch.bounded(bound // asked.posed.objective.money - problem.sale)
-        if asked.upper < bound:
+            asked = pose(_first(scope.lower))
+        deadline.watch.bounded(asked.bound // asked.posed.objective.money - problem.sale)
+        if scope.upper < asked.bound:
             return asked.posed, NONE_SO_CHEAP
-        widening = Widening(bound, FACTOR, pose, ask, again)
+        large = len(asked.posed.model.proto.variables) > LARGE
+        further = partial(_further, asked.bound, fine=large)
+        widening = Widening(further, pose, ask, LOOK if large else None)
         return widening.best(asked, scope.upper)
 
     def columns(self, problem: Problem, deadline: Deadline) -> Columns:
@@ -290,9 +307,11 @@ class Narrow:
                 found, reach = self._near(problem, cuts, deadline, upper)
             else:
                 found, reach = self.columns(problem, deadline), LARGEST
-            whole = Asked(_fitting(problem, found, cuts, deadline), reach)
+            posed = _fitting(problem, found, cuts, deadline)
             if len(found) > FEW or problem.needs.max_hosts > 1:
-                whole.posed.relax(deadline)
+                posed.relax(deadline)
+            # What a part of the columns says holds as far as no rig has others.
+            whole = Asked(posed, reach, min(posed.bound, reach + 1))
             self._whole[problem.pooled] = whole
         return whole
 

@@ -22,6 +22,9 @@ if TYPE_CHECKING:  # a small problem does not wait for the linear solver
 
 PosedT = TypeVar("PosedT")
 
+CLOSE = 1000
+"""To look at less than all that is of interest is worth while for a 1000th of it and more."""
+
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
@@ -54,25 +57,28 @@ def outlook(columns: Columns, rig: RigVars, known: Relaxation) -> Outlook:
 
 
 class Asked(NamedTuple, Generic[PosedT]):
-    """A model that can be asked, and the greatest objective for which it has all columns."""
+    """A model that can be asked, the greatest objective for which it has all columns, and a
+    bound: no objective is lower, whatever the columns."""
 
     posed: PosedT
     upper: int
+    bound: int
 
 
 class Widening(NamedTuple, Generic[PosedT]):
     """How a model is made for objectives up to a value, and solved.
 
-    `solve` looks for an objective up to a limit; a solution comes with its objective. No
-    objective is below `bound`. Where there is no solution, `factor` times as much is allowed
-    above it. `ahead`: more is asked soon, so a little more room is worth while.
+    `solve` looks for an objective up to a limit, with so much effort at most; a solution comes
+    with its objective. Where there is no solution, `further` tells up to where to look next.
+    `look`: the effort of a look at no more than what a model has all columns for, if there is
+    to be one. Most of the solver's time goes into rigs that are too dear: without them one
+    that is nearly the cheapest comes soon, and cuts off the rest.
     """
 
-    bound: int
-    factor: int
+    further: Callable[[int], int]
     pose: Callable[[int], Asked[PosedT]]
-    solve: Callable[[PosedT, int], tuple[Result, int]]
-    ahead: bool = False
+    solve: Callable[[PosedT, int, float | None], tuple[Result, int]]
+    look: float | None = None
 
     def best(self, asked: Asked[PosedT], limit: int) -> tuple[PosedT, Result]:
         """The best solution up to `limit`, looked for in `asked` first; with a bound that
@@ -81,25 +87,34 @@ class Widening(NamedTuple, Generic[PosedT]):
         Raises:
             TimeIsUpError: When there is neither a solution nor time to make another model.
         """
-        bound = self.bound
+        bound, look = asked.bound, self.look
         last: tuple[PosedT, Result] | None = None
         while True:
-            posed, upper = asked
-            result, objective = self.solve(posed, limit)
+            posed, upper, _ = asked
+            near = look is not None and (limit - upper) * CLOSE > upper
+            most, effort = (upper, look) if near else (limit, None)
+            result, objective = self.solve(posed, most, effort)
             optimal = result.status == "optimal"
-            if result.status == "unknown" and last is not None:
+            # What the solver knows of a part is no bound for the whole.
+            known = objective if optimal else min(result.bound, upper + 1)
+            if near and result.status == "unknown":
+                look = None
+                if last is None:
+                    continue
+                upper = limit
+            elif result.status == "unknown" and last is not None:
                 return last
-            if optimal and objective > upper:
+            elif near and result.status == "feasible":
+                bound, limit = max(bound, known), objective
+                last = posed, Result("feasible", bound, result.value)
+                upper = (bound + limit) // 2
+            elif optimal and objective > upper:
                 last = posed, Result("feasible", bound, result.value)
                 upper = limit = objective
-                if self.ahead:
-                    upper += (objective - self.bound) // 2
             elif result.status == "infeasible" and limit > upper:
                 bound = upper + 1
-                upper = self.bound + self.factor * max(1, upper - self.bound)
+                upper = (bound + limit) // 2 if last else self.further(upper)
             else:
-                # What the solver knows of a part is no bound for the whole.
-                known = objective if optimal else min(result.bound, upper + 1)
                 return posed, Result(result.status, max(bound, known), result.value)
             try:
                 asked = self.pose(upper)
@@ -107,3 +122,4 @@ class Widening(NamedTuple, Generic[PosedT]):
                 if last is None:
                     raise
                 return last
+            bound = max(bound, asked.bound)

@@ -58,11 +58,15 @@ class Prospect:
         """What to look at first."""
         return self.up_to(self.bound + max(1, self.bound // FIRST_SHARE))
 
+    def further(self, upper: int) -> int:
+        """Up to where to look where there is nothing up to `upper`."""
+        return self.bound + FACTOR * max(1, upper - self.bound)
+
     def up_to(self, upper: int) -> Asked[Posed]:
         """The journeys that cost at most `upper` minor units; all, if that is far off."""
         far = upper - self.bound > self.bound // LAST_SHARE
         upper = self.top if far else min(upper, self.top)
-        return Asked(self.within(upper), upper)
+        return Asked(self.within(upper), upper, self.bound)
 
     def within(self, upper: int) -> Posed:
         """The model of the journeys that cost at most `upper` minor units."""
@@ -110,13 +114,13 @@ def solve(trip: Journey, deadline: Deadline, limit: int | None, settle: bool = T
         TimeIsUpError: When the deadline comes before there is a model.
     """
 
-    def ask(posed: Posed, _: int) -> tuple[Result, int]:
+    def ask(posed: Posed, _limit: int, _effort: float | None) -> tuple[Result, int]:
         result = run(posed.model, deadline, _told(posed))
         return result, amount(posed.spent, result.value) if result.found else 0
 
     top = trip.most_money() if limit is None else limit
     seen = _prospect(trip, top + trip.most_sold, deadline)
-    widening = Widening(seen.bound, FACTOR, seen.up_to, ask)
+    widening = Widening(seen.further, seen.up_to, ask)
     best = Solved(*widening.best(seen.first(), seen.top))
     if not settle or best.result.status != "optimal":
         return best
