@@ -15,8 +15,9 @@ import pytest
 from rigopt.answers.outcome import Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
-from rigopt.catalogue.types import Cable, Catalogue
+from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
 from rigopt.cli.main import run
+from rigopt.errors import Fault
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.prices.prices import prices
@@ -144,6 +145,26 @@ def test_what_every_rig_buys_once_may_be_worth_a_second(least: int | None) -> No
     pre = replace(PRE, price=210, least=least)
     shop = catalogue(replace(DESK, price=None), pre)
     assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
+
+
+def test_an_offer_stands_in_for_one_of_two_that_every_rig_needs() -> None:
+    """Of two expanders one is for sale at 90.00: whether it is worth that, the price says.
+
+    With it at 500.00, one of each is bought; for next to nothing, both are at the plain price.
+    """
+    host = replace(DESK, optical_in=3, optical_out=3)
+    shop = replace(
+        catalogue(host, replace(PRE, price=None)),
+        offers=(Offer("pre-8", "near", 9_000, stock=1),),
+        sellers={"near": Seller("near", "GBP", delivery=500, free_over=10_000)},
+        unknown={"pre-8": Fault("devices.csv", "nobody knows what it costs", value="?")},
+    )
+    needs = Needs(mic=24)
+    assert asks(shop, needs) == (Ask("pre-8", "every"),)
+    known = prices(with_price(shop, "pre-8", Span(50_000, 50_000)), needs, 0, Deadline(None))
+    assert isinstance(known, Prices)
+    assert known.answer is not None
+    assert known.answer.rig.total == 30_000 + 50_000 + 9_000 + 500 + 3 * 600
 
 
 def test_what_only_some_rigs_buy_could_count() -> None:
