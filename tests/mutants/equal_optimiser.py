@@ -1299,14 +1299,6 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
-        "every rig buys one at least there",
-        "questions/prices/prices.py",
-        "_Round._fewest",
-        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
-        "0 -> 1",
-        "0 -> -1",
-    ),
-    _same(
         "a guess by which one of two prices is asked for first",
         "questions/prices/prices.py",
         "",
@@ -1379,6 +1371,20 @@ _ALL: Final = (
             "Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0 -> "
             "(Probes(at_price(plain, {item}, 1), self.deadline).total(needs))"
         ),
+    ),
+    _same(
+        "a rig that buys more than so many is as good as none, and here all do",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        "0 -> -1",
+    ),
+    _same(
+        "what is blank in a rig is bought once at least",
+        "questions/prices/prices.py",
+        "_Round._telling",
+        "open_ends = [item for item in blank if bought[item] > always.get(item, 0)]",
+        "0 -> -1",
     ),
     _same(
         "a rig without it costs nothing there, which is the least",

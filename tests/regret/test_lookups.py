@@ -197,6 +197,22 @@ def test_what_every_rig_buys_as_often_is_not_asked_for_before_a_range() -> None:
     assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
 
 
+def test_what_is_not_known_is_asked_for_before_a_range() -> None:
+    """The interface is in every rig; one expander may cost anything, the other costs 2.00."""
+    shop = catalogue(
+        replace(DESK, price=310, least=290),
+        replace(PRE, price=None),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_every_rig_within_a_budget_buys_may_cost_more_than_is_left() -> None:
+    """The other expander alone costs more than the budget; this one has to be known."""
+    shop = catalogue(DESK, replace(PRE, price=None), replace(PRE, id="pre-9", price=50_000))
+    assert asks(shop, Needs(mic=16, budget=50_000)) == (Ask("pre-8", "every"),)
+
+
 def test_what_is_not_known_may_cost_nothing() -> None:
     shop = catalogue(replace(DESK, price=1), replace(DESK, id="desk-9", price=None))
     assert asks(shop, Needs(mic=8)) == (Ask("desk-9", "could"),)
