@@ -1268,6 +1268,14 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "a share of the time, as good as another near it",
+        "questions/growth/most.py",
+        "",
+        "SHARES: Final = 4",
+        "4 -> 5",
+        "4 -> 3",
+    ),
+    _same(
         "which count is asked next is a matter of time: it ends where two are neighbours",
         "questions/growth/most.py",
         "_Reach._next",
