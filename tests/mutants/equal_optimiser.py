@@ -1401,6 +1401,54 @@ _ALL: Final = (
         "if Probes(without, self.deadline).possible(self.needs):",
         "Probes(without, self.deadline).possible(self.needs) -> (False)",
     ),
+    _same(
+        "a unit that is there is one at least",
+        "questions/why/why.py",
+        "_Prices._switch",
+        "if blank.units <= self.needs.owned.get(blank.device, 0):",
+        "0 -> -1",
+    ),
+    _same(
+        "what is bought has a price",
+        "questions/why/why.py",
+        "_Prices._last",
+        "now = blank.now or 0",
+        "blank.now or 0 -> (blank.now)",
+    ),
+    _same(
+        "there are never fewer than none",
+        "questions/why/prices.py",
+        "switch_price_by_halves",
+        "other = market.cheapest(0, 0, units - 1)",
+        "0 -> -1",
+    ),
+    _same(
+        "a socket holds one cable, and who is locked to it has one with clock in it there",
+        "questions/repair/clock.py",
+        "_follow",
+        "if not route.format.clock or place not in repair.locked:",
+        (
+            "not route.format.clock or place not in repair.locked -> "
+            "(place not in repair.locked)"
+        ),
+    ),
+    _same(
+        "where a row is not cut every number is seen, whatever its sockets hold",
+        "questions/repair/numbers.py",
+        "Numbers.changing",
+        "if self.base.row <= self.base.total:",
+        "self.base.row <= self.base.total -> (False)",
+    ),
+    _same(
+        "chains are of word inputs, and no duplex cable is in one",
+        "questions/repair/read.py",
+        "_places",
+        "there = (plug.route.end for plug in plugs if not plug.route.format.duplex)",
+        (
+            "(plug.route.end for plug in plugs if not plug.route.format.duplex) -> "
+            "(plug.route.end for plug in plugs)"
+        ),
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
