@@ -32,7 +32,7 @@ from rigopt.optimiser.questions.second import said_of, said_of_trip, second_opin
 from rigopt.optimiser.search.fixing import Cut, Scope
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.search.ties import Mix, exclude_supersets
-from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result
 from rigopt.optimiser.solver.second import opinion
 from rigopt.rig.types import Rig
@@ -159,6 +159,8 @@ def _of_price(catalogue: Catalogue, needs: Needs, price: Price, limit: Deadline)
         many, fewer = _least(*asked, last + 1)
     except _UnsureError as error:
         return error.said
+    except TooLargeError:
+        return NONE  # the answer may have left out what comes last in the objective
     return "agrees" if many >= fewer else "disagrees"
 
 

@@ -304,6 +304,14 @@ def test_di_boxes_are_read_audited_and_seated(shop: Catalogue, tmp_path: Path) -
         rig(shop, tmp_path, units, "", more.replace('"di-1", s', '"di-9", s'))
 
 
+def test_instruments_in_di_boxes_may_take_every_input(shop: Catalogue, tmp_path: Path) -> None:
+    """Two boxes of two, and four inputs for microphones: none is left over."""
+    more = "[clock]\nhost-1 = 'internal'\n"
+    off = rig(shop, tmp_path, "host-1=desk; di-1=active; di-2=active", "", more)
+    _, todo = mended(off, shop, Needs(rate_hz=48000, instrument=4))
+    assert todo == ["Switch: 48 V on on bank 1 of host-1"]
+
+
 def test_json_says_the_same(shop: Catalogue, tmp_path: Path) -> None:
     told: dict[str, Any] = {
         "rate_khz": 48,

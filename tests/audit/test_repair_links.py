@@ -9,6 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from rigopt.answers.repair import Repaired
 from rigopt.answers.verdict import examine
 from rigopt.api.repair import ask_repair
@@ -334,6 +336,23 @@ def test_pieces_that_a_chain_lacks_are_bought() -> None:
     put = [line for line in todo if line.startswith("Put")]
     assert len(put) == 2
     assert put[1].startswith("Put: a T-piece and a terminator at expander-")
+
+
+@pytest.mark.parametrize(
+    ("lost", "added"),
+    [(2, "word clock-1 out 1 -> host-1 in 1"), (3, "word host-1 tee -> expander-1 in 1")],
+)
+def test_what_follows_a_cable_that_is_gone_stays(lost: int, added: str) -> None:
+    """A cable and a T-piece are at hand: nothing else has to be taken off."""
+    world = link_worlds.chained()
+    needs = replace(world.needs, mic=24, owned={TEE.id: 4, WORD.id: 5})
+    found, todo = mended(world, wired(world, links=without(world.rig.links, lost)), needs)
+    name = added.split()[-3]
+    assert todo == [
+        f"Add: {added}, for clock: word-clock cable 1 m + T-piece",
+        f"Put: a T-piece at {name} in 1: T-piece",
+    ]
+    assert (found.money, found.removed) == (0, ())
 
 
 def test_a_chain_is_no_longer_than_the_needs_allow() -> None:

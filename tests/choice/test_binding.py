@@ -105,6 +105,11 @@ def test_a_chain_at_its_limit_is_shortened_too() -> None:
     assert ("max_hops", 33) not in steps(mic=8, max_hops=32)
 
 
+def test_without_any_chain_there_is_no_shorter_one() -> None:
+    found = steps(mic=8, max_hops=0)
+    assert [key for key in found if key[0] == "max_hops"] == [("max_hops", 1)]
+
+
 def test_limits_are_taken_away() -> None:
     # Within 4 plugs, only dearer boxes of 16 will do.
     wide = replace(PRE, id="pre-16", mic_line=16, optical_out=2, price=60000)

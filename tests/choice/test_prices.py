@@ -278,6 +278,24 @@ def test_a_stock_that_hides_how_many_would_be_used() -> None:
     assert not troubles(bounded)
 
 
+def test_more_of_it_may_end_sooner_than_as_many_as_today() -> None:
+    """At 90.00 three would be used, and one has to do; with another box it does for longer.
+
+    One at p, another at 300.00 with 10.00 for delivery, and four cables are as much as one at
+    900.00 and three at 584.00, and then the latter has fewer units. Three end at 300.00 or so.
+    """
+    wide = replace(PRE, id="wide-16", mic_line=16, optical_out=2, price=30_000)
+    widest = replace(PRE, id="wide-24", mic_line=24, optical_out=3, price=90_000)
+    shop = with_offers(
+        Offer("pre-8", "near", 9_000, stock=1),
+        Offer("pre-8", "near", 80_000),
+        Offer("wide-16", "near", 30_000, stock=1),
+        devices=(HUB, PRE, wide, widest),
+    )
+    found = told(shop=shop, mic=24)
+    assert found["pre-8"] == Price("pre-8", 1, 9_000, 58_399)
+
+
 def test_a_type_that_only_a_seller_makes_worth_it() -> None:
     # It fills an order up to where there is no fee; at a plain price it does not.
     big = replace(DESK, id="desk-16", mic_line=16, price=41000)

@@ -1504,6 +1504,14 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "a share of the time, as good as another near it",
+        "questions/growth/most.py",
+        "",
+        "SHARES: Final = 4",
+        "4 -> 5",
+        "4 -> 3",
+    ),
+    _same(
         "which count is asked next is a matter of time: it ends where two are neighbours",
         "questions/growth/most.py",
         "_Reach._next",
@@ -1531,14 +1539,6 @@ _ALL: Final = (
         "questions/checks/weaker.py",
         "_at_class",
         "most += device.trunk_in * (device.trunk.channels[0] if device.trunk else 0)",
-        "0 -> 1",
-        "0 -> -1",
-    ),
-    _same(
-        "every rig buys one at least there",
-        "questions/prices/prices.py",
-        "_Round._fewest",
-        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
         "0 -> 1",
         "0 -> -1",
     ),
@@ -1617,11 +1617,73 @@ _ALL: Final = (
         ),
     ),
     _same(
+        "a rig that buys more than so many is as good as none, and here all do",
+        "questions/prices/prices.py",
+        "_Round._fewest",
+        "return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0",
+        "0 -> -1",
+    ),
+    _same(
+        "what is blank in a rig is bought once at least",
+        "questions/prices/prices.py",
+        "_Round._telling",
+        "open_ends = [item for item in blank if bought[item] > always.get(item, 0)]",
+        "0 -> -1",
+    ),
+    _same(
         "a rig without it costs nothing there, which is the least",
         "questions/prices/prices.py",
         "_Round._fewest",
         "if Probes(without, self.deadline).possible(self.needs):",
         "Probes(without, self.deadline).possible(self.needs) -> (False)",
+    ),
+    _same(
+        "a unit that is there is one at least",
+        "questions/why/why.py",
+        "_Prices._switch",
+        "if blank.units <= self.needs.owned.get(blank.device, 0):",
+        "0 -> -1",
+    ),
+    _same(
+        "what is bought has a price",
+        "questions/why/why.py",
+        "_Prices._last",
+        "now = blank.now or 0",
+        "blank.now or 0 -> (blank.now)",
+    ),
+    _same(
+        "there are never fewer than none",
+        "questions/why/prices.py",
+        "switch_price_by_halves",
+        "other = market.cheapest(0, 0, units - 1)",
+        "0 -> -1",
+    ),
+    _same(
+        "a socket holds one cable, and who is locked to it has one with clock in it there",
+        "questions/repair/clock.py",
+        "_follow",
+        "if not route.format.clock or place not in repair.locked:",
+        (
+            "not route.format.clock or place not in repair.locked -> "
+            "(place not in repair.locked)"
+        ),
+    ),
+    _same(
+        "where a row is not cut every number is seen, whatever its sockets hold",
+        "questions/repair/numbers.py",
+        "Numbers.changing",
+        "if self.base.row <= self.base.total:",
+        "self.base.row <= self.base.total -> (False)",
+    ),
+    _same(
+        "chains are of word inputs, and no duplex cable is in one",
+        "questions/repair/read.py",
+        "_places",
+        "there = (plug.route.end for plug in plugs if not plug.route.format.duplex)",
+        (
+            "(plug.route.end for plug in plugs if not plug.route.format.duplex) -> "
+            "(plug.route.end for plug in plugs)"
+        ),
     ),
 )
 

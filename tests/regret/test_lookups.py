@@ -15,8 +15,9 @@ import pytest
 from rigopt.answers.outcome import Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
-from rigopt.catalogue.types import Cable, Catalogue
+from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
 from rigopt.cli.main import run
+from rigopt.errors import Fault
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.prices.prices import prices
@@ -146,6 +147,26 @@ def test_what_every_rig_buys_once_may_be_worth_a_second(least: int | None) -> No
     assert asks(shop, TWO_HOSTS) == (Ask("desk-8", "every"),)
 
 
+def test_an_offer_stands_in_for_one_of_two_that_every_rig_needs() -> None:
+    """Of two expanders one is for sale at 90.00: whether it is worth that, the price says.
+
+    With it at 500.00, one of each is bought; for next to nothing, both are at the plain price.
+    """
+    host = replace(DESK, optical_in=3, optical_out=3)
+    shop = replace(
+        catalogue(host, replace(PRE, price=None)),
+        offers=(Offer("pre-8", "near", 9_000, stock=1),),
+        sellers={"near": Seller("near", "GBP", delivery=500, free_over=10_000)},
+        unknown={"pre-8": Fault("devices.csv", "nobody knows what it costs", value="?")},
+    )
+    needs = Needs(mic=24)
+    assert asks(shop, needs) == (Ask("pre-8", "every"),)
+    known = prices(with_price(shop, "pre-8", Span(50_000, 50_000)), needs, 0, Deadline(None))
+    assert isinstance(known, Prices)
+    assert known.answer is not None
+    assert known.answer.rig.total == 30_000 + 50_000 + 9_000 + 500 + 3 * 600
+
+
 def test_what_only_some_rigs_buy_could_count() -> None:
     """A rig without it costs no more than the best one that is known."""
     shop = catalogue(DESK, replace(DESK, id="desk-9", price=None))
@@ -174,6 +195,22 @@ def test_what_every_rig_buys_as_often_is_not_asked_for_before_a_range() -> None:
         replace(PRE, id="pre-9", price=200),
     )
     assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_is_not_known_is_asked_for_before_a_range() -> None:
+    """The interface is in every rig; one expander may cost anything, the other costs 2.00."""
+    shop = catalogue(
+        replace(DESK, price=310, least=290),
+        replace(PRE, price=None),
+        replace(PRE, id="pre-9", price=200),
+    )
+    assert asks(shop, Needs(mic=16)) == (Ask("pre-8", "could"),)
+
+
+def test_what_every_rig_within_a_budget_buys_may_cost_more_than_is_left() -> None:
+    """The other expander alone costs more than the budget; this one has to be known."""
+    shop = catalogue(DESK, replace(PRE, price=None), replace(PRE, id="pre-9", price=50_000))
+    assert asks(shop, Needs(mic=16, budget=50_000)) == (Ask("pre-8", "every"),)
 
 
 def test_what_is_not_known_may_cost_nothing() -> None:

@@ -26,7 +26,7 @@ from rigopt.optimiser.problem.pricing import Pricing
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.plan import answered
-from rigopt.optimiser.questions.prices.unknown import at_price, unknown
+from rigopt.optimiser.questions.prices.unknown import at_price, for_nothing, unknown
 from rigopt.optimiser.questions.regret.largest import Shared, rival
 from rigopt.optimiser.questions.regret.least import Least, Others, least_regret, priced
 from rigopt.optimiser.questions.regret.plan import UNTIED, first_of
@@ -136,13 +136,14 @@ class _Round:
         return sorted(item for item in _bought(rig) if item in self.unknown)
 
     def _fewest(self, item: str) -> int:
-        """So many packs of an item are in every rig: where nothing else costs anything, and
-        this costs 1 a pack, it is what the cheapest rig costs."""
+        """So many packs of an item are in every rig at its plain price: where nothing else
+        costs anything, its offers neither, and this costs 1 a pack, it is what the cheapest
+        rig costs."""
         without = at_price(self.free, {item}, None)
         if Probes(without, self.deadline).possible(self.needs):
             return 0
         everything = frozenset(i for shelf in self.free.shelves.values() for i in shelf)
-        plain = replace(at_price(self.free, everything, 0), offers=())
+        plain = for_nothing(at_price(self.free, everything, 0))
         needs = replace(self.needs, budget=None, resale={})
         return Probes(at_price(plain, {item}, 1), self.deadline).total(needs) or 0
 

@@ -36,3 +36,15 @@ def at_price(catalogue: Catalogue, items: Container[str], price: int | None) -> 
         cables=shelf(catalogue.cables),
         extras=shelf(catalogue.extras),
     )
+
+
+def for_nothing(catalogue: Catalogue) -> Catalogue:
+    """The catalogue with all its offers at no price, and no delivery charged."""
+    return replace(
+        catalogue,
+        offers=tuple(replace(offer, price=0) for offer in catalogue.offers),
+        sellers={
+            key: replace(seller, delivery=0, free_over=None)
+            for key, seller in catalogue.sellers.items()
+        },
+    )

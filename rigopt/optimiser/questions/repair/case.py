@@ -178,7 +178,8 @@ class Case:
             return Ends(start, end)
         before = (x for x in self.links if (x.start, x.to_unit) == (link.start, link.after))
         leading = next(before, None)
-        number = leading.to_socket if leading else 0
+        # Where no cable comes in any more, it hangs at the first word input.
+        number = leading.to_socket if leading else 1
         return Ends(Place(link.after, ref(link.format, "in", number)), end, tee=True)
 
     @cached_property

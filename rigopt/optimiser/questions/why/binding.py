@@ -42,8 +42,6 @@ def changes(probes: Probes, needs: Needs, rig: Rig) -> Steps:
         about = f"another {step.name.removesuffix('_hz').replace('_', ' ')}"
         probes.deadline.watch.question(about, probes.catalogue.currency)
         then = edited(needs, step.name, step.now)
-        if then.phantom + then.no_phantom > then.mic:
-            continue  # every microphone has a wish already
         try:
             total = probes.total(then)
         except TimeUpError:
