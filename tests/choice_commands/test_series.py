@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
 from rigopt.api.series import ask_curve, ask_each, ask_stretch
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Device, Extra
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions import curve as module
@@ -24,6 +24,7 @@ from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from tests.choice_commands.shop import shop
 from tests.oracle.instances import instance
+from tests.world import DESK, catalogue
 
 SHOP = shop()
 # The hub needs a return cable for each expander but the clock master.
@@ -106,6 +107,21 @@ def test_a_room_that_turns_out_too_large_is_searched_for(
     assert total(series.at(7)) == 30000
     series._known[8] = replace(series._known[8], room=12)
     assert total(series.at(9)) == 50600
+
+
+def test_an_instrument_in_a_box_takes_a_lead_that_may_begin_a_pack() -> None:
+    """8 microphones and an instrument: the box is a ninth on a second pack of 8 leads, at 5.00.
+
+    With a box: 300 + 1 + 5 = 306 for 7, and 311 for 8. With a socket: 304 + 5 = 309 for both.
+    """
+    plain = replace(DESK, id="plain", price=30000, mic_line=12)
+    socket = replace(DESK, id="socket", price=30400, mic_line=12, inst=1)
+    box = Device("box", "DI", "di", 100, inst=1)
+    lead = Extra("lead", "Lead", "mic", 500, 8)
+    small = replace(catalogue(plain, socket, box), extras={"lead": lead})
+    found = curve(small, Needs(instrument=1), (7, 8), Deadline(None))
+    assert [total(point.outcome) for point in found.points] == [30600, 30900]
+    assert mix(found.points[1].outcome) == ["socket"]
 
 
 @pytest.mark.parametrize(
