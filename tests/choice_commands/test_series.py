@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -145,10 +146,14 @@ def test_leads_that_bring_an_order_to_free_delivery_are_no_leads_alone() -> None
 
 def test_offers_of_units_alone_let_a_rig_be_handed_on(monkeypatch: pytest.MonkeyPatch) -> None:
     seen = counting(monkeypatch)
-    offers = (Offer("desk-8", "shop", 29000),)
-    small = replace(SHOP, sellers={"shop": Seller("shop", "GBP")}, offers=offers)
+    small = replace(
+        SHOP,
+        extras={"shelf": Extra("shelf", "Shelf", "unit")},
+        sellers={"shop": Seller("shop", "GBP")},
+        offers=(Offer("desk-8", "shop", 29000), Offer("shelf", "shop", 100)),
+    )
     found = curve(small, Needs(), (3, 8), Deadline(None))
-    assert [total(point.outcome) for point in found.points] == [29000, 29000]
+    assert [total(point.outcome) for point in found.points] == [29100, 29100]
     assert seen == [3]
 
 
@@ -188,23 +193,42 @@ def test_it_is_asked_along_a_line_and_every_fourth_time_by_halves(
     32767 = 8. To (32, 32768) from (8, 512): 13. The half of 13 and 32 is 22. From (13, 2197)
     to (22, 10648): 19. From (19, 6859): 19 + 0, so 20, and 21 is all that is left.
     """
-    asked: list[int] = []
-    answer = solve(SHOP, Needs(mic=1))
-    assert isinstance(answer, Answered)
-
-    def at(_: Series, mic: int, parts: int) -> Outcome:
-        del parts
-        asked.append(mic)
-        assert isinstance(answer, Answered)
-        return replace(answer, rig=replace(answer.rig, total=mic**3), bound=mic**3)
-
-    monkeypatch.setattr(Series, "at", at)
-    monkeypatch.setattr(Series, "room", lambda _, mic: mic)
+    asked = costing(monkeypatch, lambda mic: mic**3, lambda mic: mic)
     found = stretch(SHOP, Needs(), 8001, Deadline(None))
     assert asked == [1, 32, 8, 13, 22, 19, 20, 21]
     assert found.proven
     assert found.best is not None
     assert found.best.mic == 20
+
+
+def test_inputs_beyond_the_budget_are_no_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 10.00 each, in one rig of 5 inputs, 35.00 is enough for 3.
+
+    5 are too many; the line from (1, 10) to (5, 50) says 3, and then 4 is left.
+    """
+    asked = costing(monkeypatch, lambda mic: 1000 * mic, lambda _: 5)
+    found = stretch(SHOP, Needs(), 3500, Deadline(None))
+    assert asked == [1, 5, 3, 4]
+    assert found.best is not None
+    assert found.best.mic == 3
+
+
+def costing(
+    monkeypatch: pytest.MonkeyPatch, price: Callable[[int], int], room: Callable[[int], int]
+) -> list[int]:
+    """The counts that are asked for, where they cost that, with inputs for so many."""
+    asked: list[int] = []
+    answer = solve(SHOP, Needs(mic=1))
+
+    def at(_: Series, mic: int, parts: int) -> Outcome:
+        del parts
+        asked.append(mic)
+        assert isinstance(answer, Answered)
+        return replace(answer, rig=replace(answer.rig, total=price(mic)), bound=price(mic))
+
+    monkeypatch.setattr(Series, "at", at)
+    monkeypatch.setattr(Series, "room", lambda _, mic: room(mic))
+    return asked
 
 
 def test_the_most_of_all_is_not_proven_before_one_more_is_asked_for(
