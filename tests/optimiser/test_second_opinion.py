@@ -237,6 +237,24 @@ def test_a_cheaper_rig_by_name_is_the_end(monkeypatch: pytest.MonkeyPatch) -> No
     assert said(monkeypatch, [AGAINST, AGREES], cheaper, max_hosts=2) == (AGAINST, [AGREES], [])
 
 
+def test_nothing_that_the_search_leaves_out_is_left_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """With 0 ranks every column is there: in a plan, and in each step of a way."""
+    ranks, columns = [], asked.columns
+
+    def noted(*args: Any, **named: Any) -> Any:
+        ranks.append(named["ranks"])
+        return columns(*args, **named)
+
+    monkeypatch.setattr(asked, "columns", noted)
+    shop, needs = catalogue(DESK), Needs(mic=8)
+    assert asked.said_of(state(shop, needs), 30000, NO_END) == AGREES
+    assert asked.said_of_trip(journey(shop, (Stage("one", needs),)), 30000, NO_END) == AGREES
+    assert set(ranks) == {0}
+    assert len(ranks) > 1
+
+
 def test_of_several_models_one_that_agrees_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
     opinions = [AGAINST, AGREES]
     monkeypatch.setattr(asked, "opinion", lambda *_: opinions.pop(0))
