@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from rigopt.answers.more import More
-from rigopt.answers.outcome import Answered, Impossible
-from rigopt.catalogue.types import Catalogue
+from rigopt.answers.outcome import Answered, Impossible, OutOfTime
+from rigopt.catalogue.types import Catalogue, Offer, Seller
 from rigopt.cli.main import run
 from rigopt.needs.types import Needs
+from rigopt.optimiser.questions import more as module
 from rigopt.optimiser.questions.more import more
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline
@@ -60,6 +62,61 @@ def test_nothing_beyond_the_limit() -> None:
 def test_the_highest_rate_for_the_money() -> None:
     _, found = told(SHOP, Needs(mic=8), 0)
     assert [line.answer.rig.rate_hz for line in found.found] == [96000]
+
+
+BIG = replace(DESK, id="big-16", price=60000, mic_line=16)
+
+
+def lines(found: More) -> dict[str, list[tuple[object, int]]]:
+    """By gain, what is set and what it costs."""
+    by_gain: dict[str, list[tuple[object, int]]] = {}
+    for line in found.found:
+        by_gain.setdefault(line.gain, []).append((line.setting.now, line.answer.rig.total))
+    return by_gain
+
+
+def test_one_input_more_is_the_least_step() -> None:
+    nine = replace(DESK, id="nine", price=30100, mic_line=9)
+    _, found = told(catalogue(DESK, nine), Needs(mic=8), 1)
+    assert lines(found)["inputs"] == [(1, 30100)]
+
+
+def test_fewer_units_and_a_host_as_master() -> None:
+    """Desk, expander and a cable are 506, the expander master. A cable back is 6 more; one
+    box alone is 600."""
+    rig, found = told(catalogue(DESK, PRE, BIG), Needs(mic=16), 20)
+    assert (rig.total, rig.master.role) == (50600, "expander")
+    assert lines(found)["units"] == [(1, 60000)]
+    assert lines(found)["master"] == [("host", 51200)]
+
+
+def test_without_the_used_one_and_without_its_order() -> None:
+    """The desk is used, at 200; all else is new and of nobody named."""
+    shop = replace(
+        SHOP,
+        sellers={"shop": Seller("shop", "GBP")},
+        offers=(Offer("desk-8", "shop", 20000, condition="used"),),
+    )
+    rig, found = told(shop, Needs(mic=16), 30)
+    assert rig.total == 40600
+    assert lines(found)["new"] == [(True, 50600)]
+    assert lines(found)["orders"] == [(0, 50600)]
+
+
+def test_no_rate_that_is_lower_or_there_already() -> None:
+    slow = replace(DESK, id="slow", price=10000, rates_hz=(48000,))
+    _, found = told(catalogue(DESK, slow), Needs(mic=8, rate_hz=96000), 50)
+    assert "rate" not in lines(found)
+
+
+@pytest.mark.parametrize("late", [True, False])
+def test_what_is_not_proven_is_not_told(late: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    answer = solve(SHOP, Needs(mic=8))
+    assert isinstance(answer, Answered)
+    rest = OutOfTime(1.0) if late else replace(answer, proven=False)
+    monkeypatch.setattr(module, "solve", lambda *_: rest)
+    found = more(SHOP, Needs(mic=8), answer.rig, Decimal(10), Deadline(None))
+    assert (found.found, found.complete) == ((), False)
 
 
 @pytest.mark.parametrize("seed", [pytest.param(n, marks=pytest.mark.long) for n in range(60)])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -12,18 +13,20 @@ from hypothesis import strategies as st
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Scenario
 from rigopt.api.series import ask_curve, ask_each, ask_stretch
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions import curve as module
 from rigopt.optimiser.questions.curve import Series, curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import ceiling, fewest, stretch
+from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from tests.choice_commands.shop import shop
 from tests.oracle.instances import instance
+from tests.world import DESK, catalogue
 
 SHOP = shop()
 # The hub needs a return cable for each expander but the clock master.
@@ -106,6 +109,162 @@ def test_a_room_that_turns_out_too_large_is_searched_for(
     assert total(series.at(7)) == 30000
     series._known[8] = replace(series._known[8], room=12)
     assert total(series.at(9)) == 50600
+
+
+def test_an_instrument_in_a_box_takes_a_lead_that_may_begin_a_pack() -> None:
+    """8 microphones and an instrument: the box is a ninth on a second pack of 8 leads, at 5.00.
+
+    With a box: 300 + 1 + 5 = 306 for 7, and 311 for 8. With a socket: 304 + 5 = 309 for both.
+    """
+    plain = replace(DESK, id="plain", price=30000, mic_line=12)
+    socket = replace(DESK, id="socket", price=30400, mic_line=12, inst=1)
+    box = Device("box", "DI", "di", 100, inst=1)
+    lead = Extra("lead", "Lead", "mic", 500, 8)
+    small = replace(catalogue(plain, socket, box), extras={"lead": lead})
+    found = curve(small, Needs(instrument=1), (7, 8), Deadline(None))
+    assert [total(point.outcome) for point in found.points] == [30600, 30900]
+    assert mix(found.points[1].outcome) == ["socket"]
+
+
+def test_leads_that_bring_an_order_to_free_delivery_are_no_leads_alone() -> None:
+    """7 leads at 1.00 pay delivery or 3 leads more, unless an interface is in their order.
+
+    With it: 302 + 7 = 309 for 7, and 312 for 10. Without: 300 + 10 = 310 for both.
+    """
+    there = replace(DESK, id="there", price=30000, mic_line=12)
+    here = replace(DESK, id="here", price=None, mic_line=12)
+    offers = (Offer("here", "shop", 30200), Offer("lead", "shop", 100))
+    small = replace(
+        catalogue(there, here),
+        extras={"lead": Extra("lead", "Lead", "mic")},
+        sellers={"shop": Seller("shop", "GBP", 400, 1000)},
+        offers=offers,
+    )
+    found = curve(small, Needs(), (7, 10), Deadline(None))
+    assert [total(point.outcome) for point in found.points] == [30900, 31000]
+
+
+def test_offers_of_units_alone_let_a_rig_be_handed_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = counting(monkeypatch)
+    small = replace(
+        SHOP,
+        extras={"shelf": Extra("shelf", "Shelf", "unit")},
+        sellers={"shop": Seller("shop", "GBP")},
+        offers=(Offer("desk-8", "shop", 29000), Offer("shelf", "shop", 100)),
+    )
+    found = curve(small, Needs(), (3, 8), Deadline(None))
+    assert [total(point.outcome) for point in found.points] == [29100, 29100]
+    assert seen == [3]
+
+
+LEADS = replace(SHOP, extras={"lead": Extra("lead", "Lead", "mic", 1000)})
+"""A lead for each microphone, at 10.00."""
+
+
+def test_a_rig_that_is_handed_on_is_proven_at_its_own_money() -> None:
+    found = curve(LEADS, Needs(), (3, 4), Deadline(None))
+    assert points(found) == [(3, 33000, 33000, True), (4, 34000, 34000, True)]
+
+
+def test_a_budget_may_end_within_the_inputs_of_a_rig() -> None:
+    """8 inputs at 300.00, and 3 leads; the fourth is beyond the budget."""
+    found = stretch(LEADS, Needs(), 33500, Deadline(None))
+    assert found.proven
+    assert found.best is not None
+    assert found.step is not None
+    assert (found.best.mic, found.step.mic) == (3, 4)
+
+
+def test_columns_of_more_microphones_are_not_those_of_fewer() -> None:
+    """What serves 7 for 833.21 has no part in a rig for 15."""
+    shop, needs = instance(28, extras=True)
+    needs = open_needs(needs)
+    series = Series(shop, needs, Deadline(None))
+    series.at(15)
+    assert total(series.at(7)) == total(solve(shop, replace(needs, mic=7))) == 83321
+
+
+def test_it_is_asked_along_a_line_and_every_fourth_time_by_halves(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """n microphones cost n x n x n, the budget is 8001, and 32 are the most.
+
+    From (1, 1): the line says far beyond, so 32. From (1, 1) to (32, 32768): 1 + 8000 x 31 /
+    32767 = 8. To (32, 32768) from (8, 512): 13. The half of 13 and 32 is 22. From (13, 2197)
+    to (22, 10648): 19. From (19, 6859): 19 + 0, so 20, and 21 is all that is left.
+    """
+    asked = costing(monkeypatch, lambda mic: mic**3, lambda mic: mic)
+    found = stretch(SHOP, Needs(), 8001, Deadline(None))
+    assert asked == [1, 32, 8, 13, 22, 19, 20, 21]
+    assert found.proven
+    assert found.best is not None
+    assert found.best.mic == 20
+
+
+def test_inputs_beyond_the_budget_are_no_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 10.00 each, in one rig of 5 inputs, 35.00 is enough for 3.
+
+    5 are too many; the line from (1, 10) to (5, 50) says 3, and then 4 is left.
+    """
+    asked = costing(monkeypatch, lambda mic: 1000 * mic, lambda _: 5)
+    found = stretch(SHOP, Needs(), 3500, Deadline(None))
+    assert asked == [1, 5, 3, 4]
+    assert found.best is not None
+    assert found.best.mic == 3
+
+
+def costing(
+    monkeypatch: pytest.MonkeyPatch, price: Callable[[int], int], room: Callable[[int], int]
+) -> list[int]:
+    """The counts that are asked for, where they cost that, with inputs for so many."""
+    asked: list[int] = []
+    answer = solve(SHOP, Needs(mic=1))
+
+    def at(_: Series, mic: int, parts: int) -> Outcome:
+        del parts
+        asked.append(mic)
+        assert isinstance(answer, Answered)
+        return replace(answer, rig=replace(answer.rig, total=price(mic)), bound=price(mic))
+
+    monkeypatch.setattr(Series, "at", at)
+    monkeypatch.setattr(Series, "room", lambda _, mic: room(mic))
+    return asked
+
+
+def test_the_most_of_all_is_not_proven_before_one_more_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    at = Series.at
+
+    def stops(self: Series, mic: int, parts: int) -> Outcome:
+        found = at(self, mic, parts)
+        self.deadline.watch.stopped = mic == 32
+        return found
+
+    monkeypatch.setattr(Series, "at", stops)
+    found = stretch(SHOP, Needs(), 10**7, Deadline(None))
+    assert found.best is not None
+    assert (found.best.mic, found.step, found.proven) == (32, None, False)
+
+
+@pytest.mark.parametrize(("seconds", "given"), [(None, 3.0), (9.0, 3.0), (1.0, 1.3)])
+def test_a_rig_that_is_there_is_asked_for_at_most_so_long(
+    seconds: float | None, given: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """3 s, or what is left and 0.3 s more."""
+    series = Series(SHOP, Needs(), Deadline(None))
+    series.at(3)
+    series.deadline = Deadline(seconds)
+    asked: list[float | None] = []
+    best = module.Search.best_exact
+
+    def noted(self: Search, deadline: Deadline) -> Best | Result:
+        asked.append(deadline.seconds)
+        return best(self, deadline)
+
+    monkeypatch.setattr(module.Search, "best_exact", noted)
+    assert series.again(3, 4, 0) is not None
+    assert asked == [pytest.approx(given, abs=0.2)]
 
 
 @pytest.mark.parametrize(

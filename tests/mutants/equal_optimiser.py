@@ -1685,6 +1685,41 @@ _ALL: Final = (
             "(plug.route.end for plug in plugs)"
         ),
     ),
+    _same(
+        "what is proven costs no more than what serves more microphones",
+        "questions/curve.py",
+        "_dearer",
+        "return not point.answer.proven and point.answer.rig.total > above.rig.total",
+        (
+            "not point.answer.proven and point.answer.rig.total > above.rig.total -> "
+            "(point.answer.rig.total > above.rig.total)"
+        ),
+    ),
+    _same(
+        "what share of the time a question gets changes no answer that is known in time",
+        "questions/stretch.py",
+        "",
+        "SHARES: Final = 4",
+        "4 -> 3",
+    ),
+    _same(
+        "after a stop the next question ends it, and what was asked is known already",
+        "questions/stretch.py",
+        "_Bracket.closed",
+        "while self.low + 1 < self.high and not self.series.stopped:",
+        (
+            "self.low + 1 < self.high and (not self.series.stopped) -> "
+            "(self.low + 1 < self.high)"
+        ),
+    ),
+    _same(
+        "a rig is one of those beside which it is measured, so it is below 0 only where that "
+        "is not proven, and then nobody reads it",
+        "questions/regret/largest.py",
+        "largest_regret",
+        "max(0, regret(problem, rig, other)),",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

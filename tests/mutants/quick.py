@@ -112,6 +112,37 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_ladders.py",
         "tests/choice/test_checks.py",
     ),
+    "rigopt/optimiser/questions/curve.py": (
+        "tests/choice_commands/test_series.py",
+        "tests/choice_commands/test_open_answers.py",
+        "tests/optimiser/test_deadline.py",
+    ),
+    "rigopt/optimiser/questions/stretch.py": (
+        "tests/choice_commands/test_series.py",
+        "tests/choice_commands/test_open_answers.py",
+        "tests/optimiser/test_deadline.py",
+    ),
+    "rigopt/optimiser/questions/more.py": (
+        "tests/choice/test_more.py",
+        "tests/choice_commands/test_open_answers.py",
+    ),
+    "rigopt/optimiser/questions/second.py": (
+        "tests/optimiser/test_second_opinion.py",
+        "tests/oracle/test_second_agrees.py",
+        "tests/oracle/test_second_everywhere.py",
+    ),
+    "rigopt/optimiser/questions/behind.py": (
+        "tests/choice/test_more.py",
+        "tests/choice_commands",
+        "tests/choice",
+        "tests/regret",
+    ),
+    "rigopt/optimiser/questions/alternatives.py": (
+        "tests/choice/test_alternatives.py",
+        "tests/choice/test_alternative_whole.py",
+        "tests/choice/test_analogue.py",
+        "tests/optimiser/test_deadline.py",
+    ),
     "rigopt/optimiser/questions/regret": ("tests/regret", "tests/choice_commands"),
     "rigopt/needs": ("tests/reading", "tests/regret/test_typed.py"),
     "rigopt/catalogue": (

@@ -15,10 +15,12 @@ import rigopt
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.shipped import demo_catalogue
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Cable, Catalogue
 from rigopt.cli.main import run
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import Needs, SourceLine, Stage
+from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions import second as asked
+from rigopt.optimiser.questions.growth.journey import journey
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.second import second_opinion
 from rigopt.optimiser.solver.linear import Terms, total
@@ -27,6 +29,7 @@ from rigopt.optimiser.solver.second import UnknownRuleError, opinion
 from rigopt.optimiser.solver.watch import Watch
 from tests.choice_commands.shop import write
 from tests.tiers import few
+from tests.world import CABLES, DESK, catalogue
 
 NO_END = Deadline(None)
 
@@ -178,6 +181,95 @@ def test_it_is_given_an_end_where_none_is_said(
     told = second_opinion(outcome, demo, Needs(mic=8), NO_END)
     assert isinstance(told, Answered)
     assert told.second == "no opinion"
+
+
+PATCH = Cable("patch", "patch lead", "analogue", 1000, 500, ends=("jack", "jack"))
+"""With analogue cables units are pooled, as hosts are."""
+
+POOLED = [(1, (PATCH,)), (2, ())]
+AGREES, AGAINST = "agrees", "disagrees"
+
+
+def said(
+    monkeypatch: pytest.MonkeyPatch, opinions: list[str], cheaper: list[Any], **needs: Any
+) -> tuple[str, list[str], list[Any]]:
+    """What is said of a claim where the second solver says this, and what it was not asked."""
+    patches = needs.pop("patches", ())
+    monkeypatch.setattr(asked, "opinion", lambda *_: opinions.pop(0))
+    monkeypatch.setattr(asked, "cheaper", lambda *_: cheaper.pop(0))
+    shop = catalogue(DESK, cables=(*CABLES, *patches))
+    problem = state(shop, Needs(mic=8, **needs))
+    return asked.said_of(problem, 30000, NO_END), opinions, cheaper
+
+
+def test_one_host_with_nothing_pooled_is_asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert said(monkeypatch, [AGAINST, AGREES], []) == (AGAINST, [AGREES], [])
+
+
+@pytest.mark.parametrize(("hosts", "patches"), POOLED)
+def test_what_stands_pooled_stands(
+    hosts: int, patches: tuple[Cable, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told = said(monkeypatch, [AGREES, AGAINST], [], max_hosts=hosts, patches=patches)
+    assert told == (AGREES, [AGAINST], [])
+
+
+@pytest.mark.parametrize(("hosts", "patches"), POOLED)
+@pytest.mark.parametrize(
+    ("pooled", "cheaper"),
+    [("no opinion", []), (AGAINST, [None]), (AGAINST, [[0] * 10**4, None])],
+)
+def test_what_does_not_is_asked_by_name(
+    pooled: str,
+    cheaper: list[Any],
+    hosts: int,
+    patches: tuple[Cable, ...],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Pooled there may be less money than there is by name."""
+    left = [*cheaper]
+    told = said(monkeypatch, [pooled, AGREES], left, max_hosts=hosts, patches=patches)
+    assert told == (AGREES, [], [])
+
+
+def test_a_cheaper_rig_by_name_is_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    cheaper = [[0] * 10**4, [0]]
+    assert said(monkeypatch, [AGAINST, AGREES], cheaper, max_hosts=2) == (AGAINST, [AGREES], [])
+
+
+def test_nothing_that_the_search_leaves_out_is_left_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """With 0 ranks every column is there: in a plan, and in each step of a way."""
+    ranks, columns = [], asked.columns
+
+    def noted(*args: Any, **named: Any) -> Any:
+        ranks.append(named["ranks"])
+        return columns(*args, **named)
+
+    monkeypatch.setattr(asked, "columns", noted)
+    shop, needs = catalogue(DESK), Needs(mic=8)
+    assert asked.said_of(state(shop, needs), 30000, NO_END) == AGREES
+    assert asked.said_of_trip(journey(shop, (Stage("one", needs),)), 30000, NO_END) == AGREES
+    assert set(ranks) == {0}
+    assert len(ranks) > 1
+
+
+def test_of_several_models_one_that_agrees_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    opinions = [AGAINST, AGREES]
+    monkeypatch.setattr(asked, "opinion", lambda *_: opinions.pop(0))
+    trip = journey(catalogue(DESK), (Stage("only", Needs(mic=8)),))
+    assert asked.said_of_trip(trip, 30000, NO_END) == AGREES
+
+
+def test_the_time_that_is_said_is_its_time(
+    demo: Catalogue, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    given = []
+    monkeypatch.setattr(asked, "said_of", lambda *args: given.append(args[2]))
+    limit = Deadline(9.0)
+    second_opinion(Impossible(), demo, Needs(mic=8), limit)
+    assert given == [limit]
 
 
 # --- commands --------------------------------------------------------------------------------

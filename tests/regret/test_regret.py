@@ -17,7 +17,7 @@ from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.regret import least
 from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, regret
 from rigopt.optimiser.questions.regret.plan import solve_ranges
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
@@ -209,6 +209,20 @@ def test_a_time_limit_leaves_an_honest_bound(seed: int) -> None:
             mix = tuple(sorted(Counter(u.device.id for u in outcome.rig.units).items()))
             assert outcome.regret.most >= found[mix]
             assert outcome.regret.bound <= min(found.values())
+
+
+def test_no_time_for_another_rig_is_no_proof(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is found before is told as the best found."""
+    shop, needs = instance(4)
+
+    class Late:
+        def best_exact(self, *_: object) -> Result:
+            return Result("unknown", 0, lambda _: 0)
+
+    monkeypatch.setattr(least, "priced", lambda *_: Late())
+    outcome = solve_ranges(shop, needs)
+    assert isinstance(outcome, Answered)
+    assert outcome.status == "best found"
 
 
 @pytest.mark.parametrize("calls", [0, 1, 2, 3])

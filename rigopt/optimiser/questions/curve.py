@@ -11,8 +11,8 @@ count is of use for others:
 - no count costs less than a smaller one costs at least.
 
 Extras bought by the microphone cost the same for every rig of a count, so they do not
-change this; unless they share an order with other things. Then no rig is handed on as the
-cheapest for another count.
+change this; unless they share an order with other things, or instruments in DI boxes count
+as microphones too. Then no rig is handed on as the cheapest for another count.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from dataclasses import dataclass, replace
 
 from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Point
-from rigopt.catalogue.types import Catalogue
+from rigopt.catalogue.types import Catalogue, Per
 from rigopt.needs.types import Group, Needs
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem, state
@@ -60,8 +60,11 @@ class Series:
     def _alike(self) -> bool:
         """Whether things bought by the microphone or source leave the orders alone."""
         ordered = {offer.item for offer in self.catalogue.offers}
+        # An instrument in a box takes an extra in one rig that it does not take in another.
+        boxed = {"mic"} if self.needs.instrument else set[Per]()
         extras = self.catalogue.extras.values()
-        return not any(e.per in ("mic", "source") and (e.id in ordered) for e in extras)
+        counted = [extra for extra in extras if extra.per in ("mic", "source")]
+        return not any(extra.id in ordered or extra.per in boxed for extra in counted)
 
     def at(self, mic: int, parts: int = 1) -> Outcome:
         """The outcome for `mic` microphones, the time left shared by `parts` questions.

@@ -95,8 +95,8 @@ class _Bracket:
         """The next count to ask for, between `low` and `high`."""
         if self.best is None:
             return self.first
-        room = min(self.series.room(self.low), self.high - 1)
-        if room > self.low:
+        room = self.series.room(self.low)
+        if self.low < room < self.high:
             return room
         self.turn += 1
         if self.turn % HALVING == 0:
