@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Answered
+from rigopt.answers.outcome import Answered, Outcome
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.alternatives import alternatives
@@ -21,6 +21,15 @@ from rigopt.optimiser.solver.run import NO_END
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
+
+
+def _the_same(other: Outcome, usual: Outcome) -> None:
+    assert type(other) is type(usual)
+    if isinstance(usual, Answered):
+        assert isinstance(other, Answered)
+        assert usual.proven
+        assert other.proven
+        assert other.rig == usual.rig
 
 
 @pytest.mark.parametrize("seed", few(range(12), slow=range(7, 12)))
@@ -43,12 +52,7 @@ def test_a_few_columns_at_first_give_the_same_rig(
     monkeypatch.setattr(fixing, "MANY", many)
     monkeypatch.setattr(fixing, "FEW", 0)
     other = solve(shop, needs)
-    assert type(other) is type(usual)
-    if isinstance(usual, Answered):
-        assert isinstance(other, Answered)
-        assert usual.proven
-        assert other.proven
-        assert other.rig == usual.rig
+    _the_same(other, usual)
 
 
 @pytest.mark.parametrize("seed", few(range(12), slow=range(3, 12)))
@@ -64,12 +68,7 @@ def test_looks_by_small_steps_end_with_the_same(
     monkeypatch.setattr(fixing, "FEW", 0)
     monkeypatch.setattr(fixing, "LOOK", effort)
     other = solve(shop, needs)
-    assert type(other) is type(usual)
-    if isinstance(usual, Answered):
-        assert isinstance(other, Answered)
-        assert usual.proven
-        assert other.proven
-        assert other.rig == usual.rig
+    _the_same(other, usual)
 
 
 @pytest.mark.full
