@@ -110,7 +110,7 @@ def test_a_model_goes_as_far_as_was_asked(seed: int, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(fixing, "FIRST_SHARE", 10)
     problem = state(rich_catalogue(seed, 12), Needs(mic=24, max_hosts=2))
     narrow = Search(problem)._narrow
-    narrow._posed(problem, (), NO_END)
+    narrow._posed(problem, (), NO_END, 0)
     for tenths in (13, 14):
         upper = narrow._loose[True].bound * tenths // 10
         found = narrow._posed(problem, (), NO_END, upper)

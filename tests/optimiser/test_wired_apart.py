@@ -148,7 +148,7 @@ def test_one_that_costs_just_what_it_must_is_found(monkeypatch: pytest.MonkeyPat
         known = again.first(Deadline(None), Scope(upper=first.objective, ties=ties))
         assert isinstance(known, Incumbent)
         assert known.objective == first.objective
-        posed = again._narrow._posed(problem, (), Deadline(None)).posed
+        posed = again._narrow._posed(problem, (), Deadline(None), 0).posed
         assert posed.bound == first.objective
         none = Search(problem).first(Deadline(None), Scope(upper=first.objective - 1))
         assert isinstance(none, Result)

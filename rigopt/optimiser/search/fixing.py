@@ -291,7 +291,7 @@ class Narrow:
         return compared(problem, some, self.ranks, self.focus, deadline.check)
 
     def _posed(
-        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int = 0
+        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
     ) -> Asked[Posed]:
         """A model of the columns of rigs up to an objective at least, and its relaxation.
 

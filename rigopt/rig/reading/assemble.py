@@ -35,7 +35,8 @@ def assemble(draft: Draft, rate_hz: int, faults: Gathered) -> WiredRig | None:
     if faults:
         return None
     links = links_of(units, drafts, rate_hz)
-    _check_seats(draft.seats, derive_inputs(units, links, rate_hz), faults)
+    if draft.seats:
+        _check_seats(draft.seats, derive_inputs(units, links, rate_hz), faults)
     seats = tuple(said.seat for said in draft.seats)
     return WiredRig(rate_hz, units, links, seats, draft.title)
 
