@@ -29,8 +29,9 @@ from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import Solved, build
 from rigopt.optimiser.questions.repair.objectives import objectives
 from rigopt.optimiser.questions.second import said_of, said_of_trip, second_opinion
-from rigopt.optimiser.search.fixing import Cut, Scope
+from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.search.posed import Cut
 from rigopt.optimiser.search.ties import Mix, exclude_supersets
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result

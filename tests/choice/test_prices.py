@@ -14,8 +14,12 @@ from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue, Device, Offer, Seller
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.why.market import Market
 from rigopt.optimiser.questions.why.why import why
+from rigopt.optimiser.search.posed import Posed
+from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline
+from tests.benchmarks.rich import rich_catalogue
 from tests.oracle.instances import catalogues, instance, needs_for
 from tests.selling import from_sellers
 from tests.tiers import few
@@ -351,6 +355,54 @@ def test_a_price_that_is_not_known_in_time(monkeypatch: pytest.MonkeyPatch) -> N
     told = why(shop, needs, found.rig, deadline)
     assert [price.note for price in told.prices] == ["", "always", "unknown"]
     assert not told.complete
+
+
+@pytest.mark.parametrize("seed", few([39, 29, 54], now=0, slow=[29, 54]))
+def test_hold_with_every_kind_of_row(seed: int) -> None:
+    """There the price to begin at is too high for some, and they are begun again."""
+    types, mic = 4 + seed % 5, (8, 12, 16)[seed % 3]
+    assert not troubles((rich_catalogue(seed, types), Needs(mic=mic)))
+
+
+@pytest.mark.parametrize("fewer", [False, True])
+def test_where_sums_of_all_rigs_are_too_large_fewer_are_asked(
+    fewer: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop, needs = catalogue(DESK, PRE, HUB, TWIN), Needs(mic=16)
+    whole = prices((shop, needs))
+    assert whole["pre-8"].limit == 20500
+    found = solve(shop, needs)
+    assert isinstance(found, Answered)
+
+    def too_large(*_: object, **__: object) -> None:
+        raise TooLargeError
+
+    monkeypatch.setattr(Posed, "at", too_large)
+    if not fewer:
+        monkeypatch.setattr(Market, "cheapest", too_large)
+    told = why(shop, needs, found.rig, Deadline(None))
+    if fewer:
+        assert told.complete
+        assert {price.device: price for price in told.prices} == whole
+    else:
+        assert {price.note for price in told.prices} == {"unknown"}
+        assert not told.complete
+
+
+def test_a_hard_price_leaves_time_for_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    shop, needs = catalogue(DESK, PRE, HUB), Needs(mic=16)
+    found = solve(shop, needs)
+    assert isinstance(found, Answered)
+    left: list[float] = []
+
+    def cheapest(self: Market, *_: object, **__: object) -> None:
+        assert self.deadline.left is not None
+        left.append(self.deadline.left)
+
+    monkeypatch.setattr(Market, "cheapest", cheapest)
+    why(shop, needs, found.rig, Deadline(1000))
+    assert left
+    assert all(200 < one <= 250 for one in left)
 
 
 def test_without_time_nothing_is_told() -> None:

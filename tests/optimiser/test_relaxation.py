@@ -16,7 +16,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.solver import relaxation
-from rigopt.optimiser.solver.relaxation import relax
+from rigopt.optimiser.solver.relaxation import Linear, relax
 from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from tests.tiers import few
 
@@ -87,6 +87,29 @@ class Small:
                 return False
         return True
 
+    def kept_again(self) -> bool:
+        """The same, asked of one program at other costs and within other limits, in turn."""
+        program, draw = Linear(self.model, 1), self.draw
+        for _ in range(5):
+            costs = [draw.randint(0, 9) for _ in self.x]
+            low = draw.randint(0, 4)
+            least, most = low, low + draw.randint(0, 3)
+            self.model.minimize(sum(c * x for c, x in zip(costs, self.x, strict=True)))
+            program.price(self.model.proto.objective)
+            program.limit("some", [0, 2, 3], least, most)
+            known = program.relaxation()
+            for _, point in self.points():
+                cost = sum(c * p for c, p in zip(costs, point, strict=True))
+                if not least <= point[0] + point[2] + point[3] <= most:
+                    continue
+                more = 0
+                for index, reduced in known.reduced_costs.items():
+                    low, high = self.spans[index]
+                    more += reduced * (point[index] - (low if reduced > 0 else high))
+                if cost < known.bound + more:
+                    return False
+        return True
+
     def held(self, upper: int) -> bool:
         """Whether all solutions up to `upper` are left by what it leaves the variables."""
         relax(self.model, 1).hold(self.model, upper)
@@ -108,6 +131,47 @@ def test_no_solution_is_below_the_bound(first: int) -> None:
 def test_what_variables_are_held_to_loses_no_solution_up_to_an_objective(first: int) -> None:
     seeds = range(first, first + 60)
     assert all(Small(random.Random(seed)).held(seed % 40) for seed in seeds)
+
+
+@pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
+def test_no_solution_is_below_what_it_says_when_asked_again(first: int) -> None:
+    assert all(Small(random.Random(seed)).kept_again() for seed in range(first, first + 60))
+
+
+def test_it_is_asked_again_at_the_price_and_within_the_limits_of_the_day() -> None:
+    model = cp_model.CpModel()
+    x, y = (model.new_int_var(0, 9, "") for _ in "xy")
+    model.add(x + y >= 5)
+    model.minimize(3 * x + 4 * y)
+    program = Linear(model, 1)
+    assert program.relaxation().bound == 15
+    model.minimize(6 * x + 4 * y)
+    program.price(model.proto.objective)
+    assert program.relaxation().bound == 20
+    assert [program.value(var.index) for var in (x, y)] == [0, 5]
+    program.limit("y", [y.index], 0, 3)
+    assert program.relaxation().bound == 6 * 2 + 4 * 3
+    assert [program.value(var.index) for var in (x, y)] == [2, 3]
+    program.limit("y", [y.index], 0, 1)
+    assert program.relaxation().bound == 6 * 4 + 4
+    program.limit("x", [x.index], 5, 9)
+    assert program.relaxation().bound == 6 * 5
+    model.minimize(x + 4 * y)
+    program.price(model.proto.objective)
+    assert program.relaxation().bound == 5
+
+
+def test_what_nothing_changed_is_not_worked_out_twice() -> None:
+    model = cp_model.CpModel()
+    x = model.new_int_var(2, 9, "")
+    model.minimize(3 * x)
+    program = Linear(model, 1)
+    program.limit("x", [x.index], 4, 9)
+    known = program.relaxation()
+    assert known.bound == 12
+    program.limit("x", [x.index], 4, 9)
+    program.price(model.proto.objective)
+    assert program.relaxation() is known
 
 
 def test_a_variable_is_held_at_either_end_as_its_reduced_cost_allows() -> None:

@@ -7,6 +7,7 @@ apart is given, and so is how the solver ends where it finds none.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
@@ -31,6 +32,7 @@ from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
 from rigopt.optimiser.solver.run import MOMENT_S, Deadline, Result
 from tests.world import DESK, PRE, catalogue
 
+MADE_UP = "rounds and their ends"
 PROBLEM = state(catalogue(DESK, PRE), Needs(mic=16, max_hosts=2))
 NONE = Result("infeasible", 0, lambda _: 0)
 UNKNOWN = Result("unknown", 0, lambda _: 0)
@@ -77,6 +79,12 @@ class Scripted(Search):
         self.wires[one.units] = one
         bound = one.bound or one.pooled
         return Incumbent(one.mix, one.pooled, bound, 10, one.proven, None, 1)
+
+    def _few(self, deadline: Deadline, _: Scope) -> Search:
+        deadline.check()
+        few = copy(self)
+        few.problem = self.problem.apart()
+        return few
 
     def _wired(self, first: Incumbent, *_: object) -> Incumbent:
         apart = self.wires[first.mix.units["desk-8"]].apart

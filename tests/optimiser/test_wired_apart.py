@@ -10,14 +10,15 @@ import pytest
 
 from rigopt.catalogue.types import Cable, Device, Offer, Plug, Seller
 from rigopt.needs.types import Needs
+from rigopt.optimiser.model.model import weights
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.search import fixing, pooled, wiring
+from rigopt.optimiser.search import fixing, pooled, posed, wiring
 from rigopt.optimiser.search.fixing import Scope, Ties
 from rigopt.optimiser.search.pooled import Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.search.wiring import Wired, wire, with_any_cables
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 from rigopt.optimiser.solver.watch import Watch
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -255,11 +256,40 @@ def test_without_a_clock_that_it_needs_there_is_no_rig(hosts: int) -> None:
         assert loose.found
 
 
+def test_apart_there_are_no_more_units_than_are_of_interest() -> None:
+    """The rig is one of each and a cable, 506.00: they cost 300.00 and 200.00.
+
+    Prices may be rounded up by half a cent each, so that is allowed for.
+    """
+    search = Search(PROBLEM)
+    best = search.best(Deadline(None))
+    assert isinstance(best, Best)
+    assert best.money == 50600
+    unit = weights(PROBLEM).money
+    for upper, most in (
+        (60000 * unit, {"desk-8": 2, "pre-8": 3}),
+        (59998 * unit, {"desk-8": 1, "pre-8": 2}),
+    ):
+        few = search._few(Deadline(None), Scope(upper=upper))
+        assert few.problem.most == most
+        assert not few.problem.pooled
+    anything = search._few(Deadline(None), Scope())
+    assert anything.problem.most is None
+    few = search._few(Deadline(None), Scope(upper=best.objective))
+    found = few._mix(few.problem, Deadline(None), Scope(upper=best.objective))
+    assert isinstance(found, Incumbent)
+    assert found.objective == best.objective
+    late = Deadline(None)
+    late.watch.stopped = True
+    with pytest.raises(TimeIsUpError):
+        search._few(late, Scope())
+
+
 def test_sums_that_are_too_large_are_told_before_there_is_a_model(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     dear = replace(DESK, price=2**60)
-    monkeypatch.setattr(fixing, "build", None)
+    monkeypatch.setattr(posed, "build", None)
     with pytest.raises(TooLargeError):
         Search(state(catalogue(dear), Needs(mic=8))).best(Deadline(None))
 

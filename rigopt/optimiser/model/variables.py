@@ -343,6 +343,18 @@ class RigVars:
         unsold = [(kept.pieces, prices[item]) for item, kept in self.kept.items()]
         return plain + unsold + [t for order in self.orders.values() for t in order.cost]
 
+    def dearer(self, before: Problem, after: Problem) -> Terms:
+        """How much more is spent at the prices of one problem than at those of another, which
+        differ in plain prices alone."""
+        ways = before.supplies
+        return [
+            (var, factor * (now.price - then.price))
+            for item, bought in self.packs.items()
+            if after.supplies.get(item) is not ways.get(item)
+            for terms, then, now in zip(bought, ways[item], after.supplies[item], strict=True)
+            for var, factor in terms
+        ]
+
     def paid(self) -> Terms:
         """Money as it counts in the objective."""
         return self.spent() if self.counted is None else self.counted

@@ -53,12 +53,12 @@ class Face:
     direct: tuple[int, ...]
     inlets: tuple[int, ...]
 
-    @property
+    @cached_property
     def inlet(self) -> Inlet:
         """What a direct out finds in it."""
         return Inlet(self.device.line_plug, self.host)
 
-    @property
+    @cached_property
     def tap(self) -> Tap | None:
         """Its direct outs that are free."""
         return Tap(self.device.direct_plug, len(self.direct)) if self.direct else None

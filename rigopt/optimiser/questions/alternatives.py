@@ -25,8 +25,9 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import OTHER_MIXES, answered
-from rigopt.optimiser.search.fixing import Limits, Scope
+from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Incumbent, Search, exactly
+from rigopt.optimiser.search.posed import Limits
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result

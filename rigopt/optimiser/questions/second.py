@@ -25,7 +25,7 @@ from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.growth.journey import Journey, journey
 from rigopt.optimiser.questions.growth.model import pose
-from rigopt.optimiser.search.fixing import Cut
+from rigopt.optimiser.search.posed import Cut
 from rigopt.optimiser.solver.linear import Terms, amount
 from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
 from rigopt.optimiser.solver.second import cheaper, opinion

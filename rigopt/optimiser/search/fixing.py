@@ -7,29 +7,18 @@ model. Its own relaxation then says what each variable can be in a rig up to an 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from copy import copy
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-from ortools.sat.python import cp_model
-
-from rigopt.optimiser.model.model import build, compared, fits, objective_of, standing
-from rigopt.optimiser.model.variables import RigVars
+from rigopt.optimiser.model.model import compared, fits, standing
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.search.posed import Cut, Limits, Posed
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
-from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount, total
-from rigopt.optimiser.solver.run import NO_END, Deadline, Result, run
-
-if TYPE_CHECKING:
-    from rigopt.optimiser.solver.relaxation import Relaxation
-
-Cut = Callable[[cp_model.CpModel, RigVars], object]
-
-Limits = Mapping[str, tuple[int, int]]
-"""Lower and upper bound on the units of some types."""
+from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount
+from rigopt.optimiser.solver.run import Deadline, Result, run
 
 Ties = Literal["ids", "ids of packs", "nothing"]
 
@@ -66,118 +55,14 @@ class Scope:
     upper: int = LARGEST
     ties: Ties = "ids"
 
+    @property
+    def span(self) -> tuple[int, int]:
+        """From where to where."""
+        return self.lower, self.upper
+
     def within(self, lower: int, upper: int) -> Scope:
         """The same, when it is known that the best lies between these."""
         return replace(self, lower=lower, upper=min(self.upper, upper))
-
-
-class Posed:
-    """A model of some columns, ready to be solved, and more than once.
-
-    A cut stays once it is added. Limits and the span of the objective are set anew each time;
-    prices, when they change.
-    """
-
-    def __init__(
-        self,
-        problem: Problem,
-        counted: Columns,
-        cuts: Sequence[Cut],
-        deadline: Deadline = NO_END,
-        *,
-        clocked: bool = True,
-    ) -> None:
-        self.problem = problem
-        self.model = cp_model.CpModel()
-        self.rig = build(self.model, problem, counted, clocked=clocked, beat=deadline.check)
-        self.objective = objective_of(self.rig)
-        self.model.minimize(total(self.objective.terms))
-        self.known: Relaxation | None = None
-        """Its relaxation, if that was asked for."""
-        self._cuts: list[Cut] = []
-        self._limits: dict[str, cp_model.Constraint] = {}
-        self._span: cp_model.Constraint | None = None
-        self._cut(cuts)
-
-    @property
-    def bound(self) -> int:
-        """No objective is lower, as far as is known."""
-        return 0 if self.known is None else self.known.bound
-
-    def relax(self, deadline: Deadline) -> Relaxation:
-        """Its relaxation.
-
-        Raises:
-            TimeIsUpError: When the deadline comes first.
-        """
-        # Here and not above, so that a small problem does not wait for the linear solver.
-        from rigopt.optimiser.solver.relaxation import relax  # noqa: PLC0415
-
-        self.known = relax(self.model, self.objective.money, deadline)
-        return self.known
-
-    def hold(self, upper: int) -> bool:
-        """Leave out what no rig up to an objective holds; whether that is anything."""
-        return self.known is not None and self.known.hold(self.model, upper)
-
-    def priced(self, problem: Problem) -> None:
-        """Take the prices of `problem`, which differs from its own in nothing else.
-
-        Raises:
-            TooLargeError: When the sums could exceed what is exact.
-        """
-        self.rig.problem = problem
-        self.objective = objective_of(self.rig)
-        self.model.minimize(total(self.objective.terms))
-        if self._span is not None:
-            row, goal = self._span.proto.linear, self.model.proto.objective
-            for part, anew in ((row.vars, goal.vars), (row.coeffs, goal.coeffs)):
-                part.clear()
-                part.extend(list(anew))
-
-    def beside(self, cuts: Sequence[Cut]) -> Posed:
-        """A copy to be solved with these cuts, and with what else is then asked of it."""
-        other = copy(self)
-        other.model, other._limits = self.model.clone(), {}
-        other._cut(cuts)
-        return other
-
-    def serves(self, cuts: Sequence[Cut]) -> bool:
-        """Whether no cut was added that is not among these."""
-        return list(cuts[: len(self._cuts)]) == self._cuts
-
-    def ask(self, cuts: Sequence[Cut], limits: Limits, lower: int, upper: int) -> None:
-        """Ask for an objective from `lower` to `upper`, with these cuts and limits."""
-        self._cut(cuts[len(self._cuts) :])
-        free = (0, self.rig.problem.max_units)
-        for item in sorted({*self._limits, *limits}):
-            if item not in self._limits:
-                self._limits[item] = within(self.model, self.rig, item, *free)
-            _move(self._limits[item], *limits.get(item, free))
-        if self._span is None:
-            objective = total(self.objective.terms)
-            self._span = self.model.add_linear_constraint(objective, lower, upper)
-        else:
-            _move(self._span, lower, upper)
-
-    def _cut(self, cuts: Sequence[Cut]) -> None:
-        for cut in cuts:
-            cut(self.model, self.rig)
-        self._cuts = [*self._cuts, *cuts]
-
-
-def _move(row: cp_model.Constraint, lower: int, upper: int) -> None:
-    domain = row.proto.linear.domain
-    domain.clear()
-    domain.extend(cp_model.Domain(lower, upper).flattened_intervals())
-
-
-def within(
-    model: cp_model.CpModel, rig: RigVars, item: str, lower: int, upper: int
-) -> cp_model.Constraint:
-    """Ask for `lower` to `upper` units of a type."""
-    units = total(rig.units_by_type.get(item, []))
-    return model.add_linear_constraint(units, lower, upper)
 
 
 def _first(bound: int) -> int:
@@ -243,10 +128,8 @@ class Narrow:
             return result, amount(terms, result.value) if result.found else 0
 
         if self.whole and problem.pooled:
-            self.whole.priced(problem)
-            self.whole.ask((), limits, scope.lower, scope.upper)
-            posed = self.whole.beside(cuts)
-            return posed, solved(posed)
+            posed = self.whole.at(problem, cuts, limits, scope.span, deadline)
+            return posed, NONE_SO_CHEAP if scope.upper < posed.bound else solved(posed)
 
         def pose(upper: int) -> Asked[Posed]:
             upper = min(upper, scope.upper)
@@ -272,6 +155,25 @@ class Narrow:
         further = partial(_further, asked.bound, fine=large)
         widening = Widening(further, pose, ask, LOOK if large else None)
         return widening.best(asked, scope.upper)
+
+    def most(
+        self,
+        problem: Problem,
+        cuts: Sequence[Cut],
+        limits: Limits,
+        deadline: Deadline,
+        scope: Scope,
+    ) -> dict[str, int]:
+        """How many units of each type a rig within the scope can have, hosts pooled.
+
+        Raises:
+            TimeIsUpError: When the deadline comes first.
+        """
+        if self.whole:
+            return self.whole.at(problem, cuts, limits, scope.span, deadline).most(scope.upper)
+        found = self._posed(problem, cuts, deadline, scope.upper).posed.beside(())
+        found.hold(scope.upper)
+        return found.most(scope.upper)
 
     def columns(self, problem: Problem, deadline: Deadline) -> Columns:
         """The columns of the problem, pooled or not."""

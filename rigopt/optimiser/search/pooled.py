@@ -19,7 +19,8 @@ from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.search.fixing import Cut, Limits, Narrow, Posed, Scope, within
+from rigopt.optimiser.search.fixing import Narrow, Scope
+from rigopt.optimiser.search.posed import Cut, Limits, Posed, within
 from rigopt.optimiser.search.ties import (
     Mix,
     earlier,
@@ -35,8 +36,9 @@ from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 T = TypeVar("T")
 
-POOLED_ROUNDS = 12
-"""After so many mixes that cannot be wired for what they cost pooled, hosts go apart."""
+POOLED_ROUNDS, ROUNDS_OF_ONE = 12, 4
+"""After so many mixes that cannot be wired for what they cost pooled, hosts go apart; with one
+host, only units with analogue cables, which takes less."""
 
 MOST_DROPPED = 2
 """Packs and orders; channels for microphones that arrive."""
@@ -254,7 +256,8 @@ class Search:
         rest = self.part(self.limits)
         known: Incumbent | None = None
         fallback: Incumbent | None = None
-        for turn in range(POOLED_ROUNDS):
+        alone = self.problem.needs.max_hosts == 1
+        for turn in range(ROUNDS_OF_ONE if alone else POOLED_ROUNDS):
             pooled = begun or rest._mix(self.problem, deadline, scope)
             begun = None
             if isinstance(pooled, Result):
@@ -313,8 +316,9 @@ class Search:
         self, deadline: Deadline, scope: Scope, known: Incumbent | None
     ) -> Best | Result:
         apart: Incumbent | Result = NOTHING_YET
-        if not deadline.over:
-            apart = self._mix(self.problem.apart(), deadline, scope)
+        with suppress(TimeIsUpError):
+            few = self._few(deadline, scope)
+            apart = few._mix(few.problem, deadline, scope)
         if isinstance(apart, Incumbent):
             apart = self._wired(apart, deadline, scope)
             if apart.wired is not None:
@@ -324,6 +328,22 @@ class Search:
         if known is not None:
             return replace(known, bound=scope.lower, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
+
+    def _few(self, deadline: Deadline, scope: Scope) -> Search:
+        """The same search with the hosts apart, and no more units than are of interest.
+
+        Raises:
+            TimeIsUpError: When the deadline comes first.
+        """
+        deadline.check()
+        apart, known = self.problem.apart(), self._narrow
+        if scope.upper < LARGEST:
+            most = known.most(self.problem, self.cuts, self.limits, deadline, scope)
+            apart = replace(apart.only(most, {cable.id for cable in apart.cables}), most=most)
+            known = Narrow(known.ranks, known.focus, {})
+        few = Search(apart)
+        few.cuts, few.limits, few._narrow = self.cuts, self.limits, known
+        return few
 
     def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
         deadline = deadline.early()

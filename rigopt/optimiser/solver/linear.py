@@ -63,6 +63,11 @@ def reach(terms: Terms) -> int:
     return sum(abs(factor) * _last(var) for var, factor in terms)
 
 
+def rise(terms: Terms) -> int:
+    """How much more that is where these are added to factors that stay above zero."""
+    return sum(factor * _last(var) for var, factor in terms)
+
+
 def _last(var: Var) -> int:
     """The greatest value a variable may take; a domain is in ascending order."""
     domain = var.proto.domain

@@ -75,26 +75,118 @@ class _Row:
 
 
 def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:
-    """The relaxation of `model`, which minimises what is never negative; no variable of it has
-    gaps between its values.
-
-    If the linear solver fails, no more than that is known. `unit`: the objective is divided
-    by this for the linear solver, to keep its numbers small.
+    """The relaxation of `model`, as `Linear` has it, asked once.
 
     Raises:
         TimeIsUpError: When the deadline comes first.
     """
-    proto = model.proto
-    bounds = [(low, high) for low, high in (v.domain for v in proto.variables)]
-    factors = dict.fromkeys(range(len(bounds)), 0)
-    for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
-        factors[index] += factor
-    rows = list(_rows(proto, deadline))
-    duals = _duals(bounds, factors, rows, unit, deadline)
-    deadline.check()
-    if duals is None:
-        return Relaxation(0, {})
-    return Relaxation(*_priced(bounds, factors, rows, duals), bounds)
+    return Linear(model, unit, deadline).relaxation(deadline)
+
+
+class Linear:
+    """The relaxation of `model`, which minimises what is never negative, to be asked more than
+    once; no variable of it has gaps between its values.
+
+    The linear solver goes on from where it ended, so another price takes it little. `unit`:
+    the objective is divided by this for it, to keep its numbers small.
+
+    Raises:
+        TimeIsUpError: When the deadline comes first.
+    """
+
+    def __init__(self, model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> None:
+        proto = model.proto
+        self.unit = unit
+        self._spans = [(low, high) for low, high in (v.domain for v in proto.variables)]
+        self._rows = list(_rows(proto, deadline))
+        self._solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
+        self._variables = [
+            self._solver.NumVar(float(low), float(high), "") for low, high in self._spans
+        ]
+        self._constraints = [self._constraint(row) for row in self._rows]
+        self._factors = dict.fromkeys(range(len(self._spans)), 0)
+        self._solver.Objective().SetMinimization()
+        self._known: Relaxation | None = None
+        self.price(proto.objective)
+        self.limited: dict[str, int] = {}
+        """Which row each limit is, by its name."""
+
+    def price(self, goal: Any) -> None:
+        """Take the objective of a model whose variables are the same."""
+        anew = dict.fromkeys(self._factors, 0)
+        for index, factor in zip(goal.vars, goal.coeffs, strict=True):
+            anew[index] += factor
+        objective = self._solver.Objective()
+        for index, factor in anew.items():
+            if factor != self._factors[index]:
+                self._known = None
+                objective.SetCoefficient(self._variables[index], factor / self.unit)
+        self._factors = anew
+
+    def limit(self, name: str, indices: Iterable[int], lower: int, upper: int) -> None:
+        """Let these variables add up to something from `lower` to `upper`, from now on; a limit
+        of the same name is moved."""
+        place = self.limited.get(name)
+        if place is not None and (self._rows[place].lower, self._rows[place].upper) == (
+            lower,
+            upper,
+        ):
+            return
+        self._known = None
+        row = _Row(dict.fromkeys(indices, 1), lower, upper)
+        if place is not None:
+            self._rows[place] = row
+            self._constraints[place].SetBounds(float(lower), float(upper))
+        else:
+            self.limited[name] = len(self._rows)
+            self._rows.append(row)
+            self._constraints.append(self._constraint(row))
+
+    def relaxation(self, deadline: Deadline = NO_END) -> Relaxation:
+        """What it says now; if the linear solver fails, no more than that is known.
+
+        Raises:
+            TimeIsUpError: When the deadline comes first.
+        """
+        if self._known is None:
+            self._known = self._asked(deadline)
+        return self._known
+
+    def _asked(self, deadline: Deadline) -> Relaxation:
+        duals = self._duals(deadline)
+        deadline.check()
+        if duals is None:
+            return Relaxation(0, {})
+        return Relaxation(*_priced(self._spans, self._factors, self._rows, duals), self._spans)
+
+    def value(self, index: int) -> float:
+        """What a variable is where the relaxation is at its best."""
+        return float(self._variables[index].solution_value())
+
+    def _constraint(self, row: _Row) -> Any:
+        infinity = self._solver.infinity()
+        constraint = self._solver.RowConstraint(
+            -infinity if row.lower is None else float(row.lower),
+            infinity if row.upper is None else float(row.upper),
+            "",
+        )
+        for index, factor in row.terms.items():
+            constraint.SetCoefficient(self._variables[index], factor)
+        return constraint
+
+    def _duals(self, deadline: Deadline) -> list[int] | None:
+        """Dual values in units of the objective; a sign only for rows with that side."""
+        if deadline.left is not None:
+            self._solver.SetTimeLimit(max(1, int(1000 * deadline.left)))
+        if self._solver.Solve() != pywraplp.Solver.OPTIMAL:
+            return None
+        values = [round(each.dual_value() * self.unit) for each in self._constraints]
+        return [
+            0
+            if (value > 0 and row.lower is None) or (value < 0 and row.upper is None)
+            else value
+            for value, row in zip(values, self._rows, strict=True)
+        ]
 
 
 def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
@@ -108,43 +200,6 @@ def _rows(proto: Any, deadline: Deadline) -> Iterator[_Row]:
             row.lower if row.lower > -INFINITE else None,
             row.upper if row.upper < INFINITE else None,
         )
-
-
-def _duals(
-    bounds: list[tuple[int, int]],
-    factors: Mapping[int, int],
-    rows: list[_Row],
-    unit: int,
-    deadline: Deadline,
-) -> list[int] | None:
-    """Dual values in units of the objective; of either sign only for rows with that side."""
-    solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
-    infinity = solver.infinity()
-    variables = [solver.NumVar(float(low), float(high), "") for low, high in bounds]
-    objective = solver.Objective()
-    for index, factor in factors.items():
-        if factor:
-            objective.SetCoefficient(variables[index], factor / unit)
-    objective.SetMinimization()
-    constraints = []
-    for row in rows:
-        constraint = solver.RowConstraint(
-            -infinity if row.lower is None else float(row.lower),
-            infinity if row.upper is None else float(row.upper),
-            "",
-        )
-        for index, factor in row.terms.items():
-            constraint.SetCoefficient(variables[index], factor)
-        constraints.append(constraint)
-    if deadline.left is not None:
-        solver.SetTimeLimit(max(1, int(1000 * deadline.left)))
-    if solver.Solve() != pywraplp.Solver.OPTIMAL:
-        return None
-    values = [round(constraint.dual_value() * unit) for constraint in constraints]
-    return [
-        0 if (value > 0 and row.lower is None) or (value < 0 and row.upper is None) else value
-        for value, row in zip(values, rows, strict=True)
-    ]
 
 
 def _priced(

@@ -13,12 +13,17 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns, reweighed, weights
 from rigopt.optimiser.problem.problem import Problem, state
-from rigopt.optimiser.questions.conflict.probes import proven
-from rigopt.optimiser.search.fixing import Posed, Scope
+from rigopt.optimiser.questions.conflict.probes import TimeUpError, proven
+from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.search.posed import Posed
 from rigopt.optimiser.search.ties import Mix, place
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
 from rigopt.optimiser.solver.run import Deadline, TimeIsUpError
+
+ROOM = 2
+"""How far below the price that a relaxation tells to begin: so many times what it was off by at
+today's prices."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +47,9 @@ def whole(problem: Problem, deadline: Deadline) -> Posed | None:
     the time is up."""
     every = [device.id for device in problem.devices]
     try:
-        return Posed(problem, columns(problem, 1, every, deadline.check), (), deadline)
+        posed = Posed(problem, columns(problem, 1, every, deadline.check), (), deadline)
+        posed.relax(deadline)
+        return posed
     except (TooLargeError, TimeIsUpError):
         return None
 
@@ -129,6 +136,29 @@ class Market:
         search = self._search(price, lower, upper)
         best = proven(search.best(self.deadline, Scope(upper=limit, ties="nothing")))
         return None if best is None or best.objective > limit else self.line(best, price)
+
+    def near(self, line: Line) -> int | None:
+        """A price a little below the one at which the cheapest rig with some of the type is as
+        dear as `line`, as far as a relaxation tells; None if it is dearer at any price.
+
+        Raises:
+            TimeUpError: When it is not known in time.
+        """
+        if self.among is None:
+            return 0
+        price, room = 0, ROOM * max(1, line.rest - self.among.bound)
+        while True:
+            try:
+                bound, bought = self.among.outlook(self._at(price), self.item, self.deadline)
+            except TimeIsUpError:
+                raise TimeUpError from None
+            if bound > line.rest and not price:
+                return None
+            missing = line.rest - room - bound
+            step = int(missing / (bought * self.minor)) if bought else 0
+            if step <= 0:
+                return price
+            price += step
 
     def first(self, price: int, lower: int) -> Line | None:
         """The same, and if there are several, the first by ids.

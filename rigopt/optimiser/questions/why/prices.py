@@ -49,9 +49,15 @@ def entry_price(market: Market, line: Line) -> int | None:
     Raises:
         TimeUpError: When it is not known in time.
     """
-    price, objective = 0, line.rest
+    price, objective = market.near(line), line.rest
+    if price is None:
+        return None
+    start = price
     while True:
         found = market.cheapest(price, 1, limit=objective)
+        if found is None and price == start > 0:
+            price = start = 0  # it was no good price to begin at
+            continue
         if found is not None and found.objective(price) < objective:
             price = -((found.rest - objective) // found.bought)
             continue

@@ -18,8 +18,12 @@ from rigopt.optimiser.questions.why.prices import (
     switch_price_by_halves,
 )
 from rigopt.optimiser.search.pooled import Best, Search
+from rigopt.optimiser.solver.linear import TooLargeError
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.types import Rig
+
+SHARES = 4
+"""A price takes this part of the time left at most: one that is hard leaves some to others."""
 
 
 def why(catalogue: Catalogue, needs: Needs, rig: Rig, deadline: Deadline) -> Why:
@@ -63,6 +67,12 @@ class _Prices:
             return self._switch(blank) if units else self._entry(blank, device)
         except TimeUpError:
             return blank._replace(note="unknown")
+        except TooLargeError:
+            if self.among is None:
+                return blank._replace(note="unknown")
+        # The sums of a model of fewer rigs may be small enough.
+        self.among = None
+        return self._price(device)
 
     def _now(self, device: Device) -> int | None:
         return self.problem.price(device.id) if self.problem.ways(device.id) else None
@@ -101,5 +111,5 @@ class _Prices:
 
     def _market(self, item: str) -> Market:
         self.deadline.watch.question(f"price of {item}", self.catalogue.currency)
-        dropped = self.problem.dropped
-        return Market(self.catalogue, self.needs, item, self.deadline, dropped, self.among)
+        deadline, dropped = self.deadline.share(SHARES), self.problem.dropped
+        return Market(self.catalogue, self.needs, item, deadline, dropped, self.among)
