@@ -9,31 +9,28 @@ import pytest
 from rigopt.answers.outcome import Answered
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.why import why as module
-from rigopt.optimiser.questions.why.binding import Steps
-from rigopt.optimiser.search import fixing
+from rigopt.optimiser.questions.why import why
+from rigopt.optimiser.search import posed
 from rigopt.optimiser.solver.run import Deadline
 from tests.benchmarks.instances import catalogue
 
 
 def test_more_types_need_no_more_models(monkeypatch: pytest.MonkeyPatch) -> None:
     built: list[int] = []
-    build = fixing.build
+    build = posed.build
 
     def counted(*given: Any, **more: Any) -> Any:
         built.append(1)
         return build(*given, **more)
 
-    monkeypatch.setattr(module, "changes", lambda *_: Steps((), True))
     for types in (20, 40):
         shop, needs = catalogue(1, types), Needs(mic=24)
         found = solve(shop, needs)
         assert isinstance(found, Answered)
         with monkeypatch.context() as patched:
-            patched.setattr(fixing, "build", counted)
-            told = module.why(shop, needs, found.rig, Deadline(None))
-        assert told.complete
-        assert len(told.prices) == types
+            patched.setattr(posed, "build", counted)
+            prices = why._Prices(shop, needs, found.rig, Deadline(None)).all()
+        assert len(prices) == types
         # One for the rig again, and one for all prices.
         assert len(built) == 2
         built.clear()
