@@ -25,6 +25,9 @@ ROOM = 2
 """How far below the price that a relaxation tells to begin: so many times what it was off by at
 today's prices."""
 
+HALF = 0.5
+"""Less than so many units bought are none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -155,8 +158,10 @@ class Market:
             if bound > line.rest and not price:
                 return None
             missing = line.rest - room - bound
-            step = int(missing / (bought * self.minor)) if bought else 0
-            if step <= 0:
+            if missing <= 0 or bought < HALF:
+                return price
+            step = int(missing / (bought * self.minor))
+            if not step:
                 return price
             price += step
 
