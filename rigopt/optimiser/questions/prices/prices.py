@@ -122,12 +122,12 @@ class _Round:
         return all(bought[item] <= number for item, number in always.items())
 
     def _done(self, here: Others, found: Least, always: dict[str, int]) -> Prices:
-        limit = replace(found, bound=max(found.bound, found.known.most))
+        limit = replace(found, bound=found.known.most)
         settled = first_of(here.problem, limit, here.shared, self.deadline, self.others)
         rig, known = settled or (found.rig, found.known)
         if not self._within_always(rig, always):
             rig, known = found.rig, found.known
-        regret = Regret(known.most, min(found.bound, known.most))
+        regret = Regret(known.most, found.bound)
         answer = Answered(rig, rig.total_from - known.most, True, regret=regret)
         return Prices((), known.most, len(self.unknown), answer, tuple(sorted(always)))
 
@@ -169,9 +169,8 @@ class _Round:
         blank = self._blank(rig)
         ranges = [line.item for line in rig.purchases if line.total_from < line.total]
         open_ends = [item for item in blank if bought[item] > always.get(item, 0)]
-        found = open_ends or ranges or blank
-        weight = {item: self._weight(item) * bought[item] for item in found}
-        return max(found, key=lambda item: (weight[item], item), default=None)
+        weight = {item: self._weight(item) * bought[item] for item in open_ends or ranges}
+        return max(weight, key=lambda item: (weight[item], item), default=None)
 
     def _everywhere(self, item: str, limit: int | None) -> bool:
         """Whether no rig without it costs as little as `limit`, whatever is not known."""

@@ -85,19 +85,11 @@ def least_regret(  # noqa: PLR0917
             break
         rig = answered(problem, found, deadline).rig
         known = largest_regret(*beside, rig, deadline)
-        before = len(_once(seen))
         seen += _rivals(rig, known)
-        if len(_once(seen)) == before and not known.proven:
-            break
-        bound = max(best.bound, found.objective)
-        better = known.most < best.known.most
-        best = replace(
-            best,
-            rig=rig if better else best.rig,
-            known=known if better else best.known,
-            bound=min(bound, known.most if better else best.known.most),
-            rivals=tuple(seen),
-        )
+        if known.most < best.known.most:
+            best = replace(best, rig=rig, known=known)
+        # What is least beside some rivals is no more than what any rig has beside all.
+        best = replace(best, bound=max(best.bound, found.objective), rivals=tuple(seen))
     return best
 
 

@@ -80,7 +80,7 @@ def first_of(
 
 def _told(problem: Problem, rig: Rig, known: Largest, least: int, bound: int) -> Answered:
     worst = _worst(problem, rig, known.other) if known.most and known.other else ()
-    regret = Regret(known.most, min(least, known.most), worst)
+    regret = Regret(known.most, least, worst)
     return Answered(rig, min(bound, rig.total_from), True, regret=regret)
 
 
