@@ -103,6 +103,21 @@ def test_without_the_used_one_and_without_its_order() -> None:
     assert lines(found)["orders"] == [(0, 50600)]
 
 
+def test_who_asks_for_an_expander_as_master_is_told_of_no_host() -> None:
+    """A host as master would be 512.00, for a cable back."""
+    _, found = told(catalogue(DESK, PRE), Needs(mic=16, master="expander"), 20)
+    assert "master" not in lines(found)
+
+
+def test_one_box_of_nobody_named_has_no_fewer_units_nor_orders() -> None:
+    """Nor is it asked for none."""
+    needs = Needs(mic=8)
+    rig = cheapest(SHOP, needs)
+    for step in (module.STEPS["units"], module.STEPS["orders"]):
+        assert step
+        assert step(rig, needs) is None
+
+
 def test_no_rate_that_is_lower_or_there_already() -> None:
     slow = replace(DESK, id="slow", price=10000, rates_hz=(48000,))
     _, found = told(catalogue(DESK, slow), Needs(mic=8, rate_hz=96000), 50)

@@ -12,6 +12,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 import rigopt
+from rigopt.answers.growth import Grown, Growth
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.shipped import demo_catalogue
@@ -22,7 +23,7 @@ from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions import second as asked
 from rigopt.optimiser.questions.growth.journey import journey
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.questions.second import second_opinion
+from rigopt.optimiser.questions.second import second_on_growth, second_opinion
 from rigopt.optimiser.solver.linear import Terms, total
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.second import UnknownRuleError, opinion
@@ -161,9 +162,10 @@ def test_pairs_that_cannot_sit_side_by_side_are_no_matter_for_it(demo: Catalogue
     outcome = solve(demo, needs)
     assert isinstance(outcome, Answered)
     dearer = replace(outcome, rig=replace(outcome.rig, total=outcome.rig.total + 1))
-    told = second_opinion(dearer, demo, needs, NO_END)
-    assert isinstance(told, Answered)
-    assert told.second == "no opinion"
+    for claim, said in ((outcome, AGREES), (dearer, "no opinion")):
+        told = second_opinion(claim, demo, needs, NO_END)
+        assert isinstance(told, Answered)
+        assert told.second == said
 
 
 def test_what_is_not_proven_is_not_asked_of_it(demo: Catalogue) -> None:
@@ -171,6 +173,14 @@ def test_what_is_not_proven_is_not_asked_of_it(demo: Catalogue) -> None:
     assert isinstance(outcome, Answered)
     for open_end in (replace(outcome, proven=False), OutOfTime(1.0)):
         assert second_opinion(open_end, demo, Needs(mic=8), NO_END) is open_end
+
+
+def test_of_stages_that_are_not_proven_it_is_not_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(asked, "said_of_trip", lambda *_: AGREES)
+    shop, stages = catalogue(DESK), (Stage("only", Needs(mic=8)),)
+    for proven, said in ((True, AGREES), (False, None)):
+        found = Grown(Growth((), 0, proven), None)
+        assert second_on_growth(found, shop, stages, NO_END) == replace(found, second=said)
 
 
 def test_it_is_given_an_end_where_none_is_said(

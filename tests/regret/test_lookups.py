@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.outcome import Impossible, Regret
+from rigopt.answers.outcome import Answered, Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
 from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
@@ -20,8 +20,12 @@ from rigopt.cli.main import run
 from rigopt.errors import Fault
 from rigopt.files.amounts import Span
 from rigopt.needs.types import Needs
+from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.prices import prices as module
 from rigopt.optimiser.questions.prices.prices import prices
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.questions.prices.unknown import at_price
+from rigopt.optimiser.questions.regret.largest import Largest
+from rigopt.optimiser.solver.run import NO_END
 from tests.regret.lookups import Case, case, corners, looked_up
 from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, catalogue
 
@@ -90,7 +94,7 @@ def test_the_price_of_what_every_rig_buys_is_not_asked_for() -> None:
     """One host alone: whatever it costs, it is bought."""
     shop = catalogue(DESK, PRE)
     blank = replace(shop, devices={k: replace(d, price=None) for k, d in shop.devices.items()})
-    found = prices(blank, Needs(mic=16), 0, Deadline(None))
+    found = prices(blank, Needs(mic=16), 0, NO_END)
     assert isinstance(found, Prices)
     assert found.done
     assert found.blank == ("desk-8", "pre-8")
@@ -101,13 +105,13 @@ def test_each_rig_that_does_alone_is_asked_for() -> None:
     """Two interfaces of eight inputs: one price tells nothing, and both are asked at once."""
     other = replace(DESK, id="desk-9", price=None)
     shop = catalogue(replace(DESK, price=None), other, replace(PRE, price=None))
-    found = prices(shop, Needs(mic=8), 0, Deadline(None))
+    found = prices(shop, Needs(mic=8), 0, NO_END)
     assert isinstance(found, Prices)
     assert {ask.item for ask in found.ask} == {"desk-8", "desk-9"}
     assert found.regret is None
     for item, price in (("desk-8", 300), ("desk-9", 290)):
         shop = with_price(shop, item, Span(price, price))
-    done = prices(shop, Needs(mic=8), 0, Deadline(None))
+    done = prices(shop, Needs(mic=8), 0, NO_END)
     assert isinstance(done, Prices)
     assert done.answer is not None
     assert [unit.device.id for unit in done.answer.rig.units] == ["desk-9"]
@@ -116,10 +120,10 @@ def test_each_rig_that_does_alone_is_asked_for() -> None:
 def test_near_enough_is_an_answer_sooner() -> None:
     other = replace(DESK, id="desk-9", price=310, least=290)
     shop = catalogue(replace(DESK, price=300), other)
-    found = prices(shop, Needs(mic=8), 0, Deadline(None))
+    found = prices(shop, Needs(mic=8), 0, NO_END)
     assert isinstance(found, Prices)
     assert (found.done, found.regret, [a.item for a in found.ask]) == (False, 10, ["desk-9"])
-    content = prices(shop, Needs(mic=8), 10, Deadline(None))
+    content = prices(shop, Needs(mic=8), 10, NO_END)
     assert isinstance(content, Prices)
     assert content.answer is not None
     assert content.answer.regret is not None
@@ -130,7 +134,7 @@ def test_near_enough_is_an_answer_sooner() -> None:
 
 def asks(shop: Catalogue, needs: Needs) -> tuple[Ask, ...]:
     """What it asks for; it is not done."""
-    found = prices(shop, needs, 0, Deadline(None))
+    found = prices(shop, needs, 0, NO_END)
     assert isinstance(found, Prices)
     assert not found.done
     return found.ask
@@ -161,7 +165,7 @@ def test_an_offer_stands_in_for_one_of_two_that_every_rig_needs() -> None:
     )
     needs = Needs(mic=24)
     assert asks(shop, needs) == (Ask("pre-8", "every"),)
-    known = prices(with_price(shop, "pre-8", Span(50_000, 50_000)), needs, 0, Deadline(None))
+    known = prices(with_price(shop, "pre-8", Span(50_000, 50_000)), needs, 0, NO_END)
     assert isinstance(known, Prices)
     assert known.answer is not None
     assert known.answer.rig.total == 30_000 + 50_000 + 9_000 + 500 + 3 * 600
@@ -246,9 +250,30 @@ def test_what_may_cost_most_is_asked_for_first(others: tuple[Cable, ...], first:
     assert asks(free, Needs(mic=16))[0].item == first
 
 
+@pytest.mark.parametrize("settled", ["none in time", "with two cables"])
+def test_the_answer_buys_no_more_of_what_is_not_known_than_every_rig_does(
+    settled: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A cable to the interface is in every rig; one back makes the interface the master."""
+    needs = Needs(mic=16)
+    shop = catalogue(DESK, PRE, cables=(replace(OPT, price=0),))
+    both = solve(shop, replace(needs, master="host"))
+    assert isinstance(both, Answered)
+    assert [(x.item, x.quantity) for x in both.rig.purchases if x.kind == "cable"] == [
+        (OPT.id, 2)
+    ]
+    said = None if settled == "none in time" else (both.rig, Largest(0, 0, True, None))
+    monkeypatch.setattr(module, "first_of", lambda *_: said)
+    found = prices(at_price(shop, {OPT.id}, None), needs, 0, NO_END)
+    assert isinstance(found, Prices)
+    assert found.answer is not None
+    assert found.answer.rig.master.role == "expander"
+    assert (found.blank, found.regret) == ((OPT.id,), 0)
+
+
 def test_no_rig_at_any_price() -> None:
     shop = catalogue(replace(HUB, price=None))
-    assert prices(shop, Needs(mic=8), 0, Deadline(None)) == Impossible(minimal=False)
+    assert prices(shop, Needs(mic=8), 0, NO_END) == Impossible(minimal=False)
 
 
 def test_a_loop_by_file_and_by_option(
