@@ -19,10 +19,9 @@ def trees(units: Iterable[Unit]) -> dict[str, list[str]]:
 
 def from_master(units: Sequence[Unit]) -> list[Unit]:
     """Each after the one that it takes its clock from; those without a clock come last."""
-    clocked = [unit for unit in units if unit.clock is not None]
-    order = [unit for unit in clocked if unit.clock and unit.clock.source == "internal"]
+    order = [unit for unit in units if unit.clock and unit.clock.source == "internal"]
     for master in order:
-        order += [u for u in clocked if u.clock and u.clock.from_unit == master.name]
+        order += [u for u in units if u.clock and u.clock.from_unit == master.name]
     return order + [unit for unit in units if unit.clock is None]
 
 
