@@ -132,10 +132,9 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/oracle/test_second_everywhere.py",
     ),
     "rigopt/optimiser/questions/behind.py": (
+        "tests/choice/test_behind.py",
         "tests/choice/test_more.py",
-        "tests/choice_commands",
-        "tests/choice",
-        "tests/regret",
+        "tests/regret/test_ranges.py",
     ),
     "rigopt/optimiser/questions/alternatives.py": (
         "tests/choice/test_alternatives.py",
