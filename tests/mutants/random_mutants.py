@@ -39,6 +39,10 @@ NO_COPY: Final = shutil.ignore_patterns(".*", "__pycache__", "*.egg-info", "resu
 LOADED: Final = ("ortools.sat.python.cp_model", "pandas", "pydantic", "jinja2")
 """What no change touches and takes long to import: loaded once."""
 
+ALONE: Final = ("-n0", "--dist=no")
+"""In this process: coverage takes any way to deal tests out for more than one, and then does
+not tell one test from another."""
+
 COVERED: Final = ("--cov", "--cov-context=test", "--cov-report=")
 """Before any change, it is seen which test goes where."""
 
@@ -93,6 +97,8 @@ def _survivors(copy: Path, places: Sequence[Place], tests: Sequence[str]) -> lis
     seconds = max(LEAST_S, int(TIMES * (time.monotonic() - start)))
     data = coverage.CoverageData(str(copy / ".coverage"))
     data.read()
+    if not any(data.measured_contexts()):
+        raise click.ClickException("it is not seen which test runs a line")
     known = [(place, runs(data, copy, place)) for place in places]
     inside = Inside(copy, known, times.read())
     _in_a_process(lambda: _test(copy, tests, inside))
@@ -100,7 +106,9 @@ def _survivors(copy: Path, places: Sequence[Place], tests: Sequence[str]) -> lis
     return [
         place
         for place, run in left
-        if not run.loading or _survives(copy, place, run.tests, tests, seconds)
+        if not run.loading
+        or _reason(place)
+        or _survives(copy, place, run.tests, tests, seconds)
     ]
 
 
@@ -152,7 +160,7 @@ def _test(copy: Path, args: Sequence[str], *plugins: object) -> int:
     if not os.environ.get("MUTANTS_ERRORS"):
         os.dup2(quiet, 2)
     places = ["-p", "no:cacheprovider", f"--basetemp={copy.parent / 'tmp'}"]
-    return int(pytest.main(["-x", "-q", "-n0", "--tb=no", *places, *args], plugins))
+    return int(pytest.main([*ALONE, "-x", "-q", "--tb=no", *places, *args], plugins))
 
 
 def _reason(place: Place) -> str | None:
