@@ -62,3 +62,13 @@ def test_why_is_asked_of_the_cheapest_where_the_answer_has_the_least_regret(
     end = replace(END, regret=Regret(10, 10))
     found = told(monkeypatch, end, Wanted(1, True, True), there)
     assert (found.why, found.alternatives, found.checks) == ((total,), (20600, 1), (20600,))
+
+
+def test_the_cheapest_is_not_searched_for_where_nobody_asks_why(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    end = replace(END, regret=Regret(10, 10))
+    searched: list[object] = []
+    monkeypatch.setattr(module, "solve", searched.append)
+    assert behind(CATALOGUE, Needs(mic=16), end, Wanted(), NO_END) == Choice(end)
+    assert searched == []
