@@ -130,6 +130,7 @@ FACTS = {
     Fact(
         "longest_cable", "word", 7500, each=30000
     ): "The longest word cable to be had is 7.5 m; longer than 30 m does not work.",
+    Fact("longest_cable", "net", 1000): "The longest net cable to be had is 1 m.",
     Fact(
         "longest_cable", "coax", 0, each=10000
     ): "No coax cable can be had that is long enough for any of the runs.",

@@ -143,10 +143,8 @@ def _bank(fact: Fact, _: Needs) -> str:
 def _cable(fact: Fact, _: Needs) -> str:
     if not fact.number:
         return f"No {fact.item} cable can be had that is long enough for any of the runs."
-    return (
-        f"The longest {fact.item} cable to be had is {metres(fact.number)}; longer than "
-        f"{metres(fact.each)} does not work."
-    )
+    limit = f"; longer than {metres(fact.each)} does not work" if fact.each else ""
+    return f"The longest {fact.item} cable to be had is {metres(fact.number)}{limit}."
 
 
 _FACTS: Final[dict[str, Callable[[Fact, Needs], str]]] = {
