@@ -40,9 +40,9 @@ _COUNTED: Final = {
 _CLASSES: Final = {"1x": "44.1 and 48 kHz", "2x": "88.2 and 96 kHz", "4x": "176.4 and 192 kHz"}
 _SAID: Final = {
     "optical": "light-pipe on {ways} at {rates}",
-    "coax": "coax on {needed} sockets at {rates}",
-    "analogue": "{needed} analogue inputs converted at {rates}",
-    "max_in": "{needed} inputs that the computer sees at {rates}",
+    "coax": "coax on {needed} socket{s} at {rates}",
+    "analogue": "{needed} analogue input{s} converted at {rates}",
+    "max_in": "{needed} input{s} that the computer sees at {rates}",
     "clock_in": "that it can lock to {now}",
     "rate_converter": "a rate converter on {now}",
     "internal_clock": "a clock of its own",
@@ -52,10 +52,10 @@ _SAID: Final = {
     "computer": "a {now} connection to the computer",
     "direct_plug": "direct outs on {now}",
     "line_plug": "line inputs on {now}",
-    "line_in": "at most {needed} line outputs to feed it",
+    "line_in": "at most {needed} line output{s} to feed it",
     "di_phantom": "that it works without 48 V",
     "rack_units": "at most {needed} U",
-    "mains": "at most {needed} mains plugs",
+    "mains": "at most {needed} mains plug{s}",
     "either": "{tried}, both at once",
 }
 _OTHER_ROLE: Final = {"host": "an expander", "expander": "a host"}
@@ -133,8 +133,8 @@ def _mix(devices: Iterable[tuple[str, int]]) -> str:
 
 def fact(check: Check) -> str:
     """What the type must have: '2 optical inputs'."""
+    plural = "" if check.needed == "1" else "s"
     if check.column in _COUNTED:
-        plural = "" if check.needed == "1" else "s"
         return f"{check.needed} {_COUNTED[check.column].format(s=plural)}"
     if check.column == "phantom_bank":
         return _banks(check)
@@ -143,6 +143,7 @@ def fact(check: Check) -> str:
     said = _SAID[stem if rates else check.column]
     return said.format(
         needed=check.needed,
+        s=plural,
         now=check.now,
         tried=listed(check.tried.split("/")),
         rates=rates,
