@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from rigopt.answers.outcome import Answered, Impossible, NotAsked, Outcome, OutOfTime
-from rigopt.answers.series import Curve, Scenario
+from rigopt.answers.series import Curve, Point, Scenario
 from rigopt.api.series import ask_curve, ask_each, ask_stretch
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
 from rigopt.needs.types import Needs
@@ -95,9 +95,73 @@ def test_what_is_impossible_for_fewer_is_not_searched_for(
 
 
 def test_a_rig_that_does_not_serve_a_count_is_not_used_for_it() -> None:
+    """Nor with another unit of a type that it has: 32 inputs are the most of this shop."""
     series = Series(SHOP, Needs(), Deadline(None))
-    series.at(8)
-    assert series.again(8, 9, 0) is None
+    for count in (8, 24):
+        series.at(count)
+        assert series.again(count, count + 1, 0) is None
+
+
+def test_a_count_that_is_asked_again_is_not_searched_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    seen = counting(monkeypatch)
+    series = Series(SHOP, Needs(), Deadline(None))
+    for count in (8, 33):
+        assert series.at(count) == series.at(count)
+    assert seen == [8, 33]
+
+
+def test_a_rig_that_is_not_proven_is_not_handed_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    seen = counting(monkeypatch)
+    series = Series(SHOP, Needs(), Deadline(None))
+    found = series.at(3)
+    assert isinstance(found, Answered)
+    unsure = replace(found, proven=False)
+    series._known[3] = replace(series._known[3], answer=unsure)
+    assert total(series.at(4)) == 30000
+    assert seen == [3, 4]
+
+
+def test_a_point_without_a_proof_gives_way_to_less_money_alone() -> None:
+    found = Series(SHOP, Needs(), Deadline(None)).at(8)
+    assert isinstance(found, Answered)
+    unsure = Point(4, replace(found, proven=False))
+    for more, dearer in ((-1, True), (0, False), (1, False)):
+        above = replace(found, rig=replace(found.rig, total=found.rig.total + more))
+        assert module._dearer(unsure, above) is dearer
+    assert not module._dearer(Point(4, found), replace(found, rig=replace(found.rig, total=1)))
+
+
+@pytest.mark.parametrize(
+    ("counts", "between"), [((30, 32), [31]), ((31, 35), [32, 33]), ((8, 9), [])]
+)
+def test_counts_between_are_each_asked_up_to_the_first_that_is_impossible(
+    counts: tuple[int, int], between: list[int]
+) -> None:
+    found = curve(SHOP, Needs(), counts, Deadline(None), every=True)
+    assert [point.mic for point in found.between] == between
+    ends = {point.mic: isinstance(point.outcome, Impossible) for point in found.between}
+    assert all(end is (mic == 33) for mic, end in ends.items())
+
+
+@pytest.mark.parametrize("late", [0, 1, 2])
+def test_whoever_interrupts_without_a_stop_is_heard(
+    late: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At the first count, the second, or one between."""
+    at, asked = Series.at, list[int]()
+
+    def interrupted(self: Series, mic: int, parts: int = 1) -> Outcome:
+        asked.append(mic)
+        if len(asked) > late:
+            raise KeyboardInterrupt
+        return at(self, mic, parts)
+
+    monkeypatch.setattr(Series, "at", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        curve(SHOP, Needs(), (3, 8), Deadline(None), every=True)
+    assert asked == [3, 8, 4][: late + 1]
 
 
 def test_a_room_that_turns_out_too_large_is_searched_for(

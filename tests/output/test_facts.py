@@ -27,7 +27,7 @@ from rigopt.output.facts.clocks import (
     own_clocks,
     trees,
 )
-from rigopt.output.facts.compare import values
+from rigopt.output.facts.compare import mixed, values
 from rigopt.output.facts.curve import levels, marks, proven
 from rigopt.output.facts.inputs import (
     Empty,
@@ -393,6 +393,7 @@ def test_a_light_pipe_with_fewer_channels_does_not_tell_the_rate() -> None:
     cable = link("optical", "a", 1, "b", 1, 8, ("audio",))
     assert [by_hand(cable, rate) for rate in (48_000, 96_000)] == [False, True]
     assert not by_hand(link("coax", "a", 1, "b", 1, 2, ("audio",)), 96_000)
+    assert not by_hand(TRUNK, 96_000)
 
 
 # --- sockets and units -----------------------------------------------------------------------
@@ -519,6 +520,7 @@ def test_columns_in_several_currencies() -> None:
     assert (shown[0].bound, shown[4].bound, shown[4].total) == (1000, None, None)
     assert shown[0].cables == {"optical": 1}
     assert shown[4].cables == {}
+    assert (mixed(shown[:1]), mixed(shown[:2])) == (False, True)
 
 
 def test_a_difference_needs_a_first_column_with_a_rig() -> None:

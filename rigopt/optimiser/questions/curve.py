@@ -182,7 +182,7 @@ def curve(
 
 def _between(series: Series, counts: Sequence[int]) -> Iterator[Point]:
     """The counts between that are proven, up to the first that is impossible."""
-    left = [mic for mic in range(counts[0], counts[-1] + 1) if mic not in counts]
+    left = [mic for mic in range(counts[0], counts[-1]) if mic not in counts]
     for place, mic in enumerate(left):
         if series.stopped or series.deadline.over:
             return

@@ -86,11 +86,4 @@ def chains(links: Sequence[Link]) -> list[list[Link]]:
 def _next(link: Link, links: Iterable[Link]) -> Link | None:
     """The cable that begins at the T-piece where `link` ends."""
     here = (link.from_unit, link.from_socket, link.to_unit)
-    return next(
-        (
-            x
-            for x in links
-            if x.kind == "word" and (x.from_unit, x.from_socket, x.after) == here
-        ),
-        None,
-    )
+    return next((x for x in links if (x.from_unit, x.from_socket, x.after) == here), None)

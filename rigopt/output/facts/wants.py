@@ -17,8 +17,8 @@ def wants(inputs: Iterable[Input], needs: Needs) -> dict[int, Phantom]:
     """
     mics = [item for item in inputs if item.use == "mic" and box(item) is None]
     if needs.sources:
-        listed = {source.name: source.phantom for source in needs.sources}
-        return {x.computer_input: listed.get(x.source or "", "any") for x in mics}
+        listed: dict[str | None, Phantom] = {x.name: x.phantom for x in needs.sources}
+        return {x.computer_input: listed.get(x.source, "any") for x in mics}
     found: dict[int, Phantom] = {item.computer_input: "any" for item in mics}
     on = [item.computer_input for item in mics if item.phantom]
     off = [item.computer_input for item in mics if not item.phantom]
