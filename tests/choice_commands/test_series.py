@@ -355,6 +355,45 @@ def test_a_stretch_by_hand(
     assert (found.step.mic, total(found.step.outcome)) == step
 
 
+def test_what_is_owned_costs_nothing_for_as_many_as_it_has_inputs() -> None:
+    """A ninth microphone takes an expander, at 200.00, and a cable, at 6.00."""
+    found = stretch(SHOP, Needs(owned={"desk-8": 1}), 100, Deadline(None))
+    assert found.best is not None
+    assert found.step is not None
+    assert (found.best.mic, total(found.best.outcome)) == (8, 0)
+    assert (found.step.mic, total(found.step.outcome)) == (9, 20600)
+
+
+@pytest.mark.parametrize("stopped", [True, False])
+def test_a_stretch_that_is_interrupted(stopped: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stop at the fourth question leaves counts between that nobody knows of: no proof.
+
+    Who interrupts without a stop wants no answer.
+    """
+    at, asked = Series.at, list[tuple[int, str]]()
+
+    def interrupted(self: Series, mic: int, parts: int = 1) -> Outcome:
+        watch = self.deadline.watch
+        asked.append((mic, watch.about))
+        if len(asked) > 3:
+            watch.stopped = stopped
+            raise KeyboardInterrupt
+        return at(self, mic, parts)
+
+    monkeypatch.setattr(Series, "at", interrupted)
+    if not stopped:
+        with pytest.raises(KeyboardInterrupt):
+            stretch(SHOP, Needs(), 29999, Deadline(None))
+        return
+    found = stretch(SHOP, Needs(), 29999, Deadline(None))
+    assert all(about == f"{mic} microphones" for mic, about in asked)
+    assert found.best is not None
+    assert found.step is not None
+    assert found.best.mic + 1 < found.step.mic
+    assert total(found.step.outcome) is not None
+    assert not found.proven
+
+
 def test_the_fewest_are_those_with_a_wish_for_48_volts() -> None:
     assert fewest(Needs()) == 1
     assert fewest(Needs(phantom=3, no_phantom=2)) == 5
