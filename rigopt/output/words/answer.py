@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from rigopt.answers.outcome import Answered, Opinion
+from rigopt.catalogue.ends import has_ranges
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.table import TABLE
@@ -31,15 +32,25 @@ def chosen(answer: Answered, catalogue: Catalogue) -> str:
     if answer.alternative is None:
         return ""
     differs = answer.alternative.difference
-    more = f"{priced(differs.money, catalogue)} more than" if differs.money else "as dear as"
+    money, more = differs.money, "as dear as"
+    if money:
+        # At upper ends it may cost less than the rig with the least regret.
+        than = "more than" if money > 0 else "less than"
+        more = f"{priced(abs(money), catalogue)} {than}"
     parts = [
         f"{word} {listed([f'{number} {item}' for item, number in devices])}"
         for word, devices in (("with", differs.more), ("without", differs.less))
         if devices
     ]
     return (
-        f"alternative {answer.alternative.number}, {more} the cheapest rig: {', '.join(parts)}."
+        f"alternative {answer.alternative.number}, {more} {_first(catalogue)}: "
+        f"{', '.join(parts)}."
     )
+
+
+def _first(catalogue: Catalogue) -> str:
+    """The rig beside which alternatives are."""
+    return "the rig with the least regret" if has_ranges(catalogue) else "the cheapest rig"
 
 
 def titled(needs: Needs, otherwise: str) -> str:
@@ -165,7 +176,7 @@ def _proof(answer: Answered, catalogue: Catalogue) -> str:
 
         return regret_proof(answer.proven, answer.regret, catalogue.currency)
     if answer.alternative is not None:
-        return _place(answer.alternative.number)
+        return _place(answer.alternative.number, catalogue)
     if answer.proven:
         return "complete; no rig of this catalogue costs less."
     if answer.bound == answer.rig.total:
@@ -181,11 +192,14 @@ def _proof(answer: Answered, catalogue: Catalogue) -> str:
     )
 
 
-def _place(number: int) -> str:
+def _place(number: int, catalogue: Catalogue) -> str:
     others = f" and {count(number - 1, 'other alternative')}" if number > 1 else ""
+    before = f"{'come' if others else 'comes'} before it"
+    if has_ranges(catalogue):
+        before = "may cost less at these prices"
     return (
-        f"complete; only the cheapest rig{others} {'come' if others else 'comes'} before it. A "
-        "mix of devices that only adds to a cheaper one is left out."
+        f"complete; only {_first(catalogue)}{others} {before}. A mix of devices that only adds "
+        "to a cheaper one is left out."
     )
 
 
