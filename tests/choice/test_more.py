@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from rigopt.answers.choice import Setting
 from rigopt.answers.more import More
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.catalogue.types import Catalogue, Offer, Seller
@@ -18,6 +19,7 @@ from rigopt.optimiser.questions import more as module
 from rigopt.optimiser.questions.more import more
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.figures import figures
 from rigopt.rig.types import Rig
 from tests.oracle.instances import Seeded, some_catalogue, some_needs
@@ -116,6 +118,40 @@ def test_one_box_of_nobody_named_has_no_fewer_units_nor_orders() -> None:
     for step in (module.STEPS["units"], module.STEPS["orders"]):
         assert step
         assert step(rig, needs) is None
+
+
+def test_each_higher_rate_that_costs_more_than_the_last() -> None:
+    fast = replace(DESK, id="fast", price=31000, rates_hz=(192000,))
+    _, found = told(catalogue(DESK, fast), Needs(mic=8), 10)
+    assert lines(found)["rate"] == [(96000, 30000), (192000, 31000)]
+
+
+def test_rates_that_a_host_has_are_asked_for_and_the_watch_knows(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The expander's own are of no use."""
+    asked: list[tuple[int, str]] = []
+
+    def stand_in(_: Catalogue, needs: Needs, __: object, watch: Watch) -> Impossible:
+        asked.append((needs.rate_hz, watch.about))
+        return Impossible()
+
+    shop = catalogue(DESK, replace(PRE, rates_hz=(48000, 192000)))
+    rig = cheapest(shop, Needs(mic=16))
+    monkeypatch.setattr(module, "solve", stand_in)
+    more(shop, Needs(mic=16), rig, Decimal(1), Deadline(None))
+    assert [(rate, about) for rate, about in asked if about.endswith("rate")] == [
+        (96000, "more for the money: rate"),
+        (88200, "more for the money: rate"),
+    ]
+
+
+def test_inputs_are_those_for_microphones() -> None:
+    """All eight are in use; four more take line alone."""
+    rig = cheapest(catalogue(replace(DESK, line=4)), Needs(mic=8))
+    step = module.STEPS["inputs"]
+    assert step
+    assert step(rig, Needs(mic=8)) == Setting("spare", 1)
 
 
 def test_no_rate_that_is_lower_or_there_already() -> None:
