@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
@@ -11,10 +12,12 @@ import pytest
 
 import rigopt
 from rigopt.answers import growth as growths
+from rigopt.answers.choice import Setting
+from rigopt.answers.more import Better, More
 from rigopt.answers.outcome import Alternatives, Answered, Choice, Impossible, OutOfTime
 from rigopt.answers.prices import Prices
 from rigopt.answers.series import Curve, Point, Scenario, Stretch
-from rigopt.api import ask, audited, face, growth, prices, series
+from rigopt.api import ask, audited, face, growth, prices, series, telling
 from rigopt.api.ask import LateAlternativeError, NoAlternativeError, ask_alternative
 from rigopt.api.audited import AuditFailedError
 from rigopt.needs import types
@@ -64,6 +67,34 @@ def test_what_is_wanted_of_a_plan_is_asked(on: bool, monkeypatch: Patch) -> None
     rigopt.plan(rigopt.Needs(mic=8), SHOP, why=on, checks=not on, second_opinion=on)
     wanted = {"alternatives": 0, "why": on, "second": on, "checks": not on, "more": None}
     assert seen[0][1] == wanted
+
+
+def test_nothing_that_takes_time_is_asked_unless_it_is_wanted() -> None:
+    for name in (
+        "plan",
+        "compare",
+        "curve",
+        "stretch",
+        "grow",
+        "audit",
+        "repair",
+        "prices",
+        "rates",
+    ):
+        told = inspect.signature(getattr(rigopt, name)).parameters.values()
+        flags = {one.name: one.default for one in told if isinstance(one.default, bool)}
+        assert not any(flags.values()), name
+
+
+def test_prices_without_a_rig_are_told_as_such() -> None:
+    ends = (Impossible(), rigopt.Impossible, True), (OutOfTime(1.0), rigopt.OutOfTime, False)
+    for end, kind, sure in ends:
+        found = telling.wanted(end, SHOP, types.Needs(mic=8))
+        assert type(found) is kind
+        assert found.proven is sure
+    for answer, sure in ((None, False), (END, True)):
+        going_on = Prices((), 0, 1, answer)
+        assert telling.wanted(going_on, CATALOGUE, types.Needs()).proven is sure
 
 
 def test_a_curve_is_asked_for_each_count_once_and_upwards(monkeypatch: Patch) -> None:
@@ -190,11 +221,13 @@ def test_every_rig_of_a_choice_is_audited(monkeypatch: Patch) -> None:
     monkeypatch.setattr(ask, "finished", lambda end, *_: end)
     monkeypatch.setattr(ask, "audited", lambda *args: seen.append(args))
     others = Alternatives((END, END), "asked")
-    choice = Choice(END, others)
+    richer = types.Needs(mic=9)
+    better = Better("inputs", Setting("spare", 1), richer, END)
+    choice = Choice(END, others, more=More(Decimal(0), 0, (better,)))
     monkeypatch.setattr(QUESTIONS + "behind.behind", lambda *_: choice)
     for wanted in ({"alternatives": 2}, {"why": True}, {"checks": True}, {"more": Decimal(0)}):
         assert ask.ask_plan(SHOP, types.Needs(mic=8), **wanted) is choice
-    assert len(seen) == 8
+    assert [args[2].mic for args in seen] == [8, 8, 9] * 4
     assert ask.ask_plan(SHOP, types.Needs(mic=8)) == Choice(END)
 
 

@@ -17,7 +17,9 @@ from rigopt.facts import RATE_MULTIPLIER
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.checks.checks import checks
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.search.pooled import Search
+from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.output.words.checks import musts
 from tests.choice.editing import edited, weaker, with_row
 from tests.oracle.instances import Seeded, some_catalogue, some_needs
@@ -159,6 +161,17 @@ def test_time_that_is_up_is_said() -> None:
     assert isinstance(answer, Answered)
     found = checks(SHOP, ASKED, answer.rig, Deadline(0.0))
     assert found == Checks((), complete=False)
+
+
+def test_what_is_not_known_is_not_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    answer = solve(SHOP, ASKED)
+    assert isinstance(answer, Answered)
+    watch = Watch()
+    late = Result("unknown", 0, lambda _: 0)
+    monkeypatch.setattr(Search, "possible", lambda *_: late)
+    found = checks(SHOP, ASKED, answer.rig, Deadline(None, watch))
+    assert found == Checks((), complete=False)
+    assert watch.about == "facts of desk-8"
 
 
 def test_nothing_bought_is_nothing_to_check() -> None:
