@@ -15,7 +15,7 @@ import pytest
 from rigopt.answers.outcome import Answered, Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
 from rigopt.catalogue.ends import with_price
-from rigopt.catalogue.types import Cable, Catalogue, Offer, Seller
+from rigopt.catalogue.types import Cable, Catalogue, Extra, Offer, Seller
 from rigopt.cli.main import run
 from rigopt.errors import Fault
 from rigopt.files.amounts import Span
@@ -248,6 +248,33 @@ def test_what_may_cost_most_is_asked_for_first(others: tuple[Cable, ...], first:
     shop = catalogue(DESK, known, replace(PRE, price=None), cables=cables)
     free = replace(shop, devices={**shop.devices, "desk-8": replace(DESK, price=100)})
     assert asks(free, Needs(mic=16))[0].item == first
+
+
+def test_what_no_price_of_its_like_is_known_of_costs_a_part_of_a_device() -> None:
+    """A shelf for each unit may cost 300.00 / 20, and a light-pipe about 8.00: of two shelves
+    one is more than the large interface alone would take."""
+    big = replace(DESK, id="big-16", price=60000, mic_line=16, optical_in=0, clock_in=())
+    shop = catalogue(DESK, PRE, big, cables=(replace(OPT, price=None), COAX, WORD))
+    shop = replace(
+        shop,
+        extras={"a-shelf": Extra("a-shelf", "Shelf", "unit")},
+        unknown={"a-shelf": Fault("extras.csv", "nobody knows what it costs", value="?")},
+    )
+    assert asks(shop, Needs(mic=16))[0].item == "a-shelf"
+
+
+def test_of_rigs_that_do_the_one_that_comes_first_is_the_answer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    shop, needs = catalogue(DESK, PRE), Needs(mic=16)
+    first = solve(shop, needs)
+    assert isinstance(first, Answered)
+    other = replace(first.rig, clock_hops=3)
+    monkeypatch.setattr(module, "first_of", lambda *_: (other, Largest(0, 0, True, None)))
+    found = prices(shop, needs, 0, NO_END)
+    assert isinstance(found, Prices)
+    assert found.answer is not None
+    assert found.answer.rig is other
 
 
 @pytest.mark.parametrize("settled", ["none in time", "with two cables"])
