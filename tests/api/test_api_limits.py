@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -355,11 +354,12 @@ def test_each_column_is_named_and_gets_its_share_of_the_time(monkeypatch: Patch)
 def test_only_a_stop_is_the_end_of_one_column_alone(stopped: bool, monkeypatch: Patch) -> None:
     """Who presses Ctrl-C without a watch that hears it wants to leave."""
     watch = Watch()
-    ends: list[Callable[[], Answered]] = [lambda: END]
+    asked: list[str] = []
 
     def stand_in(*_: Any) -> Answered:
-        if ends:
-            return ends.pop()()
+        asked.append(watch.about)
+        if len(asked) == 1:
+            return END
         watch.stopped = stopped
         raise KeyboardInterrupt
 
@@ -374,6 +374,7 @@ def test_only_a_stop_is_the_end_of_one_column_alone(stopped: bool, monkeypatch: 
     assert [type(column.outcome).__name__ for column in found.columns] == [
         *("Answered", "NotAsked", "NotAsked")
     ]
+    assert asked == ["column 1 of 3", "column 2 of 3"]
 
 
 # --- growth and prices -----------------------------------------------------------------------
@@ -440,9 +441,15 @@ def test_prices_that_are_not_known_are_nothing_where_there_is_no_rig(
     found, free = prices.ask_prices(shop, types.Needs(mic=8))
     assert isinstance(found, Impossible)
     assert free.devices["desk-8"].price == 0
-    late = OutOfTime(1.0)
-    monkeypatch.setattr(QUESTIONS + "prices.prices.prices", lambda *_: late)
+    late, within = OutOfTime(1.0), list[int]()
+
+    def stand_in(*args: Any) -> OutOfTime:
+        within.append(args[2])
+        return late
+
+    monkeypatch.setattr(QUESTIONS + "prices.prices.prices", stand_in)
     assert prices.ask_prices(shop, types.Needs(mic=8)) == (late, shop)
+    assert within == [0]
 
 
 @pytest.mark.parametrize("done", [True, False])
