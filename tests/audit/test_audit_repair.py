@@ -569,7 +569,7 @@ def test_prices_that_no_sum_can_hold(bench: Bench) -> None:
         (
             toml("h=twin; a=pre; b=pre", "", "h=internal; a=internal; b=internal"),
             Needs(mic=24, max_hops=1, master="expander"),
-            "an input for every source that is asked for, a clock chain of 1 cables at most and"
+            "an input for every source that is asked for, a clock chain of 1 cable at most and"
             " a clock master that is expander cannot be had together from these units",
         ),
         (

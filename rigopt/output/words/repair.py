@@ -11,8 +11,8 @@ from rigopt.output.words.phrases import listed, seconds
 
 _UNMET: Final[dict[UnmetName, str]] = {
     "inputs": "an input for every source that is asked for",
-    "outputs": "a feed for {} line outputs",
-    "hops": "a clock chain of {} cables at most",
+    "outputs": "a feed for {} line output{s}",
+    "hops": "a clock chain of {} cable{s} at most",
     "master": "a clock master that is {}",
 }
 
@@ -39,7 +39,7 @@ def _needs(cause: Cause) -> str:
 
 
 def _noun(unmet: Unmet) -> str:
-    return _UNMET[unmet.name].format(unmet.value)
+    return _UNMET[unmet.name].format(unmet.value, s="" if unmet.value == 1 else "s")
 
 
 _SAID: Final[dict[CauseName, Callable[[Cause], str]]] = {
