@@ -1720,6 +1720,13 @@ _ALL: Final = (
         "max(0, regret(problem, rig, other)),",
         "0 -> -1",
     ),
+    _same(
+        "only the sign of the difference counts, and there is one at least of what there is",
+        "questions/regret/plan.py",
+        "_worst",
+        "more = one.get(item, 0) - two.get(item, 0)",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
