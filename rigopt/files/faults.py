@@ -78,7 +78,7 @@ def nearest(word: str, allowed: Iterable[str]) -> str | None:
     names: dict[str, str] = {}
     for name in allowed:
         names.setdefault(name.casefold(), name)
-    if not 0 < len(names) <= LONGEST_LIST:
+    if len(names) > LONGEST_LIST:
         return None
     folded = word.casefold().strip()[:80]
     swapped = [name for name in names if sorted(name) == sorted(folded)]

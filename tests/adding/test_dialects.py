@@ -52,6 +52,7 @@ GERMAN = 'new;"Say ""A""; B, C";host;1329,50;2,5;"44,1;48"'
         (f"{HEAD}\r\n{ROW}", f"{HEAD}\r\n{ROW}\r\n{NEW}\r\n"),
         (f"{HEAD}\r{ROW}\r", f"{HEAD}\r{ROW}\r{NEW}\r"),
         (f"{HEAD}", f"{HEAD}\n{NEW}\n"),
+        (f'{HEAD}\na,"A\rA",host\n', f'{HEAD}\na,"A\rA",host\n{NEW}\n'),
         (f"\n\n{HEAD}\n{ROW}\n,,,,,\n\n", f"\n\n{HEAD}\n{ROW}\n,,,,,\n\n{NEW}\n"),
         # Semicolons: the mark is the one of the other numbers, or else a comma.
         (
