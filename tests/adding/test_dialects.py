@@ -149,6 +149,12 @@ def test_the_encoding_stays(
     assert devices["neu-1"].price == 9990
 
 
+def test_a_point_in_a_text_is_no_decimal_mark() -> None:
+    before = f"{semicolons(HEAD)}\na;A;host;10,5;1;48\n"
+    added = put(before, {**CELLS, "label": "Mk. 2"})
+    assert added == f'{before}new;Mk. 2;host;1329,50;2,5;"44,1;48"\n'
+
+
 def test_a_letter_that_the_encoding_does_not_have() -> None:
     with pytest.raises(BadValueError, match="cp1252, which has no 'Ω'; save it as UTF-8"):
         put(

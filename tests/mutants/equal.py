@@ -25,6 +25,8 @@ _STEP: Final = "return (rate_hz > 48000) + (rate_hz > 96000)"
 _NUMBERING: Final = "rigopt/rig/numbering.py"
 _OWN: Final = "the order of a host's inputs always names its own, so that these are never kept"
 _ASKS_NONE: Final = "a group falls short without those that ask for none, which comes first"
+_THAN: Final = 'than = "more than" if money > 0 else "less than"'
+_SOME_MONEY: Final = "it is asked only where the difference is one"
 _NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
 _NO_STEPS: Final = (
@@ -257,6 +259,13 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "return self._after(self.visible.sockets.get(socket, range(0)))",
         "0 -> -1",
     ): "there is nothing in either range",
+    ("rigopt/output/words/answer.py", "chosen", _THAN, "0 -> -1"): _SOME_MONEY,
+    (
+        "rigopt/output/words/answer.py",
+        "chosen",
+        _THAN,
+        "money > 0 -> (money >= 0)",
+    ): _SOME_MONEY,
     (
         "rigopt/api/results.py",
         "",

@@ -1721,6 +1721,13 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "a rig is one of those that the bound speaks of, so it costs no less",
+        "questions/regret/largest.py",
+        "largest_regret",
+        "max(0, rig.total - found.bound),",
+        "0 -> -1",
+    ),
+    _same(
         "only the sign of the difference counts, and there is one at least of what there is",
         "questions/regret/plan.py",
         "_worst",

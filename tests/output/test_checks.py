@@ -104,10 +104,12 @@ def test_what_cannot_be_mended_comes_first_then_what_costs_most() -> None:
         replace(BASE, column="phones", needed="2"),
         replace(BASE, column="line", needed="3"),
         replace(BASE, column="line", needed="3", now="4"),
+        replace(BASE, column="line_in", device="a-box", total=0),
         replace(BASE, column="line_out", device="a-box", total=1),
     )
     assert [(must.device, must.facts) for must in musts(Checks(found), 20600, "GBP")] == [
         ("a-box", ("1 line output",)),
+        ("a-box", ("at most 1 line output to feed it",)),
         ("desk-8", ("2 headphone outputs", "3 line inputs")),
         ("desk-8", ("at most 1 U",)),
         ("desk-8", ("at most 1 mains plug",)),

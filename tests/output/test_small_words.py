@@ -7,16 +7,24 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.series import Curve, Point
+from rigopt.answers.outcome import NotAsked, Regret
+from rigopt.answers.series import Column, Curve, Point, Scenario
 from rigopt.catalogue.types import Device, InOut
+from rigopt.needs.types import Needs
 from rigopt.output.facts.cables import bundles
 from rigopt.output.facts.curve import marks
+from rigopt.output.words.compare_notes import compare_title
 from rigopt.output.words.curve import rows
 from rigopt.output.words.device import sentence
+from rigopt.output.words.doubts import doubts
+from rigopt.output.words.inputs import silent_lines
+from rigopt.output.words.labels import labels
+from rigopt.output.words.regret import regret_proof
 from rigopt.output.words.ribbon import ribbon_line
-from rigopt.output.words.wiring import end_sockets, piece, start_sockets
-from rigopt.rig.types import Input
-from tests.output.rigs import CATALOGUE, LEAD, answered, sixteen
+from rigopt.output.words.wiring import end_sockets, load, piece, start_sockets
+from rigopt.rig.types import ClockSetting, Input, Unit
+from tests.output.rigs import CATALOGUE, DESK, LEAD, RACK, answered, sixteen
+from tests.rig.link_worlds import BOTH
 from tests.wires import link
 
 
@@ -96,3 +104,128 @@ def test_a_unit_that_sends_nothing_at_its_lowest_rates() -> None:
     assert "sends no channels by light-pipe over 2 sockets at 48 kHz, 8 at 96" in sentence(
         device
     )
+
+
+@pytest.mark.parametrize(
+    ("channels", "carries", "back", "master", "said"),
+    [
+        (8, ("audio", "clock"), 0, "expander-1", "8 ch + clock"),
+        (8, ("audio",), 0, "expander-1", "8 ch"),
+        (0, ("clock",), 0, "expander-1", "clock"),
+        (8, ("audio", "clock"), 4, "host-1", "8 ch, 4 ch back + clock back"),
+        (0, ("audio",), 4, "expander-1", "4 ch back"),
+        (0, (), 0, "expander-1", ""),
+    ],
+)
+def test_what_a_duplex_cable_carries(
+    channels: int, carries: Any, back: int, master: str, said: str
+) -> None:
+    cable = link(BOTH, "expander-1", 1, "host-1", 1, channels, carries, None, back=back)
+    clock = (
+        ClockSetting("trunk", 1, "host-1") if master == "host-1" else ClockSetting("internal")
+    )
+    assert load(cable, [Unit("expander-1", RACK, "expander", clock)]) == said
+
+
+CLASSES = [
+    *((f"{kind}_2x", "88.2 or 96") for kind in ("optical", "coax", "analogue", "max_in")),
+    *((f"{kind}_4x", "176.4 or 192") for kind in ("optical", "coax", "analogue", "max_in")),
+]
+
+
+@pytest.mark.parametrize(("column", "rates"), CLASSES)
+def test_a_column_for_rates_that_a_unit_does_not_have(column: str, rates: str) -> None:
+    """Nor does what another class has say anything of it; nothing filled in is no doubt."""
+    slow = replace(DESK, rates_hz=(48_000,), coax_2x=0, analogue_2x=0, analogue_4x=0)
+    fast = replace(slow, rates_hz=(48_000, 96_000 if column.endswith("2x") else 192_000))
+    other = replace(slow, rates_hz=(48_000, 192_000 if column.endswith("2x") else 96_000))
+    says = f"{column} is filled in, but there is no {rates} here"
+    for device, wanted in ((slow, [says]), (fast, []), (other, [says])):
+        cell: dict[str, Any] = {column: 1}
+        found = doubts(replace(device, **cell), CATALOGUE)
+        assert [one.says for one in found if "filled in" in one.says] == wanted
+    assert not [one for one in doubts(slow, CATALOGUE) if "filled in" in one.says]
+
+
+@pytest.mark.parametrize(
+    ("titles", "said"),
+    [
+        (("", ""), "2 columns side by side"),
+        (("Band", "Band"), "Band: 2 columns side by side"),
+        (("Band", "Choir"), "2 columns side by side"),
+    ],
+)
+def test_the_title_of_a_comparison(titles: tuple[str, ...], said: str) -> None:
+    columns = [Column(Scenario(title, CATALOGUE, Needs()), NotAsked()) for title in titles]
+    assert compare_title(columns) == said
+
+
+def test_what_is_written_on_a_unit() -> None:
+    """The interface has banks of 48 V, bank 1 on; the cable's other end has none."""
+    rig = sixteen()
+    _, _, host, far = labels(rig)
+    assert host.lines == (
+        "desk-8: Desk interface, 8 in",
+        "clock: locked to optical in 1, from expander-1",
+        "48 V: bank 1 (ch 1–4)",
+        "computer inputs 1–8",
+    )
+    assert far.lines[2:] == ("48 V: none", "computer inputs 11–18")
+    bare = replace(rig.units[1], device=replace(RACK, phantom_bank=0))
+    one = replace(rig, units=(rig.units[0], bare), inputs=rig.inputs[:9])
+    assert labels(one)[3].lines == (
+        "rack-8: Rack expander, 8 microphones",
+        "clock: internal (clock master)",
+        "computer input 11",
+    )
+
+
+@pytest.mark.parametrize(
+    ("lost", "said"),
+    [
+        ((), []),
+        ((8,), ["Channel 8 of host-1 does not reach the computer: nothing goes in there."]),
+        ((7, 8), ["Channels 7–8 of host-1 do not reach the computer: nothing goes in there."]),
+        (
+            (8, 16),
+            [
+                "Channel 8 of host-1 and channel 8 of expander-1 do not reach the computer: "
+                "nothing goes in there."
+            ],
+        ),
+    ],
+)
+def test_channels_that_do_not_reach_the_computer(
+    lost: tuple[int, ...], said: list[str]
+) -> None:
+    rig = sixteen()
+    left = [item for n, item in enumerate(rig.inputs, start=1) if n not in lost]
+    assert silent_lines(replace(rig, inputs=tuple(left))) == said
+
+
+@pytest.mark.parametrize(
+    ("proven", "regret", "said"),
+    [
+        (True, Regret(0, 0), "complete; whatever the true prices in their ranges, no rig of "),
+        (False, Regret(0, 0), "complete but for ties; whatever the true prices in their "),
+        (True, Regret(9, 9), "0.09 GBP more than the best one. No rig promises less."),
+        (False, Regret(9, 9), "the best one. No rig promises less; ties are open."),
+        (
+            False,
+            Regret(9, 0),
+            "best one. Whether one promises less than 0.09 GBP is open.",
+        ),
+        (
+            False,
+            Regret(9, 5, (("a", 100), ("b", 200))),
+            "best one, and that only with a at 1.00 GBP and b at 2.00 GBP. Whether one "
+            "promises less than 0.09 GBP is open, but none promises less than 0.05 GBP.",
+        ),
+    ],
+)
+def test_how_right_a_rig_is_at_any_prices(proven: bool, regret: Regret, said: str) -> None:
+    told = regret_proof(proven, regret, "GBP")
+    assert said in told
+    start = "none yet; " if regret.bound < regret.most else "complete"
+    assert told.startswith(start)
+    assert ("but for ties" in told) is (not proven and regret.bound == regret.most)
