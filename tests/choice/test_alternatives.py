@@ -16,7 +16,7 @@ from rigopt.catalogue import shipped
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue
 from rigopt.needs.types import Needs
-from rigopt.optimiser.problem.problem import Problem
+from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions import alternatives as module
 from rigopt.optimiser.questions import plan as solver
 from rigopt.optimiser.questions.alternatives import Part, alternatives
@@ -235,3 +235,20 @@ def test_none_is_told_that_is_not_proven(monkeypatch: pytest.MonkeyPatch) -> Non
         with monkeypatch.context() as patched:
             patched.setattr(Search, method, lambda *_: NOTHING_YET)
             assert others(question, rig) == Alternatives((), "time"), method
+
+
+@pytest.mark.parametrize(("split", "goes_on"), [(8, True), (9, False)])
+def test_so_many_mixes_may_not_seat_their_pairs_before_it_is_given_up(
+    split: int, goes_on: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    question = catalogue(DESK), Needs(mic=8)
+    rig = winner(question)
+    assert rig is not None
+    after = module._After(state(*question), rig, 2, Deadline(None))
+    found = Search(state(*question)).best_exact(Deadline(None))
+    assert isinstance(found, Best)
+    monkeypatch.setattr(Search, "best", lambda *_: found)
+    monkeypatch.setattr(after, "_take", lambda _: False)
+    after._split = split
+    assert after.step_by_ids(0) is goes_on
+    assert after.ended == ("asked" if goes_on else "time")

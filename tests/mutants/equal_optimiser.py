@@ -1721,6 +1721,13 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "those with the last cost are found once more, and sorted all the same",
+        "questions/alternatives.py",
+        "_alternatives",
+        "if after.more(last):",
+        "after.more(last) -> (True)",
+    ),
+    _same(
         "a rig is one of those that the bound speaks of, so it costs no less",
         "questions/regret/largest.py",
         "largest_regret",
