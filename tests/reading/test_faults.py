@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from rigopt.files.csv import MOST_COLUMNS, read_table
+from rigopt.files.csv import MOST_COLUMNS, read_grid, read_table
 from rigopt.files.faults import Gathered, nearest
+from rigopt.files.toml_slips import _shown
 
 
 def test_a_fault_of_a_whole_column_is_none_of_one_cell() -> None:
@@ -26,6 +27,28 @@ def test_among_no_names_none_is_near() -> None:
 def test_as_many_columns_as_are_read(more: int) -> None:
     faults = Gathered("x.csv")
     heads = ",".join(["id", *(f"#{n}" for n in range(MOST_COLUMNS - 1 + more))])
-    rows = read_table(f"{heads}\nbox\n", ["id"], [], faults)
-    assert [row.cells for row in rows] == ([] if more else [{"id": "box"}])
-    assert bool(faults) is bool(more)
+    sheet = Gathered("x.xlsx")
+    both = (
+        read_table(f"{heads}\nbox\n", ["id"], [], faults),
+        read_grid(
+            [heads.split(","), ["box"] + [""] * (MOST_COLUMNS - 1 + more)], ["id"], [], sheet
+        ),
+    )
+    for rows in both:
+        assert [row.cells for row in rows] == ([] if more else [{"id": "box"}])
+    assert (bool(faults), bool(sheet)) == (bool(more),) * 2
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "shown"),
+    [
+        ("a" * 70, 70, ("a" * 70, " " * 69 + "^")),
+        ("a" * 71, 70, ("a" * 69 + "…", " " * 69 + "^")),
+        ("a" * 71, 71, ("a" * 69 + "…",)),
+        ("a  b", 4, ("a b", "  ^")),
+    ],
+)
+def test_a_line_is_shown_as_far_as_there_is_room(
+    line: str, column: int, shown: tuple[str, ...]
+) -> None:
+    assert _shown(line, column) == shown
