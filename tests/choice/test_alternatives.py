@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -237,18 +238,60 @@ def test_none_is_told_that_is_not_proven(monkeypatch: pytest.MonkeyPatch) -> Non
             assert others(question, rig) == Alternatives((), "time"), method
 
 
-@pytest.mark.parametrize(("split", "goes_on"), [(8, True), (9, False)])
-def test_so_many_mixes_may_not_seat_their_pairs_before_it_is_given_up(
-    split: int, goes_on: bool, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def after_desk(patch: pytest.MonkeyPatch, end: Best | Result | None = None) -> Any:
+    """Where alternatives of one interface are looked for, and no mix that is found will do."""
     question = catalogue(DESK), Needs(mic=8)
     rig = winner(question)
     assert rig is not None
     after = module._After(state(*question), rig, 2, Deadline(None))
-    found = Search(state(*question)).best_exact(Deadline(None))
+    found = end or desk()
+    patch.setattr(Search, "best", lambda *_: found)
+    patch.setattr(after, "_take", lambda _: False)
+    patch.setattr(after, "_look", lambda *_: True)
+    return after
+
+
+def desk() -> Best:
+    found = Search(state(catalogue(DESK), Needs(mic=8))).best_exact(Deadline(None))
     assert isinstance(found, Best)
-    monkeypatch.setattr(Search, "best", lambda *_: found)
-    monkeypatch.setattr(after, "_take", lambda _: False)
+    return found
+
+
+@pytest.mark.parametrize(("split", "goes_on"), [(8, True), (9, False)])
+def test_so_many_mixes_may_not_seat_their_pairs_before_it_is_given_up(
+    split: int, goes_on: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    after = after_desk(monkeypatch)
     after._split = split
     assert after.step_by_ids(0) is goes_on
     assert after.ended == ("asked" if goes_on else "time")
+    part = Part(0, 1, after._whole, None)
+    assert after._settle(part, replace(desk(), objective=0)) is goes_on
+
+
+@pytest.mark.parametrize(
+    ("end", "why"),
+    [
+        (NOTHING_YET, "time"),
+        (Result("infeasible", 0, lambda _: 0), "no more"),
+        (replace(desk(), proven=False), "time"),
+    ],
+)
+def test_how_the_search_by_ids_ends(
+    end: Best | Result, why: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    after = after_desk(monkeypatch, end)
+    assert not after.step_by_ids(0)
+    assert after.ended == why
+
+
+def test_as_many_types_are_kept_as_may_be_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Six interfaces do the same, each a little dearer than the last."""
+    monkeypatch.setattr(module, "OTHER_MIXES", 0)
+    hosts = [replace(DESK, id=f"desk-{n}", price=30000 + n) for n in range(6)]
+    question = catalogue(*hosts), Needs(mic=8)
+    rig = winner(question)
+    assert rig is not None
+    found = others(question, rig, 3)
+    assert [answer.rig.total for answer in found.found] == [30001, 30002, 30003]
+    assert found.ended == "asked"
