@@ -20,10 +20,11 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions import alternatives as module
 from rigopt.optimiser.questions import plan as solver
-from rigopt.optimiser.questions.alternatives import Part, alternatives
+from rigopt.optimiser.questions.alternatives import Part, alternatives, enough
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Incumbent, Search
+from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.linear import LARGEST
 from rigopt.optimiser.solver.run import Deadline, Result
 from rigopt.rig.audit import audit
@@ -295,3 +296,19 @@ def test_as_many_types_are_kept_as_may_be_told(monkeypatch: pytest.MonkeyPatch) 
     found = others(question, rig, 3)
     assert [answer.rig.total for answer in found.found] == [30001, 30002, 30003]
     assert found.ended == "asked"
+
+
+def test_the_objective_within_which_there_are_mixes_enough() -> None:
+    """Of five parts one is not known yet, and one begins with all of a mix that is found."""
+    search = Search(state(catalogue(DESK), Needs(mic=8)))
+    first = replace(desk(), mix=Mix(Counter(a=1), {}))
+    firsts = {
+        10: replace(first, mix=Mix(Counter(b=1), {})),
+        20: None,
+        30: replace(first, mix=Mix(Counter(a=1, c=1), {})),
+        40: replace(first, mix=Mix(Counter(c=1), {})),
+        50: replace(first, mix=Mix(Counter(d=1), {})),
+    }
+    parts = [Part(lower, n, search, one) for n, (lower, one) in enumerate(firsts.items())][::-1]
+    found = [first.mix]
+    assert [enough(parts, found, count) for count in (2, 3, 4, 5)] == [10, 40, 50, LARGEST]

@@ -1721,6 +1721,13 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
+        "no rig of the part is below that either, and it is looked at again from there",
+        "questions/alternatives.py",
+        "_After._look",
+        "self._put(upper + 1, search, None)",
+        "1 -> 0",
+    ),
+    _same(
         "those with the last cost are found once more, and sorted all the same",
         "questions/alternatives.py",
         "_alternatives",

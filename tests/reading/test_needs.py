@@ -605,3 +605,14 @@ def test_a_stage_may_have_a_list_of_its_own(tmp_path: Path) -> None:
 def test_a_stage_inherits_the_list(tmp_path: Path) -> None:
     found = needs(tmp_path, LISTED + "[[stage]]\nrate_khz = 96\ninputs.mic = 3\n")
     assert found.stages[0].needs.sources == found.sources
+
+
+def test_what_is_not_said_is_what_most_people_have() -> None:
+    """48 kHz, one host, 1 m to the rack and half a metre in it."""
+    usual = Needs()
+    assert (usual.rate_hz, usual.master, usual.max_hops) == (48000, "any", 3)
+    assert (usual.max_hosts, usual.word_inputs) == (1, 4)
+    assert (usual.host_to_rack_mm, usual.within_rack_mm) == (1000, 500)
+    assert (usual.inputs, usual.spare, usual.out_line, usual.out_phones) == (0, 0, 0, 0)
+    assert (usual.own_clocks, usual.new_only, usual.owned_only) == (False,) * 3
+    assert not usual.ask_for_something
