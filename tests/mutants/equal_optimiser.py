@@ -1735,6 +1735,13 @@ _ALL: Final = (
         "after.more(last) -> (True)",
     ),
     _same(
+        "no packs more cost nothing at either end",
+        "questions/regret/largest.py",
+        "regret",
+        "more += beyond * (way.price if beyond > 0 else way.low)",
+        "beyond > 0 -> (beyond >= 0)",
+    ),
+    _same(
         "a rig is one of those that the bound speaks of, so it costs no less",
         "questions/regret/largest.py",
         "largest_regret",

@@ -12,8 +12,8 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.regret import least, plan
-from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, rival
-from rigopt.optimiser.questions.regret.least import Least, least_regret
+from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, regret, rival
+from rigopt.optimiser.questions.regret.least import Least, Others, least_regret
 from rigopt.optimiser.questions.regret.plan import first_of, solve_ranges
 from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result
@@ -225,3 +225,31 @@ def test_prices_decide_only_where_there_is_regret() -> None:
         assert none.regret is not None
         assert none.regret.worst == ()
         assert none.bound == 3
+
+
+def test_without_regret_nothing_more_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    found, asked = ended(monkeypatch, [sure(0)], [])
+    assert (found.rig, found.proven, asked) == (RIGS["b"], True, [])
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "more"),
+    [("a", "b", 4000), ("b", "a", 100), ("b", "c", 5100), ("c", "b", 14000), ("b", "b", 0)],
+)
+def test_what_a_rig_costs_more_at_worst(one: str, other: str, more: int) -> None:
+    """a is 100.00, b from 60.00 to 101.00, c from 50.00 to 200.00."""
+    assert regret(PROBLEM, RIGS[one], RIGS[other]) == more
+
+
+def test_rivals_come_from_where_it_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    elsewhere, asked = state(catalogue(A), NEEDS), list[Problem]()
+
+    def noted(problem: Problem, *_: object) -> Largest:
+        asked.append(problem)
+        return sure(0)
+
+    monkeypatch.setattr(plan, "largest_regret", noted)
+    start = Least(RIGS["a"], sure(5000), 5000, ())
+    assert first_of(PROBLEM, start, {}, NO_END, Others(elsewhere, {})) is not None
+    assert first_of(PROBLEM, start, {}, NO_END) is not None
+    assert asked == [elsewhere, PROBLEM]
