@@ -616,3 +616,14 @@ def test_what_is_not_said_is_what_most_people_have() -> None:
     assert (usual.inputs, usual.spare, usual.out_line, usual.out_phones) == (0, 0, 0, 0)
     assert (usual.own_clocks, usual.new_only, usual.owned_only) == (False,) * 3
     assert not usual.ask_for_something
+
+
+@pytest.mark.parametrize(
+    "needs",
+    [
+        *(Needs(mic=1), Needs(line=1), Needs(instrument=1), Needs(spare=1)),
+        *(Needs(out_line=1), Needs(out_phones=1), Needs(require=("desk-8",))),
+    ],
+)
+def test_each_of_these_gives_a_rig_something_to_do(needs: Needs) -> None:
+    assert needs.ask_for_something
