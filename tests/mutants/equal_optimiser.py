@@ -28,6 +28,30 @@ _CONNECTORS: Final = (
 _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
+    *(
+        _same(
+            "nobody asks for the price of what stands for a piece until it is known which",
+            "decode/wires.py",
+            "",
+            f'{name}: Final = Cable("", "", {kind}, 0)',
+            "0 -> 1",
+            "0 -> -1",
+        )
+        for name, kind in (("A_TEE", "TEE"), ("A_TERMINATOR", "TERMINATOR"))
+    ),
+    _same(
+        "where no bank was on, so many have changed as are on, which is the next wish",
+        "decode/listing.py",
+        "_settle_wishes",
+        (
+            "changed = [(var, -1 if bank in given else 1) for bank, var in made.on.items() "
+            "if given]"
+        ),
+        (
+            "[(var, -1 if bank in given else 1) for bank, var in made.on.items() if given] "
+            "-> ([(var, -1 if bank in given else 1) for bank, var in made.on.items()])"
+        ),
+    ),
     _same(
         "nobody follows another there: the model is larger, and no more",
         "model/chains.py",

@@ -140,6 +140,23 @@ def test_rather_to_one_that_leaves_more_where_they_were() -> None:
     assert shared(ONE_AWAY, (master, into(2, wish=1)), (master, into(3, wish=3))) == 2
 
 
+class OneLocks(Unit):
+    """A unit of two sockets of which only the first locks."""
+
+    def can_deal(self) -> bool:
+        for end in self.ins:
+            end.socket = SocketRef("optical", "in", 1 if end.locks else 2)
+        return True
+
+
+def test_rather_to_the_one_that_can_stay_at_the_socket_that_locks() -> None:
+    master: Any = Unit("expander-1")
+    away, stays = End(PIPE, wish=2), End(PIPE, wish=1)
+    host: Any = OneLocks("host-1", ONE_AWAY, ins=[away, stays])
+    _lock_to_audio(host, [Joint(master, End(PIPE), host, end) for end in (away, stays)])
+    assert host.clock == (stays, master)
+
+
 @pytest.mark.parametrize(
     ("sender", "end"),
     [

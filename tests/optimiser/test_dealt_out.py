@@ -415,6 +415,14 @@ def test_a_link_is_in_a_socket_that_was_reckoned_to_speak_its_format() -> None:
     assert not full.can_deal()
 
 
+def test_a_link_for_the_clock_alone_is_in_the_last_socket() -> None:
+    """Either would do for both, and the first must not be empty."""
+    host = at_host({SocketRef("optical", "in", 1): PIPE}, (1, 2))
+    alone, audio = host.hears(PIPE, locks=True, alone=True), host.hears(PIPE, 8)
+    host.deal()
+    assert (audio.number, alone.number) == (1, 2)
+
+
 def test_channels_arrive_where_the_computer_sees_them() -> None:
     host = at_host(None, (2,))
     one = host.hears(PIPE, 1)

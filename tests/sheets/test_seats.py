@@ -13,9 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigopt.catalogue.types import Device
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import PHANTOM, Needs, SourceLine
 from rigopt.optimiser.decode import listing
+from rigopt.optimiser.decode import places as rules
+from rigopt.optimiser.decode.places import Member, seats_of
 from rigopt.optimiser.decode.seating import Seating, seated
+from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.links import derive_links
 from rigopt.rig.numbering import derive_inputs
 from rigopt.rig.types import ClockSetting, Input, Link, Unit
@@ -264,6 +267,46 @@ def test_a_source_stays_though_its_bank_must_be_switched() -> None:
     assert (where(found), found.units[0].phantom_banks_on) == ({"a": "host-1 1"}, ())
     found = seated(sources, units, links, {})
     assert (where(found), found.units[0].phantom_banks_on) == ({"a": "host-1 3"}, (1,))
+
+
+def on_before(sizes: tuple[int, ...], given: tuple[int, ...], asking: int) -> tuple[int, ...]:
+    """Which banks are on where so many ask, and the rest of the host is full of such as must
+    not get 48 V; `given` were on before."""
+    units, links = rig(host(mic_line=sum(sizes), phantom_bank=sizes))
+    units = [replace(unit, phantom_banks_on=given) for unit in units]
+    sources = [SourceLine(f"a{n}", phantom="on") for n in range(asking)]
+    sources += [SourceLine(f"o{n}", phantom="off") for n in range(sum(sizes) - asking)]
+    return seated(needs(*sources), units, links).units[0].phantom_banks_on
+
+
+def test_a_bank_switched_off_counts_like_one_switched_on_and_then_few_are_on() -> None:
+    """Four ask. Either the first goes off and the second on, or two small ones go on."""
+    assert on_before((2, 4, 1, 1), given=(1,), asking=4) == (2,)
+
+
+def test_banks_stay_as_they_were_though_more_are_on() -> None:
+    """Six ask. Two go on beside two that stay, or these go off and the largest on."""
+    assert on_before((2, 2, 6, 1, 1), given=(1, 2), asking=6) == (1, 2, 4, 5)
+
+
+def test_banks_of_one_channel_come_before_shared_ones_and_of_these_the_first() -> None:
+    found = seat([host(mic_line=3, phantom_bank=(2, 1))], SourceLine("a", phantom="on"))
+    assert found.units[0].phantom_banks_on == (2,)
+    asking = [SourceLine(name, phantom="on") for name in "abcd"]
+    found = seat([host(mic_line=10, phantom_bank=(1, 2, 2, 2, 3))], *asking)
+    assert found.units[0].phantom_banks_on == (2, 3)
+
+
+def test_which_shared_banks_are_on_is_settled_before_the_order() -> None:
+    """Seven ask; the first and the last bank are as good as the two between them."""
+    units, links = rig(host(mic_line=14, phantom_bank=(2, 3, 4, 5)))
+    seats = seats_of(units, derive_inputs(units, links, 48000))
+    made = rules.places(seats, {(Member(PHANTOM),): 7})
+    room, _ = listing._settle_wishes(made, (), Deadline(None))
+    assert {number for _, number in room.on} in ({1, 4}, {2, 3})
+    for bank in room.on:
+        made.model.add(made.on[bank] == 0)
+    assert not run(made.model, Deadline(None)).found
 
 
 def test_of_two_at_one_place_the_first_listed_stays() -> None:

@@ -167,8 +167,6 @@ def _in_order(
             else:
                 bad = trial
             trial = (good + bad) // 2
-        if deadline.over:
-            break
         # What is impossible once stays so as more is settled, for others of the block too.
         barred.update(hoped[good : good + 1])
         settled += hoped[:good]
