@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from rigopt.catalogue.types import Cable, Device
-from rigopt.optimiser.decode.leads import _in_order, _on_pieces
-from rigopt.optimiser.model.variables import Bunch, Stub
+from rigopt.optimiser.decode.leads import _in_order, _into_connectors, _on_pieces
+from rigopt.optimiser.model.variables import Bunch, Site, Stub
 from rigopt.optimiser.problem.analogue import Inlet
 from tests.world import CABLES, impossible, rig
 
@@ -87,6 +87,23 @@ def test_a_unit_does_not_feed_itself_beside_others() -> None:
     wish: dict[str, Any] = {"units": 4, "require": ("own", "four"), "cables": (*CABLES, SNAKE)}
     assert rig(host, own, four, PREAMP, mic=4, **wish).total > 0
     assert impossible(host, own, four, PREAMP, mic=5, **wish)
+
+
+def test_fewer_lines_than_inputs_take_the_first_of_a_connector() -> None:
+    """From plugs of their own. The first input there is one that no line feeds."""
+    face: Any = type("Face", (), {"inlets": (1, 2, 3, 4, 5)})
+    preamp, box = Site(face, 0), Site(face, 1)
+    bunch: Any = SimpleNamespace(
+        stub=Stub(preamp, None, (7, 8)), end=Stub(box, 0, (1, 2, 3, 4))
+    )
+    moved: Any = {box: [2, 3, 4, 5]}
+    names: Any = {preamp: "preamp-1", box: "box-1"}
+    lines = [line for _, line in _into_connectors([(bunch, [7, 8])], names, moved)]
+    assert [tuple(line) for line in lines] == [
+        ("preamp-1", 7, "box-1", 2),
+        ("preamp-1", 8, "box-1", 3),
+    ]
+    assert moved[box] == [4, 5]
 
 
 def test_lines_come_by_unit_and_connector_and_those_to_hosts_first() -> None:

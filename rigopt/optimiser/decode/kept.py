@@ -92,9 +92,8 @@ class _Names:
             return was.just, (self._joined[box.place] & self._sent_to(name)).total()
         joint = _joint(box)
         host = None if joint is None else self.names.get(self._hosts[joint[0]])
-        if joint is None or host is None:
-            return was.just, 0
-        return was.just, len(was.sockets.get((host, joint[1]), ()))
+        stay = was.sockets.get((host, joint[1]), ()) if joint and host else ()
+        return was.just, len(stay)
 
     def _sent_to(self, host: str) -> Counter[tuple[str, str]]:
         """What was joined to a host: types, by format."""

@@ -114,8 +114,8 @@ def _joined(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
         rig.beat()
         if tree == FREE or several:
             room: Terms = [(n, _sockets(c, name)) for c, n in rig.slot(slot) if _mends(c, name)]
-            if tree != FREE:
-                room += [(n, rig.problem.max_units) for n, _ in _in(rig, slot, tree)]
+            # No host is in FREE.
+            room += [(n, rig.problem.max_units) for n, _ in _in(rig, slot, tree)]
             model.add(total(units) <= total(room))
     for tree, units in bound.items() if several else ():
         here = [(number, rig.problem.max_units) for number, _ in _in(rig, slot, tree)]
