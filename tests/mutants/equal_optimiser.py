@@ -28,6 +28,27 @@ _CONNECTORS: Final = (
 _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
+    _same(
+        "what a socket speaks is all for audio or all for the clock",
+        "problem/bounds.py",
+        "_sockets",
+        "(socket.ref.way == way or socket.duplex) and any(map(host.carries, socket.formats))",
+        ("any(map(host.carries, socket.formats)) -> (all(map(host.carries, socket.formats)))"),
+    ),
+    _same(
+        "where both ends of a price are the same, either way it counts as what it is",
+        "model/regret.py",
+        "_ranges",
+        "if way.ranges and terms:",
+        "way.ranges and terms -> (terms)",
+    ),
+    _same(
+        "the time is looked at before and after too: its end is noticed a little later",
+        "model/model.py",
+        "build",
+        "beat()",
+        "beat() -> pass",
+    ),
     *(
         _same(
             "nobody asks for the price of what stands for a piece until it is known which",

@@ -7,17 +7,20 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.api.ask import ask_plan
 from rigopt.catalogue.types import Catalogue, Device, Extra
 from rigopt.needs.types import Needs
+from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.problem.pricing import Pricing, Rival
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.regret import least
 from rigopt.optimiser.questions.regret.largest import Largest, largest_regret, regret
 from rigopt.optimiser.questions.regret.plan import solve_ranges
-from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.run import Deadline, Result, run
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.audit import audit
 from rigopt.rig.types import Rig
@@ -55,6 +58,18 @@ def largest(shop: Catalogue, needs: Needs, *mix: str) -> int:
     assert found.proven
     assert found.seen == found.most
     return found.most
+
+
+def test_no_regret_is_less_than_none() -> None:
+    """The one rival costs far more at any prices."""
+    shop, needs = catalogue(host("a", 60, 100)), Needs(mic=8)
+    dear = Pricing("regret", rivals=(Rival(10**6, {}, {}),))
+    problem = replace(state(shop, needs), pricing=dear)
+    model = cp_model.CpModel()
+    rig = build(model, problem, columns(problem))
+    assert rig.regret is not None
+    model.minimize(rig.regret)
+    assert run(model, Deadline(None)).value(rig.regret) == 0
 
 
 def trouble(shop: Catalogue, needs: Needs) -> str:

@@ -41,7 +41,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         sums = list(_regrets(model, rig, pricing.rivals))
         if pricing.counts == "regret":
             most = max(reach(terms) for terms in sums)
-            rig.regret = model.new_int_var(0, max(0, most), "regret")
+            rig.regret = model.new_int_var(0, most, "regret")
         for terms in sums:
             if rig.regret is not None:
                 model.add(total([*terms, (rig.regret, -1)]) <= 0)

@@ -109,12 +109,12 @@ def _sets(number: int) -> Iterator[tuple[int, ...]]:
     hold the second format, whether it does itself, and how many after it do.
     """
     seen: dict[tuple[int, ...], None] = {}
-    for before in range(number + 1):
-        for at in range(before, number + 1):
+    for before in range(number):
+        for at in range(before, number):
             for itself in (True, False):
-                for after in range(max(0, number - at - 1) + 1):
+                for after in range(number - at):
                     chosen = {*range(before), *range(number - after, number)}
-                    chosen |= {at} if itself and at < number else set()
+                    chosen |= {at} if itself else set()
                     seen.setdefault(tuple(sorted(chosen)))
     yield from seen
 
