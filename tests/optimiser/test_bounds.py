@@ -275,6 +275,7 @@ def test_packs_and_money_of_a_rig() -> None:
     assert sold.max_money == 30000 * 26 + 1800
     middle = replace(plain, pricing=Pricing("middle"))
     assert middle.max_money == 2 * 30000 * 26
+    assert replace(plain, pricing=Pricing("against")).max_money == 30000 * 26
 
 
 def test_what_comes_first_weighs_more_than_all_that_comes_after() -> None:
