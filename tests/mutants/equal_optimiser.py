@@ -29,6 +29,13 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        _CONNECTORS,
+        "model/leads.py",
+        "_connectors",
+        'if column.inlets and column.device.line_plug == "dsub":',
+        "column.inlets and column.device.line_plug == 'dsub' -> (False)",
+    ),
+    _same(
         "what a socket speaks is all for audio or all for the clock",
         "problem/bounds.py",
         "_sockets",

@@ -335,6 +335,8 @@ def test_the_problem_of_one_mix() -> None:
     assert (wired.max_units, wired.max_leads, wired.max_tees) == (2, 18, 4)
     assert chosen(shop, {"desk-8": 1, "preamp": 1}, ["tee"]).max_leads == 0
     assert chosen(shop, {"desk-8": 1, "large": 1}, []).max_arriving == 80 + 9 * 8 + 2
+    # A host that only fills an order brings nothing.
+    assert chosen(shop, {"desk-8": 1}, ["large"]).max_arriving == 8 + 8 + 2
 
 
 # --- ways to buy -----------------------------------------------------------------------------
@@ -342,7 +344,10 @@ def test_the_problem_of_one_mix() -> None:
 FEE = OrderTerms(Fraction(1), 500)
 FREE = OrderTerms(Fraction(1), 500, 30000)
 HALF = OrderTerms(Fraction(1, 2), 500)
-TERMS = {"fee": FEE, "free": FREE, "half": HALF, "third": OrderTerms(Fraction(1, 3))}
+TERMS = {
+    **{"fee": FEE, "free": FREE, "half": HALF},
+    **{"third": OrderTerms(Fraction(1, 3)), "double": OrderTerms(Fraction(2))},
+}
 
 
 def at(price: int, seller: str | None = None, **more: Any) -> Supply:
@@ -377,6 +382,11 @@ def at(price: int, seller: str | None = None, **more: Any) -> Supply:
         (at(100, "free"), at(600, "free"), False, False),
         (at(100, "half"), at(102, "half"), False, True),
         (at(100, "half"), at(101, "half"), False, False),
+        # Each of the other counts two.
+        (at(100), at(51, "double"), False, True),
+        (at(100), at(50, "double"), False, False),
+        (at(50, "double"), at(101), False, True),
+        (at(50, "double"), at(100), False, False),
         # Both round: two minor units.
         (at(0), at(3, "third"), False, True),
         (at(0), at(2, "third"), False, False),

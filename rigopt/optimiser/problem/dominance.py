@@ -155,11 +155,8 @@ class _Judge:
 
     def _less(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether it costs less, so that what else arrives has no say."""
-        if self.problem.order_terms:
-            return False
-        one, other = (rank(self.problem, c.device)[0] for c in (better, column))
         ways, others = (self.problem.ways(c.device.id) for c in (better, column))
-        return one < other and known_dearer(ways, others, by=1)
+        return not self.problem.order_terms and known_dearer(ways, others, by=1)
 
     def _cheaper(self, better: Device, device: Device) -> bool:
         """At plain prices the order in which they are tried says so; at sellers, a proof."""
