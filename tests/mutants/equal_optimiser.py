@@ -49,12 +49,15 @@ _ALL: Final = (
         "if way.ranges and terms:",
         "way.ranges and terms -> (terms)",
     ),
-    _same(
-        "the time is looked at before and after too: its end is noticed a little later",
-        "model/model.py",
-        "build",
-        "beat()",
-        "beat() -> pass",
+    *(
+        _same(
+            "the time is looked at before and after too: its end is noticed a little later",
+            "model/model.py",
+            within,
+            "beat()",
+            "beat() -> pass",
+        )
+        for within in ("_all", "build")
     ),
     *(
         _same(
