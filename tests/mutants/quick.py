@@ -24,7 +24,12 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/audit/test_audit_findings.py",
     ),
     "rigopt/rig/numbering": ("tests/rig",),
-    "rigopt/rig": ("tests/rig", "tests/audit/test_audit_findings.py"),
+    "rigopt/rig": (
+        "tests/rig",
+        "tests/audit/test_audit_findings.py",
+        "tests/growth/test_growth_audit.py",
+        "tests/growth/test_selling.py",
+    ),
     "rigopt/optimiser/problem": (
         "tests/optimiser",
         "tests/mutants",
