@@ -12,6 +12,7 @@ from rigopt.api.growth import ask_most_each
 from rigopt.catalogue.types import Extra
 from rigopt.needs.types import Stage
 from rigopt.optimiser.questions.growth import most as module
+from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.questions.growth.most import most_each
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver.run import Deadline, Result
@@ -127,3 +128,16 @@ def test_no_time_is_left_to_settle_ties(monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr(Deadline, "check", lambda _: None)
     found = most_each(shop(), [stage(1)], 20_000, NO_END)
     assert [step.needs.mic for step in found.growth.steps] == [8]
+
+
+def test_the_answer_is_the_way_whose_ties_are_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    real, settled = module.together, []
+
+    def seen(trip: Journey, limit: int | None, deadline: Deadline, settle: bool) -> object:
+        found = real(trip, limit, deadline, settle)
+        settled.extend([found] * settle)
+        return found
+
+    monkeypatch.setattr(module, "together", seen)
+    found = most_each(shop(), [stage(1)], 20_000, NO_END)
+    assert [id(found.growth)] == [id(one) for one in settled]

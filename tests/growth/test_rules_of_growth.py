@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.answers.growth import Grown
 from rigopt.catalogue.types import Device, Extra, Offer, Seller
@@ -21,9 +23,9 @@ from rigopt.optimiser.questions.growth.model import pose
 from rigopt.optimiser.questions.growth.steps import growth as steps_of
 from rigopt.optimiser.search.pooled import NOTHING_YET
 from rigopt.optimiser.solver import lexicographic
-from rigopt.optimiser.solver.linear import TooLargeError, reach
+from rigopt.optimiser.solver.linear import TooLargeError, reach, total
 from rigopt.optimiser.solver.relaxation import Relaxation
-from rigopt.optimiser.solver.run import Deadline, Result
+from rigopt.optimiser.solver.run import Deadline, Result, run
 from tests.growth.world import (
     DESK,
     NO_END,
@@ -253,8 +255,28 @@ def test_sums_that_are_not_exact_are_refused() -> None:
     huge = shop(devices=(replace(DESK, price=10**18), PRE))
     with pytest.raises(TooLargeError):
         grow(huge, [EIGHT, SIXTEEN], NO_END)
-    with pytest.raises(TooLargeError):
-        solving.solve(journey(huge, [EIGHT, SIXTEEN]), NO_END, None)
+    trip = journey(huge, [EIGHT, SIXTEEN])
+    with pytest.raises(TooLargeError) as refused:
+        solving.solve(trip, NO_END, None)
+    assert refused.value.needs is trip.problems[1].needs
+
+
+def test_what_cannot_be_in_a_cheap_journey_is_left_out_of_it() -> None:
+    """One column of two; three of the other, at ten each, are too many."""
+    model = cp_model.CpModel()
+    counts = {name: model.new_int_var(0, 3, name) for name in ("dear", "cheap")}
+    rig = SimpleNamespace(columns=counts.items)
+    spent = [(var, 10) for var in counts.values()]
+    posed: Any = SimpleNamespace(model=model, rigs=[rig], baskets=[], spent=spent)
+    outlook: Any = SimpleNamespace(
+        may_hold=lambda column, parts: (column, parts) != ("dear", 75)
+    )
+    nothing: Any = None
+    known = Relaxation(0, {})
+    solving.Prospect(nothing, [outlook], known, 3, 0, NO_END).tighten(posed, 25)
+    model.maximize(total((var, 1) for var in counts.values()))
+    value = run(model, NO_END).value
+    assert [value(var) for var in counts.values()] == [0, 2]
 
 
 # --- several hosts ---------------------------------------------------------------

@@ -29,6 +29,27 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "to let a piece go for nothing gains nothing, and without a price none is told as sold",
+        "questions/growth/selling.py",
+        "hold",
+        "model.add(kept >= (total(before) if before else pieces))",
+        "model.add(kept >= (total(before) if before else pieces)) -> pass",
+    ),
+    _same(
+        "what the search begins with is a matter of time",
+        "questions/repair/model.py",
+        "_hint",
+        "repair.model.add_hint(var, line in there)",
+        "line in there -> (line not in there)",
+    ),
+    _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._ask",
+        "self.room = microphones.used + microphones.spare",
+        "microphones.used + microphones.spare -> (microphones.used - microphones.spare)",
+    ),
+    _same(
         _CONNECTORS,
         "model/leads.py",
         "_connectors",

@@ -1,0 +1,143 @@
+"""Pieces of a repaired rig: how many are left, where they may be, and their numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from ortools.sat.python import cp_model
+
+from rigopt.catalogue.types import Cable
+from rigopt.optimiser.questions.repair.analogue import Bundle
+from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.leads import _connectors
+from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
+from rigopt.optimiser.questions.repair.returns import _most
+from rigopt.optimiser.solver.linear import total
+from rigopt.optimiser.solver.run import Deadline, run
+
+
+@dataclass(eq=False)
+class Route:
+    """A way for a cable; its format is told by the channels of it."""
+
+    format: int
+
+
+def loom(lead: int | None, lines: int) -> Loom:
+    some: Any = list(range(lines))
+    return Loom(None, 8, 1000, lead, some)
+
+
+def test_a_piece_keeps_its_number_or_gets_one_that_no_old_piece_has() -> None:
+    """Of old, the first has the number 2 and the others, of one line each, have none."""
+    pieces = (2, None, None)
+    case: Any = SimpleNamespace(
+        lines=[SimpleNamespace(piece=piece) for piece in pieces],
+        analogue=SimpleNamespace(leads=[SimpleNamespace(links=(i,)) for i in range(3)]),
+    )
+    looms = [loom(0, 4), loom(1, 1), loom(2, 3), loom(None, 1), loom(None, 2)]
+    assert numbered(case, looms) == [2, None, 1, 3, 4]
+
+
+def test_pieces_of_old_come_in_their_order_and_then_new_ones() -> None:
+    """A new one and the second of old are in the first bundle, the first of old is in the
+    second. Each has a line of its own."""
+    first, second = (Bundle("a", "jack", None, "jack", name, None) for name in "xy")
+    lines: Any = {first: ["one", "two"], second: ["three"]}
+    leads = [SimpleNamespace(cable=None, ways=1, length_mm=1000, links=()) for _ in range(2)]
+    case = SimpleNamespace(
+        analogue=SimpleNamespace(lines=lines, leads=leads, given=[]),
+        leads_sold=[Cable("new", "", "analogue", 1000, 500)],
+        line_mm=lambda _: 500,
+    )
+    repair: Any = SimpleNamespace(
+        case=case,
+        line=dict.fromkeys(("one", "two", "three"), 1),
+        sits={(1, first): 1, (0, second): 1},
+        put={("new", first): 1},
+    )
+    assert [one.lead for one in laid(repair, int)] == [0, 1, None]
+
+
+def may_be_home(
+    home: str, hosts: tuple[str, ...], brought: tuple[int, int], sends: int
+) -> bool:
+    """Of a box with eight outputs, which a cable from either host can feed."""
+    model = cp_model.CpModel()
+    unit: Any = SimpleNamespace(name="box", device=SimpleNamespace(line_out=8))
+    routes: Any = [Route(number) for number in brought]
+    feeds: Any = [(route, host, None) for route, host in zip(routes, hosts, strict=True)]
+    repair: Any = SimpleNamespace(
+        model=model,
+        case=SimpleNamespace(
+            hosts=[SimpleNamespace(name=name) for name in hosts], carries=lambda row: row
+        ),
+        count=lambda most, *_: model.new_int_var(0, most, "could feed"),
+        dealt={"box": [SimpleNamespace(way="way")]},
+        sends={"way": model.new_constant(sends)},
+        home={("box", host): model.new_constant(host == home) for host in hosts},
+    )
+    _most(repair, unit, feeds, dict.fromkeys(routes, model.new_constant(1)))
+    return run(model, Deadline(None)).found
+
+
+@pytest.mark.parametrize(
+    ("brought", "sends", "homes"),
+    [
+        ((2, 8), 0, [0, 1]),  # the second host feeds more
+        ((8, 2), 0, [1, 0]),
+        ((8, 8), 0, [1, 0]),  # the first of equal ones
+        ((16, 8), 0, [1, 0]),
+        ((8, 16), 0, [1, 0]),  # there are no more outputs than eight
+        ((2, 8), 1, [1, 1]),  # where it sends to one, that one is its home
+        ((8, 2), 1, [1, 1]),
+    ],
+)
+def test_the_host_that_can_feed_most_is_home(
+    brought: tuple[int, int], sends: int, homes: list[int]
+) -> None:
+    """Whether either host may be."""
+    hosts = ("host-1", "host-2")
+    assert [int(may_be_home(host, hosts, brought, sends)) for host in hosts] == homes
+
+
+def test_pieces_in_the_rig_are_not_at_hand() -> None:
+    """One is a digital cable there, one lies between analogue sockets."""
+    one, other = Cable("one", "", "analogue", 1000, 0), Cable("other", "", "analogue", 1000, 0)
+    case: Any = SimpleNamespace(
+        links=[SimpleNamespace(pieces=(one, other, other))],
+        analogue=SimpleNamespace(leads=[SimpleNamespace(cable=c) for c in (one, other, None)]),
+        problem=SimpleNamespace(owned=lambda name: {"one": 4, "other": 2}.get(name, 0)),
+    )
+    assert Case.unplugged(case, one) == 2
+    assert Case.unplugged(case, other) == 0
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "most"),
+    [
+        (("a", 1, "x", 1), ("a", 1, "y", 1), 1),
+        (("a", 1, "x", 1), ("b", 1, "x", 1), 1),
+        (("a", 1, "x", 1), ("a", 2, "x", 2), 2),
+        (("a", None, "x", 1), ("a", None, "x", 2), 2),
+        (("a", 1, None, None), ("a", 2, None, None), 2),
+    ],
+)
+def test_one_piece_in_each_connector(first: Any, second: Any, most: int) -> None:
+    """Sender and its connector, taker and its socket, of two bundles of lines."""
+    bundles = [Bundle(one[0], "dsub", one[1], "dsub", *one[2:]) for one in (first, second)]
+    model = cp_model.CpModel()
+    put = {("comb", bundle): model.new_bool_var("put") for bundle in bundles}
+    cable = Cable("comb", "", "analogue", 1000, 500, ends=("dsub", "dsub"), ways=8)
+    case = SimpleNamespace(
+        leads_sold=[cable],
+        analogue=SimpleNamespace(lines=dict.fromkeys(bundles), leads=[]),
+    )
+    repair: Any = SimpleNamespace(case=case, model=model, sits={}, put=put)
+    _connectors(repair)
+    model.maximize(total((var, 1) for var in put.values()))
+    value = run(model, Deadline(None)).value
+    assert sum(map(value, put.values())) == most
