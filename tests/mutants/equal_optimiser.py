@@ -29,6 +29,14 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "a share of the time, as good as another near it",
+        "questions/repair/model.py",
+        "solve",
+        "result, proven = optimise(repair.model, order, deadline.share(2), known)",
+        "2 -> 1",
+        "2 -> 3",
+    ),
+    _same(
         "to let a piece go for nothing gains nothing, and without a price none is told as sold",
         "questions/growth/selling.py",
         "hold",

@@ -101,7 +101,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/audit/test_repair_lines.py",
         "tests/audit/test_repair_links.py",
         "tests/audit/test_handout.py",
-        "tests/audit/test_pieces_by_hand.py",
+        "tests/audit/test_repair_by_hand.py",
         "tests/audit/test_repair_random.py",
     ),
     "rigopt/optimiser/questions/growth": (

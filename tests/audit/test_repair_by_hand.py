@@ -1,7 +1,8 @@
-"""Pieces of a repaired rig: how many are left, where they may be, and their numbers."""
+"""Rules of a repair that few rigs show: pieces and their numbers, homes, what counts more."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Any
@@ -9,14 +10,19 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Cable
+from rigopt.catalogue.types import Cable, SocketRef
+from rigopt.facts import FORMATS
+from rigopt.optimiser.questions.repair import objectives
 from rigopt.optimiser.questions.repair.analogue import Bundle
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
 from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
 from rigopt.optimiser.questions.repair.returns import _most
+from rigopt.optimiser.questions.repair.routes import Ends, Place
 from rigopt.optimiser.solver.linear import total
 from rigopt.optimiser.solver.run import Deadline, run
+from rigopt.rig.types import Unit
+from tests.world import DESK, PRE
 
 
 @dataclass(eq=False)
@@ -102,6 +108,43 @@ def test_the_host_that_can_feed_most_is_home(
     """Whether either host may be."""
     hosts = ("host-1", "host-2")
     assert [int(may_be_home(host, hosts, brought, sends)) for host in hosts] == homes
+
+
+def test_one_moved_weighs_more_than_all_taken_away_and_so_on(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Then come those added, and last those that stay between their sockets."""
+    model = cp_model.CpModel()
+    gone, new, moved, kept, line = (model.new_bool_var("") for _ in range(5))
+    monkeypatch.setattr(objectives, "unused", lambda _: ([(gone, 1)], 1))
+    monkeypatch.setattr(objectives, "added", lambda _: [(new, 1)])
+    case = SimpleNamespace(analogue=SimpleNamespace(given=[], leads=[]))
+    repair: Any = SimpleNamespace(
+        case=case, kept={0: kept}, line={"new": line}, moved={0: moved}, sits={}
+    )
+    weights: dict[int, int] = Counter()
+    for var, weight in objectives._effort(repair):
+        weights[var.index] += weight
+    by_hand = [weights[var.index] for var in (moved, gone, new, line, kept)]
+    assert by_hand == [2 * 2 * 3, 2 * 3, 3, 1, -1]
+
+
+@pytest.mark.parametrize(
+    ("whole", "tee", "fed"), [(True, False, 8), (False, False, 0), (True, True, 0)]
+)
+def test_outputs_are_fed_by_cables_that_work(whole: bool, tee: bool, fed: int) -> None:
+    units = [Unit("host-1", DESK, "host", None), Unit("expander-1", PRE, "expander", None)]
+    start, end = SocketRef("optical", "out", 1), SocketRef("optical", "in", 1)
+    case = SimpleNamespace(
+        units=units,
+        expanders=units[1:],
+        links=[SimpleNamespace(format=FORMATS["light-pipe"])],
+        ends=[Ends(Place("host-1", start), Place("expander-1", end), tee=tee)],
+        whole=lambda _: whole,
+        rate_hz=48000,
+    )
+    repair: Any = SimpleNamespace(case=case)
+    assert objectives._fed_now(repair) == {"expander-1": fed}
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:
