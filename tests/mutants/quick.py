@@ -29,6 +29,8 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/audit/test_audit_findings.py",
         "tests/growth/test_growth_audit.py",
         "tests/growth/test_selling.py",
+        "tests/facts/test_levels.py",
+        "tests/money/test_offers.py",
     ),
     "rigopt/optimiser/problem": (
         "tests/optimiser",
