@@ -65,7 +65,8 @@ def test_pieces_of_old_come_in_their_order_and_then_new_ones() -> None:
         sits={(1, first): 1, (0, second): 1},
         put={("new", first): 1},
     )
-    assert [one.lead for one in laid(repair, int)] == [0, 1, None]
+    value: Any = int
+    assert [one.lead for one in laid(repair, value)] == [0, 1, None]
 
 
 def may_be_home(

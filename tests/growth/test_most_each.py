@@ -133,8 +133,8 @@ def test_no_time_is_left_to_settle_ties(monkeypatch: pytest.MonkeyPatch) -> None
 def test_the_answer_is_the_way_whose_ties_are_settled(monkeypatch: pytest.MonkeyPatch) -> None:
     real, settled = module.together, []
 
-    def seen(trip: Journey, limit: int | None, deadline: Deadline, settle: bool) -> object:
-        found = real(trip, limit, deadline, settle)
+    def seen(trip: Journey, known: Growth | None, end: Deadline, settle: bool) -> object:
+        found = real(trip, known, end, settle)
         settled.extend([found] * settle)
         return found
 
