@@ -18,9 +18,10 @@ from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
 from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
 from rigopt.optimiser.questions.repair.returns import _most
-from rigopt.optimiser.questions.repair.routes import Ends, Place
+from rigopt.optimiser.questions.repair.routes import Ends, Place, routes
 from rigopt.optimiser.solver.linear import total
 from rigopt.optimiser.solver.run import Deadline, run
+from rigopt.rig.sockets import Socket
 from rigopt.rig.types import Unit
 from tests.world import DESK, PRE
 
@@ -146,6 +147,31 @@ def test_outputs_are_fed_by_cables_that_work(whole: bool, tee: bool, fed: int) -
     )
     repair: Any = SimpleNamespace(case=case)
     assert objectives._fed_now(repair) == {"expander-1": fed}
+
+
+@pytest.mark.parametrize("duplex", [True, False])
+@pytest.mark.parametrize("locks", [(True, False), (False, True), (False, False)])
+def test_a_cable_for_clock_alone_ends_where_a_unit_can_lock(
+    duplex: bool, locks: tuple[bool, bool]
+) -> None:
+    """Between two hosts; both ways at once, or from the first to the second and back."""
+    row = FORMATS["light-pipe"]._replace(id="link", duplex=duplex)
+    units = [Unit(name, DESK, "host", None) for name in "ab"]
+    sockets: Any = {
+        unit.name: {
+            ref: Socket(ref, (row,), duplex, lock, converts=False)
+            for ref in (SocketRef("optical", "in", 1), SocketRef("optical", "out", 1))[
+                : 1 if duplex else 2
+            ]
+        }
+        for unit, lock in zip(units, locks, strict=True)
+    }
+    found = [
+        (route.start.unit, route.end.unit) for route in routes(units, sockets, 48000, False)
+    ]
+    ways = [("a", "b")] if duplex else [("a", "b"), ("b", "a")]
+    into = {("a", "b"): any(locks) if duplex else locks[1], ("b", "a"): locks[0]}
+    assert found == [way for way in ways if into[way]]
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:

@@ -63,11 +63,11 @@ def _deals(repair: RepairVars, route: Route) -> Iterator[Deal]:
     most = min(-(-case.sent(unit) // width), lower + 1)
     for others in range(before + 1):
         seen = numbers.seen(route.end.socket, route.format, others)
-        for number in range(1, most + 1):
-            first = (number - 1) * width + 1
+        for place in range(most):
+            first = place * width + 1
             channels = range(first, min(first + min(width, seen), case.sent(unit) + 1))
             if channels:
-                rank = Rank(unit.name, route.format.id, number)
+                rank = Rank(unit.name, route.format.id, place + 1)
                 var = repair.flag("deal", rank, route.ends, others)
                 if before:
                     repair.model.add_implication(var, repair.others[host.name, before][others])

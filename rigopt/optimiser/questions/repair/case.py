@@ -110,7 +110,7 @@ class Case:
         if self.judged:
             return self.needs.word_inputs
         hanging = [link.start for link in self.links if chains(link.format)]
-        return max(self.needs.word_inputs, *map(hanging.count, hanging), 1)
+        return max([self.needs.word_inputs, *map(hanging.count, hanging)])
 
     def run_mm(self, ends: Ends) -> int:
         """The run of a cable between two units."""
