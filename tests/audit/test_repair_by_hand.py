@@ -12,7 +12,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Cable, SocketRef
 from rigopt.facts import FORMATS
-from rigopt.optimiser.questions.repair import objectives
+from rigopt.optimiser.questions.repair import objectives, sockets
 from rigopt.optimiser.questions.repair.analogue import Bundle
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
@@ -24,6 +24,8 @@ from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.sockets import Socket
 from rigopt.rig.types import Unit
 from tests.world import DESK, PRE
+
+OPTICAL_IN = SocketRef("optical", "in", 1)
 
 
 @dataclass(eq=False)
@@ -157,21 +159,75 @@ def test_a_cable_for_clock_alone_ends_where_a_unit_can_lock(
     """Between two hosts; both ways at once, or from the first to the second and back."""
     row = FORMATS["light-pipe"]._replace(id="link", duplex=duplex)
     units = [Unit(name, DESK, "host", None) for name in "ab"]
-    sockets: Any = {
+    there: Any = {
         unit.name: {
             ref: Socket(ref, (row,), duplex, lock, converts=False)
-            for ref in (SocketRef("optical", "in", 1), SocketRef("optical", "out", 1))[
-                : 1 if duplex else 2
-            ]
+            for ref in (OPTICAL_IN, SocketRef("optical", "out", 1))[: 1 if duplex else 2]
         }
         for unit, lock in zip(units, locks, strict=True)
     }
-    found = [
-        (route.start.unit, route.end.unit) for route in routes(units, sockets, 48000, False)
-    ]
+    found = [(route.start.unit, route.end.unit) for route in routes(units, there, 48000, False)]
     ways = [("a", "b")] if duplex else [("a", "b"), ("b", "a")]
     into = {("a", "b"): any(locks) if duplex else locks[1], ("b", "a"): locks[0]}
     assert found == [way for way in ways if into[way]]
+
+
+def test_of_two_cables_between_the_same_sockets_one_stays() -> None:
+    model = cp_model.CpModel()
+    ends = Ends(Place("a", SocketRef("optical", "out", 1)), Place("b", OPTICAL_IN))
+    case = SimpleNamespace(at=[], units=[], ends=[ends, ends], staying=[("cable",)] * 2)
+    kept = {index: model.new_bool_var("stays") for index in range(2)}
+    repair: Any = SimpleNamespace(
+        case=case, model=model, kept=kept, plug={"cable": model.new_constant(1)}
+    )
+    sockets.add(repair)
+    model.maximize(total((var, 1) for var in kept.values()))
+    assert sum(map(run(model, Deadline(None)).value, kept.values())) == 1
+
+
+@pytest.mark.parametrize(
+    ("link", "whole", "meant"),
+    [
+        ({}, True, True),
+        ({"channels": range(1, 9), "back": 2}, True, True),
+        ({"back": 2}, True, False),
+        ({"carries": ("clock",)}, True, False),
+        ({"carries": ("clock",)}, False, True),  # it does no work
+    ],
+)
+def test_which_cables_were_meant_to_bring_audio(
+    link: dict[str, Any], whole: bool, meant: bool
+) -> None:
+    units = {name: SimpleNamespace(role=name) for name in ("expander", "host")}
+    case: Any = SimpleNamespace(by_name=units, whole=lambda _: whole)
+    given: Any = SimpleNamespace(**{"carries": ("audio",), "channels": (), "back": 0, **link})
+    there, back = (
+        Ends(Place(one, OPTICAL_IN), Place(other, OPTICAL_IN))
+        for one, other in (("expander", "host"), ("host", "expander"))
+    )
+    assert Case._carries_audio(case, given, there) is meant
+    assert Case._carries_audio(case, given, back) is False
+
+
+def test_about_how_large_a_repair_is() -> None:
+    """Outputs 4 and inputs 3 of a format; 5 direct outs, and 4 inputs for them."""
+    ways: Any = {"a": ("in", "in", "out"), "b": ("in", "out", "out", "out")}
+    case: Any = SimpleNamespace(
+        units=[SimpleNamespace(name=name) for name in ways],
+        sockets={
+            name: {
+                place: Socket(
+                    SocketRef("optical", way, 1), (FORMATS["light-pipe"],), *[False] * 3
+                )
+                for place, way in enumerate(there)
+            }
+            for name, there in ways.items()
+        },
+        analogue=SimpleNamespace(
+            outs={"a": (1, 2, 3), "b": (1, 2)}, inlets={"a": (1, 2, 3, 4)}
+        ),
+    )
+    assert vars(Case)["size"].fget(case) == 4 * 4 + 5 * 4
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:
