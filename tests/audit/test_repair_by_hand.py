@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Cable, SocketRef
+from rigopt.catalogue.types import Cable, Plug, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.optimiser.questions.repair import objectives, sockets
-from rigopt.optimiser.questions.repair.analogue import Bundle
+from rigopt.optimiser.questions.repair.analogue import Analogue, Bundle, Lead
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
 from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
@@ -228,6 +228,32 @@ def test_about_how_large_a_repair_is() -> None:
         ),
     )
     assert vars(Case)["size"].fget(case) == 4 * 4 + 5 * 4
+
+
+def test_an_analogue_piece_is_usable_between_analogue_sockets() -> None:
+    def usable(cable: Cable | None) -> bool:
+        return Lead((), cable, ("jack", "jack"), 1, 1000, None).usable
+
+    assert usable(None)
+    assert usable(Cable("lead", "", "analogue", 1000, 0))
+    assert not usable(Cable("opt", "", "optical", 1000, 0))
+
+
+def test_a_line_needs_a_piece_that_is_there_or_can_be_had() -> None:
+    """One from jack to XLR is there."""
+    there: Any = SimpleNamespace(
+        cable=Cable("lead", "", "analogue", 1000, 0, ends=("jack", "xlr")), piece=None
+    )
+    jacks = Cable("jacks", "", "analogue", 1000, 0, ends=("jack", "jack"))
+
+    def can(shelf: list[Cable] | None, plug: Plug) -> bool:
+        return Analogue((), [there], shelf, False, frozenset())._sold(("jack", plug))
+
+    assert can([], "xlr")
+    assert not can([], "jack")
+    assert can([jacks], "jack")
+    assert not can([jacks], "dsub")
+    assert can(None, "dsub")
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:

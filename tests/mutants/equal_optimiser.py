@@ -29,6 +29,13 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "whether there are any is the same of twice as many",
+        "questions/repair/audio.py",
+        "_one_host",
+        "used[deal.way].append((deal.var, 1))",
+        "1 -> 2",
+    ),
+    _same(
         "a share of the time, as good as another near it",
         "questions/repair/model.py",
         "solve",
