@@ -29,6 +29,16 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "sockets of two kinds have no link in common: together they say the same, and longer",
+        "model/sockets.py",
+        "_groups",
+        "of_kind = {port: terms for port, terms in there.items() if port.kind == kind}",
+        (
+            "{port: terms for port, terms in there.items() if port.kind == kind} -> "
+            "({port: terms for port, terms in there.items()})"
+        ),
+    ),
+    _same(
         "whether there are any is the same of twice as many",
         "questions/repair/audio.py",
         "_one_host",
