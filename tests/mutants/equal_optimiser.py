@@ -95,6 +95,13 @@ _ALL: Final = (
         "if way.ranges and terms:",
         "way.ranges and terms -> (terms)",
     ),
+    _same(
+        "what this rig cannot buy a rival has more of, at its least price either way",
+        "model/regret.py",
+        "_ranges",
+        "if way.ranges and terms:",
+        "way.ranges and terms -> (way.ranges)",
+    ),
     *(
         _same(
             "the time is looked at before and after too: its end is noticed a little later",

@@ -146,3 +146,10 @@ def test_each_chain_has_those_who_were_counted_in_its_kind() -> None:
         named("H I J a b c"), {ALONE: 2}, {(ALONE, False): 1, (ALONE, True): 3}, inputs=3
     )
     assert found == [(ALONE, ["H T", "H>a T", "a>c"]), (ALONE, ["I T", "I>J T", "J>b"])]
+
+
+def test_a_host_more_follows_in_one_of_two_detours() -> None:
+    """Each chain goes round by an expander; only one of them has a host more."""
+    detour = ALONE._replace(to_host=True, detour=True)
+    found = dealt(named("A B C a b"), {detour: 2}, {(detour, False): 2, (detour, True): 1})
+    assert found == [(detour, ["A T", "A>a T", "a>C"]), (detour, ["b T", "b>B"])]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
@@ -12,7 +13,7 @@ from rigopt.catalogue.types import Device, Offer, Seller, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
-from rigopt.optimiser.decode.baskets import purchases
+from rigopt.optimiser.decode.baskets import _needed, purchases
 from rigopt.optimiser.decode.boxes import Box, _setting, boxes, units
 from rigopt.optimiser.decode.places import shut_banks
 from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
@@ -21,7 +22,7 @@ from rigopt.optimiser.model.variables import RACK, ClockRoute
 from rigopt.optimiser.problem.columns import HostColumn
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.problem.signatures import ClockState, Lock
-from rigopt.rig.types import ClockSetting, Unit, UnitRole
+from rigopt.rig.types import ClockSetting, Purchase, Unit, UnitRole
 from tests.world import DESK, OPT, PRE, catalogue, rig
 
 PIPE = FORMATS["light-pipe"]
@@ -182,6 +183,18 @@ def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
     packs = {"desk-8": (2,), "opt-1m": (1,), "pre-8": (1,), "word-1m": (1,)}
     found = purchases(problem, packs, there, (), ())
     assert [(line.item, line.quantity) for line in found] == [("desk-8", 1)]
+
+
+def test_a_pack_less_is_so_many_pieces_less() -> None:
+    """Three packs of four, at a price each."""
+    problem: Any = SimpleNamespace(
+        owned=lambda _: 1,
+        catalogue=catalogue(),
+        needs=SimpleNamespace(exchange={}),
+    )
+    bought = [Purchase("lead", "", "cable", 3, 500, pack=4)]
+    assert not _needed(problem, bought, 0, Counter({"lead": 9}))
+    assert _needed(problem, bought, 0, Counter({"lead": 10}))
 
 
 def test_what_only_makes_a_delivery_free_is_left_out_where_that_saves_nothing() -> None:

@@ -71,6 +71,15 @@ def test_no_part_is_taken_for_the_one_before(place: int) -> None:
     assert reweighed(in_places(parts, LARGE), LARGE, SMALL) == in_places(known, SMALL)
 
 
+def test_links_are_analogue_pieces_too() -> None:
+    """There is room for five more of them than the smaller problem has digital links."""
+    large, small = replace(LARGE, max_leads=9), replace(SMALL, max_leads=5)
+    links = SMALL.max_links + 5
+    parts = [10, 0, links, 0, LARGE.max_arriving - SMALL.max_arriving, 0, 0]
+    known = [10, 0, links, 0, 0, 0, 0]
+    assert reweighed(in_places(parts, large), large, small) == in_places(known, small)
+
+
 def test_orders_are_no_more_than_there_are_sellers() -> None:
     parts = (10, 0, 0, 0, LARGE.max_arriving, 0, 2)
     alone = state(replace(SHOP, offers=(), sellers={}), Needs(mic=16))

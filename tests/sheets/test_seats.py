@@ -129,6 +129,14 @@ def test_a_pair_of_unlike_microphones_may_sit_either_way() -> None:
     assert found.split_pairs == ()
 
 
+def test_a_pair_of_lines_gives_way_where_side_by_side_one_would_get_48_v() -> None:
+    """The first two channels share a bank, which is on; the third has none."""
+    sources = [SourceLine("x", phantom="on"), *mics("l", "r", kind="line", pair="p")]
+    found = seat([host(mic_line=3, phantom_bank=(2,)), rack(line=1)], *sources)
+    assert where(found) == {"x": "host-1 1", "l": "host-1 3", "r": "expander-1 1"}
+    assert found.split_pairs == ("p",)
+
+
 def test_of_two_pairs_one_gives_way_and_the_other_does_not() -> None:
     """Those that ask share the one bank that is on, so that one of them has a neighbour."""
     sources = [
