@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 from rigopt.catalogue.types import Cable, Plug, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.optimiser.questions.repair import objectives, sockets
-from rigopt.optimiser.questions.repair.analogue import Analogue, Bundle, Lead
+from rigopt.optimiser.questions.repair.analogue import Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
 from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
@@ -254,6 +254,34 @@ def test_a_line_needs_a_piece_that_is_there_or_can_be_had() -> None:
     assert can([jacks], "jack")
     assert not can([jacks], "dsub")
     assert can(None, "dsub")
+
+
+@pytest.mark.parametrize(
+    ("outs", "meant"), [((), 0), ((4,), 1), ((1, 4), 2), ((4, 4), 1), ((5,), 0)]
+)
+def test_channels_are_meant_to_be_heard_by_the_direct_outs_there_are(
+    outs: tuple[int, ...], meant: int
+) -> None:
+    """A preamp with four of them."""
+    model = cp_model.CpModel()
+    unit = SimpleNamespace(name="a", device=SimpleNamespace(analogue=4))
+    case = SimpleNamespace(
+        units=[unit],
+        analogue=SimpleNamespace(
+            given=[Line("a", out, "b", into) for into, out in enumerate(outs, start=1)],
+            outs={"a": (1, 2, 3, 4)},
+        ),
+        meant=lambda _: 0,
+    )
+    repair: Any = SimpleNamespace(
+        case=case,
+        model=model,
+        dealt={},
+        line={},
+        count=lambda most, *_: model.new_int_var(0, most, "heard"),
+    )
+    [(heard, _)] = objectives._unheard(repair)
+    assert list(heard.proto.domain) == [0, meant]
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:

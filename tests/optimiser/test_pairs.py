@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 from rigopt.answers.outcome import Answered
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, Source
 from rigopt.needs.types import SourceLine
+from rigopt.optimiser.model.pairs import _room
 from rigopt.optimiser.questions.plan import solve
 from rigopt.rig.audit import audit
 from tests.world import asked, catalogue
@@ -60,3 +63,17 @@ def test_microphones_without_a_pair_are_none() -> None:
     found = solve(catalogue(one, other), needs)
     assert isinstance(found, Answered)
     assert found.rig.total == 15000 + 600
+
+
+def test_neighbours_that_take_one_of_the_kinds_have_room_for_pairs() -> None:
+    kinds = SimpleNamespace(channel_kinds=("mic", "line", "mic", "mic", "line"))
+
+    def room(*sources: Source, arriving: tuple[int, ...] = (1, 2, 3, 4, 5)) -> int:
+        column: Any = SimpleNamespace(device=kinds, arriving=arriving)
+        return _room(column, sources)
+
+    assert room("mic") == 1
+    assert room("line") == 0
+    assert room("mic", "line") == 2
+    assert room("mic", "line", arriving=(1, 2, 4, 5)) == 2
+    assert room("mic", arriving=(1, 2, 4, 5)) == 0

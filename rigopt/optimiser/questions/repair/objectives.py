@@ -51,9 +51,9 @@ def _unheard(repair: RepairVars) -> Terms:
     terms: Terms = []
     for unit in case.units:
         name = unit.name
-        there = {ln.out for ln in case.analogue.given if ln.sender == name}
-        outs_there = there & set(range(1, len(case.analogue.outs.get(name, ())) + 1))
-        meant = min(unit.device.analogue, case.meant(unit) + len(outs_there))
+        outs = len(case.analogue.outs.get(name, ()))
+        there = {ln.out for ln in case.analogue.given if ln.sender == name and ln.out <= outs}
+        meant = min(unit.device.analogue, case.meant(unit) + len(there))
         heard = repair.count(meant, "heard", name)
         arriving = [(deal.var, len(deal.channels)) for deal in repair.dealt.get(name, ())]
         arriving += [(var, 1) for line, var in repair.line.items() if line.sender == name]
