@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -12,8 +12,8 @@ from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Cable, Plug, SocketRef
 from rigopt.facts import FORMATS
-from rigopt.optimiser.questions.repair import objectives, sockets
-from rigopt.optimiser.questions.repair.analogue import Analogue, Bundle, Lead, Line
+from rigopt.optimiser.questions.repair import audio, objectives, sockets
+from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.leads import _connectors
 from rigopt.optimiser.questions.repair.looms import Loom, laid, numbered
@@ -282,6 +282,48 @@ def test_channels_are_meant_to_be_heard_by_the_direct_outs_there_are(
     )
     [(heard, _)] = objectives._unheard(repair)
     assert list(heard.proto.domain) == [0, meant]
+
+
+@pytest.mark.parametrize(
+    ("plug", "cable", "measured", "found"),
+    [
+        ("dsub", None, True, (("dsub", "dsub"), 8, FAR)),
+        ("jack", None, True, (("jack", "jack"), 2, FAR)),
+        ("jack", Cable("opt", "", "optical", 1000, 0), True, (("jack", "jack"), 1, 1000)),
+        ("jack", Cable("opt", "", "optical", 1000, 0), False, (("jack", "jack"), 1, FAR)),
+    ],
+)
+def test_a_piece_that_nobody_names_fits_where_it_is(
+    plug: Plug, cable: Cable | None, measured: bool, found: tuple[Any, int, int]
+) -> None:
+    """Of two lines from a preamp to a host; one that has no plugs of its own neither."""
+    pre = replace(PRE, id="pre", optical_in=0, direct_out=8, direct_plug=plug)
+    units = [
+        Unit("a", pre, "preamp", None),
+        Unit("b", replace(DESK, line=8, line_plug=plug), "host", None),
+    ]
+    links: Any = [
+        SimpleNamespace(
+            from_unit="a", from_socket=n, to_unit="b", to_socket=8 + n, piece=1, cable=cable
+        )
+        for n in (1, 2)
+    ]
+    [lead] = Analogue(units, links, None, measured, frozenset()).leads
+    assert (lead.plugs, lead.ways, lead.length_mm) == found
+
+
+def test_a_box_that_sends_to_a_host_has_a_cable_for_it() -> None:
+    model = cp_model.CpModel()
+    deal = SimpleNamespace(way=("a", "b", "light-pipe"), var=model.new_bool_var("deal"))
+    repair: Any = SimpleNamespace(
+        model=model,
+        dealt={"a": [deal]},
+        sends={},
+        flag=lambda *name: model.new_bool_var(str(name)),
+    )
+    audio._one_host(repair, "a")
+    model.add(repair.sends[deal.way] != deal.var)
+    assert not run(model, Deadline(None)).found
 
 
 def test_pieces_in_the_rig_are_not_at_hand() -> None:

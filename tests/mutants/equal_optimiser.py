@@ -29,6 +29,32 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "seats are looked up by the names of sources, and an input without one has none",
+        "questions/repair/seats.py",
+        "reseat",
+        "seats = {",
+        (
+            "{item.source: StatedInput(None, item.unit, item.channel, item.use, item.source, "
+            "through=through(item)) for item in seating.inputs if item.source is not None} -> "
+            "({item.source: StatedInput(None, item.unit, item.channel, item.use, item.source, "
+            "through=through(item)) for item in seating.inputs})"
+        ),
+    ),
+    _same(
+        "hosts that are pooled are wired apart afterwards",
+        "model/sockets.py",
+        "add",
+        "_together(model, rig, slot)",
+        "_together(model, rig, slot) -> pass",
+    ),
+    _same(
+        "what is asked past the deadline is not found, and what is known is kept",
+        "questions/repair/model.py",
+        "solve",
+        "if deadline.over:",
+        "deadline.over -> (False)",
+    ),
+    _same(
         "sockets of two kinds have no link in common: together they say the same, and longer",
         "model/sockets.py",
         "_groups",
