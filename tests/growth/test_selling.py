@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 
 from rigopt.answers.growth import Growth
 from rigopt.needs.types import Stage
+from rigopt.optimiser.questions.growth.selling import settled
 from rigopt.rig.types import Sale
 from tests.growth.world import bought, faults, grown, outlays, refused, shop, stage, standing
 
@@ -132,3 +134,13 @@ def test_the_audit_says_how_many_should_be_sold() -> None:
     assert sold(growth) == [[("plain", 2)]]
     found = faults(moved(growth, 0, 1), shop(), stages)
     assert [(one.fact("said"), one.fact("right")) for one in found] == [(1, 2)]
+
+
+def test_what_no_stage_uses_is_sold_at_the_first_that_has_a_price() -> None:
+    """Two pieces, of which at most one is used."""
+    needs = SimpleNamespace(resale={"a": 100})
+    trip: Any = SimpleNamespace(
+        stages=[SimpleNamespace(needs=needs)], problems=[SimpleNamespace(sellable={"a": 2})]
+    )
+    assert settled(trip, [{}], [{"a": 2}]) == [{"a": 0}]
+    assert settled(trip, [{"a": 1}], [{"a": 2}]) == [{"a": 1}]

@@ -29,6 +29,13 @@ _ONE_VALUE: Final = "any value will do that is the same for all rows"
 
 _ALL: Final = (
     _same(
+        "which count is asked next is a matter of time: it ends where two are neighbours",
+        "questions/growth/most.py",
+        "_Reach._ask",
+        "self.high, self.room = mic, 0",
+        "0 -> -1",
+    ),
+    _same(
         "seats are looked up by the names of sources, and an input without one has none",
         "questions/repair/seats.py",
         "reseat",
