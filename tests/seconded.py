@@ -148,12 +148,11 @@ them."""
 def second_opinions(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     """Confirm what a test proves, if it is of one of the `FOLDERS`.
 
-    Not where a module asks for second opinions itself, or names what it has `MADE_UP`: ends of
-    which no solver knows.
+    Not where its module asks for second opinions itself, or its ends are made up.
     """
     folder = request.path.parent.name
-    own = vars(request.module).keys() & {"opinions", "second_opinion", "MADE_UP"}
-    if folder not in FOLDERS or own:
+    own = vars(request.module).keys() & {"opinions", "second_opinion"}
+    if folder not in FOLDERS or own or request.node.get_closest_marker("made_up"):
         return
     tier = next((t for t in ("long", "full") if request.node.get_closest_marker(t)), "")
     confirming = Confirming(folder, tier)

@@ -389,6 +389,7 @@ def test_where_sums_of_all_rigs_are_too_large_fewer_are_asked(
         assert not told.complete
 
 
+@pytest.mark.made_up
 def test_a_hard_price_leaves_time_for_others(monkeypatch: pytest.MonkeyPatch) -> None:
     shop, needs = catalogue(DESK, PRE, HUB), Needs(mic=16)
     found = solve(shop, needs)

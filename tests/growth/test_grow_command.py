@@ -187,6 +187,7 @@ def _ahead(found: Grown) -> str:
     return " ".join(_text(found).split("Ahead:")[1].split("\n\n")[0].split())
 
 
+@pytest.mark.made_up
 def test_an_unsound_growth_is_not_shown(monkeypatch: pytest.MonkeyPatch) -> None:
     real = growing.growth
 

@@ -32,7 +32,8 @@ from rigopt.optimiser.solver.linear import LARGEST, TooLargeError
 from rigopt.optimiser.solver.run import MOMENT_S, Deadline, Result
 from tests.world import DESK, PRE, catalogue
 
-MADE_UP = "rounds and their ends"
+pytestmark = pytest.mark.made_up
+
 PROBLEM = state(catalogue(DESK, PRE), Needs(mic=16, max_hosts=2))
 NONE = Result("infeasible", 0, lambda _: 0)
 UNKNOWN = Result("unknown", 0, lambda _: 0)
