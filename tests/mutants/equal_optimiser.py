@@ -471,31 +471,19 @@ _ALL: Final = (
         "row is None or not row.terms or row.when -> (row is None or row.when)",
     ),
     _same(
-        "nothing is what is there before",
-        "solver/relaxation.py",
-        "_duals",
-        "if factor:",
-        "factor -> (True)",
-    ),
-    _same(
         "that is what the linear solver does anyway",
         "solver/relaxation.py",
-        "_duals",
-        "objective.SetMinimization()",
-        "objective.SetMinimization() -> pass",
+        "Linear.__init__",
+        "self._solver.Objective().SetMinimization()",
+        "self._solver.Objective().SetMinimization() -> pass",
     ),
     _same(
         "what is nothing has no sign, and adds nothing",
         "solver/relaxation.py",
-        "_duals",
-        (
-            "0 if (value > 0 and row.lower is None) or (value < 0 and row.upper is "
-            "None) else value"
-        ),
+        "Linear._duals",
+        "if (value > 0 and row.lower is None) or (value < 0 and row.upper is None)",
         "value > 0 -> (value >= 0)",
         "value < 0 -> (value <= 0)",
-        "0 -> 1",
-        "0 -> -1",
     ),
     _same(
         "of what is held none adds nothing",
@@ -898,7 +886,7 @@ _ALL: Final = (
     ),
     _same(
         "the linear solver is loaded early, which takes time",
-        "search/fixing.py",
+        "search/posed.py",
         "",
         "if TYPE_CHECKING:",
         "TYPE_CHECKING -> (True)",
@@ -1004,9 +992,11 @@ _ALL: Final = (
         "hosts go apart after fewer rounds or more, to the same rig",
         "search/pooled.py",
         "",
-        "POOLED_ROUNDS = 12",
+        "POOLED_ROUNDS, ROUNDS_OF_ONE = 12, 4",
         "12 -> 13",
         "12 -> 11",
+        "4 -> 5",
+        "4 -> 3",
     ),
     _same(
         _AT_FIRST,
@@ -1252,7 +1242,7 @@ _ALL: Final = (
     ),
     _same(
         "a bound that is one lower is one too",
-        "search/fixing.py",
+        "search/posed.py",
         "Posed.bound",
         "return 0 if self.known is None else self.known.bound",
         "0 -> -1",
@@ -1302,7 +1292,7 @@ _ALL: Final = (
     ),
     _same(
         "that is what it is when the program runs",
-        "search/fixing.py",
+        "search/posed.py",
         "",
         "if TYPE_CHECKING:",
         "TYPE_CHECKING -> (False)",
@@ -1316,7 +1306,7 @@ _ALL: Final = (
     ),
     _same(
         _AT_FIRST,
-        "search/fixing.py",
+        "search/posed.py",
         "Posed.hold",
         "return self.known is not None and self.known.hold(self.model, upper)",
         (
@@ -1458,7 +1448,7 @@ _ALL: Final = (
     ),
     _same(
         "a rig has a unit, so that each objective is more than nothing",
-        "search/fixing.py",
+        "search/posed.py",
         "Posed.bound",
         "return 0 if self.known is None else self.known.bound",
         "0 -> 1",
