@@ -97,6 +97,7 @@ def test_agree_with_enumeration_on_400_more(first: int) -> None:
         assert not trouble(small(instance(seed))), f"seed {seed}"
 
 
+@pytest.mark.long
 @settings(
     max_examples=10, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck)
 )
