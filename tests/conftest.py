@@ -5,8 +5,8 @@ from hypothesis import settings
 
 pytest_plugins = ["tests.seconded"]
 
-# The same cases on every run: what fails somewhere fails everywhere. For others there is
-# --hypothesis-profile=default.
+# Much the same cases on every run, as far as the same modules are loaded: what fails somewhere
+# should fail everywhere. For others there is --hypothesis-profile=default.
 settings.register_profile("same", derandomize=True)
 settings.load_profile("same")
 
