@@ -6,7 +6,7 @@ what no rig up to an objective holds.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from typing import TYPE_CHECKING
 
@@ -49,12 +49,11 @@ class Posed:
         self.rig = build(self.model, problem, counted, clocked=clocked, beat=deadline.check)
         self.objective = self._first = objective_of(self.rig)
         self.model.minimize(total(self.objective.terms))
-        goal = self.model.proto.objective
-        self._factors = dict(zip(list(goal.vars), list(goal.coeffs), strict=True))
         self.known: Relaxation | None = None
         """Its relaxation, if that was asked for."""
         self._linear: Linear | None = None
-        self._most: int | None = None
+        self._before: tuple[dict[int, int], int] | None = None
+        """Factors of the objective by variable and its reach, before prices changed."""
         self._cuts: list[Cut] = []
         self._limits: dict[str, cp_model.Constraint] = {}
         self._span: cp_model.Constraint | None = None
@@ -65,8 +64,8 @@ class Posed:
         """No objective is lower, as far as is known."""
         return 0 if self.known is None else self.known.bound
 
-    def relax(self, deadline: Deadline) -> Relaxation:
-        """Its relaxation.
+    def relax(self, deadline: Deadline, *, again: bool = False) -> Relaxation:
+        """Its relaxation; `again`: that is to be `relaxed` at other prices and within limits.
 
         Raises:
             TimeIsUpError: When the deadline comes first.
@@ -74,8 +73,9 @@ class Posed:
         # Here and not above, so that a small problem does not wait for the linear solver.
         from rigopt.optimiser.solver.relaxation import Linear  # noqa: PLC0415
 
-        self._linear = Linear(self.model, self.objective.money, deadline)
-        self.known = self._linear.relaxation(deadline)
+        linear = Linear(self.model, self.objective.money, deadline)
+        self.known = linear.relaxation(deadline)
+        self._linear = linear if again else None
         return self.known
 
     def relaxed(self, limits: Limits, deadline: Deadline) -> Relaxation:
@@ -87,10 +87,9 @@ class Posed:
         """
         assert self._linear is not None
         self._linear.price(self.model.proto.objective)
-        free = (0, self.rig.problem.max_units)
-        for item in sorted({*self._linear.limited, *limits}):
+        for item, span in self._spans(self._linear.limited, limits):
             units = [count.index for count, _ in self.rig.units_by_type.get(item, [])]
-            self._linear.limit(item, units, *limits.get(item, free))
+            self._linear.limit(item, units, *span)
         return self._linear.relaxation(deadline)
 
     def hold(self, upper: int) -> bool:
@@ -136,17 +135,19 @@ class Posed:
             TooLargeError: When the sums could exceed what is exact.
         """
         terms, money = self._first
-        if self._most is None:
-            self._most = reach(terms)
+        goal = self.model.proto.objective
+        if self._before is None:
+            before = dict(zip(list(goal.vars), list(goal.coeffs), strict=True))
+            self._before = before, reach(terms)
+        factors, most = dict(self._before[0]), self._before[1]
         more = [(var, each * money) for var, each in self.rig.dearer(self.problem, problem)]
-        if self._most + rise(more) > LARGEST:
+        if most + rise(more) > LARGEST:
             raise TooLargeError
         self.rig.problem = problem
         self.objective = Objective([*terms, *more], money)
-        rows = [self.model.proto.objective]
+        rows = [goal]
         if self._span is not None:
             rows.append(self._span.proto.linear)
-        factors = dict(self._factors)
         for var, each in more:
             factors[var.index] = factors.get(var.index, 0) + each
         for row in rows:
@@ -190,16 +191,23 @@ class Posed:
     def ask(self, cuts: Sequence[Cut], limits: Limits, lower: int, upper: int) -> None:
         """Ask for an objective from `lower` to `upper`, with these cuts and limits."""
         self._cut(cuts[len(self._cuts) :])
-        free = (0, self.rig.problem.max_units)
-        for item in sorted({*self._limits, *limits}):
+        for item, span in self._spans(self._limits, limits):
             if item not in self._limits:
-                self._limits[item] = within(self.model, self.rig, item, *free)
-            _move(self._limits[item], *limits.get(item, free))
+                self._limits[item] = within(self.model, self.rig, item, *span)
+            _move(self._limits[item], *span)
         if self._span is None:
             objective = total(self.objective.terms)
             self._span = self.model.add_linear_constraint(objective, lower, upper)
         else:
             _move(self._span, lower, upper)
+
+    def _spans(
+        self, limited: Iterable[str], limits: Limits
+    ) -> Iterator[tuple[str, tuple[int, int]]]:
+        """The limits, and as much as there can be of the types that were `limited` before."""
+        free = (0, self.rig.problem.max_units)
+        for item in sorted({*limited, *limits}):
+            yield item, limits.get(item, free)
 
     def _cut(self, cuts: Sequence[Cut]) -> None:
         for cut in cuts:

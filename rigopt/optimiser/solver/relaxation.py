@@ -126,21 +126,17 @@ class Linear:
     def limit(self, name: str, indices: Iterable[int], lower: int, upper: int) -> None:
         """Let these variables add up to something from `lower` to `upper`, from now on; a limit
         of the same name is moved."""
-        place = self.limited.get(name)
-        if place is not None and (self._rows[place].lower, self._rows[place].upper) == (
-            lower,
-            upper,
-        ):
-            return
-        self._known = None
-        row = _Row(dict.fromkeys(indices, 1), lower, upper)
-        if place is not None:
-            self._rows[place] = row
-            self._constraints[place].SetBounds(float(lower), float(upper))
-        else:
+        row, place = _Row(dict.fromkeys(indices, 1), lower, upper), self.limited.get(name)
+        if place is None:
             self.limited[name] = len(self._rows)
             self._rows.append(row)
             self._constraints.append(self._constraint(row))
+        elif row == self._rows[place]:
+            return
+        else:
+            self._rows[place] = row
+            self._constraints[place].SetBounds(float(lower), float(upper))
+        self._known = None
 
     def relaxation(self, deadline: Deadline = NO_END) -> Relaxation:
         """What it says now; if the linear solver fails, no more than that is known.

@@ -51,7 +51,7 @@ def whole(problem: Problem, deadline: Deadline) -> Posed | None:
     every = [device.id for device in problem.devices]
     try:
         posed = Posed(problem, columns(problem, 1, every, deadline.check), (), deadline)
-        posed.relax(deadline)
+        posed.relax(deadline, again=True)
         return posed
     except (TooLargeError, TimeIsUpError):
         return None
