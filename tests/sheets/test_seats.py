@@ -305,13 +305,25 @@ def test_banks_of_one_channel_come_before_shared_ones_and_of_these_the_first() -
     assert found.units[0].phantom_banks_on == (2, 3)
 
 
-def test_which_shared_banks_are_on_is_settled_before_the_order() -> None:
-    """Seven ask; the first and the last bank are as good as the two between them."""
-    units, links = rig(host(mic_line=14, phantom_bank=(2, 3, 4, 5)))
+@pytest.mark.parametrize(
+    ("sizes", "asking", "on"),
+    [
+        ((2, 3, 4, 5), 7, {1, 4}),
+        ((2, 3, 4, 2, 5), 7, {2, 3}),
+        ((5, 2, 2, 2, 3, 4, 2, 2, 5), 12, {1, 2, 9}),
+        ((*[2] * 31, 3, 2, 3), 3, {32}),
+        ((*[2] * 31, 3, 2, 3), 5, {1, 32}),
+    ],
+)
+def test_of_shared_banks_that_are_as_good_the_first_is_on_then_the_second(
+    sizes: tuple[int, ...], asking: int, on: set[int]
+) -> None:
+    """Whatever the order of the list would rather have: no other banks are allowed then."""
+    units, links = rig(host(mic_line=sum(sizes), phantom_bank=sizes))
     seats = seats_of(units, derive_inputs(units, links, 48000))
-    made = rules.places(seats, {(Member(PHANTOM),): 7})
+    made = rules.places(seats, {(Member(PHANTOM),): asking})
     room, _ = listing._settle_wishes(made, (), Deadline(None))
-    assert {number for _, number in room.on} in ({1, 4}, {2, 3})
+    assert {number for _, number in room.on} == on
     for bank in room.on:
         made.model.add(made.on[bank] == 0)
     assert not run(made.model, Deadline(None)).found

@@ -16,7 +16,8 @@ at once, so a list that nothing stands in the way of takes one question.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import Final
 
 from rigopt.needs.types import Group, SourceLine
 from rigopt.optimiser.decode.places import (
@@ -38,6 +39,9 @@ from rigopt.optimiser.solver.run import GRACE_S, NO_END, Deadline, Result, run, 
 
 Piece = tuple[int, ...]
 """A single source or a pair, by place in the list, from 0."""
+
+AT_ONCE: Final = 30
+"""Banks in one sum of powers of two, which stays far from the largest number."""
 
 
 def listed(  # noqa: PLR0917
@@ -119,13 +123,12 @@ def _settle_wishes(
     changed = [(var, -1 if bank in given else 1) for bank, var in made.on.items() if given]
     shared = [bank for bank in made.on if made.is_shared(bank)]
     on: Terms = [(var, 1) for var in made.on.values()]
-    first = [(made.on[bank], place) for place, bank in enumerate(shared, start=1)]
     strays = made.strays(shared)  # brings variables, which a result before it has no values of
     best = run_even_late(made.model, deadline)
     hot: Terms = [(var, 1) for var in made.hot]
     if deadline.over:  # a pair gives way for want of room, not of time
         best = optimise(made.model, [split], Deadline(GRACE_S), best).result
-    wishes = [hot, split, moved, changed, on, strays, first]
+    wishes = [hot, split, moved, changed, on, strays, *_first(made, shared)]
     best = optimise(made.model, wishes, deadline, best).result
     fixed = {bank: best.value(made.on[bank]) for bank in shared}
     for bank, state in fixed.items():
@@ -147,6 +150,14 @@ def _settle_wishes(
         even=amount(even, best.value),
     )
     return room, best
+
+
+def _first(made: Places, banks: Sequence[Bank]) -> Iterator[Terms]:
+    """Those on whose places make the least sum; of equal sums that with the first bank."""
+    yield [(made.on[bank], place) for place, bank in enumerate(banks, start=1)]
+    for start in range(0, len(banks), AT_ONCE):
+        part = [made.on[bank] for bank in banks[start : start + AT_ONCE]]
+        yield [(var, -(1 << place)) for place, var in enumerate(reversed(part))]
 
 
 def _in_order(
