@@ -35,7 +35,7 @@ PHRASES: Final = (
     Phrase("no_phantom", r"{n} (?:{mic} )?(?:without|off|kept off|that must not get) {v48}"),
     Phrase(ANY_48_V, r"{n} dynamics?(?: {mic})?"),
     Phrase("line", r"{n} line(?: level)? (?:ins?|inputs?|sources?)"),
-    Phrase("instrument", r"{n} instruments?(?: (?:ins?|inputs?))?"),
+    Phrase("instrument", r"{n} (?:(?:di )?instruments?|dis?)(?: (?:ins?|inputs?|lines?))?"),
     Phrase("spare", r"{n}(?: {mic})?(?: inputs?)? (?:to spare|spare|(?:left |kept )?free)"),
     Phrase("spare", r"{n} (?:spare|free)(?: {mic})?(?: inputs?)?"),
     Phrase("out_line", r"{n} line(?: level)? (?:outs?|outputs?)"),

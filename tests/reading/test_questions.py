@@ -66,6 +66,9 @@ def refused(text: str, **options: object) -> list[str]:
         ("12 mics, 2 kept off phantom", {"mic": 12, "no_phantom": 2}),
         ("4 line-ins + 3 instruments", {"line": 4, "instrument": 3}),
         ("4 line sources & 1 instrument input", {"line": 4, "instrument": 1}),
+        ("2 DI instruments, 3 line inputs", {"instrument": 2, "line": 3}),
+        ("16 mics and 2 DIs", {"mic": 16, "instrument": 2}),
+        ("one di, 4 mics", {"instrument": 1, "mic": 4}),
         (
             "8 mics, two line-level outputs, 3 headphone outs",
             {"mic": 8} | {"out_line": 2, "out_phones": 3},
