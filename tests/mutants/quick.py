@@ -102,6 +102,8 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/audit/test_audit_repair.py",
         "tests/audit/test_repair_lines.py",
         "tests/audit/test_repair_links.py",
+        "tests/audit/test_repair_sound.py",
+        "tests/audit/test_numbers_that_change.py",
         "tests/audit/test_handout.py",
         "tests/audit/test_repair_by_hand.py",
         "tests/audit/test_repair_random.py",
