@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import importlib
 import json
 import os
 import signal
@@ -106,18 +107,36 @@ class Inside:
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """In place of running all tests."""
+        for file in {place.file for place, _ in self.places}:
+            # Some are imported only when they are called, and a change has to find them.
+            importlib.import_module(".".join(Path(file).with_suffix("").parts))
         known = _functions()
         gc.freeze()
         with self.result.open("w", encoding="ascii") as out:
             for at, (place, run) in enumerate(self.places):
-                child = os.fork()
-                if child == 0:
-                    file = str(self.copy / place.file)
-                    _change(known[file], file, place.change)
-                    os._exit(self._noticed(session, run.tests))
-                if os.waitpid(child, 0)[1] == 0:
+                file = str(self.copy / place.file)
+                within = place.change.within
+                its = [one for one in known[file] if one.__code__.co_qualname == within]
+                if self._lives(session, its, file, place.change, run):
                     print(at, file=out, flush=True)
         return True
+
+    def _lives(
+        self,
+        session: pytest.Session,
+        its: Sequence[FunctionType],
+        file: str,
+        change: Change,
+        run: Runs,
+    ) -> bool:
+        """Whether nothing notices it, or there is no function to change."""
+        if not its:
+            return True
+        child = os.fork()
+        if child == 0:
+            _change(its, file, change)
+            os._exit(self._noticed(session, run.tests))
+        return os.waitpid(child, 0)[1] == 0
 
     def _noticed(self, session: pytest.Session, chosen: frozenset[str]) -> int:
         items = [item for item in session.items if item.nodeid in chosen]
@@ -131,13 +150,12 @@ class Inside:
         return 0
 
 
-def _change(functions: Sequence[FunctionType], file: str, change: Change) -> None:
+def _change(its: Sequence[FunctionType], file: str, change: Change) -> None:
     """Give the function that a change is in its other code, wherever it is known."""
     module = compile(change.text, file, "exec", dont_inherit=True)
     new = {code.co_qualname: code for code in _codes(module)}
-    for function in functions:
-        if function.__code__.co_qualname == change.within:
-            function.__code__ = new[change.within]
+    for function in its:
+        function.__code__ = new[change.within]
 
 
 def _codes(code: CodeType) -> Iterator[CodeType]:
