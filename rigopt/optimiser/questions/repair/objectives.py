@@ -173,12 +173,9 @@ def _order(repair: RepairVars) -> Terms:
     terms += [
         (deal.var, -deal.rank.number * deal.route.end.socket.number) for deal in repair.deals
     ]
-    terms += [(var, 1 + place) for place, var in enumerate(repair.locked.values())]
-    terms += [(var, place) for place, var in enumerate(repair.own.values())]
-    terms += [(var, place) for place, var in enumerate(repair.on.values())]
     terms += [(var, _uncrossed(line)) for line, var in repair.line.items()]
-    terms += [(var, place) for place, var in enumerate(repair.sits.values())]
-    terms += [(var, place) for place, var in enumerate(repair.put.values())]
+    for several in (repair.locked, repair.own, repair.on, repair.sits, repair.put):
+        terms += [(var, place) for place, var in enumerate(several.values())]
     for packs in repair.basket.packs.values():
         terms += [(var, n) for n, ways in enumerate(packs, start=1) for var, _ in ways]
     return terms
