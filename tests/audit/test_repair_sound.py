@@ -332,6 +332,40 @@ ROOMS: dict[str, tuple[tuple[Unit, ...], Needs]] = {
         ),
         replace(LOOSE, out_line=11),
     ),
+    "outputs by the host that is sent to": (
+        room(
+            a=(replace(PLAIN, rate_converter=("optical",)), "host"),
+            b=(replace(PLAIN, optical_in=0), "host"),
+            c=(replace(PRE, rate_converter=("optical",), clock_in=()), "expander"),
+        ),
+        replace(LOOSE, own_clocks=True),
+    ),
+    "outputs that one cable feeds": (
+        room(
+            a=(replace(DESK, optical_in=0, coax_in=0), "host"),
+            b=(
+                replace(PRE, optical_out=0, coax_in=1, line_out=8, clock_in=("coax",)),
+                "expander",
+            ),
+        ),
+        LOOSE,
+    ),
+    "outputs beyond those of one cable": (
+        room(
+            a=(replace(DESK, optical_in=0, coax_in=0, optical_stereo=1), "host"),
+            b=(
+                replace(
+                    PRE, optical_out=0, optical_stereo=1, coax_in=1, line_out=9, clock_in=()
+                ),
+                "expander",
+            ),
+        ),
+        replace(LOOSE, own_clocks=True),
+    ),
+    "outputs by trunks from either of two hosts": (
+        room(a=(TRUNKED, "host"), b=(TRUNKED, "host"), c=(STAGE, "expander")),
+        replace(LOOSE, own_clocks=True),
+    ),
     "outputs by trunks": (
         room(a=(TRUNKED, "host"), b=(STAGE, "expander")),
         replace(LOOSE, out_line=5, own_clocks=True),

@@ -116,7 +116,7 @@ def _in_time(
     for route, host, place in feeds:
         feeding = repair.feeds[route] = repair.flag("feeds", route.ends, route.format.id)
         where = [able[route], repair.home[unit, host]]
-        if not route.format.duplex and not repair.case.socket(place).converts:
+        if not repair.case.socket(place).converts:
             model.add_implication(feeding, repair.same_clock(unit, host))
         model.add_bool_and(where).only_enforce_if(feeding)
         model.add_bool_or(feeding, *(~var for var in where))
