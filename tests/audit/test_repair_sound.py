@@ -2,35 +2,35 @@
 
 All ways to join the sockets of some units, with every clock setting, go past the audit, which
 shares no rule with the repair's model; those that pass are held against all that the model
-has. Pieces of cable are no matter here.
+has.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, combinations, permutations, product
 from typing import NamedTuple
 
 import pytest
 
-from rigopt.catalogue.types import Device, SocketRef
+from rigopt.catalogue.types import PLUGS, Device, SocketRef
+from rigopt.catalogue.types import Cable as CatalogueCable
 from rigopt.facts import ANALOGUE, FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import build
-from rigopt.optimiser.questions.repair.routes import Place, Route
-from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import Var
+from rigopt.optimiser.questions.repair.read import read
 from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.audit import audit_needs
 from rigopt.rig.banks import banks
 from rigopt.rig.links import Wire, derive_links
 from rigopt.rig.sockets import Socket, sockets
-from rigopt.rig.types import ClockSetting, Unit, UnitRole
+from rigopt.rig.types import ClockSetting, Link, Unit, UnitRole
+from rigopt.rig.wired import WiredRig, unburdened
 from tests.rig.rig_builders import TICK
-from tests.world import DESK, PRE, catalogue
+from tests.world import CABLES, DESK, PRE, catalogue
 
 INTERNAL = ClockSetting("internal")
 LINE = FORMATS[ANALOGUE]
@@ -182,47 +182,51 @@ def _from(unit: Unit, clock: ClockSetting, froms: dict[End, str]) -> ClockSettin
 # --- by the model --------------------------------------------------------------------------
 
 
+SHELF = (
+    *CABLES,
+    *(CatalogueCable(kind, "", kind, 1000, 1) for kind in ("net", "tee", "terminator")),
+    *(CatalogueCable(plug, "", ANALOGUE, 1000, 1, ends=("jack", plug)) for plug in PLUGS),
+)
+
+
 def modelled(units: tuple[Unit, ...], needs: Needs) -> set[Choice]:
-    """All that the model of a repair has."""
-    shop = replace(catalogue(*(unit.device for unit in units)), devices={})
-    case = Case(units, (), state(shop, needs), judged=True, relaxed=frozenset(["cables"]))
-    repair = build(case, Deadline(None))
+    """All that a repair may choose, as it is told: nothing is there, so all is added."""
+    shop = replace(catalogue(*(unit.device for unit in units), cables=SHELF), devices={})
+    formats = {unit.device.trunk.id: unit.device.trunk for unit in units if unit.device.trunk}
+    problem = state(replace(shop, formats={**FORMATS, **formats}), needs)
+    repair = build(Case(units, (), problem, judged=True), Deadline(None))
     states = [var for each in repair.states.values() for var in each]
     seen = [*repair.plug.values(), *repair.line.values(), *states]
     seen += repair.on.values() if needs.phantom else ()
     found: set[Choice] = set()
     while (result := run(repair.model, Deadline(None))).found:
-        found.add(_read(repair, result.value, bool(needs.phantom)))
+        mended = read(repair, result, proven=False, for_outputs=0)
+        assert (mended.added, mended.moved, mended.removed) == (mended.rig.links, (), ())
+        links = unburdened(mended.rig.units, mended.rig.links, needs.rate_hz)
+        assert not audit_needs(mended.rig.units, links, needs.rate_hz, needs)
+        found.add(_chosen(mended.rig, bool(needs.phantom)))
         repair.model.add_bool_or(~v if result.value(v) else v for v in seen)
     return found
 
 
-def _read(repair: RepairVars, value: Callable[[Var], int], switched: bool) -> Choice:
-    settings = dict.fromkeys((unit.name for unit in repair.case.units), None) | {
-        name: INTERNAL for name, var in repair.internal.items() if value(var)
-    }
-    for place, var in repair.locked.items():
-        if value(var):
-            settings[place.unit] = ClockSetting(place.socket.kind, place.socket.number)
-    plugs = (route for route, plug in repair.plug.items() if value(plug))
-    on: dict[str, tuple[int, ...]] = {unit.name: () for unit in repair.case.units}
-    for (name, bank), var in repair.on.items():
-        if switched and value(var):
-            on[name] = (*on[name], bank)
-    lines = (
-        Cable(LINE, (line.sender, "line", line.out), (line.taker, "line", line.into))
-        for line, var in repair.line.items()
-        if value(var)
+def _chosen(rig: WiredRig, switched: bool) -> Choice:
+    roles = {unit.name: unit.role for unit in rig.units}
+    clocks = (u.clock and ClockSetting(u.clock.source, u.clock.socket) for u in rig.units)
+    on = tuple(unit.phantom_banks_on if switched else () for unit in rig.units)
+    return frozenset(_cable(link, rig.links, roles) for link in rig.links), tuple(clocks), on
+
+
+def _cable(link: Link, links: Sequence[Link], roles: dict[str, UnitRole]) -> Cable:
+    kind = "line" if link.kind == ANALOGUE else link.kind
+    start, end = (link.from_unit, kind, link.from_socket), (link.to_unit, kind, link.to_socket)
+    if link.after is not None:
+        (before,) = (x for x in links if x.end[0] == link.after and x.kind == "word")
+        return Cable(link.format, (link.after, kind, before.to_socket), end, tee=True)
+    ends = ("expander", "host"), (roles[start[0]], roles[end[0]])
+    turned = ends[0] == ends[1][::-1] or (ends[1][0] == ends[1][1] and start > end)
+    return Cable(
+        link.format, *((end, start) if link.format.duplex and turned else (start, end))
     )
-    cables = frozenset([*map(_cable, plugs), *lines])
-    return cables, tuple(settings.values()), tuple(on.values())
-
-
-def _cable(route: Route) -> Cable:
-    def end(place: Place) -> End:
-        return place.unit, place.socket.kind, place.socket.number
-
-    return Cable(route.format, end(route.start), end(route.end), route.tee)
 
 
 # --- rooms ---------------------------------------------------------------------------------

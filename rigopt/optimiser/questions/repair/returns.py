@@ -1,9 +1,7 @@
 """Rule: cables from an expander's host feed its line outputs, and none is there for nothing.
 
 Its host is the one it sends to, or else the one that can feed most of its outputs, the first
-of equal ones. They feed by format in the order of the table, then by input socket; one cable
-of a duplex format does too, if both ends run on one clock or a converter stands behind the
-expander's socket.
+of equal ones. They feed by format in the order of the table, then by input socket.
 Variables: home, in time, could feed, feeds, tops, fed.
 Constraints: at most one home; no other could feed more, unless the unit sends to home; feeds =
 the cable is there, from home, in time; fed <= what such cables bring, and the outputs; tops <=
@@ -76,11 +74,11 @@ def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
 
 
 def _able(repair: RepairVars, unit: str, feeds: list[Feed]) -> dict[Route, Var]:
-    """Which cables are there, and those of a duplex format in time: home could feed by them."""
+    """Which cables are there, and in time: home could feed by them."""
     able: dict[Route, Var] = {}
     for route, host, place in feeds:
         able[route] = repair.plug[route]
-        if route.format.duplex and not repair.case.socket(place).converts:
+        if not repair.case.socket(place).converts:
             there = able[route] = repair.flag("in time", route.ends, route.format.id)
             both = [repair.plug[route], repair.same_clock(unit, host)]
             repair.model.add_min_equality(there, both)
@@ -113,11 +111,9 @@ def _in_time(
 ) -> None:
     """Which cables feed: those from home that are able to."""
     model = repair.model
-    for route, host, place in feeds:
+    for route, host, _ in feeds:
         feeding = repair.feeds[route] = repair.flag("feeds", route.ends, route.format.id)
         where = [able[route], repair.home[unit, host]]
-        if not repair.case.socket(place).converts:
-            model.add_implication(feeding, repair.same_clock(unit, host))
         model.add_bool_and(where).only_enforce_if(feeding)
         model.add_bool_or(feeding, *(~var for var in where))
 
