@@ -8,13 +8,16 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.choice import Fact, Need, Setting
+from rigopt.answers.choice import BlankCell, Change, Fact, Need, Setting
 from rigopt.catalogue.types import Cable, Catalogue, Device
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs, SourceLine, Value
+from rigopt.optimiser.questions.conflict import advice as module
+from rigopt.optimiser.questions.conflict import blank_cells as cells
 from rigopt.optimiser.questions.conflict import smaller
+from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
-from rigopt.optimiser.questions.conflict.blank_cells import MEANT
+from rigopt.optimiser.questions.conflict.blank_cells import MEANT, Filled
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
 from rigopt.optimiser.questions.conflict.conflict import rates, stated, without
 from rigopt.optimiser.questions.conflict.edited_needs import edited
@@ -377,9 +380,240 @@ def test_preamps_are_told_of_where_they_would_do() -> None:
 
 def test_preamps_are_not_told_of_where_they_would_not_do() -> None:
     shop = catalogue(LINED)
-    assert way(shop, "mic", "budget", mic=12, budget=1) == []
-    assert way(shop, "units", mic=12, units=0) == []
-    assert way(catalogue(replace(DESK, mic_line=0, mic=8)), "mic", mic=12) == []
-    assert way(shop, "mic", mic=27) == [], "no more numbers than there are"
-    assert way(shop, "mic", mic=17) == [], "nor more inputs for line"
-    assert way(catalogue(PRE), "mic", mic=8) == []
+    assert way(shop, "mic", mic=17) == [], "no more inputs for line"
+    assert way(shop, "max_hosts", mic=12) == [], "where no input is in the way"
+    there: dict[str, Any] = {"mic": 12, "owned": {"desk-8": 1}}
+    assert way(shop, "mic", **there) != []
+    for silent in ({"budget": 0}, {"owned_only": True}, {"require": ("desk-8",)}):
+        (name,) = silent
+        assert way(shop, "mic", name, **there, **silent) == []
+    late = Probes(shop, Deadline(0.0))
+    assert list(analogue_way(late, Needs(mic=12), [Need("mic", 12)])) == []
+
+
+def test_preamps_that_cannot_help_are_not_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """26 numbers are there, and twice 26 with two hosts; or 18."""
+    asked = list[int]()
+
+    def noted(_: Probes, needs: Needs) -> bool:
+        asked.append(needs.mic)
+        return False
+
+    monkeypatch.setattr(Probes, "possible", noted)
+    shop = catalogue(LINED, replace(DESK, id="deaf", mic_line=0, mic=8))
+    way(shop, "mic", mic=26)
+    way(shop, "mic", mic=25, spare=1)
+    way(shop, "mic", mic=52, max_hosts=2)
+    assert asked == [26, 25, 52]
+    way(shop, "mic", mic=27)
+    way(shop, "mic", mic=25, spare=2)
+    way(catalogue(replace(DESK, mic_line=0, mic=8)), "mic", mic=12)
+    way(catalogue(PRE), "mic", mic=8)
+    assert asked == [26, 25, 52]
+
+
+@pytest.mark.parametrize(
+    ("line_plug", "needs"),
+    [
+        ("jack", {"mic": 2, "phantom": 1, "no_phantom": 1}),
+        ("jack", {"mic": 1, "spare": 1}),
+        ("jack", {"mic": 2, "mains": 1}),
+        ("xlr", {"mic": 2}),
+        ("dsub", {"mic": 2, "host_to_rack_mm": 5000}),
+    ],
+)
+def test_the_preamp_is_as_good_as_can_be(line_plug: Any, needs: dict[str, Any]) -> None:
+    """Two inputs for line and none for microphones."""
+    host = replace(DESK, mic_line=0, line=2, phantom_bank=0, line_plug=line_plug)
+    assert way(catalogue(host), "mic", **needs) == [Fact("analogue_way", "desk-8", 2)]
+
+
+# --- advice --------------------------------------------------------------------------------
+
+FORTY = Needs(mic=40, phantom=30, no_phantom=4, line=3, budget=9)
+
+
+class Total:
+    """Stands in for questions: every rig costs 7."""
+
+    def total(self, _: Needs) -> int:
+        return 7
+
+
+TOTAL: Any = Total()
+
+
+def test_each_member_has_its_change_if_there_is_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    least = {"line": Setting("line", 2), "budget": None, "mic": None}
+    monkeypatch.setattr(module, "least_change", lambda _, __, need: least[need.name])
+    both = [Change((Setting("mic", 1), Setting("line", 1)), 5)]
+    monkeypatch.setattr(module, "_together", lambda *_: both)
+    line, budget, mic = (Need(name, getattr(FORTY, name)) for name in least)
+    assert advice(TOTAL, FORTY, [mic, line, budget]) == (Change((Setting("line", 2),), 7),)
+    assert advice(TOTAL, FORTY, [mic, budget]) == tuple(both)
+    assert advice(TOTAL, FORTY, []) == ()
+
+
+def test_fewer_microphones_say_what_becomes_of_48_v() -> None:
+    assert module._parts(FORTY, Setting("mic", 20)) == [
+        Setting("mic", 20),
+        Setting("phantom", 16),
+    ]
+    assert module._parts(FORTY, Setting("mic", 3)) == [
+        Setting("mic", 3),
+        Setting("phantom", 0),
+        Setting("no_phantom", 3),
+    ]
+    assert module._parts(FORTY, Setting("budget", 20)) == [Setting("budget", 20)]
+
+
+@pytest.mark.parametrize("never", [None, "mic", "budget"])
+def test_as_few_as_will_do_change_together(
+    never: str | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Some rig is left where microphones and the budget are given up, whatever else is."""
+    asked = list[tuple[int, int | None, str, list[str]]]()
+
+    def possible(_: object, __: Needs, given_up: list[Need]) -> bool:
+        return {"mic", "budget"} <= {need.name for need in given_up}
+
+    def least(_: object, now: Needs, need: Need, given_up: list[Need]) -> Setting | None:
+        asked.append((now.mic, now.budget, need.name, [other.name for other in given_up]))
+        return None if need.name == never else Setting(need.name, 5)
+
+    monkeypatch.setattr(module, "possible", possible)
+    monkeypatch.setattr(module, "least_change", least)
+    told = module._together(TOTAL, FORTY)
+    first = (40, 9, "mic", ["budget"])
+    second = (5, 9, "budget", [])
+    if first not in asked:
+        first, second = (40, 9, "budget", ["mic"]), (40, 5, "mic", [])
+    assert asked == ([first, second] if never != first[2] else [first])
+    if never is not None:
+        assert told == []
+        return
+    (change,) = told
+    assert change.total == 7
+    assert {s.name: s.now for s in change.settings} == {
+        "mic": 5,
+        "phantom": 1,
+        "budget": 5,
+    }
+
+
+# --- blank cells, one by one -----------------------------------------------------------------
+
+
+def cell(name: str, column: str, value: object) -> Filled:
+    return Filled(column, value, Device(name, "", "expander"))
+
+
+def found_alone(
+    monkeypatch: pytest.MonkeyPatch, tries: list[list[Filled]], right: set[tuple[str, object]]
+) -> tuple[list[tuple[str, object]], int]:
+    """The cells that do alone, where one of these does; and how many questions it took."""
+    asked = list[object]()
+
+    def possible(_: object, __: object, filled: list[Filled]) -> bool:
+        asked.append(filled)
+        return any((one.device.id, one.value) in right for one in filled)
+
+    monkeypatch.setattr(cells, "_possible", possible)
+    found = cells._alone(TOTAL, Needs(), tries)
+    return [(one.device.id, one.value) for one in found], len(asked)
+
+
+def test_cells_that_do_alone_are_found_by_halves(monkeypatch: pytest.MonkeyPatch) -> None:
+    tries = [[cell(name, "optical_out", 1)] for name in "abcdefgh"]
+    assert found_alone(monkeypatch, tries, set()) == ([], 1)
+    one = found_alone(monkeypatch, tries, {("c", 1)})
+    assert one == ([("c", 1)], 1 + 2 + 2 + 2)
+    assert found_alone(monkeypatch, tries, {("a", 1), ("h", 1)})[0] == [("a", 1), ("h", 1)]
+    assert found_alone(monkeypatch, [], {("a", 1)}) == ([], 0)
+
+
+def test_of_values_the_first_that_does_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is meant last is the most; that it does is known from the first question."""
+    tries = [[cell("a", "optical_out", value) for value in (1, 2, 3)]]
+    assert found_alone(monkeypatch, tries, {("a", 2), ("a", 3)}) == ([("a", 2)], 3)
+    assert found_alone(monkeypatch, tries, {("a", 3)}) == ([("a", 3)], 3)
+
+
+DUMB = replace(PRE, id="dumb", optical_out=0, optical_in=0, line_out=0)
+
+
+def told_of(
+    monkeypatch: pytest.MonkeyPatch, *devices: Device, avoid: tuple[str, ...] = ()
+) -> list[tuple[str, str]]:
+    """Units and columns, where every cell would do."""
+    monkeypatch.setattr(cells, "_possible", lambda *_: True)
+    probes = Probes(catalogue(*devices), Deadline(None))
+    found = cells._that_do(probes, Needs(avoid=avoid, out_line=1))
+    return [(one.device.id, one.column) for one in found]
+
+
+def test_of_units_that_lack_all_of_a_sort_every_cell_is_tried_first(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    told = told_of(monkeypatch, DUMB, replace(DUMB, id="coaxial", coax_out=1, coax_in=1))
+    assert ("dumb", "optical_out") in told
+    assert ("dumb", "coax_in") in told
+    assert ("coaxial", "optical_out") not in told
+    assert ("coaxial", "line_out") in told
+    assert {name for name, _ in told_of(monkeypatch, DUMB, PRE, avoid=("dumb",))} == {"pre-8"}
+
+
+def test_where_no_unit_lacks_all_the_others_are_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    full = replace(
+        PRE, coax_in=1, phantom_bank=8, phones=1, word_out=1, optical_stereo=1, direct_out=8
+    )
+    assert told_of(monkeypatch, full) == [("pre-8", "coax_out")]
+
+
+def test_a_filled_cell_and_one_that_nothing_was_meant_by_are_not_tried(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    said = replace(DUMB, filled=frozenset(["optical_out", "coax_out"]))
+    told = told_of(monkeypatch, said)
+    assert not {("dumb", "optical_out"), ("dumb", "coax_out")} & set(told)
+    assert ("dumb", "optical_in") in told
+    assert ("dumb", "trunk_in") not in told, "there is no trunk"
+    assert ("dumb", "clock_in") not in told, "there is the kind of a socket already"
+    assert ("dumb", "phones") not in told, "nobody asks for headphones"
+
+
+@pytest.mark.parametrize(
+    ("conflict", "invented", "some"),
+    [
+        ([Need("mic", 16)], False, True),
+        ([Need("mic", 16), Need("max_hosts", 1)], False, True),
+        ([Need("mic", 16), Need("budget", 1)], False, False),
+        ([Need("units", 1), Need("mic", 16)], False, False),
+        ([], False, False),
+        ([Need("mic", 16)], True, False),
+    ],
+)
+def test_cells_are_looked_at_where_something_is_not_to_be_had(
+    conflict: list[Need], invented: bool, some: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    every = [
+        cell(name, "optical_out", value) for name, value in zip("abcd", "1234", strict=True)
+    ]
+    monkeypatch.setattr(cells, "_that_do", lambda *_: iter(every))
+    monkeypatch.setattr(Probes, "total", lambda *_: 7)
+    probes = Probes(replace(catalogue(DESK), invented=invented), Deadline(None))
+    told = cells.blank_cells(probes, Needs(), conflict)
+    first = [
+        BlankCell(name, "optical_out", value, 7)
+        for name, value in zip("abc", "123", strict=True)
+    ]
+    assert list(told) == (first if some else [])
+
+
+def test_a_cell_with_several_kinds_is_told_as_it_is_typed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(Probes, "total", lambda *_: 7)
+    probes = Probes(catalogue(DESK), Deadline(None))
+    told = cells._costed(probes, Needs(), cell("a", "clock_in", ("optical", "word")))
+    assert told == BlankCell("a", "clock_in", "optical;word", 7)

@@ -32,8 +32,9 @@ def analogue_way(probes: Probes, needs: Needs, conflict: Sequence[Need]) -> Iter
         return
     hosts = state(probes.catalogue, needs).hosts
     lines = {host.id: len(host.device.taking("line")) for host in hosts}
-    numbers = needs.max_hosts * max((host.visible.total for host in hosts), default=0)
-    if not any(lines.values()) or needs.mic + needs.spare > numbers:
+    if not any(lines.values()):
+        return
+    if needs.mic + needs.spare > needs.max_hosts * max(host.visible.total for host in hosts):
         return  # a direct out takes a number that is there already
     try:
         would_do = Probes(_with_ideal(probes.catalogue, needs), probes.deadline).possible(needs)

@@ -158,12 +158,9 @@ def _clock(device: Device, _: Needs) -> Iterator[tuple[str, ...]]:
     yield tuple(kind for kind in SOCKET_KINDS if getattr(device, f"{kind}_in"))
 
 
-def _at_4x(kind: str) -> Values:
-    def meant(device: Device, needs: Needs) -> Iterator[int]:
-        if RATE_MULTIPLIER[needs.rate_hz] == 4:
-            yield max(getattr(device, f"{kind}_in"), getattr(device, f"{kind}_out"))
-
-    return meant
+def _at_4x(kind: str, device: Device, needs: Needs) -> Iterator[int]:
+    if RATE_MULTIPLIER[needs.rate_hz] == 4:
+        yield max(getattr(device, f"{kind}_in"), getattr(device, f"{kind}_out"))
 
 
 def _trunk_out(device: Device, needs: Needs) -> Iterator[int]:
@@ -183,8 +180,8 @@ MEANT: Final[dict[str, Values]] = {
     "phantom_bank": lambda device, _: [device.mic_capable, min(device.mic_capable, 1)],
     "line_out": lambda device, needs: [needs.out_line if device.digital else 0],
     "phones": lambda device, needs: [needs.out_phones if device.role != "clock" else 0],
-    "optical_4x": _at_4x("optical"),
-    "coax_4x": _at_4x("coax"),
+    "optical_4x": lambda device, needs: _at_4x("optical", device, needs),
+    "coax_4x": lambda device, needs: _at_4x("coax", device, needs),
     "optical_stereo": lambda device, _: [max(device.optical_in, device.optical_out)],
     "word_out": lambda device, _: [1 if device.digital else 0],
 }
