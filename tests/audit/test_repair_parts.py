@@ -15,10 +15,13 @@ from rigopt.catalogue.types import Cable, Device, SocketRef
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
-from rigopt.optimiser.questions.repair import objectives
+from rigopt.optimiser.questions.repair import objectives, pieces
 from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
+from rigopt.optimiser.questions.repair.model import build
 from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
+from rigopt.optimiser.solver.linear import amount, total
+from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.types import ClockSetting, Link, Unit
 from tests.wires import link
 from tests.world import CABLES, DESK, OPT, PRE, catalogue
@@ -474,3 +477,139 @@ def test_of_equal_wirings_low_sockets_and_the_first_format_are_taken() -> None:
     assert cost["first pack"] < cost["second pack"]
     assert cost["line"] == 1999
     assert cost["deal"] == -2, "later ranks in higher sockets"
+
+
+# --- what the cables that are there cost -----------------------------------------------------
+
+SHOP = (
+    OPT,
+    FAR_CABLE,
+    Cable("coax-1m", "", "coax", 1000, 700),
+    Cable("word-1m", "", "word", 1000, 900),
+)
+NEXT: Any = (
+    ("a", replace(DESK, optical_in=2, rate_converter=("optical",)), "host"),
+    ("b", replace(PRE, clock_in=()), "expander"),
+    ("c", replace(PRE, clock_in=()), "expander"),
+)
+
+
+def optical(start: str, into: int, cable: Cable | None) -> Link:
+    return link(LIGHT_PIPE, start, 1, "a", into, 8, ("audio",), cable)
+
+
+def least(found: Case) -> dict[str, int] | None:
+    """The least money with all cables where they are, and then the least that are moved,
+    taken away and added; None where that cannot be."""
+    repair = build(found, Deadline(None))
+    there = {routes[0] for routes in found.staying if routes}
+    for route, plug in repair.plug.items():
+        repair.model.add(plug == (route in there))
+    told = {}
+    gone, most = pieces.unused(repair)
+    sums = {
+        "money": repair.basket.spent(),
+        "moved": [(var, 1) for var in repair.moved.values()],
+        "gone": gone,
+        "added": pieces.added(repair),
+    }
+    for name, terms in sums.items():
+        repair.model.minimize(total(terms))
+        result = run(repair.model, Deadline(None))
+        if not result.found:
+            return None
+        repair.model.add(total(terms) <= amount(terms, result.value))
+        told[name] = amount(terms, result.value) + (most if name == "gone" else 0)
+    return told
+
+
+def counted(money: int, moved: int = 0, gone: int = 0, added: int = 0) -> dict[str, int]:
+    return {"money": money, "moved": moved, "gone": gone, "added": added}
+
+
+LONG: dict[str, Any] = {"own_clocks": True, "max_hosts": 2}
+
+
+@pytest.mark.parametrize(
+    ("there", "needs", "right"),
+    [
+        ((OPT, None), {}, counted(0)),
+        ((OPT, FAR_CABLE), {"host_to_rack_mm": 3000}, counted(900, gone=1, added=1)),
+        (
+            (OPT, FAR_CABLE),
+            {"host_to_rack_mm": 3000, "budget": 900},
+            counted(900, gone=1, added=1),
+        ),
+        ((OPT, FAR_CABLE), {"host_to_rack_mm": 3000, "budget": 899}, None),
+        ((OPT, FAR_CABLE), {"host_to_rack_mm": 3001}, None),
+        (
+            (OPT, FAR_CABLE),
+            {"host_to_rack_mm": 3000, "owned": {"opt-3m": 1}},
+            counted(900, gone=1, added=1),
+        ),
+        (
+            (OPT, FAR_CABLE),
+            {"host_to_rack_mm": 3000, "owned": {"opt-3m": 2}},
+            counted(0, gone=1, added=1),
+        ),
+        ((TOO_LONG, OPT), {}, counted(600, gone=1, added=1)),
+        ((CABLES[0], OPT), {}, counted(600, gone=1, added=1)),
+        ((None, None), {"host_to_rack_mm": 9000}, counted(0)),
+    ],
+)
+def test_pieces_stay_where_they_reach(
+    there: tuple[Cable | None, Cable | None],
+    needs: dict[str, Any],
+    right: dict[str, int] | None,
+) -> None:
+    links = tuple(
+        optical(unit, n, cable)
+        for n, (unit, cable) in enumerate(zip("bc", there, strict=True), 1)
+    )
+    found = case(*NEXT, links=links, cables=SHOP, **LONG, **needs)
+    assert least(found) == right
+
+
+def test_pieces_change_places_between_runs() -> None:
+    """The word cable of 3 m runs within the rack, and the one of 1 m to the desk."""
+    long = Cable("word-3m", "", "word", 3000, 1900)
+    units: Any = (
+        ("a", replace(DESK, word_in=1, clock_in=("word",)), "host"),
+        ("b", replace(PRE, word_in=1, clock_in=("word",)), "expander"),
+        ("m", Device("m", "", "clock", word_out=2), "clock"),
+    )
+    links = (
+        link(WORD, "m", 1, "a", 1, 0, ("clock",), SHOP[-1]),
+        link(WORD, "m", 2, "b", 1, 0, ("clock",), long),
+    )
+    found = case(*units, links=links, cables=(*SHOP, long), host_to_rack_mm=3000)
+    assert least(found) == counted(0, moved=2)
+    free = case(*units, links=links, judged=False, cables=SHOP, host_to_rack_mm=3000)
+    assert least(free) == counted(0)
+
+
+@pytest.mark.parametrize(
+    ("fitted", "money"),
+    [((True, True), 0), ((True, False), 300), ((False, True), 800), ((False, False), 1100)],
+)
+def test_a_chain_takes_its_t_pieces_and_its_end(fitted: tuple[bool, bool], money: int) -> None:
+    """Two T-pieces, at 4.00, and a terminator, at 3.00, as the last input has no end."""
+    tee, end = Cable("tee", "", "tee", 0, 400), Cable("end", "", "terminator", 0, 300)
+    word = SHOP[-1]
+    open_ = replace(PRE, word_in=1, clock_in=("word",), word_end="none")
+    units: Any = (
+        ("a", replace(DESK, word_in=1, clock_in=("word",)), "host"),
+        ("b", open_, "expander"),
+        ("m", Device("m", "", "clock", word_out=1), "clock"),
+    )
+    tees, ends = (
+        (piece if there else None) for piece, there in zip((tee, end), fitted, strict=True)
+    )
+    links = (
+        link(WORD, "m", 1, "a", 1, 0, ("clock",), word, tee=tees),
+        link(WORD, "m", 1, "b", 1, 0, ("clock",), word, after="a", tee=tees, terminator=ends),
+    )
+    found = case(*units, links=links, cables=(*SHOP, tee, end))
+    told = least(found)
+    assert told is not None
+    assert told["money"] == money
