@@ -14,16 +14,17 @@ from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs, SourceLine, Value
 from rigopt.optimiser.questions.conflict import advice as module
 from rigopt.optimiser.questions.conflict import blank_cells as cells
-from rigopt.optimiser.questions.conflict import smaller
+from rigopt.optimiser.questions.conflict import explain, smaller
 from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
 from rigopt.optimiser.questions.conflict.blank_cells import MEANT, Filled
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
 from rigopt.optimiser.questions.conflict.conflict import rates, stated, without
 from rigopt.optimiser.questions.conflict.edited_needs import edited
-from rigopt.optimiser.questions.conflict.probes import Probes
+from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.conflict.smaller import least_change
-from rigopt.optimiser.solver.run import Deadline
+from rigopt.optimiser.search.pooled import NOTHING_YET, Search
+from rigopt.optimiser.solver.run import Deadline, Result
 from tests.world import ALL, BOTH, CABLES, DESK, HUB, OPT, PRE, catalogue
 
 # --- the least change of one need --------------------------------------------------------
@@ -617,3 +618,62 @@ def test_a_cell_with_several_kinds_is_told_as_it_is_typed(
     probes = Probes(catalogue(DESK), Deadline(None))
     told = cells._costed(probes, Needs(), cell("a", "clock_in", ("optical", "word")))
     assert told == BlankCell("a", "clock_in", "optical;word", 7)
+
+
+# --- questions asked -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("hosts", "hops", "asked"),
+    [
+        (1, 3, [(1, 3)]),
+        (1, 9, [(1, 4), (1, 9)]),
+        (2, 3, [(1, 3), (2, 3)]),
+        (3, 9, [(1, 4), (2, 4), (3, 4), (3, 9)]),
+        (9, 4, [(1, 4), (2, 4), (4, 4), (8, 4), (9, 4)]),
+    ],
+)
+def test_few_hosts_and_short_chains_are_tried_first(
+    hosts: int, hops: int, asked: list[tuple[int, int]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[tuple[int, int]] = []
+
+    def noted(_: Probes, needs: Needs) -> bool:
+        seen.append((needs.max_hosts, needs.max_hops))
+        return len(seen) == stop
+
+    monkeypatch.setattr(Probes, "_possible", noted)
+    probes = Probes(catalogue(DESK), Deadline(None))
+    needs = Needs(mic=8, max_hosts=hosts, max_hops=hops)
+    for stop in (0, 1):
+        seen.clear()
+        assert probes.possible(needs) is bool(stop)
+        assert seen == (asked[:1] if stop else asked)
+
+
+def test_what_was_asked_is_not_asked_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    probes = Probes(catalogue(DESK), Deadline(None))
+    assert [probes.possible(Needs(mic=n)) for n in (8, 99)] == [True, False]
+    monkeypatch.setattr(Search, "possible", None)
+    assert [probes.possible(Needs(mic=n)) for n in (8, 99)] == [True, False]
+
+
+def test_a_search_that_ended_without_a_rig_has_proven_that_there_is_none() -> None:
+    assert proven(Result("infeasible", 0, lambda _: 0)) is None
+    with pytest.raises(TimeUpError):
+        proven(NOTHING_YET)
+
+
+@pytest.mark.parametrize(("limit", "given"), [(None, 20.0), (100.0, 20.0), (5.0, 5.0)])
+def test_an_explanation_takes_20_seconds_at_most(
+    limit: float | None, given: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[float | None] = []
+
+    def nothing(probes: Probes, *_: object) -> tuple[()]:
+        seen.append(probes.deadline.seconds)
+        return ()
+
+    monkeypatch.setattr(explain, "blank_cells", nothing)
+    explain.explained(catalogue(DESK), Needs(mic=9), Deadline(limit))
+    assert seen == [pytest.approx(given, abs=0.2)]
