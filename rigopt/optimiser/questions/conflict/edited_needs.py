@@ -15,7 +15,6 @@ from typing import Any
 
 from rigopt.answers.choice import NeedName, Setting
 from rigopt.needs.row import Row
-from rigopt.needs.sources import COUNTS
 from rigopt.needs.types import Group, Needs, SourceLine, Value
 
 
@@ -24,8 +23,6 @@ def edited(needs: Needs, name: NeedName, value: Value) -> Needs:
     if name == "pairs":
         return replace(needs, sources=tuple(replace(s, pair=None) for s in needs.sources))
     fields: dict[str, Any] = {name: value}
-    if name not in COUNTS:
-        return replace(needs, **fields)
     if name == "mic":
         fields["no_phantom"] = min(needs.no_phantom, int(value or 0))  # type: ignore[arg-type]
         rest = int(value or 0) - fields["no_phantom"]  # type: ignore[arg-type]
