@@ -116,8 +116,9 @@ def test_a_piece_is_at_home_where_one_of_its_lines_fits_it() -> None:
     home = Bundle("a", "jack", None, "jack", None, None)
     for cable, where in ((jacks, home), (xlr, None)):
         two = (line("a 1 b 9", cable), line("a 2 b 6", cable))
-        plugs = ("jack", "xlr") if cable is xlr else ("jack", "jack")
-        assert half(*units, links=two).leads == (Lead((0, 1), cable, plugs, 4, 1000, where),)
+        (lead,) = half(*units, links=two).leads
+        assert (lead.links, lead.cable, lead.plugs) == ((0, 1), cable, cable.ends)
+        assert (lead.ways, lead.length_mm, lead.home) == (4, 1000, where)
     nowhere = half(*units, links=(line("a 1 b 9", jacks),))
     assert [lead.home for lead in nowhere.leads] == [None]
 

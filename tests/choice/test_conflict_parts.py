@@ -485,8 +485,8 @@ def test_as_few_as_will_do_change_together(
     monkeypatch.setattr(module, "possible", possible)
     monkeypatch.setattr(module, "least_change", least)
     told = module._together(TOTAL, FORTY)
-    first = (40, 9, "mic", ["budget"])
-    second = (5, 9, "budget", [])
+    first: tuple[int, int, str, list[str]] = (40, 9, "mic", ["budget"])
+    second: tuple[int, int, str, list[str]] = (5, 9, "budget", [])
     if first not in asked:
         first, second = (40, 9, "budget", ["mic"]), (40, 5, "mic", [])
     assert asked == ([first, second] if never != first[2] else [first])
