@@ -132,6 +132,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_checks.py",
     ),
     "rigopt/optimiser/questions/curve.py": (
+        "tests/choice/test_question_parts.py",
         "tests/choice_commands/test_series.py",
         "tests/choice_commands/test_open_answers.py",
         "tests/optimiser/test_deadline.py",
@@ -146,9 +147,17 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice_commands/test_open_answers.py",
     ),
     "rigopt/optimiser/questions/second.py": (
+        "tests/choice/test_question_parts.py",
         "tests/optimiser/test_second_opinion.py",
         "tests/oracle/test_second_agrees.py",
         "tests/oracle/test_second_everywhere.py",
+    ),
+    "rigopt/optimiser/questions/plan.py": (
+        "tests/choice/test_question_parts.py",
+        "tests/choice/test_alternatives.py",
+        "tests/choice/test_prices.py",
+        "tests/optimiser/test_deadline.py",
+        "tests/optimiser/test_pairs.py",
     ),
     "rigopt/optimiser/questions/behind.py": (
         "tests/choice/test_behind.py",
@@ -156,6 +165,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/regret/test_ranges.py",
     ),
     "rigopt/optimiser/questions/alternatives.py": (
+        "tests/choice/test_question_parts.py",
         "tests/choice/test_alternatives.py",
         "tests/choice/test_alternative_whole.py",
         "tests/choice/test_analogue.py",
