@@ -122,7 +122,14 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_binding.py",
         "tests/growth/test_grow_command.py",
     ),
-    "rigopt/optimiser/questions/why": ("tests/choice", "tests/money"),
+    "rigopt/optimiser/questions/why": (
+        "tests/choice/test_market_parts.py",
+        "tests/choice/test_prices.py",
+        "tests/choice/test_binding.py",
+        "tests/choice/test_one_model.py",
+        "tests/choice/test_analogue.py",
+        "tests/money",
+    ),
     "rigopt/optimiser/questions/prices": (
         "tests/regret/test_lookups.py",
         "tests/choice_commands/test_blank_prices.py",
