@@ -28,6 +28,7 @@ from rigopt.optimiser.questions import curve, plan, second
 from rigopt.optimiser.search.pooled import NOTHING_YET, Best, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError
+from rigopt.optimiser.solver.watch import Watch
 from rigopt.rig.types import Rig
 from tests.output.rigs import answered
 from tests.world import CABLES, DESK, HUB, PRE, catalogue
@@ -83,6 +84,40 @@ def test_none_are_looked_for_where_none_are_asked_for() -> None:
     assert isinstance(found, Answered)
     told = others.alternatives(*question, found.rig, 0, NO_END)
     assert told == Alternatives((), "asked")
+
+
+def test_the_watch_knows_which_alternative_is_looked_for() -> None:
+    watch = Watch()
+    after: Any = SimpleNamespace(
+        found=["one", "two"], _deadline=Deadline(None, watch), _currency="GBP"
+    )
+    others._After._question(after)
+    assert (watch.about, watch.currency) == ("alternative 3", "GBP")
+
+
+@pytest.mark.parametrize(
+    ("split", "may", "taken"), [(True, False, False), (True, True, True), (False, False, True)]
+)
+def test_a_mix_that_parts_a_pair_is_taken_only_where_the_rig_does(
+    split: bool, may: bool, taken: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cuts: list[str] = []
+    whole = SimpleNamespace(
+        problem=None,
+        cuts=cuts,
+        forbid=lambda _: cuts.append("holds it"),
+        other_than=lambda _: cuts.append("is it"),
+    )
+    rig = replace(END.rig, split_pairs=("a",) if split else ())
+    monkeypatch.setattr(others, "answered", lambda *_: replace(END, rig=rig))
+    after: Any = SimpleNamespace(
+        _whole=whole, _deadline=NO_END, _may_split=may, _split=0, found=[]
+    )
+    best: Any = SimpleNamespace(mix=mix(a=1))
+    assert others._After._take(after, best) is taken
+    assert (after._split, len(after.found)) == ((0, 1) if taken else (1, 0))
+    assert cuts == (["holds it"] if taken else ["is it"])
+    assert [other.cuts for other in after.found] == ([0] if taken else [])
 
 
 # --- a curve ---------------------------------------------------------------------------------
