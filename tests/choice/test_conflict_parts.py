@@ -675,5 +675,5 @@ def test_an_explanation_takes_20_seconds_at_most(
         return ()
 
     monkeypatch.setattr(explain, "blank_cells", nothing)
-    explain.explained(catalogue(DESK), Needs(mic=9), Deadline(limit))
+    explain.explained(catalogue(PRE), Needs(mic=9), Deadline(limit))
     assert seen == [pytest.approx(given, abs=0.2)]

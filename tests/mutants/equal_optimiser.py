@@ -1978,6 +1978,13 @@ _ALL: Final = (
         "most = min(-(-case.sent(unit) // width), lower + 1)",
         "1 -> 2",
     ),
+    _same(
+        "one link to a host takes one of its sockets anyway",
+        "model/sockets.py",
+        "_together",
+        "for size in range(2, max((number for _, number in links), default=0) + 1):",
+        "2 -> 1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
