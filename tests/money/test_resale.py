@@ -45,6 +45,12 @@ def test_what_is_used_is_not_sold() -> None:
     assert (answer.total, sold(answer)) == (20_000 + 600, [])
 
 
+def test_what_is_needed_beside_an_owned_piece_is_bought() -> None:
+    """A host that is to lead takes two cables."""
+    answer = rig(shop(), master="host", owned={"opt": 1}, resale={"opt": 100})
+    assert (answer.total, sold(answer)) == (30_000 + 20_000 + 600, [])
+
+
 def test_all_that_is_not_used_is_sold() -> None:
     answer = rig(shop(), mic=8, owned={"pre": 2, "opt": 3}, resale={"pre": 9_000})
     assert sold(answer) == [("pre", 2, 9_000)]
