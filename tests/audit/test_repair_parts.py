@@ -11,11 +11,14 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Cable, Device, SocketRef
+from rigopt.answers.repair import Cause, Unmet
+from rigopt.catalogue.types import Cable, Device, Offer, Seller, SocketRef
 from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.questions.repair import causes as causing
 from rigopt.optimiser.questions.repair import objectives, pieces
+from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import build
@@ -23,6 +26,7 @@ from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
 from rigopt.optimiser.solver.linear import amount, total
 from rigopt.optimiser.solver.run import Deadline, run
 from rigopt.rig.types import ClockSetting, Link, Unit
+from rigopt.rig.wired import StatedInput, WiredRig
 from tests.wires import link
 from tests.world import CABLES, DESK, OPT, PRE, catalogue
 
@@ -614,3 +618,126 @@ def test_a_chain_takes_its_t_pieces_and_its_end(fitted: tuple[bool, bool], money
     told = least(found)
     assert told is not None
     assert told["money"] == money
+
+
+# --- why there is no repair -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("enough", "told"),
+    [
+        ({"budget", "cables"}, (Cause("budget"),)),
+        ({"cables", "inputs"}, (Cause("cables", ("coax",)),)),
+        (
+            {"inputs", "outputs", "hops", "master"},
+            (
+                Cause(
+                    "needs",
+                    unmet=(
+                        Unmet("inputs", 8),
+                        Unmet("outputs", 2),
+                        Unmet("hops", 3),
+                        Unmet("master", "host"),
+                    ),
+                ),
+            ),
+        ),
+        ({"hops"}, (Cause("needs", unmet=(Unmet("hops", 3),)),)),
+        ({"all"}, (Cause("many needs"),)),
+        (set(), (Cause("clock"),)),
+    ],
+)
+def test_what_stands_in_the_way_is_what_it_takes_to_leave_out(
+    enough: set[str], told: tuple[Cause, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """There is no coax cable; and nobody asks for any analogue one."""
+    every = {"budget", "cables", "inputs", "outputs", "hops", "master"}
+
+    def can(_: Case, __: Deadline, *without: str) -> bool:
+        return set(without) <= enough or (enough == {"all"} and set(without) == every)
+
+    monkeypatch.setattr(causing, "can", can)
+    box = replace(PRE, coax_out=1)
+    needs: dict[str, Any] = {"mic": 8, "out_line": 2, "master": "host"}
+    found = case(PAIR[0], ("b", box, "expander"), cables=(OPT,), **needs)
+    assert causing.causes(found, Deadline(None)) == told
+
+
+def test_analogue_cables_are_missed_where_there_are_direct_outs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(causing, "can", lambda *asked: asked[2:] == ("cables",))
+    found = case(*PAIR, ("p", BOX, "preamp"), cables=())
+    (cause,) = causing.causes(found, Deadline(None))
+    assert cause.items == ("optical", "analogue")
+
+
+LEADER = replace(DESK, clock_in=())
+
+
+@pytest.mark.parametrize(
+    ("units", "needs", "told"),
+    [
+        ({"a": LEADER, "b": PRE}, {}, []),
+        ({"a": LEADER, "z": LEADER}, {}, [Cause("cannot lock", ("a", "z"))]),
+        ({"a": LEADER, "z": LEADER}, {"own_clocks": True}, []),
+        ({"a": LEADER, "z": DESK}, {}, []),
+        (
+            {"a": replace(LEADER, internal_clock=False), "b": PRE},
+            {},
+            [Cause("no clock", ("a",))],
+        ),
+        (
+            {"a": replace(DESK, internal_clock=False), "b": replace(PRE, internal_clock=False)},
+            {},
+            [Cause("no master")],
+        ),
+        ({"a": replace(DESK, internal_clock=False), "p": BOX}, {}, [Cause("no master")]),
+        ({"a": replace(DESK, internal_clock=False), "b": PRE}, {}, []),
+    ],
+)
+def test_what_no_cable_cures(
+    units: dict[str, Device], needs: dict[str, Any], told: list[Cause]
+) -> None:
+    roles: Any = {"a": "host", "z": "host", "b": "expander", "p": "preamp"}
+    found = case(*((name, box, roles[name]) for name, box in units.items()), **needs)
+    assert list(causing._clocks(found)) == told
+
+
+def test_channels_that_the_file_says_are_taken() -> None:
+    """By unit and channel, or by the number at the computer: 1 to 8 are the host's own."""
+    units = (Unit("a", DESK, "host", ClockSetting("internal")),)
+    said = (
+        StatedInput(None, "a", 3, "mic"),
+        StatedInput(5, None, None, "mic"),
+        StatedInput(99, None, None, "mic"),
+        StatedInput(None, "a", None, "mic"),
+        StatedInput(6, "b", 2, "mic"),
+    )
+    rig = WiredRig(48000, units, (), said)
+    assert list(repairing._taken(rig)) == [("a", 3), ("a", 5), ("b", 2)]
+
+
+def test_banks_that_a_unit_has_not_are_left_out() -> None:
+    unit = Unit("a", DESK, "host", None, phantom_banks_on=(1, 2, 3))
+    assert repairing._sound(unit).phantom_banks_on == (1, 2)
+
+
+def test_nothing_but_cables_is_for_sale_and_in_what_money_is_known() -> None:
+    shop = replace(
+        catalogue(DESK, cables=(OPT,)),
+        sellers={"here": Seller("here", "GBP"), "far": Seller("far", "EUR")},
+        offers=tuple(
+            Offer(item, seller, 100)
+            for item in ("opt-1m", "desk-8")
+            for seller in ("here", "far")
+        ),
+    )
+
+    def left(needs: Needs | None) -> list[tuple[str, str]]:
+        found = repairing._cables_only(shop, needs)
+        assert (found.devices, found.cables) == ({}, shop.cables)
+        return [(offer.item, offer.seller) for offer in found.offers]
+
+    assert left(None) == [("opt-1m", "here")]
+    assert left(Needs()) == [("opt-1m", "here"), ("opt-1m", "far")]

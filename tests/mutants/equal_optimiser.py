@@ -1985,6 +1985,13 @@ _ALL: Final = (
         "for size in range(2, max((number for _, number in links), default=0) + 1):",
         "2 -> 1",
     ),
+    _same(
+        "beyond none is all of them, and a variable that is no less than they are says the same",
+        "model/regret.py",
+        "_beyond",
+        "if not number:",
+        "not number -> (False)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
