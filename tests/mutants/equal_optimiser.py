@@ -1992,6 +1992,13 @@ _ALL: Final = (
         "if not number:",
         "not number -> (False)",
     ),
+    _same(
+        "where a row is not cut every number is seen, whatever its sockets hold",
+        "questions/repair/numbers.py",
+        "Numbers.changing",
+        "if self.base.row <= self.base.total:",
+        "self.base.row <= self.base.total -> (self.base.row < self.base.total)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
