@@ -17,6 +17,7 @@ from rigopt.facts import FORMATS, Format
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.repair import causes as causing
+from rigopt.optimiser.questions.repair import model as solving
 from rigopt.optimiser.questions.repair import objectives, pieces
 from rigopt.optimiser.questions.repair import repair as repairing
 from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
@@ -741,3 +742,18 @@ def test_nothing_but_cables_is_for_sale_and_in_what_money_is_known() -> None:
 
     assert left(None) == [("opt-1m", "here")]
     assert left(Needs()) == [("opt-1m", "here"), ("opt-1m", "far")]
+
+
+@pytest.mark.parametrize(
+    ("fed", "bought", "paid"), [(1, 1, 5), (1, 0, 0), (0, 1, 0), (0, 0, 0)]
+)
+def test_what_is_paid_to_keep_outputs_fed_is_told(fed: int, bought: int, paid: int) -> None:
+    """A cable, at 5, is there for an output that is fed by nothing else."""
+    model = cp_model.CpModel()
+    output, cable = model.new_bool_var("output"), model.new_bool_var("cable")
+    untouched = model.clone()
+    model.add(output == fed)
+    model.add(cable == bought)
+    best = run(model, Deadline(None))
+    order: Any = [[], [(output, -1)], [(cable, 5)]]
+    assert solving._for_outputs(untouched, order, best, Deadline(None)) == paid

@@ -18,7 +18,7 @@ from collections import defaultdict
 from rigopt.optimiser.model import money
 from rigopt.optimiser.questions.repair.analogue import FAR, Bundle, Line
 from rigopt.optimiser.questions.repair.variables import RepairVars
-from rigopt.optimiser.solver.linear import Terms, total
+from rigopt.optimiser.solver.linear import Terms, Var, total
 
 
 def add(repair: RepairVars) -> None:
@@ -38,12 +38,10 @@ def add(repair: RepairVars) -> None:
     _connectors(repair)
 
 
-def moved(repair: RepairVars) -> Terms:
+def moved(repair: RepairVars) -> list[Var]:
     """Pieces that are used elsewhere than they were."""
     leads = repair.case.analogue.leads
-    return [
-        (var, 1) for (lead, bundle), var in repair.sits.items() if leads[lead].home != bundle
-    ]
+    return [var for (lead, bundle), var in repair.sits.items() if leads[lead].home != bundle]
 
 
 def pieces_in(repair: RepairVars, bundle: Bundle) -> list[tuple[Terms, int, int]]:

@@ -106,8 +106,8 @@ def _effort(repair: RepairVars) -> Terms:
     move_weight = gone_weight * (most + 1)
     terms: Terms = [(var, factor * add_weight) for var, factor in cables]
     terms += [(var, factor * gone_weight) for var, factor in gone]
-    moved = [*((var, 1) for var in repair.moved.values()), *leads.moved(repair)]
-    return terms + stay + [(var, move_weight) for var, _ in moved]
+    moved = (*repair.moved.values(), *leads.moved(repair))
+    return terms + stay + [(var, move_weight) for var in moved]
 
 
 def _staying(repair: RepairVars) -> Terms:
