@@ -1999,6 +1999,48 @@ _ALL: Final = (
         "if self.base.row <= self.base.total:",
         "self.base.row <= self.base.total -> (self.base.row < self.base.total)",
     ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/returns.py",
+        "_home",
+        "model.add(home <= total([*to_it, (there, 1)]))",
+        "1 -> 2",
+    ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/returns.py",
+        "_home",
+        "model.add(total([(var, 1) for var in homes.values()]) >= there)",
+        "1 -> 2",
+    ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/returns.py",
+        "_fed",
+        "model.add(total((brought[feed][0], 1) for feed in here) >= top)",
+        "1 -> 2",
+    ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/sockets.py",
+        "purpose",
+        "repair.model.add(total((var, 1) for var in reasons) >= plug)",
+        "1 -> 2",
+    ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/clock.py",
+        "add",
+        "cables = [(repair.plug[r], 1) for r in case.taken(place) if r.format.clock]",
+        "1 -> 2",
+    ),
+    _same(
+        "it is 0 or 1, and more than that is as good",
+        "questions/repair/sockets.py",
+        "add",
+        "model.add(total((repair.plug[route], 1) for route in routes) >= repair.kept[index])",
+        "1 -> 2",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
