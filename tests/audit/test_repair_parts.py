@@ -20,12 +20,14 @@ from rigopt.optimiser.questions.repair import causes as causing
 from rigopt.optimiser.questions.repair import model as solving
 from rigopt.optimiser.questions.repair import objectives, pieces
 from rigopt.optimiser.questions.repair import repair as repairing
+from rigopt.optimiser.questions.repair import sockets as sockets_rule
 from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import build
 from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
+from rigopt.optimiser.solver.lexicographic import Optimum
 from rigopt.optimiser.solver.linear import amount, total
-from rigopt.optimiser.solver.run import Deadline, run
+from rigopt.optimiser.solver.run import Deadline, Result, run
 from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import StatedInput, WiredRig
 from tests.wires import link
@@ -757,3 +759,52 @@ def test_what_is_paid_to_keep_outputs_fed_is_told(fed: int, bought: int, paid: i
     best = run(model, Deadline(None))
     order: Any = [[], [(output, -1)], [(cable, 5)]]
     assert solving._for_outputs(untouched, order, best, Deadline(None)) == paid
+
+
+def test_what_is_not_known_in_time_is_not_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    model = cp_model.CpModel()
+    output, cable = model.new_constant(1), model.new_constant(1)
+    best = run(model, Deadline(None))
+    order: Any = [[], [(output, -1)], [(cable, 5)]]
+    late = Result("feasible", 0, lambda _: 0)
+    monkeypatch.setattr(solving, "optimise", lambda *_: Optimum(late, False))
+    assert solving._for_outputs(model, order, best, Deadline(None)) == 0
+
+
+# --- sockets that are alike ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("changes", "clock", "held", "alike"),
+    [
+        ({}, None, 0, [(1, 2), (2, 3)]),
+        ({"optical_2x": 1}, None, 0, [(1, 2), (2, 3)]),
+        ({"optical_stereo": 1}, None, 0, [(2, 3)]),
+        ({}, ("optical", 2), 0, []),
+        ({}, ("optical", 3), 0, [(1, 2)]),
+        ({}, ("coax", 2), 0, [(1, 2), (2, 3)]),
+        ({}, None, 3, [(1, 2)]),
+        ({"max_in_1x": 9}, None, 0, []),
+        (
+            {"either": ((SocketRef("optical", "in", 1), SocketRef("coax", "in", 1)),)},
+            None,
+            0,
+            [(2, 3)],
+        ),
+    ],
+)
+def test_sockets_are_alike_where_nothing_tells_them_apart(
+    changes: dict[str, Any],
+    clock: tuple[Any, int] | None,
+    held: int,
+    alike: list[tuple[int, int]],
+) -> None:
+    """Three optical inputs of a host; one may hold a cable of old."""
+    host = replace(DESK, optical_in=3, optical_out=0, coax_out=0, **changes)
+    unit = Unit("a", host, "host", clock and ClockSetting(*clock))
+    links = (link(LIGHT_PIPE, "b", 1, "a", held, 8, ("audio",), None),) if held else ()
+    found = case(("a", host, "host"), PAIR[1], links=links)
+    found = replace(found, units=(unit, *found.units[1:]))
+    assert [
+        (one.socket.number, other.socket.number) for one, other in sockets_rule._alike(found)
+    ] == alike

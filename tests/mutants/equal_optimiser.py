@@ -2002,20 +2002,6 @@ _ALL: Final = (
     _same(
         "it is 0 or 1, and more than that is as good",
         "questions/repair/returns.py",
-        "_home",
-        "model.add(home <= total([*to_it, (there, 1)]))",
-        "1 -> 2",
-    ),
-    _same(
-        "it is 0 or 1, and more than that is as good",
-        "questions/repair/returns.py",
-        "_home",
-        "model.add(total([(var, 1) for var in homes.values()]) >= there)",
-        "1 -> 2",
-    ),
-    _same(
-        "it is 0 or 1, and more than that is as good",
-        "questions/repair/returns.py",
         "_fed",
         "model.add(total((brought[feed][0], 1) for feed in here) >= top)",
         "1 -> 2",

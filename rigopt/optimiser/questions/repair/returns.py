@@ -37,7 +37,7 @@ def add(repair: RepairVars) -> None:
         repair.fed[unit.name] = repair.count(unit.device.line_out, "fed", unit.name)
         if unit.device.line_out:
             able = _able(repair, unit.name, feeds)
-            _home(repair, unit.name, feeds)
+            _home(repair, unit.name)
             _in_time(repair, unit.name, feeds, able)
             _most(repair, unit, feeds, able)
             _fed(repair, unit, feeds)
@@ -54,23 +54,14 @@ def _feeds(repair: RepairVars, route: Route) -> Iterator[Feed]:
             yield route, sender, place
 
 
-def _home(repair: RepairVars, unit: str, feeds: list[Feed]) -> None:
-    """Which host it is: the one with its audio, else one with a cable to it."""
-    model = repair.model
+def _home(repair: RepairVars, unit: str) -> None:
+    """Which host it is: the one with its audio, if it sends any."""
     homes = {host.name: repair.flag("home", unit, host.name) for host in repair.case.hosts}
-    model.add_at_most_one(homes.values())
-    sends = {deal.way: repair.sends[deal.way] for deal in repair.dealt[unit]}
-    from_host: dict[str, list[Var]] = defaultdict(list)
-    for route, sender, _ in feeds:
-        from_host[sender].append(repair.plug[route])
-    for host, home in homes.items():
-        repair.home[unit, host] = home
-        to_it = [(var, 1) for (_, to, _), var in sends.items() if to == host]
-        model.add(total(to_it) <= home)
-        there = repair.flag("cable", host, unit)
-        model.add_max_equality(there, [*from_host[host], 0])
-        model.add(home <= total([*to_it, (there, 1)]))
-        model.add(total([(var, 1) for var in homes.values()]) >= there)
+    repair.model.add_at_most_one(homes.values())
+    repair.home |= {(unit, host): home for host, home in homes.items()}
+    for way in dict.fromkeys(deal.way for deal in repair.dealt[unit]):
+        _, host, _ = way
+        repair.model.add_implication(repair.sends[way], homes[host])
 
 
 def _able(repair: RepairVars, unit: str, feeds: list[Feed]) -> dict[Route, Var]:
@@ -88,8 +79,6 @@ def _able(repair: RepairVars, unit: str, feeds: list[Feed]) -> dict[Route, Var]:
 def _most(repair: RepairVars, unit: Unit, feeds: list[Feed], able: Mapping[Route, Var]) -> None:
     """Unless the unit sends to its home, no earlier host could feed as much, no later more."""
     model, hosts = repair.model, repair.case.hosts
-    if len(hosts) == 1:
-        return
     could: dict[str, Var] = {}
     for host in hosts:
         brought = [
