@@ -2027,6 +2027,30 @@ _ALL: Final = (
         "model.add(total((repair.plug[route], 1) for route in routes) >= repair.kept[index])",
         "1 -> 2",
     ),
+    _same(
+        "how many rounds there are with hosts pooled is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search.best",
+        "alone = self.problem.needs.max_hosts == 1",
+        "1 -> 0",
+        "1 -> 2",
+        "self.problem.needs.max_hosts == 1 -> (self.problem.needs.max_hosts != 1)",
+    ),
+    _same(
+        "how many rounds there are with hosts pooled is a matter of time: no better rig is left out",
+        "search/pooled.py",
+        "Search.best",
+        "for turn in range(ROUNDS_OF_ONE if alone else POOLED_ROUNDS):",
+        "ROUNDS_OF_ONE if alone else POOLED_ROUNDS -> (ROUNDS_OF_ONE)",
+        "ROUNDS_OF_ONE if alone else POOLED_ROUNDS -> (POOLED_ROUNDS)",
+    ),
+    _same(
+        "how large a step is looked at in haste is a matter of time",
+        "search/widening.py",
+        "Widening.best",
+        "near = look is not None and (limit - upper) * CLOSE > upper",
+        "(limit - upper) * CLOSE > upper -> ((limit - upper) * CLOSE >= upper)",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
