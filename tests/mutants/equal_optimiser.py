@@ -2051,6 +2051,20 @@ _ALL: Final = (
         "near = look is not None and (limit - upper) * CLOSE > upper",
         "(limit - upper) * CLOSE > upper -> ((limit - upper) * CLOSE >= upper)",
     ),
+    _same(
+        "what is kept is read only where the same is asked again",
+        "search/fixing.py",
+        "Narrow.solve",
+        "if again:",
+        "again -> (True)",
+    ),
+    _same(
+        "mixes that neither come before the other are the same",
+        "search/pooled.py",
+        "Incumbent.better_of",
+        "self if alike and place(self.mix, other.mix) < place(other.mix, self.mix) else other",
+        "place(self.mix, other.mix) < place(other.mix, self.mix) -> (place(self.mix, other.mix) <= place(other.mix, self.mix))",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -14,6 +14,7 @@ from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import wiring as module
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.solver.run import NO_END, Deadline
+from rigopt.optimiser.solver.watch import Watch
 from tests.world import COAX, DESK, OPT, WORD, catalogue
 
 PROBLEM = state(catalogue(DESK), Needs(mic=8))
@@ -90,3 +91,12 @@ def test_baskets_stay_where_sellers_are_named_if_they_can(
     assert found is not None
     assert found.objective == 7
     assert seen == asked_for
+
+
+def test_past_the_last_moment_nothing_is_asked_of_the_solver(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    watch = Watch()
+    watch.stopped, watch.late = True, 0.0
+    monkeypatch.setattr(module, "run_late", None)
+    assert module.wire(PROBLEM.apart(), MIX, 0, Deadline(None, watch)) is None
