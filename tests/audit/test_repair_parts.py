@@ -27,7 +27,7 @@ from rigopt.optimiser.questions.repair.model import build
 from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
 from rigopt.optimiser.solver.lexicographic import Optimum
 from rigopt.optimiser.solver.linear import amount, total
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import NO_END, Deadline, Result, TimeIsUpError, run
 from rigopt.rig.types import ClockSetting, Link, Unit
 from rigopt.rig.wired import StatedInput, WiredRig
 from tests.wires import link
@@ -769,6 +769,26 @@ def test_what_is_not_known_in_time_is_not_told(monkeypatch: pytest.MonkeyPatch) 
     late = Result("feasible", 0, lambda _: 0)
     monkeypatch.setattr(solving, "optimise", lambda *_: Optimum(late, False))
     assert solving._for_outputs(model, order, best, Deadline(None)) == 0
+
+
+@pytest.mark.parametrize(("status", "told"), [("optimal", True), ("infeasible", False)])
+def test_whether_there_is_any_repair_is_told_where_it_is_known(
+    status: Any, told: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found = case(*PAIR)
+    left: list[object] = []
+
+    def made(asked: Case, _: Deadline) -> Any:
+        left.append(asked.relaxed)
+        return SimpleNamespace(model=None)
+
+    monkeypatch.setattr(solving, "build", made)
+    monkeypatch.setattr(solving, "run", lambda *_: Result(status, 0, lambda _: 0))
+    assert solving.can(found, NO_END, "hops", "master") is told
+    assert left == [{"hops", "master"}]
+    monkeypatch.setattr(solving, "run", lambda *_: Result("unknown", 0, lambda _: 0))
+    with pytest.raises(TimeIsUpError):
+        solving.can(found, NO_END)
 
 
 # --- sockets that are alike ------------------------------------------------------------------
