@@ -11,6 +11,7 @@ import pytest
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Cable, Catalogue, Device, Extra
 from rigopt.needs.types import Needs
+from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.conflict.explain import explained
 from rigopt.optimiser.questions.curve import curve
@@ -49,6 +50,11 @@ def test_what_is_needed_beside_an_owned_piece_is_bought() -> None:
     """A host that is to lead takes two cables."""
     answer = rig(shop(), master="host", owned={"opt": 1}, resale={"opt": 100})
     assert (answer.total, sold(answer)) == (30_000 + 20_000 + 600, [])
+
+
+def test_what_has_no_price_at_this_stage_brings_nothing() -> None:
+    problem = state(shop(), Needs(mic=8, owned={"pre": 2, "opt": 3}, resale={"pre": 9_000}))
+    assert replace(problem, sellable={"pre": 2, "opt": 3}).sale == 18_000
 
 
 def test_all_that_is_not_used_is_sold() -> None:
