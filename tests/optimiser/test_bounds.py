@@ -520,3 +520,18 @@ def test_numbers_of_links() -> None:
     assert links.plus("c", 3) == Links([("a", 1), ("b", 2), ("c", 3)])
     assert links.with_(Links([("a", 1), ("c", 1)])) == Links([("a", 2), ("b", 2), ("c", 1)])
     assert hash(links) == hash(Links([("a", 1), ("b", 2)]))
+
+
+def test_an_expander_may_stand_by_its_direct_outs_alone() -> None:
+    """A host, what its two sockets bring, and up to three clocks on the way to each: 12. Each
+    of 16 microphones may come by a direct out of a unit more."""
+    host, lead = (
+        replace(DESK, line=8),
+        Cable("lead", "", "analogue", 1000, 1, ends=("jack",) * 2),
+    )
+
+    def most(box: Device) -> int:
+        return state(catalogue(host, box, cables=(*CABLES, lead)), Needs(mic=16)).max_units
+
+    assert most(PRE) == 12
+    assert most(replace(PRE, direct_out=8)) == 12 + 16

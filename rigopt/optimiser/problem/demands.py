@@ -19,7 +19,7 @@ KeyT = TypeVar("KeyT")
 
 def subsets(wanted: Mapping[KeyT, int]) -> Iterator[tuple[tuple[KeyT, ...], int]]:
     """Every set of groups, small ones first, with the number of sources in it."""
-    for size in range(1, len(wanted) + 1):
+    for size, _ in enumerate(wanted, start=1):
         for groups in combinations(wanted, size):
             yield groups, sum(wanted[group] for group in groups)
 
