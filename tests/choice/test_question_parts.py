@@ -120,6 +120,36 @@ def test_a_mix_that_parts_a_pair_is_taken_only_where_the_rig_does(
     assert [other.cuts for other in after.found] == ([0] if taken else [])
 
 
+def first_after(monkeypatch: pytest.MonkeyPatch, best: Best) -> Any:
+    """What comes after one interface, where every search finds `best`, which parts a pair."""
+    question = catalogue(DESK), Needs(mic=8)
+    split = replace(END, rig=replace(END.rig, split_pairs=("a",)))
+    monkeypatch.setattr(Search, "best", lambda *_: best)
+    monkeypatch.setattr(Search, "other_than", lambda *_: None)
+    monkeypatch.setattr(others, "answered", lambda *_: split)
+    return others._After(state(*question), END.rig, 2, Deadline(None, Watch()))
+
+
+def one_desk() -> Best:
+    best = Search(state(catalogue(DESK), Needs(mic=8))).best_exact(NO_END)
+    assert isinstance(best, Best)
+    return best
+
+
+def test_eight_mixes_that_part_a_pair_are_passed_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    after = first_after(monkeypatch, one_desk())
+    assert [after.step_by_ids(0) for _ in range(9)] == [True] * 8 + [False]
+    assert after._deadline.watch.about == "alternative 1"
+    assert after.ended == "time"
+
+
+def test_what_is_not_proven_settles_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    unsure = replace(one_desk(), proven=False)
+    after = first_after(monkeypatch, unsure)
+    part = others.Part(0, 1, after._whole, unsure)
+    assert after._settle(part, unsure) is False
+
+
 # --- a curve ---------------------------------------------------------------------------------
 
 
@@ -181,6 +211,28 @@ def test_a_larger_count_that_costs_less_takes_the_place_of_one_without_a_proof()
     assert lowered[2] == points[2]
     assert lowered[1].answer == replace(END, bound=-7)
     assert lowered[0] == points[0], "which costs less than what stands at 2 now"
+
+
+def test_between_counts_what_is_proven_is_told_up_to_the_first_that_cannot_be() -> None:
+    asked: list[tuple[int, int]] = []
+    outcomes: dict[int, Outcome] = {
+        2: OutOfTime(1.0),
+        3: replace(END, proven=False),
+        4: END,
+        6: Impossible(),
+        7: END,
+    }
+
+    def at(mic: int, parts: int) -> Outcome:
+        asked.append((mic, parts))
+        return outcomes[mic]
+
+    series: Any = SimpleNamespace(
+        stopped=False, deadline=NO_END, catalogue=SimpleNamespace(currency="GBP"), at=at
+    )
+    found = list(curve._between(series, (1, 5, 8)))
+    assert found == [Point(4, END), Point(6, Impossible())]
+    assert asked == [(2, 5), (3, 4), (4, 3), (6, 2)]
 
 
 # --- a second opinion ------------------------------------------------------------------------
