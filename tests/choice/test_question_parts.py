@@ -314,6 +314,22 @@ def test_the_first_model_that_agrees_is_enough(monkeypatch: pytest.MonkeyPatch) 
     assert said("disagrees", None) == ("no opinion", 2)
 
 
+@pytest.mark.parametrize(("claimed", "most"), [(None, None), (5, 8)])
+def test_what_could_be_sold_is_added_to_what_all_stages_are_said_to_cost(
+    claimed: int | None, most: int | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    trip: Any = SimpleNamespace(most_sold=3, apart=lambda: None)
+    asked: list[int | None] = []
+
+    def said(_: object, money: int | None, __: Deadline) -> Opinion:
+        asked.append(money)
+        return "agrees"
+
+    monkeypatch.setattr(second, "_of", said)
+    assert second.said_of_trip(trip, claimed, NO_END) == "agrees"
+    assert asked == [most]
+
+
 @pytest.mark.parametrize(("limit", "given"), [(None, 60.0), (5.0, 5.0)])
 def test_a_second_opinion_takes_a_minute_where_nobody_says(
     limit: float | None, given: float

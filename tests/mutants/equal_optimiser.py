@@ -2065,6 +2065,13 @@ _ALL: Final = (
         "self if alike and place(self.mix, other.mix) < place(other.mix, self.mix) else other",
         "place(self.mix, other.mix) < place(other.mix, self.mix) -> (place(self.mix, other.mix) <= place(other.mix, self.mix))",
     ),
+    _same(
+        "types that are more than it takes leave more to be looked at, and no rig out",
+        "questions/second.py",
+        "_beaten",
+        "types = {item for item, each in units if amount(each, lambda var: found[var.index])}",
+        "{item for item, each in units if amount(each, lambda var: found[var.index])} -> ({item for item, each in units})",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
