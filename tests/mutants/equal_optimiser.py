@@ -1931,15 +1931,24 @@ _ALL: Final = (
         "questions/repair/routes.py",
         "routes",
         "audio = row.carries(RATE_MULTIPLIER[rate_hz]) > 0 and _heard(",
-        "row.carries(RATE_MULTIPLIER[rate_hz]) > 0 -> (row.carries(RATE_MULTIPLIER[rate_hz]) >= 0)",
-        "row.carries(RATE_MULTIPLIER[rate_hz]) > 0 and _heard(row, one, other, rate_hz) -> (_heard(row, one, other, rate_hz))",
+        (
+            "row.carries(RATE_MULTIPLIER[rate_hz]) > 0 -> "
+            "(row.carries(RATE_MULTIPLIER[rate_hz]) >= 0)"
+        ),
+        (
+            "row.carries(RATE_MULTIPLIER[rate_hz]) > 0 and _heard(row, one, other, "
+            "rate_hz) -> (_heard(row, one, other, rate_hz))"
+        ),
     ),
     _same(
         "a cable of no use is never plugged in",
         "questions/repair/routes.py",
         "_heard",
         "sends = converted(one.device, RATE_MULTIPLIER[rate_hz]) > 0",
-        "converted(one.device, RATE_MULTIPLIER[rate_hz]) > 0 -> (converted(one.device, RATE_MULTIPLIER[rate_hz]) >= 0)",
+        (
+            "converted(one.device, RATE_MULTIPLIER[rate_hz]) > 0 -> "
+            "(converted(one.device, RATE_MULTIPLIER[rate_hz]) >= 0)"
+        ),
         "0 -> -1",
     ),
     _same(
@@ -1986,7 +1995,10 @@ _ALL: Final = (
         "2 -> 1",
     ),
     _same(
-        "beyond none is all of them, and a variable that is no less than they are says the same",
+        (
+            "beyond none is all of them, and a variable that is no less than they are "
+            "says the same"
+        ),
         "model/regret.py",
         "_beyond",
         "if not number:",
@@ -2028,7 +2040,10 @@ _ALL: Final = (
         "1 -> 2",
     ),
     _same(
-        "how many rounds there are with hosts pooled is a matter of time: no better rig is left out",
+        (
+            "how many rounds there are with hosts pooled is a matter of time: no better "
+            "rig is left out"
+        ),
         "search/pooled.py",
         "Search.best",
         "alone = self.problem.needs.max_hosts == 1",
@@ -2037,7 +2052,10 @@ _ALL: Final = (
         "self.problem.needs.max_hosts == 1 -> (self.problem.needs.max_hosts != 1)",
     ),
     _same(
-        "how many rounds there are with hosts pooled is a matter of time: no better rig is left out",
+        (
+            "how many rounds there are with hosts pooled is a matter of time: no better "
+            "rig is left out"
+        ),
         "search/pooled.py",
         "Search.best",
         "for turn in range(ROUNDS_OF_ONE if alone else POOLED_ROUNDS):",
@@ -2063,14 +2081,20 @@ _ALL: Final = (
         "search/pooled.py",
         "Incumbent.better_of",
         "self if alike and place(self.mix, other.mix) < place(other.mix, self.mix) else other",
-        "place(self.mix, other.mix) < place(other.mix, self.mix) -> (place(self.mix, other.mix) <= place(other.mix, self.mix))",
+        (
+            "place(self.mix, other.mix) < place(other.mix, self.mix) -> (place(self.mix, "
+            "other.mix) <= place(other.mix, self.mix))"
+        ),
     ),
     _same(
         "types that are more than it takes leave more to be looked at, and no rig out",
         "questions/second.py",
         "_beaten",
         "types = {item for item, each in units if amount(each, lambda var: found[var.index])}",
-        "{item for item, each in units if amount(each, lambda var: found[var.index])} -> ({item for item, each in units})",
+        (
+            "{item for item, each in units if amount(each, lambda var: "
+            "found[var.index])} -> ({item for item, each in units})"
+        ),
     ),
 )
 
