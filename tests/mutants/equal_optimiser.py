@@ -2096,6 +2096,13 @@ _ALL: Final = (
             "found[var.index])} -> ({item for item, each in units})"
         ),
     ),
+    _same(
+        "the first of one is the last",
+        "questions/conflict/blank_cells.py",
+        "_alone",
+        "yield next(f for f in tries[0] if f == tries[0][-1] or _possible(probes, needs, [f]))",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
