@@ -15,6 +15,7 @@ from rigopt.needs.types import Needs, SourceLine, Value
 from rigopt.optimiser.questions.conflict import advice as module
 from rigopt.optimiser.questions.conflict import blank_cells as cells
 from rigopt.optimiser.questions.conflict import explain, smaller
+from rigopt.optimiser.questions.conflict import probes as probing
 from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
 from rigopt.optimiser.questions.conflict.blank_cells import MEANT, Filled
@@ -656,6 +657,15 @@ def test_what_was_asked_is_not_asked_again(monkeypatch: pytest.MonkeyPatch) -> N
     assert [probes.possible(Needs(mic=n)) for n in (8, 99)] == [True, False]
     monkeypatch.setattr(Search, "possible", None)
     assert [probes.possible(Needs(mic=n)) for n in (8, 99)] == [True, False]
+
+
+def test_past_the_time_no_catalogue_is_narrowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(probing, "state", None)
+    late = Probes(catalogue(DESK), Deadline(0.0))
+    with pytest.raises(TimeUpError):
+        late.possible(Needs(mic=8))
+    with pytest.raises(TimeUpError):
+        late.total(Needs(mic=8))
 
 
 def test_a_search_that_ended_without_a_rig_has_proven_that_there_is_none() -> None:
