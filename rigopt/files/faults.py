@@ -45,7 +45,12 @@ class Gathered:
         self._faults.append(Fault(self.file, problem, row, column, text, close, shows))
 
     def bad(
-        self, fault: BadValueError, *, row: int | None = None, column: str, value: object
+        self,
+        fault: BadValueError,
+        *,
+        row: int | None = None,
+        column: str | None = None,
+        value: object,
     ) -> None:
         """Note the fault that a parser of single values has raised."""
         culprit = value if fault.piece is None else fault.piece

@@ -39,10 +39,10 @@ def read_question(question: Question, catalogue: Catalogue, faults: Gathered) ->
     try:
         text = digits(tidy(question.text)).casefold().rstrip(" .?!")
     except BadValueError as fault:
-        faults.bad(fault, column="", value=question.text)
+        faults.bad(fault, value=question.text)
         return {}
     if not text:
-        faults.add("asks nothing; say what you need, such as '16 mics'", column="")
+        faults.add("asks nothing; say what you need, such as '16 mics'")
         return {}
     parts = _THEN.split(text) if question.staged else [text]
     found: dict[str, Any] = {}
@@ -52,8 +52,9 @@ def read_question(question: Question, catalogue: Catalogue, faults: Gathered) ->
         limit = said.pop("budget", None) if len(parts) > 1 else None
         found = {**found, **said}
         outlay = {} if limit is None else {"outlay": limit}
-        stages.append({**_with_all(found, faults), **outlay})
-    return {"stages": stages} if len(parts) > 1 else stages[0]
+        stage = {**_with_all(found, faults), **outlay}
+        stages.append(stage)
+    return {"stages": stages} if len(parts) > 1 else stage
 
 
 def _phrases(text: str, faults: Gathered) -> Iterator[_Said]:
@@ -88,7 +89,7 @@ def _note(unknown: str, text: str, faults: Gathered) -> None:
     problem = "is not understood"
     if unknown == text and " " not in text:
         problem += "; a file of needs ends in .toml, and there is none of this name"
-    faults.add(problem, value=unknown, allowed=_meant(unknown.rsplit(maxsplit=1)[-1]))
+    faults.add(problem, value=unknown, allowed=_meant(unknown.rpartition(" ")[2]))
 
 
 def _meant(word: str) -> list[str]:
@@ -140,10 +141,10 @@ def _two_meanings(said: _Said, before: Mapping[str, Any]) -> str:
 def _read(said: _Said, catalogue: Catalogue, faults: Gathered) -> Any:
     row = ROWS["mic" if said.need == ANY_48_V else said.need]
     value = said.value
-    if isinstance(value, str) and row.kind in ("count", "reach", "limit"):
-        value = str(NUMBERS.get(value.replace(" ", "-"), value))
-    if isinstance(value, str) and row.kind == "money":
-        value = re.sub("euros?$", "EUR", value).upper()
+    if row.kind in ("count", "reach", "limit"):
+        value = NUMBERS.get(str(value).replace(" ", "-"), value)
+    elif row.kind == "money":
+        value = re.sub("euros?$", "EUR", str(value)).upper()
     return read_value(row, value, said.words, catalogue, faults)
 
 

@@ -18,7 +18,7 @@ from rigopt.needs.question import KINDS
 from rigopt.needs.read import read_needs
 from rigopt.needs.table import TABLE
 from rigopt.needs.types import Needs, Question, Stage
-from rigopt.needs.words import PHRASES
+from rigopt.needs.words import NUMBERS, PHRASES
 from tests.reading.folders import SMALL
 
 EVERY_PORT = Needs().ports
@@ -53,6 +53,7 @@ def refused(text: str, **options: object) -> list[str]:
         ("8 mics at 48,2 line inputs", None),
         ("8 mics at 48, 2 line inputs", {"mic": 8, "line": 2}),
         ("8 condensers", {"mic": 8, "phantom": 8}),
+        ("2 line inputs and 8 condensers", {"line": 2, "mic": 8, "phantom": 8}),
         ("8 condenser mics and 2 ribbon mics", {"mic": 10, "phantom": 8, "no_phantom": 2}),
         (
             "10 dynamics, 8 condensers, a ribbon",
@@ -198,6 +199,24 @@ def test_more_kinds_than_microphones_are_told_as_in_a_file() -> None:
     ]
 
 
+def test_two_words_for_one_need_are_two_slips() -> None:
+    slip = "question: is not understood (found '{}')"
+    assert refused("foo,bar") == [slip.format("foo"), slip.format("bar")]
+
+
+def test_words_that_say_nothing_or_cannot_be_read() -> None:
+    nothing = "question: asks nothing; say what you need, such as '16 mics'"
+    assert refused(" ?!") == [nothing]
+    assert refused("8 mics\x07") == [
+        "question: holds a control character (U+0007) (found '8 mics\\x07')"
+    ]
+
+
+def test_a_device_may_be_called_as_a_number_is() -> None:
+    shop = replace(SMALL, devices={"two": SMALL.devices["pre-8"]})
+    assert read_needs(Question("two mics, two as master"), shop, {}).master == "two"
+
+
 def test_every_option_overrides_the_words() -> None:
     asked = "24 mics at 48k, 8 condensers, under 900"
     found = understood(asked, mic="32", rate="96", budget="1000", owned={"desk-8": "1"})
@@ -224,6 +243,20 @@ def test_then_says_the_stages_and_keeps_what_was_said() -> None:
         Stage("Stage 3", third, one, 50000),
     )
     assert read_needs(Question("8 mics", staged=True), SMALL, {}) == Needs(mic=8)
+    two = read_needs(Question("8 mics under 300, then 16 mics", staged=True), SMALL, {})
+    assert [(stage.needs.budget, stage.budget) for stage in two.stages] == [
+        (30000, 30000),
+        (None, None),
+    ]
+
+
+def test_every_number_below_a_hundred_has_one_word() -> None:
+    more = {"a": 1, "an": 1, "a-dozen": 12, "two-dozen": 24}
+    plain = {word: number for word, number in NUMBERS.items() if word not in more}
+    assert sorted(plain.values()) == list(range(100))
+    assert {word: NUMBERS[word] for word in more} == more
+    assert (NUMBERS["no"], NUMBERS["nineteen"], NUMBERS["twenty"]) == (0, 19, 20)
+    assert (NUMBERS["twenty-nine"], NUMBERS["forty-two"], NUMBERS["ninety-one"]) == (29, 42, 91)
 
 
 def test_every_need_but_names_can_be_said() -> None:
