@@ -103,7 +103,7 @@ def dotted(value: object) -> object:
 
 def _leaves(table: dict[str, Any], prefix: str) -> Iterator[tuple[str, object]]:
     for key, value in table.items():
-        if isinstance(value, dict) and value and not {*value} <= {*HOLDING}:
+        if isinstance(value, dict) and not {*value} <= {*HOLDING}:
             yield from _leaves(value, f"{prefix}{key}.")
         else:
             yield f"{prefix}{key}", value

@@ -36,9 +36,10 @@ def parse_overrides(
 
 def _is_none(value: object, catalogue: Catalogue) -> bool:
     """Whether an option takes back what the file says; a device may be called so, too."""
-    one = value[0] if isinstance(value, (list, tuple)) and len(value) == 1 else value
-    word = one.casefold() if isinstance(one, str) else ""
-    return word == NO_LIMIT and one not in catalogue.devices
+    match value:
+        case str(word) | [str(word)]:
+            return word.casefold() == NO_LIMIT and word not in catalogue.devices
+    return False
 
 
 def read_value(

@@ -59,25 +59,19 @@ def read_needs(
     listed, wrong = ((), []) if file is None else read_sources(Path(str(file)))
     typed = parse_overrides(values, catalogue, options)
     said = {} if asked is None else _said(asked, catalogue, faults)
-    needs = None
-    if said is not None:
-        statement = _Statement(typed, faults, options)
-        needs = statement.needs(said, listed, catalogue.sources)
-    found = [*faults.faults, *wrong, *options.faults]
-    if needs is None or found:
+    needs = _Statement(typed, faults, options).needs(said, listed, catalogue.sources)
+    if found := [*faults.faults, *wrong, *options.faults]:
         raise InputError(found)
     return needs
 
 
 def _name(asked: Path | Question | None) -> str:
     """What messages call it."""
-    if isinstance(asked, Path):
-        return place(asked)
-    return COMMAND_LINE if asked is None else "question"
+    return place(asked) if isinstance(asked, Path) else "question"
 
 
-def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Said | None:
-    """What the file or the question says, or None and a fault."""
+def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Said:
+    """What the file or the question says, or nothing and a fault."""
     # Here and not above, so that options alone do not wait for what only these need.
     if isinstance(asked, Question):
         from rigopt.needs.question import read_question  # noqa: PLC0415
@@ -85,9 +79,9 @@ def _said(asked: Path | Question, catalogue: Catalogue, faults: Gathered) -> Sai
         return read_question(asked, catalogue, faults)
     if asked.suffix.casefold() == ".json":
         faults.add("is JSON, and needs are TOML; if it is a rig, 'rigopt audit' tests it")
-        return None
+        return {}
     if (raw := read_toml(asked, faults)) is None:
-        return None
+        return {}
     from rigopt.needs.schema import parse_needs  # noqa: PLC0415
 
     return parse_needs(raw, catalogue, faults)
@@ -140,7 +134,7 @@ class _Statement:
                 said.pop(key, None)
         elif not any(_asks(part) for part in (said, self._typed, *stages)):
             listed = stock
-        under: Said = {"sources": listed, **counts(listed)} if listed else {}
+        under: Said = {"sources": listed, **counts(listed)}
         base = self._layer(said, under, "")
         found: list[Stage] = []
         under = base
@@ -236,7 +230,5 @@ def _apart(said: Said) -> Said:
     A number alone says nothing of the price, so that one said elsewhere stands.
     """
     held = {item: one for item, one in said.get("owned", {}).items() if one is not None}
-    if not held:
-        return said
     priced = {item: one.resale for item, one in held.items() if one.resale is not None}
     return {**said, "owned": {item: one.pieces for item, one in held.items()}, "resale": priced}

@@ -102,7 +102,7 @@ StageTable: Final = create_model(
     "StageTable",
     __base__=Section,
     **_settings(),
-    price_factor=(Annotated[Decimal, PlainValidator(keys.factor)], Decimal(1)),
+    price_factor=(Annotated[Decimal, PlainValidator(keys.factor)], None),
     outlay=(_type(ROWS["budget"]), Field(default=None, alias="budget")),
 )
 """A `[[stage]]`. Its own `budget` is the outlay then, which no later stage takes over."""

@@ -51,7 +51,7 @@ def read_sources(path: Path) -> tuple[tuple[SourceLine, ...], list[Fault]]:
     columns = WRITTEN if written else tuple(SourceRow.model_fields)
     needed = ["source"] if written else required(SourceRow)
     rows = []
-    for row in [] if faults else read_table(text, columns, needed, faults):
+    for row in read_table(text, columns, needed, faults):
         cells = _as_asked(row.cells) if written else row.cells
         if cells and (parsed := parse_row(SourceRow, row.number, cells, None, faults)):
             rows.append((row.number, parsed))
@@ -76,4 +76,4 @@ def _as_asked(cells: Mapping[str, str]) -> dict[str, str]:
     asked = {"name": name, "kind": kind, "pair": cells.get("pair", "")}
     if kind == "mic":
         asked["phantom"] = cells.get("phantom", cells.get("48_v", "any"))
-    return {column: cell for column, cell in asked.items() if cell}
+    return asked

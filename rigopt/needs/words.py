@@ -96,13 +96,8 @@ NUMBERS: Final = {
 """Numbers in words, with a hyphen where people write a hyphen or a space."""
 
 
-def _any_of(words: list[str]) -> str:
-    """A pattern for one of `words`, the longest that is there."""
-    return "|".join(sorted((word.replace("-", "[ -]") for word in words), reverse=True))
-
-
 _PARTS: Final = {
-    "n": rf"(?P<v>\d+|{_any_of(list(NUMBERS))})",
+    "n": rf"(?P<v>\d+|{'|'.join(NUMBERS).replace('-', '[ -]')})",
     "most": r"(?:up to|at most|no more than|not more than|max(?:imum)?)",
     "mic": r"(?:mics?|mikes?|microphones?)",
     "v48": r"(?:phantom(?: power)?|48 ?v(?:olts?)?)",

@@ -148,6 +148,24 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): "a digital cable has one number, and others are left out",
     (
+        "rigopt/needs/schema.py",
+        "Section",
+        'model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)',
+        "True -> False",
+    ): "nobody sets a field of a table, and when it is built is a matter of time alone",
+    (
+        "rigopt/needs/schema.py",
+        "parse_needs",
+        "details = error.errors(include_url=False)",
+        "False -> True",
+    ): "nobody reads the address",
+    (
+        "rigopt/needs/question.py",
+        "_phrases",
+        'at, unknown, joined = 0, "", ""',
+        "0 -> -1",
+    ): "a pattern takes a place before the beginning for the beginning",
+    (
         "rigopt/rig/reading/models.py",
         "parse",
         "details = error.errors(include_url=False)",

@@ -73,3 +73,16 @@ def test_at_least_one_word_input_is_fed(tmp_path: Path) -> None:
 def test_inputs_to_spare_are_wanted_as_if_a_microphone_sat_on_each() -> None:
     wanted = Needs(mic=8, phantom=8, spare=2).wanted
     assert wanted == {PHANTOM: 8, Group("mic"): 2}
+    assert Needs(mic=3, spare=2).wanted == {Group("mic"): 5}
+    assert Needs(line=2).wanted == Needs(line=2).groups == {Group("line"): 2}
+
+
+def test_what_the_needs_come_to() -> None:
+    assert Needs(mic=1, phantom=1, line=2, instrument=4, spare=8).inputs == 7
+    sold = {"desk-8": 100, "pre-8": 30, "lead": 7}
+    assert Needs(owned={"desk-8": 2, "pre-8": 1}, resale=sold).sale == 230
+
+
+def test_no_cable_is_the_shortest_run_and_one_host_has_words() -> None:
+    assert [row.neutral for row in TABLE if row.kind == "run"] == [0, 0]
+    assert ROWS["max_hosts"].named == {Needs().max_hosts: "one host"}

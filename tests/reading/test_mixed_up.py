@@ -67,6 +67,8 @@ def test_a_rig_in_the_place_of_needs(
     (tmp_path / "rig.toml").write_text(RIG)
     said = told(capsys, "plan", tmp_path / "rig.toml")
     assert said.endswith("rig.toml: is a rig, not needs; 'rigopt audit' tests it\n")
+    (tmp_path / "rig.toml").write_text("rate_khz = 48\n[[links]]\n")
+    assert "is a rig, not needs" in told(capsys, "plan", tmp_path / "rig.toml")
     (tmp_path / "rig.json").write_text("{}")
     assert "is JSON, and needs are TOML" in told(capsys, "plan", tmp_path / "rig.json")
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rigopt.errors import InputError
-from rigopt.needs.read import read_needs
+from rigopt.needs.read import parse_needs_tables, read_needs
 from rigopt.needs.types import Needs, SourceLine, Stage
 from tests.reading.folders import SMALL, needs, needs_faults
 
@@ -138,6 +138,18 @@ def test_counts_beside_the_list_may_say_the_same(tmp_path: Path) -> None:
     assert needs(tmp_path, "inputs.mic = 3\n" + LISTED) == needs(tmp_path, LISTED)
 
 
+def test_the_ends_of_what_an_exchange_rate_may_be(tmp_path: Path) -> None:
+    text = "exchange = {EUR = 1000000, USD = 0.000000001}"
+    assert needs(tmp_path, text).exchange == {
+        "EUR": Decimal(1_000_000),
+        "USD": Decimal("0.000000001"),
+    }
+
+
+def test_an_empty_list_of_devices_names_none(tmp_path: Path) -> None:
+    assert needs(tmp_path, "choose.avoid = []\ninputs.mic = 3\n") == Needs(mic=3)
+
+
 def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
     assert needs(tmp_path, "source = []\ninputs.mic = 3\n") == Needs(mic=3)
 
@@ -161,6 +173,14 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
         ),
         ("mic = 4", "mic: there is no such key here; it belongs in [inputs] (found 'mic')"),
         ("line = 4", "line: there is no such key here (found 'line')"),
+        (
+            "inputs.rate_khz = 48",
+            "inputs.rate_khz: there is no such key here (found 'rate_khz')",
+        ),
+        (
+            "titel = 'x'\ninputs.phantom = 1",
+            "titel: there is no such key here (found 'titel'); did you mean 'title'?",
+        ),
         (
             "[input]\nmic = 4",
             "input: there is no such key here (found 'input'); did you mean 'inputs'?",
@@ -284,6 +304,10 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
         ),
         ("[[source]]", "source[1].name: this is missing"),
         (
+            "currency = 'GBP'\ninputs.mic = 3",
+            "currency: there is no such key here (found 'currency')",
+        ),
+        (
             "source = [{name = 'a', kind = 'inst'}]",
             "source[1].kind: must be mic, line or "
             "instrument (found 'inst'); did you mean 'instrument'?",
@@ -379,6 +403,14 @@ def test_a_fault_of_the_file(tmp_path: Path, text: str, fault: str | None) -> No
     ("options", "fault"),
     [
         ({"mic": "x"}, "--mic: is not a number (found 'x')"),
+        (
+            {"mic": "none"},
+            "--mic: is no number; if it is not known, leave the cell blank (found 'none')",
+        ),
+        (
+            {"avoid": ["none", "desk-8"]},
+            "--avoid: must be the id of a device in the catalogue (found 'none')",
+        ),
         ({"no_phantom": -1, "mic": 3}, "--no-phantom: must not be negative (found '-1')"),
         (
             {"rate": "45"},
@@ -425,6 +457,24 @@ def test_a_fault_of_the_command_line(options: dict[str, object], fault: str) -> 
     with pytest.raises(InputError) as raised:
         read_needs(None, SMALL, options)
     assert str(raised.value) == f"command line, {fault}"
+
+
+def test_one_name_in_the_place_of_a_list() -> None:
+    assert read_needs(None, SMALL, {"avoid": "desk-8"}) == Needs(avoid=("desk-8",))
+    assert read_needs(None, SMALL, {"avoid": ()}) == Needs()
+
+
+def test_a_device_may_be_called_none() -> None:
+    shop = replace(SMALL, devices={"none": SMALL.devices["desk-8"]})
+    assert read_needs(None, shop, {"avoid": ["none"]}) == Needs(avoid=("none",))
+
+
+def test_tables_from_elsewhere_are_told_by_their_name() -> None:
+    tables = {"inputs": {"mic": 3}, "source": []}
+    assert parse_needs_tables(tables, "rig.json", SMALL) == Needs(mic=3)
+    with pytest.raises(InputError) as raised:
+        parse_needs_tables({"inputs": {"mic": -1}}, "rig.json", SMALL)
+    assert str(raised.value) == "rig.json, inputs.mic: must not be negative (found '-1')"
 
 
 def test_an_option_that_the_file_cannot_bear_is_told_as_the_option(tmp_path: Path) -> None:

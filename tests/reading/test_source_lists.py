@@ -12,7 +12,7 @@ from rigopt.catalogue.types import Catalogue
 from rigopt.cli import main as cli
 from rigopt.errors import InputError
 from rigopt.needs.read import read_needs
-from rigopt.needs.types import Needs, SourceLine
+from rigopt.needs.types import Needs, Question, SourceLine
 from tests.reading.folders import SMALL, catalogue, faults_of, needs, needs_faults, write
 
 CSV = """\
@@ -172,6 +172,7 @@ def test_the_list_in_the_folder_is_of_the_catalogue(tmp_path: Path) -> None:
     shop = with_list(tmp_path)
     assert shop.sources == LISTED
     assert read_needs(None, shop, {}).sources == LISTED
+    assert read_needs(Question("at 96k"), shop, {}).sources == LISTED
     assert settled(Asked(), shop).sources == LISTED
     assert needs_of(tmp_path, shop, "rate_khz = 96").sources == LISTED
     assert needs_of(tmp_path, shop, "[[stage]]\nrate_khz = 96").stages[0].needs.mic == 4
