@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final, Literal
 
 from rigopt.catalogue.types import (
@@ -22,8 +21,13 @@ from rigopt.files.values import BadValueError
 MOST: Final = 1_000
 """The largest number of sockets, inputs or channels that any of these cells may say."""
 
-WAYS: Final[tuple[Literal["in", "out"], ...]] = ("in", "out")
-_SOCKET: Final = re.compile(r"([a-z]+)(?: (in|out))? (\d+)")
+Way = Literal["in", "out"]
+WAYS: Final[tuple[Way, ...]] = ("in", "out")
+_SOCKETS: Final[dict[str, tuple[SocketKind, Way]]] = {
+    **{f"{kind} {way}": (kind, way) for kind in SOCKET_KINDS for way in WAYS},
+    "trunk": ("trunk", "in"),
+}
+"""What may stand before the number of a socket."""
 
 
 def in_out(value: object) -> int | InOut:
@@ -83,7 +87,7 @@ def clock_inputs(value: object) -> tuple[SocketKind | SocketRef, ...]:
 
 def _clock_input(part: str) -> SocketKind | SocketRef:
     kind, _, number = part.rpartition(" ")
-    if kind and number.isdecimal():
+    if number.isdecimal():
         return SocketRef(_kind(kind, part), "in", amounts.whole(number, MOST, least=1))
     return _kind(part, part)
 
@@ -126,16 +130,14 @@ def _group(part: str) -> tuple[SocketRef, ...]:
 
 
 def _socket(name: str, part: str) -> SocketRef:
-    found = _SOCKET.fullmatch(" ".join(name.casefold().split()))
-    kinds = [kind for kind in SOCKET_KINDS if found and kind == found[1]]
-    if not found or not kinds or not (found[2] or kinds[0] == "trunk"):
+    start, _, number = " ".join(name.casefold().split()).rpartition(" ")
+    if start not in _SOCKETS or not number.isdecimal():
         problem = (
             "must be sockets such as 'coax in 1/optical in 1', groups separated by ';', of "
             f"the kinds {', '.join(SOCKET_KINDS)}"
         )
         raise BadValueError(problem, piece=name or part)
-    way: Literal["in", "out"] = "out" if found[2] == "out" else "in"
-    return SocketRef(kinds[0], way, amounts.whole(found[3], MOST, least=1))
+    return SocketRef(*_SOCKETS[start], amounts.whole(number, MOST, least=1))
 
 
 def input_order(value: object) -> tuple[Block, ...]:
@@ -155,7 +157,7 @@ def input_order(value: object) -> tuple[Block, ...]:
 
 def _block(part: str) -> Block:
     for block in BLOCKS:
-        if not isinstance(block, Blank) and part.casefold() == block:
+        if part.casefold() == block:
             return block
     word, _, numbers = part.partition(" ")
     parts = numbers.split("/")

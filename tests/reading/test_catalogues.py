@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from rigopt import money
+from rigopt.catalogue.columns import COLUMNS, Column
 from rigopt.catalogue.currencies import CODES
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
@@ -225,3 +226,13 @@ def test_the_text_of_an_error_is_one_line_a_fault(tmp_path: Path) -> None:
     with pytest.raises(InputError) as raised:
         read_catalogue(tmp_path)
     assert len(str(raised.value).splitlines()) == 2
+
+
+def test_a_column_says_its_words_where_the_meaning_does_not() -> None:
+    words = ("on", "offer")
+    assert Column("a", "is on or offer", choices=words).told == "is on or offer"
+    assert Column("a", "is on", choices=words).told == "is on: on, offer"
+    assert Column("a", "is one", choices=words, others=True).told == "is one"
+    assert Column("a", "is one").told == "is one"
+    others = [(t, c.name) for t, columns in COLUMNS.items() for c in columns if c.others]
+    assert others == [("cables", "kind"), ("offers", "condition")]

@@ -1,5 +1,10 @@
 """Cells that hold more than one word or number."""
 
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
 import pytest
 
 from rigopt.catalogue import cells
@@ -114,3 +119,91 @@ def test_kinds_with_a_rate_converter() -> None:
     assert cells.some_kinds("coax;optical") == ("optical", "coax")
     with pytest.raises(BadValueError):
         cells.some_kinds("word")
+
+
+SOCKET = (
+    "must be sockets such as 'coax in 1/optical in 1', groups separated by ';', of the kinds "
+    "optical, coax, word, trunk"
+)
+CLOCK = (
+    "must be some of optical, coax, word, trunk, or single sockets such as 'optical 1', "
+    "separated by ';'"
+)
+GROUP = "must name two or more different sockets, such as 'coax in 1/optical in 1'"
+BLOCK = (
+    "must be some of analogue, coax, optical, trunk, 'blank 2' or 'blank 2/2/0' (1x/2x/4x), "
+    "separated by ';'"
+)
+PLUG = "must be two of jack, xlr, dsub, such as 'jack-xlr': that at the direct outs first"
+COLUMN = "must be some of mic_line_inst, mic_line, mic, line_inst, line, inst, separated by ';'"
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "problem", "piece"),
+    [
+        (cells.in_out, "1/2/3", "must be a number, or inputs/outputs such as 2/1", None),
+        (cells.in_out, "1001/1", "must be a whole number from 0 to 1000", None),
+        (cells.banks, "4;0", "must be a whole number from 1 to 1000", None),
+        (cells.banks, "1001", "must be a whole number from 0 to 1000", None),
+        (cells.clock_inputs, "word;optical x", CLOCK, "optical x"),
+        (cells.clock_inputs, "1", CLOCK, "1"),
+        (cells.clock_inputs, "spdif 1", CLOCK, "spdif 1"),
+        (cells.clock_inputs, "optical 0", "must be a whole number from 1 to 1000", None),
+        (cells.either, "coax in 1", GROUP, "coax in 1"),
+        (
+            cells.either,
+            "word in 1/word out 1;coax in 1/optical in 1/coax in 1",
+            GROUP,
+            "coax in 1/optical in 1/coax in 1",
+        ),
+        (cells.either, "coax 1/optical in 1", SOCKET, "coax 1"),
+        (cells.either, "coax in 1/", SOCKET, "coax in 1/"),
+        (cells.either, "spdif in 1/coax in 1", SOCKET, "spdif in 1"),
+        (cells.either, "coax in x/coax in 1", SOCKET, "coax in x"),
+        (cells.either, "coax in 0/coax in 1", "must be a whole number from 1 to 1000", None),
+        (cells.input_order, "optical;coax;Optical", "names a block twice", "Optical"),
+        (cells.input_order, "optical;blank", BLOCK, "blank"),
+        (cells.input_order, "blank 1/2", BLOCK, "blank 1/2"),
+        (cells.input_order, "blank 1/2/3/4", BLOCK, "blank 1/2/3/4"),
+        (cells.input_order, "mix 2", BLOCK, "mix 2"),
+        (cells.channel_order, "line;mic;Line", "names a column twice", "Line"),
+        (cells.channel_order, "line;lines", COLUMN, "lines"),
+        (cells.ends, "jack", PLUG, None),
+        (cells.ends, "jack-xlr-xlr", PLUG, None),
+        (cells.ends, "jack-plug", PLUG, None),
+    ],
+)
+def test_what_is_refused_and_which_part_of_it(
+    read: Callable[[object], Any], text: str, problem: str, piece: str | None
+) -> None:
+    with pytest.raises(BadValueError) as caught:
+        read(text)
+    assert (str(caught.value), caught.value.piece) == (problem, piece)
+
+
+def test_what_may_have_been_meant() -> None:
+    def allowed(read: Callable[[object], Any], text: str) -> tuple[str, ...]:
+        with pytest.raises(BadValueError) as caught:
+            read(text)
+        return caught.value.allowed
+
+    assert allowed(cells.clock_inputs, "opical") == ("optical", "coax", "word", "trunk")
+    assert allowed(cells.input_order, "blnk 2") == (*BLOCKS, "blank")
+    assert allowed(cells.channel_order, "lin") == CHANNEL_COLUMNS
+    assert allowed(cells.some_kinds, "word") == ("optical", "coax", "trunk")
+
+
+def test_the_ends_of_what_is_allowed() -> None:
+    assert cells.in_out("1000/1000") == InOut(1000, 1000)
+    assert cells.banks("1;1000") == (1, 1000)
+    assert cells.ends(" Jack - DSUB") == ("jack", "dsub")
+    assert cells.clock_inputs("word 2;word 1;coax 1;coax 1") == (
+        *(ref("coax in 1"), ref("word in 1"), ref("word in 2")),
+    )
+    assert cells.either("Trunk  OUT 1/coax in 1000") == (
+        (ref("trunk out 1"), ref("coax in 1000")),
+    )
+    assert cells.either("None") == ()
+    assert cells.input_order("BLANK 2;trunk;blank 2") == (
+        *(Blank(2, 2, 2), "trunk", Blank(2, 2, 2), "analogue", "coax", "optical"),
+    )
