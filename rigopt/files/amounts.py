@@ -35,9 +35,10 @@ _GROUPED: Final = (
     re.compile(r"\d{1,3}(?P<mark>\.)\d{3}((\.\d{3})+|(\.\d{3})*,\d+)"),
 )
 _MONEY: Final = re.compile(
-    r"(?P<sign>[-+]?) ?(?P<before>[^\d .,'+-]{0,4}\.?) ?(?P<number>[-+]?[\d .,']*\d)"
-    r" ?(?P<after>[^\d .,'+-]{0,4}\.?)"
+    r"(?P<sign>[-+]?) ?(?P<before>[^\d .,'+-]{0,4}(?:(?<=[\w/])\.)?) ?"
+    r"(?P<number>[-+]?[\d .,']*\d) ?(?P<after>[^\d .,'+-]{0,4}\.?)"
 )
+"""An amount; the point behind a word, as in kr. 5, is the word's, any other one the number's."""
 _RANGE: Final = re.compile(
     r"(?P<least>.*\d\D{0,6}?)\s*(?:\.\.+|…|\bto\b|(?<!e)[-–—])\s*(?P<most>[^\d+-]{0,6}\d.*)",
     re.IGNORECASE,
