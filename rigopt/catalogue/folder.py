@@ -28,8 +28,6 @@ FORMATS: Final = "formats.csv"
 SOURCES: Final = "sources.csv"
 REQUIRED: Final = (HEAD, DEVICES, CABLES)
 OPTIONAL: Final = (EXTRAS, SELLERS, OFFERS, FORMATS, SOURCES)
-NAMELESS: Final = (OFFERS, SOURCES)
-"""Files whose rows have no id that another row or file may not have."""
 
 SPELT_SO: Final = 0.85
 """How alike a name is that is a slip for another; 'services' is none for 'devices' (0.8)."""
@@ -125,12 +123,10 @@ class Folder:
         self, file: str, number: int, cells: Mapping[str, str], faults: Gathered
     ) -> bool:
         """Take the row's id, or its seller's name, unless another row has it."""
-        if file in NAMELESS:
-            return True
         column, taken = self._names_of(file)
         name = cells.get(column)
-        if name is None:
-            return True  # the row will be refused for that
+        if name is None:  # an offer or a source, or the row will be refused for that
+            return True
         if name not in taken:
             taken[name] = (file, number)
             return True
@@ -153,7 +149,7 @@ class Folder:
         """Note required files that are missing and optional ones that are misnamed."""
         names = _entries(self.path)
         missing = [file for file in REQUIRED if not self.has(file)]
-        if len(missing) == len(REQUIRED) and not any(_near(file, names) for file in REQUIRED):
+        if not any(_near(file, names) for file in REQUIRED):
             problem = (
                 f"is no catalogue: there is none of {', '.join(REQUIRED)}; 'rigopt new FOLDER' "
                 "makes one"

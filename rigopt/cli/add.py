@@ -93,7 +93,7 @@ def _written(file: Path, cells: dict[str, str]) -> str:
         CannotWriteError: When it cannot be written.
     """
     faults = Gathered(place(file))
-    data = read_bytes(file, faults, LARGEST_MB * 1_000_000)
+    data = read_bytes(file, faults, LARGEST_MB)
     try:
         done = appended(data or b"", cells, COLUMNS, DECIMALS)
     except BadValueError as fault:

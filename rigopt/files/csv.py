@@ -189,7 +189,7 @@ Rows = Iterable[Sequence[Sequence[str]]]
 
 def _cut(text: str) -> Rows:
     """The rows of a text as far as line ends tell, cut at each separator in turn."""
-    lines = islice(text.split("\n"), FAR_DOWN)
+    lines = text.split("\n")
     return ([line.split(separator) for separator in _SEPARATORS] for line in lines)
 
 

@@ -136,8 +136,8 @@ def _longer(line: str, new: Sequence[str], written: Dialect) -> str:
 
 
 def _encoded(text: str, encoding: str, data: bytes) -> bytes:
-    marks = [(mark, name) for mark, name in _MARKS.get(encoding, ()) if data.startswith(mark)]
-    mark, name = marks[0] if marks else (b"", encoding)
+    marks = (one for one in _MARKS.get(encoding, ()) if data.startswith(one[0]))
+    mark, name = next(marks, (b"", encoding))
     try:
         return mark + text.encode(name)
     except UnicodeEncodeError as error:

@@ -87,7 +87,7 @@ def nearest(word: str, allowed: Iterable[str]) -> str | None:
         return None
     folded = word.casefold().strip()[:80]
     swapped = [name for name in names if sorted(name) == sorted(folded)]
-    close = difflib.get_close_matches(folded, names, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(folded, names)
     longer = [name for name in names if len(folded) > 1 and name.startswith(folded)]
-    found = (swapped + close + longer)[:1]
+    found = swapped + close + longer
     return names[found[0]] if found else None

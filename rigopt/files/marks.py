@@ -49,7 +49,7 @@ def decimal_mark(cells: Iterable[str]) -> str | None:
     """The decimal mark of a file, if its cells tell and agree."""
     text = " | ".join(cells)
     found = [mark for mark, pattern in _CLEAR.items() if pattern.search(text)]
-    return found[0][-1] if len(found) == 1 else None
+    return found.pop()[-1] if len(found) == 1 else None
 
 
 def _settle(cell: str, mark: str, is_money: bool) -> str:

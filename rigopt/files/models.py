@@ -61,10 +61,8 @@ def at_most(most: int) -> BeforeValidator:
     return BeforeValidator(check)
 
 
-def _no_key_twice(value: object, read: ValidatorFunctionWrapHandler) -> object:
-    found = read(value)
-    if not isinstance(value, dict) or len(found) == len(value):
-        return found
+def _no_key_twice(value: Any, read: ValidatorFunctionWrapHandler) -> object:
+    found = read(value)  # which refuses what is no table
     first: dict[object, object] = {}
     for key, entry in value.items():
         (meant,) = read({key: entry})

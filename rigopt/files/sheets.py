@@ -22,7 +22,7 @@ Grid = list[list[str]]
 
 def read_sheets(path: Path, faults: Gathered) -> dict[str, Grid] | None:
     """Every sheet by its name, or None and a fault."""
-    data = read_bytes(path, faults, LARGEST_MB * 1_000_000)
+    data = read_bytes(path, faults, LARGEST_MB)
     if data is None:
         return None
     try:

@@ -29,11 +29,9 @@ def style_of(path: Path, columns: Sequence[str], numbers: Collection[str]) -> St
     Where no number tells the decimal mark, it is the one that goes with the separator. A file
     from a spreadsheet that is not UTF-8 for sure gives a list with a mark, too.
     """
-    data = read_bytes(path, Gathered(""), LARGEST_MB * 1_000_000) or b""
+    data = read_bytes(path, Gathered(""), LARGEST_MB) or b""
     text, encoding = decode(data) or ("", "utf-8")
     text = with_line_feeds(text)
-    if not text.strip():
-        return PLAIN
     separator = separator_of(text, columns)
     rows = read_table(text, columns, (), Gathered(""))
     cells = (cell for row in rows for name, cell in row.cells.items() if name in numbers)

@@ -34,7 +34,7 @@ def read_text(path: Path, faults: Gathered, most_mb: int = LARGEST_MB) -> str | 
     UTF-8, UTF-16 and UTF-32 are told by their byte-order mark; without one the file is
     UTF-8, or else Windows-1252, which older spreadsheets write.
     """
-    data = read_bytes(path, faults, most_mb * 1_000_000)
+    data = read_bytes(path, faults, most_mb)
     if data is None:
         return None
     if data.startswith(_WORKBOOKS):
@@ -55,8 +55,9 @@ def with_line_feeds(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
-    """What a file holds, at most `most` bytes, or None and a fault."""
+def read_bytes(path: Path, faults: Gathered, most_mb: int) -> bytes | None:
+    """What a file holds, at most so many millions of bytes, or None and a fault."""
+    most = most_mb * 1_000_000
     try:
         if path.is_fifo():  # to open it could mean to wait for ever
             faults.add("is a pipe, not a file; save its text in a file first")
@@ -74,7 +75,7 @@ def read_bytes(path: Path, faults: Gathered, most: int) -> bytes | None:
     else:
         if len(data) <= most:
             return data
-        faults.add(f"is larger than {most // 1_000_000} MB")
+        faults.add(f"is larger than {most_mb} MB")
     return None
 
 

@@ -43,6 +43,7 @@ from rigopt.files.values import BadValueError
         ("１２．５", "12.5"),
         ("१२", "12"),
         ("1234567890", "1234567890"),
+        ("123456789012345678", "123456789012345678"),
     ],
 )
 def test_a_number_is_read_as_meant(written: object, number: str) -> None:
@@ -105,6 +106,7 @@ def test_whole_numbers_past_the_limits(written: str) -> None:
 )
 def test_lengths(written: str, length: int) -> None:
     assert amounts.millimetres(written, 9) == length
+    assert amounts.millimetres("0.001", 9, 1) == 1
 
 
 @pytest.mark.parametrize(
@@ -123,6 +125,8 @@ def test_lengths_that_are_refused(written: str, least: int, problem: str) -> Non
 def test_fractions() -> None:
     assert amounts.fraction("20 %", 100, "%") == 20
     assert amounts.fraction("8.875", 100) == Decimal("8.875")
+    assert amounts.fraction("100", 100) == 100
+    assert amounts.fraction("0.000001", 100) == Decimal("0.000001")
     for written in ("100.1", "0.0000001"):
         with pytest.raises(BadValueError, match="from 0 to 100 with up to 6 decimals"):
             amounts.fraction(written, 100)
@@ -173,6 +177,9 @@ def test_money_is_read_as_meant(written: object, minor: int) -> None:
         ("12.345", "GBP", "has more decimals than GBP, which has 2; no thousands mark"),
         ("12.3456", "GBP", "has more decimals than GBP, which has 2$"),
         ("12.5", "JPY", "has more decimals than JPY, which has 0$"),
+        ("1.234", "JPY", "has more decimals than JPY, which has 0; no thousands mark"),
+        ("£5 EUR", "GBP", "says 'EUR', but the currency is GBP"),
+        ("12\x9b", "GBP", "holds a control character"),
         ("1,234", "GBP", "could mean 1234 or 1.234"),
         ("1000000001", "GBP", "must be an amount of up to 1000000000"),
         ("1000000001", None, "must be an amount of up to 1000000000"),

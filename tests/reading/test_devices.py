@@ -318,6 +318,23 @@ def test_a_format_that_is_refused(tmp_path: Path, rows: tuple[str, ...], fault: 
     assert any(fault in line for line in found)
 
 
+def test_a_format_may_be_called_as_a_box_is_but_not_as_another_format(tmp_path: Path) -> None:
+    files = {"formats.csv": FORMATS + "box,net,16,,,,,\n"}
+    assert catalogue(tmp_path, files).formats["box"].label == "box"
+    files = {"formats.csv": FORMATS + "a,net,16,,,,,\na,web,16,,,,,\n"}
+    assert faults_of(tmp_path, files) == [
+        "formats.csv, row 3, id: is taken already, by row 2 of formats.csv (found 'a')"
+    ]
+
+
+def test_rows_without_a_name_are_each_refused_for_that(tmp_path: Path) -> None:
+    rows = "id,role,price\n,host,1\n,host,2\n"
+    assert faults_of(tmp_path, {"devices.csv": rows}) == [
+        "devices.csv, row 2, id: must not be blank",
+        "devices.csv, row 3, id: must not be blank",
+    ]
+
+
 def test_a_format_may_live_at_one_class_alone(tmp_path: Path) -> None:
     """And says where its row comes from, if that is noted."""
     rows = "a,one,1,,,,a standard,Link A\nb,two,,2,,,,\nc,three,,,3,,,\n"

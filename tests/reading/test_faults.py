@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from rigopt.files.csv import MOST_COLUMNS, read_grid, read_table
+from rigopt.files.csv import (
+    FAR_DOWN,
+    LONGEST_CELL,
+    MOST_COLUMNS,
+    MOST_LINES,
+    Row,
+    read_grid,
+    read_table,
+)
 from rigopt.files.faults import Gathered, nearest
 from rigopt.files.toml_slips import _shown
 
@@ -37,6 +45,58 @@ def test_as_many_columns_as_are_read(more: int) -> None:
     for rows in both:
         assert [row.cells for row in rows] == ([] if more else [{"id": "box"}])
     assert (bool(faults), bool(sheet)) == (bool(more),) * 2
+
+
+@pytest.mark.parametrize("more", [0, 1])
+def test_as_many_rows_as_are_read(more: int) -> None:
+    text, sheet = Gathered("x.csv"), Gathered("x.xlsx")
+    lines = ["id", *["box"] * (MOST_LINES - 1 + more)]
+    assert bool(read_table("\n".join(lines), ["id"], [], text)) is not bool(more)
+    grid = [[line] for line in lines]
+    assert bool(read_grid([*grid, [""], [" "]], ["id"], [], sheet)) is not bool(more)
+    assert (bool(text), bool(sheet)) == (bool(more),) * 2
+
+
+def test_a_cell_is_read_to_its_longest() -> None:
+    faults = Gathered("x.csv")
+    (row,) = read_table(f"id\n{'x' * LONGEST_CELL}", ["id"], [], faults)
+    assert (len(row.cells["id"]), faults.faults) == (LONGEST_CELL, [])
+    assert read_table(f"id\n{'x' * (LONGEST_CELL + 1)}", ["id"], [], faults) == []
+
+
+@pytest.mark.parametrize("late", [0, 1])
+def test_a_head_is_looked_for_so_far_down(late: int) -> None:
+    above = [["My gear", ""], *[["", ""]] * (FAR_DOWN - 2 + late)]
+    grid = [*above, ["id", "role"], ["box", "host"]]
+    lines = "\n".join(",".join(cells) for cells in grid)
+    told = "row 1: is not the head of the table: the columns are named in row 20;"
+    for read, table in ((read_grid, grid), (read_table, lines)):
+        faults = Gathered("x")
+        assert read(table, ["id", "role"], [], faults) == []  # type: ignore[operator]
+        assert (told in str(faults.faults[0])) is not bool(late)
+
+
+def test_what_is_ones_own_is_in_no_row() -> None:
+    faults = Gathered("x.csv")
+    text = "#,id,Note to self,role\n1,box,mine,host\n2,,mine,\n"
+    assert read_table(text, ["id", "role"], ["id"], faults) == [
+        Row(2, {"id": "box", "role": "host"})
+    ]
+    assert not faults
+
+
+def test_a_row_is_as_wide_as_its_head_and_each_cell_has_one() -> None:
+    faults = Gathered("x.csv")
+    text = 'id,,role\na, ,host\nb,5,host\nc,,host,\n"d",,"host"\n'
+    assert [row.number for row in read_table(text, ["id", "role"], ["kind"], faults)] == [
+        *(2, 3, 5),
+    ]
+    assert [str(fault) for fault in faults.faults] == [
+        "x.csv, kind: this column is missing",
+        "x.csv, row 3: cell 2 stands under no column name (found '5')",
+        "x.csv, row 4: has 4 cells under a header of 3; a cell that holds the separator needs "
+        "quotation marks around it",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -41,6 +42,7 @@ def test_beside_decimal_points_a_comma_groups_thousands(tmp_path: Path) -> None:
         (("1.300", "900"), "could mean 1300 or 1.30"),
         (("1.300", "12,50", "9.90"), "could mean 1300 or 1.30"),
         (("1.345", "12.50"), "has more decimals than GBP, which has 2"),
+        (("1,345", "12,50"), "could mean 1345 or 1.345; write it without a comma"),
     ],
 )
 def test_where_the_file_does_not_tell_it_is_refused(
@@ -57,6 +59,12 @@ def test_other_columns_tell_as_well_and_texts_do_not(tmp_path: Path) -> None:
     text = f"{HEAD};label\na;host;1.300;;an 1,5 or 12,50\n"
     (told,) = faults_of(tmp_path, {"devices.csv": text})
     assert "could mean" in told
+
+
+def test_beside_decimal_commas_watts_may_have_three(tmp_path: Path) -> None:
+    text = f"{HEAD}\na;host;9,50;1,125\n"
+    watts = catalogue(tmp_path, {"devices.csv": text}).devices["a"].watts
+    assert watts == Decimal("1.125")
 
 
 def test_each_file_tells_for_itself(tmp_path: Path) -> None:

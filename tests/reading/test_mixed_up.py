@@ -90,6 +90,16 @@ def test_the_wrong_number_of_brackets(tmp_path: Path, text: str, fault: str) -> 
     assert said.startswith(f"needs.toml, {fault}")
 
 
+def test_a_folder_with_a_file_of_nearly_that_name_lacks_three(tmp_path: Path) -> None:
+    (tmp_path / "divices.csv").write_text("id,role\n")
+    lacks = "this file is missing; a catalogue needs catalog.toml, devices.csv, cables.csv"
+    assert faults(tmp_path) == [
+        f"catalog.toml: {lacks}",
+        f"devices.csv: {lacks}; did you mean 'divices.csv'?",
+        f"cables.csv: {lacks}",
+    ]
+
+
 def test_a_folder_that_is_no_catalogue_is_one_fault(tmp_path: Path) -> None:
     for name in ("services.csv", "letter.txt", "cat.toml"):
         (tmp_path / name).write_text("x")

@@ -138,6 +138,11 @@ def test_counts_beside_the_list_may_say_the_same(tmp_path: Path) -> None:
     assert needs(tmp_path, "inputs.mic = 3\n" + LISTED) == needs(tmp_path, LISTED)
 
 
+def test_as_many_stages_as_there_may_be(tmp_path: Path) -> None:
+    stages = needs(tmp_path, "stage = [" + "{}," * 32 + "]").stages
+    assert [stage.title for stage in stages] == [f"Stage {n}" for n in range(1, 33)]
+
+
 def test_the_ends_of_what_an_exchange_rate_may_be(tmp_path: Path) -> None:
     text = "exchange = {EUR = 1000000, USD = 0.000000001}"
     assert needs(tmp_path, text).exchange == {
