@@ -117,8 +117,9 @@ def deliver(
     error. That there is nothing to tell is said there, too.
     """
     wanted = {option: target for option, target in targets.items() if target is not None}
-    for option in wanted.keys() - tells.keys():
-        click.echo(f"rigopt: {_NOTHING[option]}", err=True)
+    for option in wanted:
+        if option not in tells:
+            click.echo(f"rigopt: {_NOTHING[option]}", err=True)
     texts = [(target, tells[option]()) for option, target in wanted.items() if option in tells]
     if catalog is not None and wanted.keys() & _LISTS:
         lists = [wanted[option] for option in wanted if option in _LISTS]
