@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from rigopt.files import amounts
+from rigopt.files.amounts import Span
 from rigopt.files.values import BadValueError
 
 
@@ -226,3 +227,27 @@ def test_the_decimals_are_those_of_the_currency() -> None:
 
 def test_without_a_currency_only_the_form_is_checked() -> None:
     assert amounts.amount("12.3456 EUR", None) == 0
+
+
+@pytest.mark.parametrize(
+    ("written", "found"),
+    [
+        (" ? ", Span(0, None)),
+        ("5", Span(500, 500)),
+        ("5-5", Span(500, 500)),
+        ("£180 – £240", Span(18000, 24000)),
+        ("180..240 GBP", Span(18000, 24000)),
+        ("1.5 to 2", Span(150, 200)),
+    ],
+)
+def test_a_price_or_a_range(written: str, found: Span) -> None:
+    assert amounts.span(written, "GBP") == found
+
+
+def test_ranges_that_are_none() -> None:
+    with pytest.raises(BadValueError, match="is a range that ends before it begins"):
+        amounts.span("5.01-5", "GBP")
+    for written in ("5-", "-5", "5-x", "1e-5"):
+        with pytest.raises(BadValueError):
+            amounts.span(written, "GBP")
+    assert amounts.amount("1.300", None) == 0
