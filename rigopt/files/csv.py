@@ -70,7 +70,7 @@ def read_grid(
 ) -> list[Row]:
     """The same of the sheet of a workbook, row 1 first, as texts."""
     filled = [n for n, cells in enumerate(grid, start=1) if any(map(_filled, cells))]
-    wide = max((len(cells) for cells in grid), default=0)
+    wide = max(map(len, [[], *grid]))
     if filled and filled[-1] > MOST_LINES:
         faults.add(f"has {filled[-1]} rows; {MOST_LINES} are the most that is read")
         return []
@@ -113,7 +113,7 @@ def _fits(record: _Record, header: _Record, faults: Gathered) -> bool:
 
 
 def _filled(cell: str) -> bool:
-    return bool(cell) and not cell.isspace()
+    return bool(cell.strip())
 
 
 def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Record]:
@@ -138,7 +138,6 @@ def _records(text: str, columns: Sequence[str], faults: Gathered) -> list[_Recor
             names=list(range(width)),
             index_col=False,
             dtype=str,
-            keep_default_na=False,
             na_filter=False,
             skip_blank_lines=False,
             skipinitialspace=True,

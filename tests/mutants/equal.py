@@ -148,6 +148,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): "a digital cable has one number, and others are left out",
     (
+        "rigopt/files/amounts.py",
+        "number",
+        "if isinstance(value, str) and _FEW_DIGITS.fullmatch(value):",
+        "isinstance(value, str) and _FEW_DIGITS.fullmatch(value) -> (False)",
+    ): "the long way reads a few digits as the same number",
+    (
         "rigopt/needs/schema.py",
         "Section",
         'model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)',

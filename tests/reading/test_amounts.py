@@ -181,6 +181,7 @@ def test_money_is_read_as_meant(written: object, minor: int) -> None:
         ("1.234", "JPY", "has more decimals than JPY, which has 0; no thousands mark"),
         ("£5 EUR", "GBP", "says 'EUR', but the currency is GBP"),
         ("12\x9b", "GBP", "holds a control character"),
+        ("5 \u200d", "GBP", "^is not an amount in GBP$"),
         ("1,234", "GBP", "could mean 1234 or 1.234"),
         ("1000000001", "GBP", "must be an amount of up to 1000000000"),
         ("1000000001", None, "must be an amount of up to 1000000000"),

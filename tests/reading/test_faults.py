@@ -57,6 +57,18 @@ def test_as_many_rows_as_are_read(more: int) -> None:
     assert (bool(text), bool(sheet)) == (bool(more),) * 2
 
 
+def test_a_sheet_with_nothing_in_it_is_empty() -> None:
+    for grid in ([], [[]], [["", " "], ["", ""]]):
+        faults = Gathered("x.xlsx")
+        assert read_grid(grid, ["id", "role"], ["id"], faults) == []
+        assert [str(fault) for fault in faults.faults] == [
+            "x.xlsx: is empty; its first row names the columns: id, role"
+        ]
+    wide = Gathered("x.xlsx")
+    assert read_grid([[], ["id"] * (MOST_COLUMNS + 1), []], ["id"], [], wide) == []
+    assert str(wide.faults[0]).startswith("x.xlsx: has a row of 201 cells; 200 are")
+
+
 def test_a_cell_is_read_to_its_longest() -> None:
     faults = Gathered("x.csv")
     (row,) = read_table(f"id\n{'x' * LONGEST_CELL}", ["id"], [], faults)
