@@ -66,6 +66,8 @@ DIGITAL = {"rates_khz", "optical_in", "coax_out", "trunk", "word_in", "internal_
         ({"mics": "8", "direct_out": "4"}, {"direct_plug", "optical_out"}, {"line_plug"}),
         ({"others": "8", "line": "0"}, {"line_out"}, {"line_plug", "direct_out"}),
         ({"mics": "0"}, {"others"}, {"mic_line_inst", "mic_line", "phantom_bank"}),
+        ({"mics": "1"}, {"mic_line_inst", "mic_line", "phantom_bank"}, {"line_inst"}),
+        ({"others": "1", "line_inst": "0"}, {"line_inst", "line"}, {"mic_line"}),
         ({"mics": "8", "mic_line_inst": "8"}, {"phantom_bank"}, {"mic_line", "channel_order"}),
         ({"mics": "8", "mic_line": "6"}, {"channel_order"}, {"line"}),
         ({"others": "8", "line_inst": "8"}, set(), {"line", "phantom_bank"}),

@@ -8,6 +8,7 @@ import pandas as pd
 import pytest
 
 from rigopt.catalogue.types import Cable
+from rigopt.files.csv import separator_of
 from tests.reading.folders import catalogue, device, faults_of
 
 
@@ -46,6 +47,11 @@ def test_a_table_in_any_usual_encoding_is_read(tmp_path: Path, encoding: str) ->
     text = "id;label;role;price\nbox;Gerät – groß;host;12,50 £\n"
     box = catalogue(tmp_path, {"devices.csv": text.encode(encoding)}).devices["box"]
     assert (box.label, box.price) == ("Gerät – groß", 1250)
+
+
+def test_the_head_tells_the_separator() -> None:
+    assert separator_of("id;role\na,b,c,d;host\n", ["id", "role"]) == ";"
+    assert separator_of("\n,x\ty,z\n", ["id"]) == ","
 
 
 def test_headers_may_be_spelled_with_spaces_and_hyphens(tmp_path: Path) -> None:
