@@ -108,9 +108,7 @@ def _decimal(rows: Sequence[Row], separator: str, decimals: Sequence[str]) -> st
     """The mark that most numbers have; where none tells, that which goes with the separator."""
     found = " ".join(row.cells.get(name, "") for row in rows for name in decimals)
     commas, points = (len(re.findall(rf"\d{mark}\d", found)) for mark in (",", r"\."))
-    if commas != points:
-        return "," if commas > points else "."
-    return "," if separator == ";" else "."
+    return "," if (commas, separator == ";") > (points, False) else "."
 
 
 def _quotes(lines: Sequence[str], head_end: int) -> str:

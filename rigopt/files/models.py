@@ -142,7 +142,7 @@ def _heading(detail: ErrorDetails) -> str:
     name = ".".join(str(part) for part in detail["loc"] if isinstance(part, str))
     if detail["type"] in _LISTS and isinstance(detail["input"], dict):
         return f"is a list: each entry begins with [[{name}]], in two brackets"
-    if detail["type"] in _TABLES and isinstance(detail["input"], list):
+    if isinstance(detail["input"], list):  # where a table is wanted
         return f"is there once: it begins with [{name}], in one bracket"
     return ""
 
@@ -161,10 +161,9 @@ def _unknown(
 def _table(loc: Loc, model: type[BaseModel]) -> type[BaseModel]:
     """The model of the table that `loc` is in, within `model`."""
     for part in loc[:-1]:
-        for name, field in model.model_fields.items():
-            if part == (field.alias or name):
-                model = next(_models(field.annotation), model)
-                break
+        fields = {field.alias or name: field for name, field in model.model_fields.items()}
+        if part in fields:
+            model = next(_models(fields[part].annotation), model)
     return model
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import contextlib
 from pathlib import Path
 from typing import Final
 
@@ -83,8 +84,6 @@ def decode(data: bytes) -> tuple[str, str] | None:
     """The text, without a byte-order mark, and its encoding; None where there is none."""
     marked = [name for mark, name in _MARKS if data.startswith(mark)]
     for encoding in marked[:1] or ["utf-8", "cp1252"]:
-        try:
+        with contextlib.suppress(UnicodeDecodeError):
             return data.decode(encoding), encoding
-        except UnicodeDecodeError:
-            continue
     return None

@@ -100,9 +100,7 @@ def slip(text: str, message: str) -> Slip | None:
     found = _PLACE.search(message)
     if found:
         row, column = int(found[1]), int(found[2])
-        if row > 1 and not lines[row - 1][: column - 1].strip() and _open(lines[row - 2]):
-            row, column = row - 1, len(lines[row - 2]) + 1  # told where the next line begins
-    elif _AT_END in message and text.strip():
+    elif _AT_END in message:
         row = max(n for n, line in enumerate(lines, start=1) if line.strip())
         column = len(lines[row - 1]) + 1
     else:
@@ -116,11 +114,6 @@ def _meant(message: str) -> str:
     plain = message.partition(";")[0].partition(" (at ")[0]
     ours = (words for start, words in _MEANT.items() if plain.startswith(start))
     return next(ours, plain[:1].lower() + plain[1:])
-
-
-def _open(line: str) -> bool:
-    """Whether a value is still awaited at the end of a line."""
-    return line.rstrip().endswith("=")
 
 
 def _shown(line: str, column: int) -> tuple[str, ...]:

@@ -188,12 +188,13 @@ def day(value: object) -> datetime.date:
     """
     text = digits(tidy(value))
     days = _days(text)
-    if len(days) > 1:
-        either = " or ".join(str(one) for one in days)
-        raise BadValueError(f"could be {either}; write it as one of these")
     if not days:
         raise BadValueError("must be a date such as 2025-03-31")
-    return days[0]
+    first, *others = days
+    if others:
+        either = " or ".join(str(one) for one in days)
+        raise BadValueError(f"could be {either}; write it as one of these")
+    return first
 
 
 def _days(text: str) -> list[datetime.date]:
@@ -214,7 +215,7 @@ def _days(text: str) -> list[datetime.date]:
 
 
 def digits(text: str) -> str:
-    """`text` with the digits, signs, marks and spaces of any script made ASCII ones."""
+    """Tidy `text` with the digits, signs and marks of any script made ASCII ones."""
     if text.isascii():
         return text
     return "".join(_ascii(char) for char in text)
@@ -225,8 +226,6 @@ def _ascii(char: str) -> str:
     value = unicodedata.decimal(char, None)
     if value is not None:
         return str(value)
-    if unicodedata.category(char) == "Zs":
-        return " "
     return {"−": "-", "＋": "+", "－": "-", "，": ",", "．": ".", "’": "'"}.get(char, char)
 
 

@@ -11,7 +11,7 @@ import pytest
 from rigopt.catalogue.interview import COLUMNS
 from rigopt.catalogue.questions import DECIMALS
 from rigopt.catalogue.read import read_folder
-from rigopt.files.dialect import appended
+from rigopt.files.dialect import Dialect, appended
 from rigopt.files.values import BadValueError
 from tests.adding.boxes import add, lines, shop
 
@@ -102,6 +102,11 @@ GERMAN = 'new;"Say ""A""; B, C";host;1329,50;2,5;"44,1;48"'
             '"new","host","Say ""A""; B, C","1329.50","44.1;48","2.5"\n',
         ),
         (
+            'id, "rates\nkhz", role\na, 48, host\n',
+            'id, "rates\nkhz", role,label,price,watts\na, 48, host\n'
+            'new,44.1;48,host,"Say ""A""; B, C",1329.50,2.5\n',
+        ),
+        (
             'id,"rates\nkhz",role\na,48,host\n',
             'id,"rates\nkhz",role,label,price,watts\na,48,host\n'
             'new,44.1;48,host,"Say ""A""; B, C",1329.50,2.5\n',
@@ -147,6 +152,30 @@ def test_the_encoding_stays(
     devices = read_folder(folder).devices
     assert devices["a"].label == "Gerät für Chöre"
     assert devices["neu-1"].price == 9990
+
+
+def test_a_head_alone_in_quotation_marks_says_nothing_of_numbers() -> None:
+    added = put('"id","price"\n', {"id": "new", "price": "5.5"})
+    assert added == '"id","price"\n"new",5.5\n'
+
+
+@pytest.mark.parametrize(
+    ("quotes", "row"),
+    [
+        ("needed", 'a,,1.5,"b,c","d""e","f\ng",1.5 m\n'),
+        ("text", '"a",,1.5,"b,c","d""e","f\ng","1.5 m"\n'),
+        ("all", '"a",,"1.5","b,c","d""e","f\ng","1.5 m"\n'),
+    ],
+)
+def test_cells_are_quoted_as_the_file_has_them(quotes: str, row: str) -> None:
+    cells = ["a", "", "1.5", "b,c", 'd"e', "f\ng", "1.5 m"]
+    assert Dialect(",", ".", quotes, "\n").row(cells) == row
+    assert Dialect(";", ",", "needed", "").row(["b,c", "b;c", "d\re"]) == 'b,c;"b;c";"d\re"'
+
+
+def test_bytes_that_are_no_text_hold_no_table() -> None:
+    with pytest.raises(BadValueError, match="has no first row that names its columns"):
+        appended(b"\x81\x8d", {"id": "new"}, COLUMNS, DECIMALS)
 
 
 def test_a_point_in_a_text_is_no_decimal_mark() -> None:

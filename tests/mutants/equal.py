@@ -29,6 +29,8 @@ _THAN: Final = 'than = "more than" if money > 0 else "less than"'
 _SOME_MONEY: Final = "it is asked only where the difference is one"
 _NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
+_NO_RATE_THERE: Final = "no rate is a thousand, or next to that, in either unit"
+
 _NO_STEPS: Final = (
     "way = found.together if isinstance(found, growth.Grown) else growth.Growth((), 0, True)"
 )
@@ -153,6 +155,73 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if isinstance(value, str) and _FEW_DIGITS.fullmatch(value):",
         "isinstance(value, str) and _FEW_DIGITS.fullmatch(value) -> (False)",
     ): "the long way reads a few digits as the same number",
+    (
+        "rigopt/files/csv.py",
+        "_records",
+        "low_memory=False,",
+        "False -> True",
+    ): "texts are read as the same texts in one piece and in several",
+    (
+        "rigopt/files/csv.py",
+        "_cells",
+        "if name and cell:",
+        "name and cell -> (name)",
+    ): "a cell with nothing in it is put nowhere by the reader of cells either",
+    (
+        "rigopt/files/faults.py",
+        "Gathered.faults",
+        "in_order = sorted(self._faults, key=lambda fault: fault.row or 0)",
+        "0 -> -1",
+    ): "rows are counted from 1",
+    (
+        "rigopt/files/models.py",
+        "_models",
+        "if isinstance(annotation, type) and issubclass(annotation, BaseModel):",
+        "isinstance(annotation, type) and issubclass(annotation, BaseModel) -> "
+        "(isinstance(annotation, type))",
+    ): "only a model has keys of its own, and a fault below it",
+    (
+        "rigopt/files/text.py",
+        "read_bytes",
+        "data = file.read(most + 1)",
+        "1 -> 2",
+    ): "one byte too many is enough to tell, and so are two",
+    (
+        "rigopt/files/toml_slips.py",
+        "slip",
+        "column = len(lines[row - 1]) + 1",
+        "1 -> 2",
+    ): "a line is cut behind its end, wherever that is",
+    (
+        "rigopt/files/values.py",
+        "tidy",
+        "if not (text.isascii() and text.isprintable()):",
+        "not (text.isascii() and text.isprintable()) -> (True)",
+    ): "the short way of plain text only saves time",
+    (
+        "rigopt/files/values.py",
+        "digits",
+        "if text.isascii():",
+        "text.isascii() -> (False)",
+    ): "the short way of plain text only saves time",
+    (
+        "rigopt/files/values.py",
+        "rate",
+        'unit = (found[2] or ("hz" if number >= 1000 else "khz")).casefold()',
+        "number >= 1000 -> (number > 1000)",
+    ): _NO_RATE_THERE,
+    (
+        "rigopt/files/values.py",
+        "rate",
+        'unit = (found[2] or ("hz" if number >= 1000 else "khz")).casefold()',
+        "1000 -> 1001",
+    ): _NO_RATE_THERE,
+    (
+        "rigopt/files/values.py",
+        "rate",
+        'unit = (found[2] or ("hz" if number >= 1000 else "khz")).casefold()',
+        "1000 -> 999",
+    ): _NO_RATE_THERE,
     (
         "rigopt/needs/schema.py",
         "Section",

@@ -7,7 +7,7 @@ import importlib
 import json
 import os
 import signal
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
@@ -115,8 +115,7 @@ class Inside:
         with self.result.open("w", encoding="ascii") as out:
             for at, (place, run) in enumerate(self.places):
                 file = str(self.copy / place.file)
-                within = place.change.within
-                its = [one for one in known[file] if one.__code__.co_qualname == within]
+                its = _changed(known[file], place.change.within)
                 if self._lives(session, its, file, place.change, run):
                     print(at, file=out, flush=True)
         return True
@@ -152,10 +151,24 @@ class Inside:
 
 def _change(its: Sequence[FunctionType], file: str, change: Change) -> None:
     """Give the function that a change is in its other code, wherever it is known."""
-    module = compile(change.text, file, "exec", dont_inherit=True)
-    new = {code.co_qualname: code for code in _codes(module)}
+    codes = [*_codes(compile(change.text, file, "exec", dont_inherit=True))]
+    new = {code.co_qualname: code for code in codes}
+    often = Counter(code.co_qualname for code in codes)
     for function in its:
-        function.__code__ = new[change.within]
+        name = function.__code__.co_qualname
+        # What was made of functions inside it before, as on loading, is changed as well where
+        # its name tells which it is and it still knows the same names of the outer one.
+        if often[name] == 1 and new[name].co_freevars == function.__code__.co_freevars:
+            function.__code__ = new[name]
+
+
+def _changed(functions: Sequence[FunctionType], within: str) -> list[FunctionType]:
+    """The function of that name, and those that were made inside it; none of a module."""
+    inside = f"{within}.<locals>."
+    names = [(one, one.__code__.co_qualname) for one in functions]
+    return [
+        one for one, name in names if within and (name == within or name.startswith(inside))
+    ]
 
 
 def _codes(code: CodeType) -> Iterator[CodeType]:

@@ -31,6 +31,8 @@ BOM = codecs.BOM_UTF8
         ((HEAD + ROW).replace("ä", "ae").encode(), Style(";", ",", marked=True)),
         ((HEAD + "box;host;99.50;2;Gerät\n").encode(), Style(";", ".")),
         ((HEAD + "box;host;99;2;Gerät\n").encode(), Style(";", ",")),
+        ((HEAD + "box;host;99.5;2;Gerät 1,25\n").encode(), Style(";", ".")),
+        (b"\x81\x8d", PLAIN),
         ((HEAD + ROW).replace(",", ".").replace(";", ",").encode(), PLAIN),
         ((HEAD + ROW).replace(";", "\t").encode(), Style("\t", ",")),
     ],

@@ -173,6 +173,7 @@ def test_money_is_read_as_meant(written: object, minor: int) -> None:
         ("US$5", "CAD", "says 'US\\$', but the currency is CAD"),
         ("12,50 kr.", "PLN", "says 'kr.', but the currency is PLN"),
         ("12k", "GBP", "says 'k', but the currency is GBP"),
+        ("12k", "USD", "says 'k', but the currency is USD"),
         ("12.500", "GBP", "could mean 12500 or 12.50; write it as one of these"),
         ("TBD", "GBP", "is no number; if it is not known, leave the cell blank"),
         ("12.345", "GBP", "has more decimals than GBP, which has 2; no thousands mark"),

@@ -97,6 +97,19 @@ def test_what_is_ones_own_is_in_no_row() -> None:
     assert not faults
 
 
+def test_a_cell_of_signs_that_are_not_seen_is_blank() -> None:
+    faults = Gathered("x.csv")
+    text = "id,role\n\u200b,host\n"
+    assert read_table(text, ["id", "role"], [], faults) == [Row(2, {"role": "host"})]
+
+
+def test_what_is_of_no_row_is_told_before_the_first() -> None:
+    faults = Gathered("x.csv")
+    for row in (2, 1, None):
+        faults.add("is odd", row=row)
+    assert [fault.row for fault in faults.faults] == [None, 1, 2]
+
+
 def test_a_row_is_as_wide_as_its_head_and_each_cell_has_one() -> None:
     faults = Gathered("x.csv")
     text = 'id,,role\na, ,host\nb,5,host\nc,,host,\n"d",,"host"\n'

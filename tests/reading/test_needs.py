@@ -179,6 +179,11 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
         ("mic = 4", "mic: there is no such key here; it belongs in [inputs] (found 'mic')"),
         ("line = 4", "line: there is no such key here (found 'line')"),
         (
+            "computer.max_hops = 2",
+            "computer.max_hops: there is no such key here; it belongs in [clock] (found "
+            "'max_hops')",
+        ),
+        (
             "inputs.rate_khz = 48",
             "inputs.rate_khz: there is no such key here (found 'rate_khz')",
         ),

@@ -10,7 +10,7 @@ import pytest
 
 from rigopt.errors import InputError
 from rigopt.files.faults import MOST_FAULTS, Gathered
-from rigopt.files.text import place, read_text
+from rigopt.files.text import decode, place, read_text
 from rigopt.files.toml import read_toml
 from tests.reading.folders import Files, faults, faults_of, read_catalogue, write
 
@@ -73,6 +73,19 @@ def test_what_cannot_be_opened_is_told(tmp_path: Path) -> None:
     assert read(tmp_path / "none")[1] == ["file: there is no such file"]
     assert read(tmp_path / ("x" * 300))[1] == ["file: cannot be read"]
     assert read(tmp_path / "a\x00b")[1] == ["file: cannot be read"]
+
+
+def test_a_pipe_is_not_waited_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "f").write_text("a")
+    monkeypatch.setattr(Path, "is_fifo", lambda _: True)
+    told = "file: is a pipe, not a file; save its text in a file first"
+    assert read(tmp_path / "f") == (None, [told])
+
+
+def test_a_mark_says_which_encoding_it_is_and_no_other_one_is_tried() -> None:
+    assert decode(codecs.BOM_UTF32_LE + b"ab") is None
+    assert decode(codecs.BOM_UTF16_LE + b"a\0") == ("a", "utf-16")
+    assert decode(b"\xe9") == ("é", "cp1252")
 
 
 def test_a_file_without_permission_is_told(

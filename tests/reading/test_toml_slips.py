@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from rigopt.cli.main import run
-from rigopt.files.toml_slips import LONGEST_LINE
+from rigopt.files.toml_slips import LONGEST_LINE, Slip, slip
 from tests.reading.folders import needs_faults
 
 TWICE = "this key stands twice in its table; keep one of them"
@@ -56,6 +56,13 @@ def test_tabs_and_control_signs_do_not_move_the_caret(
     _, line, caret = capsys.readouterr().err.split("\n")[:3]
     assert line.strip() == r'title = "\x1b" +'
     assert line[caret.index("^")] == "\\"
+
+
+def test_what_is_not_known_is_told_with_a_small_first_letter() -> None:
+    message = "Some ODD thing; see there (at line 2, column 3)"
+    found = slip("a = 1\nb = 2\n", message)
+    assert found == Slip(2, "some ODD thing", ("b = 2", "  ^"))
+    assert slip("a = 1\n", "Something nowhere") is None
 
 
 def test_a_long_line_is_cut(tmp_path: Path) -> None:

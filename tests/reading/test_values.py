@@ -61,6 +61,8 @@ def test_a_rate_is_read_as_people_write_it(written: object, hertz: int) -> None:
         ("-48", None),
         ("fast", None),
         ("48 MHz", None),
+        ("48 Hz", None),
+        ("48000 kHz", None),
         ("", None),
         ("nan", None),
         ("1e5", None),
@@ -113,7 +115,7 @@ def test_a_list_of_no_rate_is_refused() -> None:
         values.rates(" ; ")
 
 
-@pytest.mark.parametrize("written", ["yes", "Yes", "Y", "TRUE", "1", 1, True])
+@pytest.mark.parametrize("written", ["yes", " Yes\t", "Y", "TRUE", "1", 1, True])
 def test_yes(written: object) -> None:
     assert values.yes(written)
 
@@ -240,6 +242,7 @@ def test_control_characters_are_escaped() -> None:
         ("i", ["instrument"], None),
         ("in", ["mic", "instrument"], "instrument"),
         ("name-1", [f"name-{n}" for n in range(LONGEST_LIST)], "name-1"),
+        ("x" * 78 + "ba", ["x" * 78 + "ab", "x" * 78 + "bz"], "x" * 78 + "ab"),
         ("x" * 78 + "abc", ["x" * 78 + "abd", "x" * 78 + "ba"], "x" * 78 + "ba"),
         ("a", [], None),
         ("abcx", ["abcd", "abce"], "abce"),

@@ -175,6 +175,13 @@ def test_a_workbook_answers_as_a_folder_does(
             ],
         ),
         (
+            {"extras": [[], [], ["id", "per"], ["x", "mics"]]},
+            [
+                "shop.xlsx, sheet extras, row 4, per: must be mic, source, unit, rack_unit, "
+                "mains or rig (found 'mics'); did you mean 'mic'?"
+            ],
+        ),
+        (
             {"offer": [["item", "seller"]]},
             [
                 "shop.xlsx, sheet offer: a sheet of this name is not read; did you mean "
@@ -252,6 +259,9 @@ def test_a_workbook_that_unpacks_to_too_much(
     with zipfile.ZipFile(tmp_path / "big.xlsx", "w", zipfile.ZIP_DEFLATED) as parts:
         parts.writestr("xl/workbook.xml", b" " * 1_000_001)
     assert faults(tmp_path / "big.xlsx") == ["big.xlsx: is larger than 1 MB unpacked"]
+    with zipfile.ZipFile(tmp_path / "big.xlsx", "w", zipfile.ZIP_DEFLATED) as parts:
+        parts.writestr("xl/workbook.xml", b" " * 1_000_000)
+    assert "cannot be read as a workbook" in faults(tmp_path / "big.xlsx")[0]
 
 
 @pytest.mark.parametrize(
