@@ -72,9 +72,10 @@ class Interview:
             self._put(question.key, question.unknown.cell)
             self._unknown[question.key] = (question.text, question.unknown.changes)
             return question.unknown.changes
-        if not text and question.default is None:
+        said = text or question.default
+        if said is None:
             raise BadValueError("needs an answer")
-        self._put(question.key, question.read(text or question.default or "", self._answers))
+        self._put(question.key, question.read(said, self._answers))
         return ""
 
     def _back(self) -> None:
@@ -87,7 +88,7 @@ class Interview:
     def _put(self, key: str, cell: str) -> None:
         given = self._answers.given
         given[key] = cell
-        problem = next((p for p in self._problems() if p.column in (key, None)), None)
+        problem = next(self._problems(), None)
         if problem is not None:
             del given[key]
             raise BadValueError(problem.problem, (), problem.value)
@@ -97,8 +98,7 @@ class Interview:
     def _is_default(self, key: str) -> bool:
         """Whether a cell says what a blank one says."""
         row = self._row(Gathered(""))
-        default = DeviceRow.model_fields[key].get_default()
-        return row is not None and getattr(row, key) == default
+        return bool(getattr(row, key) == DeviceRow.model_fields[key].get_default())
 
     def _problems(self) -> Iterator[Fault]:
         faults = Gathered("")

@@ -103,7 +103,7 @@ def rates(typed: str, _: Answers) -> str:
     text = re.sub(r"\band\b|&|/|,(?=\s)|,(?!\d\b)", ";", text)
     if "." in text:
         text = text.replace(",", ";")
-    parts = [part for part in re.split(r"[;\s]+", text) if part]
+    parts = re.split(r"[;\s]+", text)
     return ";".join(f"{hz / 1000:g}" for hz in values.rates(";".join(parts)))
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 import shutil
 import sys
 
 import click
 
+from rigopt.files.faults import nearest
 from rigopt.output.files import write_all
 from rigopt.output.terminal.about import TOPICS, as_text, contents, page
 
@@ -24,8 +24,8 @@ def about(topic: str | None) -> None:
         return
     name = topic.casefold()
     if name not in TOPICS:
-        near = difflib.get_close_matches(name, TOPICS, n=1)
-        hint = f"; did you mean '{near[0]}'?" if near else ""
+        near = nearest(name, TOPICS)
+        hint = f"; did you mean '{near}'?" if near else ""
         raise click.UsageError(
             f"there is no topic '{topic}'{hint}\nthe topics are {', '.join(TOPICS)}"
         )

@@ -6,7 +6,6 @@ Subcommands are imported only when they are called, so that help and version com
 from __future__ import annotations
 
 import codecs
-import difflib
 import errno
 import gc
 import importlib
@@ -23,6 +22,7 @@ from click.exceptions import NoArgsIsHelpError
 from click.shell_completion import get_completion_class
 
 from rigopt.errors import RigoptError
+from rigopt.files.faults import nearest
 from rigopt.output.words.clean import clean
 
 COMMANDS: Final[dict[str, str]] = {
@@ -95,8 +95,8 @@ class _Commands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that `args` begins with, or an error that names the nearest one."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            near = difflib.get_close_matches(args[0], COMMANDS, n=1)
-            hint = f"; did you mean '{near[0]}'?" if near else ""
+            near = nearest(args[0], COMMANDS)
+            hint = f"; did you mean '{near}'?" if near else ""
             raise click.UsageError(f"there is no command '{args[0]}'{hint}", ctx)
         return super().resolve_command(ctx, args)
 

@@ -26,6 +26,7 @@ def test_what_is_left_of_inputs_takes_what_the_others_do_not() -> None:
     assert plain.kinds == ["mic", "inst"]
     assert plain.facts()["kinds"] == "a mic, b instrument"
     assert plain.facts()["letters"] == "a, b"
+    assert of(others="1", instruments="1").kinds == ["inst"]
 
 
 @pytest.mark.parametrize(

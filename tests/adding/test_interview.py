@@ -53,7 +53,9 @@ def test_what_is_not_known_is_open_until_it_is_taken_back() -> None:
         "Taken as the short name."
     )
     assert talk.open_facts == [("What should be printed for it", "Taken as the short name.")]
-    price = until(talk, "price")
+    price = talk.next()
+    assert price is not None
+    assert price.key == "price"
     assert (price.text, price.default) == ("What does it cost, in GBP", "")
     assert talk.answer(price, "<") == ""
     assert talk.open_facts == []

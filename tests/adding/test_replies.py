@@ -50,6 +50,8 @@ BOX = of(mics="8", mic_line="3", others="2", optical_in="1", coax_in="1")
         (replies.one_of("host", "no"), "none", "no"),
         (replies.one_of("host", "no"), "HOST", "host"),
         (replies.one_of("fixed", "none"), "None", "none"),
+        (replies.rates, "44.1,48,96 kHz", "44.1;48;96"),
+        (replies.rates, " 44,1 and 48k ", "44.1;48"),
         (replies.yes_no, "Y", "yes"),
         (replies.yes_no, "0", "no"),
         (replies.trunk, "STILL", "still"),

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import gc
+import importlib
 import io
 import os
+import shutil
 import sys
 from decimal import Decimal
 from pathlib import Path
@@ -22,8 +25,13 @@ from rigopt.errors import InputError
 from rigopt.files.values import BadValueError
 from rigopt.needs.types import Question
 from rigopt.optimiser.solver.watch import Watch
-from tests.reading.folders import SMALL
+from tests.reading.folders import SMALL, write
 
+about, audit, curve = (
+    # By name, since the package has the commands of these names.
+    importlib.import_module(f"rigopt.cli.{name}")
+    for name in ("about", "audit", "curve")
+)
 SHOP = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
 ASKED = AboutBox("mics", "How many")
 
@@ -93,7 +101,21 @@ def test_percents() -> None:
             ["plan", "8 mics", "--alternative", "1", "--alternatives", "1"],
             "of the cheapest rig alone",
         ),
-        (["plan", "8 mics", "--alternative", "0"], "--alternative"),
+        (["plan", "8 mics", "--alternative", "0"], "0 is not in the range 1<=x<=100"),
+        (["plan", "8 mics", "--alternative", "100", "--why"], "of the cheapest rig alone"),
+        (["plan", "8 mics", "--alternative", "101", "--why"], "101 is not in the range"),
+        (
+            ["plan", "8 mics", "--alternative", "1", "--alternatives", "100"],
+            "of the cheapest rig alone",
+        ),
+        (
+            ["plan", "8 mics", "--alternative", "1", "--alternatives", "0", "--why"],
+            "of the cheapest rig alone",
+        ),
+        (["curve", "--from", "1", "--to", "201", "--step", "1"], "that is 201 counts, and 200"),
+        (["curve", "--from", "1", "--to", "200", "--step", "199"], "--from 3"),
+        (["curve", "--from", "1", "--to", "200", "--step", "1"], "--from 3"),
+        (["compare", *["at 96k"] * 60], "nothing was asked for: no source and no output"),
         (["plan", "8 mics", "--alternatives", "101"], "--alternatives"),
         (["prices", "at 96k"], "say what you need: a file, or for example --mic 16"),
         (["new", "gear.ODS"], "a workbook begins as .xlsx; your office program saves .ods"),
@@ -108,7 +130,8 @@ def test_what_is_refused_before_anything_is_asked(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(shipped, "demo_catalogue", lambda: SHOP)
-    assert run(args) == 2
+    wish = ["--phantom", "2", "--no-phantom", "1"] if told == "--from 3" else []
+    assert run([*args, *wish]) == 2
     shown = capsys.readouterr()
     assert shown.out == ""
     assert told in " ".join(shown.err.split())
@@ -121,6 +144,80 @@ def test_the_columns_of_a_comparison() -> None:
     assert [_title(one) for one in (Path("a/live.toml"), Question("8 mics"), None)] == [
         *("live", "8 mics", ""),
     ]
+
+
+def test_what_is_asked_of_a_curve(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """From as many as have a wish for 48 V, by steps, and the last whatever the step."""
+    seen: list[tuple[list[int], dict[str, bool]]] = []
+
+    def stop(_: object, __: object, counts: list[int], *___: object, **more: bool) -> None:
+        seen.append((counts, more))
+        raise click.Abort
+
+    monkeypatch.setattr(curve, "ask_curve", stop)
+    asked = ["curve", "--catalog", str(SHOP), "--phantom", "3"]
+    assert run([*asked, "--from", "3", "--to", "9", "--step", "4"]) == 130
+    page = ["--page", str(tmp_path / "p.html"), "--second-opinion"]
+    assert run([*asked, "--to", "16", *page]) == 130
+    assert run(["curve", "--catalog", str(SHOP)]) == 130
+    assert seen == [
+        ([3, 7, 9], {"second": False, "every": False}),
+        ([8, 16], {"second": True, "every": True}),
+        ([8, 16, 24, 32, 40, 48, 56, 64], {"second": False, "every": False}),
+    ]
+
+
+def test_the_style_of_a_comparison_is_that_of_its_first_catalogue(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shops = []
+    for name, mark in (("first", ";"), ("second", ",")):
+        (tmp_path / name).mkdir()
+        row = "id,role,price,mic\nbox,host,100,2\n".replace(",", mark)
+        shops += ["--catalog", str(write(tmp_path / name, {"devices.csv": row}))]
+    target = tmp_path / "c.csv"
+    assert run(["compare", "--mic", "2", *shops, "--csv", str(target)]) == 0
+    assert ";total;" in target.read_text("utf-8")
+    assert run(["compare", "--mic", "2", *shops[2:], *shops[:2], "--csv", str(target)]) == 0
+    assert ",total," in target.read_text("utf-8")
+    capsys.readouterr()
+
+
+# --- wired rigs ---------------------------------------------------------------------------
+
+WORKS = """
+[units]
+host-1 = "desk-8"
+expander-1 = "pre-8-lock"
+[cables]
+"expander-1 optical out 1" = "host-1 optical in 1"
+[clock]
+host-1 = "optical 1"
+expander-1 = "internal"
+"""
+
+
+def test_a_rig_that_says_no_rate(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rig, shop = tmp_path / "rig.toml", ["--catalog", str(SHOP)]
+    rig.write_text(WORKS)
+    assert run(["rates", str(rig), *shop]) == 0
+    assert "44.1" in capsys.readouterr().out
+    assert run(["audit", str(rig), *shop]) == 2
+    assert "rate" in capsys.readouterr().err
+    assert run(["audit", str(rig), *shop, "--needs", "16 mics"]) == 0
+    names = tmp_path / "list.csv"
+    names.write_text("name\nA\n")
+    assert run(["audit", str(rig), *shop, "--sources", str(names)]) == 0
+
+
+def test_a_rig_that_works_is_not_mended(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(audit, "ask_repair", None)
+    rig = tmp_path / "rig.toml"
+    rig.write_text(f"rate_khz = 48{WORKS}")
+    assert run(["audit", str(rig), "--catalog", str(SHOP), "--fix"]) == 0
+    assert "The rig works" in capsys.readouterr().out
 
 
 # --- answers ------------------------------------------------------------------------------
@@ -212,6 +309,49 @@ def test_a_bound_is_told_only_where_it_says_something() -> None:
     assert progress.line(watch, 0.4) == "rigopt: no rig yet, 0 s"
     watch.bounded(250)
     assert progress.line(watch, 9.6) == "rigopt: no rig yet, none under 2.50, 10 s"
+
+
+# --- the command line ---------------------------------------------------------------------
+
+
+def test_an_option_of_the_program_with_one_dash(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "argv", ["rigopt", "-version"])
+    assert run() == 2
+    assert "there is no option '-version'; did you mean '--version'" in capsys.readouterr().err
+
+
+def test_what_a_program_that_answers_one_question_does_not_need(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    before = gc.get_threshold()
+    for name in ("PYDANTIC_DISABLE_PLUGINS", "OPENBLAS_NUM_THREADS"):
+        monkeypatch.delenv(name, raising=False)
+    try:
+        cli._make_haste()
+        assert gc.get_threshold()[0] > 100 * before[0]
+        assert os.environ["PYDANTIC_DISABLE_PLUGINS"] == "__all__"
+        assert os.environ["OPENBLAS_NUM_THREADS"] == "1"
+        monkeypatch.setenv("OPENBLAS_NUM_THREADS", "2")
+        cli._make_haste()
+        assert os.environ["OPENBLAS_NUM_THREADS"] == "2"
+    finally:
+        gc.set_threshold(*before)
+
+
+@pytest.mark.parametrize(("lines", "paged"), [(3, True), (4, True), (5, False)])
+def test_a_text_that_would_run_off_the_terminal_is_paged(
+    lines: int, paged: bool, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seen: list[str] = []
+    monkeypatch.setattr(click, "echo_via_pager", seen.append)
+    monkeypatch.setattr(shutil, "get_terminal_size", lambda: os.terminal_size((80, lines)))
+    about._show("a\nb\nc\nd\n")
+    assert (seen, capsys.readouterr().out) == ([], "a\nb\nc\nd\n")
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True, raising=False)
+    about._show("a\nb\nc\nd\n")
+    assert seen == (["a\nb\nc\nd"] if paged else [])
 
 
 # --- errors of the program itself ---------------------------------------------------------

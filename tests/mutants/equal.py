@@ -29,6 +29,10 @@ _THAN: Final = 'than = "more than" if money > 0 else "less than"'
 _SOME_MONEY: Final = "it is asked only where the difference is one"
 _NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
+_MAIN: Final = "rigopt/cli/main.py"
+_THRESHOLD: Final = "gc.set_threshold(1_000_000, 20, 20)"
+_HOW_OFTEN: Final = "how often garbage is looked for is a matter of time alone"
+_IN_CONTEXT: Final = "no row is read without a context"
 _NO_RATE_THERE: Final = "no rate is a thousand, or next to that, in either unit"
 
 _NO_STEPS: Final = (
@@ -222,6 +226,70 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'unit = (found[2] or ("hz" if number >= 1000 else "khz")).casefold()',
         "1000 -> 999",
     ): _NO_RATE_THERE,
+    (_MAIN, "_make_haste", _THRESHOLD, "1000000 -> 1000001"): _HOW_OFTEN,
+    (_MAIN, "_make_haste", _THRESHOLD, "1000000 -> 999999"): _HOW_OFTEN,
+    (_MAIN, "_make_haste", _THRESHOLD, "20 -> 21"): _HOW_OFTEN,
+    (_MAIN, "_make_haste", _THRESHOLD, "20 -> 19"): _HOW_OFTEN,
+    (
+        _MAIN,
+        "run",
+        "return _refused(error, sys.argv[1:] if args is None else args)",
+        "1 -> 0",
+    ): "the name of the program is no option",
+    (
+        "rigopt/catalogue/rows.py",
+        "RowModel",
+        "model_config = ConfigDict(frozen=True, defer_build=True)",
+        "True -> False",
+    ): "nobody sets a field of a row, and when it is built is a matter of time alone",
+    (
+        "rigopt/catalogue/rows.py",
+        "parse_row",
+        "note(error.errors(include_url=False), model, faults, row=number)",
+        "False -> True",
+    ): "nobody reads the address",
+    (
+        "rigopt/catalogue/rows.py",
+        "_money",
+        "context = info.context or {}",
+        "info.context or {} -> (info.context)",
+    ): _IN_CONTEXT,
+    (
+        "rigopt/catalogue/rows.py",
+        "_span",
+        'return amounts.span(value, (info.context or {}).get("currency"))',
+        "info.context or {} -> (info.context)",
+    ): _IN_CONTEXT,
+    (
+        "rigopt/catalogue/rows.py",
+        "from_catalogue",
+        'return read(value, (info.context or {})["catalogue"])',
+        "info.context or {} -> (info.context)",
+    ): _IN_CONTEXT,
+    (
+        "rigopt/catalogue/interview.py",
+        "Interview._row",
+        "return parse_row(DeviceRow, 0, self.cells, self._answers.currency, faults)",
+        "0 -> 1",
+    ): "nobody reads the number of a row that is not there yet",
+    (
+        "rigopt/catalogue/interview.py",
+        "Interview._row",
+        "return parse_row(DeviceRow, 0, self.cells, self._answers.currency, faults)",
+        "0 -> -1",
+    ): "nobody reads the number of a row that is not there yet",
+    (
+        "rigopt/catalogue/read.py",
+        "_sellers",
+        'row.currency or currency or "",',
+        "row.currency or currency or '' -> (row.currency or currency)",
+    ): "where no currency is known the catalogue is refused",
+    (
+        "rigopt/catalogue/read.py",
+        "_offers",
+        'sellers.setdefault(row.seller, Seller(row.seller, currency or ""))',
+        "currency or '' -> (currency)",
+    ): "where no currency is known the catalogue is refused",
     (
         "rigopt/needs/schema.py",
         "Section",

@@ -185,8 +185,11 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/reading",
         "tests/adding/test_questions.py",
         "tests/adding/test_ten_boxes.py",
+        "tests/adding/test_replies.py",
+        "tests/adding/test_interview.py",
         "tests/listing/test_doubts.py",
         "tests/workbook/test_workbook.py",
+        "tests/output/test_csv_style.py",
     ),
     "rigopt/output": (
         "tests/output",

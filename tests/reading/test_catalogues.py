@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,10 +13,18 @@ import pytest
 from rigopt import money
 from rigopt.catalogue.columns import COLUMNS, Column
 from rigopt.catalogue.currencies import CODES
-from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.read import check_for_sale, read_folder
 from rigopt.catalogue.types import Catalogue, Device, Extra, Offer, Seller
-from rigopt.errors import InputError
-from tests.reading.folders import Files, catalogue, faults, faults_of, read_catalogue, write
+from rigopt.errors import Fault, InputError
+from tests.reading.folders import (
+    SMALL,
+    Files,
+    catalogue,
+    faults,
+    faults_of,
+    read_catalogue,
+    write,
+)
 
 OFFERS = "item,seller,price\nbox,near,90\n"
 
@@ -168,6 +177,11 @@ def test_without_a_list_of_sellers_each_is_without_fees(tmp_path: Path) -> None:
             "seller: there is no such seller in sellers.csv (found 'naer'); did "
             "you mean 'near'?",
         ),
+        (
+            "box,naer,1.2345,",
+            "seller: there is no such seller in sellers.csv (found 'naer'); did "
+            "you mean 'near'?",
+        ),
         ("box,,1,", "seller: must not be blank"),
         ("box,near,1.5,", "price: has more decimals than JPY, which has 0 (found '1.5')"),
         (
@@ -236,3 +250,59 @@ def test_a_column_says_its_words_where_the_meaning_does_not() -> None:
     assert Column("a", "is one").told == "is one"
     others = [(t, c.name) for t, columns in COLUMNS.items() for c in columns if c.others]
     assert others == [("cables", "kind"), ("offers", "condition")]
+
+
+BLANK = replace(SMALL, devices={k: replace(d, price=None) for k, d in SMALL.devices.items()})
+NEARBY = Offer("pre-8", "near", 5)
+
+
+@pytest.mark.parametrize(
+    ("shop", "owned"),
+    [
+        (SMALL, {}),
+        (BLANK, {"pre-8": 1}),
+        (replace(BLANK, offers=(NEARBY,)), {}),
+        (replace(BLANK, unknown={"pre-8": Fault("f", "p")}), {}),
+    ],
+)
+def test_one_device_that_can_be_had_is_enough(shop: Catalogue, owned: dict[str, int]) -> None:
+    check_for_sale(Path("shop"), shop, owned)
+
+
+def test_where_no_device_can_be_had_the_place_for_prices_is_named() -> None:
+    for folder, what, place in (
+        ("shop", "devices.csv", "shop/devices.csv"),
+        ("shop.ODS", "sheet devices", "shop.ODS, sheet devices"),
+    ):
+        with pytest.raises(InputError) as raised:
+            check_for_sale(
+                Path(folder), replace(BLANK, unknown={"lead": Fault("f", "p")}), {"pre-8": 0}
+            )
+        assert str(raised.value) == (
+            f"{place}, price: no device in {what} has a price; fill in the price column of "
+            f"{place}"
+        )
+
+
+def test_a_price_that_nobody_knows_is_noted_with_its_place(tmp_path: Path) -> None:
+    files = {
+        "devices.csv": "id,role,price\nbox,host,?\nbax,host,5-6\nbix,host,\n",
+        "cables.csv": "id,kind,length_m,price\nopt,optical,1,?\n",
+        "extras.csv": "id,per,price\nlead,mic,?\npad,mic,1-2\n",
+    }
+    found = read_folder(write(tmp_path, files))
+    assert [(item, Path(f.file).name, f.row) for item, f in found.unknown.items()] == [
+        *(("box", "devices.csv", 2), ("opt", "cables.csv", 2), ("lead", "extras.csv", 2)),
+    ]
+    assert found.unknown["box"].column == "price"
+    assert (found.devices["bax"].price, found.devices["bax"].least) == (600, 500)
+    assert (found.extras["pad"].price, found.extras["pad"].least) == (200, 100)
+    assert (found.cables["opt"].price, found.cables["opt"].least) == (None, None)
+    assert not found.invented
+
+
+def test_a_folder_without_a_device_is_for_adding_one(tmp_path: Path) -> None:
+    write(tmp_path, {"devices.csv": "id,role,price\n"})
+    assert read_folder(tmp_path, empty=True).devices == {}
+    with pytest.raises(InputError, match="there is no device in it; each takes a row"):
+        read_folder(tmp_path)

@@ -193,6 +193,20 @@ def test_sockets_alive_at_double_rates(
         ),
         ({"trunk_in": "1"}, "trunk_in: needs the id of a format in the column trunk"),
         ({"trunk": "long"}, "trunk: there is no such row in formats.csv (found 'long')"),
+        ({"trunk": "long", "trunk_out": "1"}, "trunk: there is no such row in formats.csv"),
+        (
+            {"role": "di", "inst": "2", "line": "1"},
+            "line: a unit of role di takes instruments alone: use the column inst (found '1')",
+        ),
+        (
+            {"role": "headphones", "inst": "2"},
+            "inst: a unit of role headphones has no inputs of these kinds (found '2')",
+        ),
+        (
+            {"role": "preamp", "word_in": "1"},
+            "word_in: a unit of role preamp is analogue only; is it an expander? (found '1')",
+        ),
+        ({"trunk": "optical"}, "trunk: there is no such row in formats.csv (found 'optical')"),
         ({"rates_khz": "48;47"}, "rates_khz: must be a sample rate in kHz: 32, 44.1, 48, "),
         ({"rates_khz": ";"}, "rates_khz: must name at least one sample rate (found ';')"),
         ({"internal_clock": "maybe"}, "internal_clock: must be yes or no (found 'maybe')"),
@@ -235,6 +249,8 @@ def test_every_rule_that_a_row_breaks_is_told(tmp_path: Path) -> None:
     "cells",
     [
         {"role": "clock", "word_out": "4"},
+        {"role": "di", "inst": "2"},
+        {"role": "preamp", "mic": "8", "inst": "2"},
         {"role": "expander"},
         {"role": "expander", "phantom_bank": "8", "mic": "4"},
         {"role": "either", "clock_in": "none"},
@@ -324,6 +340,13 @@ def test_a_format_may_be_called_as_a_box_is_but_not_as_another_format(tmp_path: 
     files = {"formats.csv": FORMATS + "a,net,16,,,,,\na,web,16,,,,,\n"}
     assert faults_of(tmp_path, files) == [
         "formats.csv, row 3, id: is taken already, by row 2 of formats.csv (found 'a')"
+    ]
+
+
+def test_a_row_whose_name_is_taken_is_told_that_alone(tmp_path: Path) -> None:
+    rows = "id,role,price,optical_2x\nbox,host,1,\nbox,host,2,1\n"
+    assert faults_of(tmp_path, {"devices.csv": rows}) == [
+        "devices.csv, row 3, id: is taken already, by row 2 of devices.csv (found 'box')"
     ]
 
 

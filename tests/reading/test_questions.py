@@ -274,6 +274,7 @@ def test_every_need_but_names_can_be_said() -> None:
         ("gone.toml", Path),
         ("GONE.TOML", Path),
         ("gone", Question),
+        ("gone.xlsx", Question),
         ("8 mics", Question),
         ("x" * 5000, Question),
         ("a\0b", Question),
