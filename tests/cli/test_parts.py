@@ -328,9 +328,10 @@ def test_what_a_program_that_answers_one_question_does_not_need(
     before = gc.get_threshold()
     for name in ("PYDANTIC_DISABLE_PLUGINS", "OPENBLAS_NUM_THREADS"):
         monkeypatch.delenv(name, raising=False)
+    gc.set_threshold(700, 10, 10)
     try:
         cli._make_haste()
-        assert gc.get_threshold()[0] > 100 * before[0]
+        assert gc.get_threshold() == (1_000_000, 20, 20)
         assert os.environ["PYDANTIC_DISABLE_PLUGINS"] == "__all__"
         assert os.environ["OPENBLAS_NUM_THREADS"] == "1"
         monkeypatch.setenv("OPENBLAS_NUM_THREADS", "2")

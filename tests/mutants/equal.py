@@ -30,8 +30,6 @@ _SOME_MONEY: Final = "it is asked only where the difference is one"
 _NO_RATE: Final = "there is no rate between the last of a class and the first of the next"
 
 _MAIN: Final = "rigopt/cli/main.py"
-_THRESHOLD: Final = "gc.set_threshold(1_000_000, 20, 20)"
-_HOW_OFTEN: Final = "how often garbage is looked for is a matter of time alone"
 _IN_CONTEXT: Final = "no row is read without a context"
 _NO_RATE_THERE: Final = "no rate is a thousand, or next to that, in either unit"
 
@@ -226,10 +224,6 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'unit = (found[2] or ("hz" if number >= 1000 else "khz")).casefold()',
         "1000 -> 999",
     ): _NO_RATE_THERE,
-    (_MAIN, "_make_haste", _THRESHOLD, "1000000 -> 1000001"): _HOW_OFTEN,
-    (_MAIN, "_make_haste", _THRESHOLD, "1000000 -> 999999"): _HOW_OFTEN,
-    (_MAIN, "_make_haste", _THRESHOLD, "20 -> 21"): _HOW_OFTEN,
-    (_MAIN, "_make_haste", _THRESHOLD, "20 -> 19"): _HOW_OFTEN,
     (
         _MAIN,
         "run",
