@@ -58,7 +58,8 @@ def test_as_many_rows_as_are_read(more: int) -> None:
 
 
 def test_a_sheet_with_nothing_in_it_is_empty() -> None:
-    for grid in ([], [[]], [["", " "], ["", ""]]):
+    grids: list[list[list[str]]] = [[], [[]], [["", " "], ["", ""]]]
+    for grid in grids:
         faults = Gathered("x.xlsx")
         assert read_grid(grid, ["id", "role"], ["id"], faults) == []
         assert [str(fault) for fault in faults.faults] == [
@@ -82,9 +83,10 @@ def test_a_head_is_looked_for_so_far_down(late: int) -> None:
     grid = [*above, ["id", "role"], ["box", "host"]]
     lines = "\n".join(",".join(cells) for cells in grid)
     told = "row 1: is not the head of the table: the columns are named in row 20;"
-    for read, table in ((read_grid, grid), (read_table, lines)):
-        faults = Gathered("x")
-        assert read(table, ["id", "role"], [], faults) == []  # type: ignore[operator]
+    text, sheet = Gathered("x"), Gathered("x")
+    assert read_table(lines, ["id", "role"], [], text) == []
+    assert read_grid(grid, ["id", "role"], [], sheet) == []
+    for faults in (text, sheet):
         assert (told in str(faults.faults[0])) is not bool(late)
 
 

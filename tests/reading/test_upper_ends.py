@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -45,7 +46,8 @@ def test_another_price_for_one_thing_of_any_kind(
         shelf = getattr(shop, kind)
         new = replace(shelf[item], price=found[0], least=found[1])
         left = other if item == "lead" else shop.unknown
-        assert changed == replace(shop, unknown=left, **{kind: {**shelf, item: new}})
+        more: dict[str, Any] = {kind: {**shelf, item: new}}
+        assert changed == replace(shop, unknown=left, **more)
 
 
 def test_a_price_that_nobody_knows() -> None:
