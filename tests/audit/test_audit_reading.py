@@ -166,6 +166,27 @@ JSON_FAULTS = [
     ({"links": [{**LINK, "cable": "desk"}]}, "is a device, but must be the id of a cable"),
     ({"links": [{"kind": "optical"}]}, "links[1].from: this is missing"),
     ({"links": [LINK] * 5001}, ", links: has more than 5000 entries"),
+    (
+        {"units": [{"name": f"a{n}", "device": "desk"} for n in range(1001)]},
+        ", units: has more than 1000 entries",
+    ),
+    ({"inputs": [{}] * 100_001}, ", inputs: has more than 100000 entries"),
+    (
+        {"links": [{**LINK, "carries": ["audio"] * 10}]},
+        ", links[1].carries: has more than 9 entries",
+    ),
+    (
+        {"units": [{**RIG["units"][0], "phantom_banks_on": [1] * 1001}]},
+        ", units[1].phantom_banks_on: has more than 1000 entries",
+    ),
+    (
+        {"links": [{**LINK, "channels": 1_000_001}]},
+        "must be a whole number from 0 to 1000000 (found '1000001')",
+    ),
+    (
+        {"links": [{**LINK, "piece": 0}]},
+        ", links[1].piece: must be a whole number from 1 to 1000000 (found '0')",
+    ),
     ({"units": [{"name": "a", "device": "opt-1m"}]}, "is a cable, but must be the id of a"),
     ({"units": [{"name": "a", "device": "desks"}]}, "did you mean 'desk'?"),
     ({"units": [{"name": "a\u0007", "device": "desk"}]}, "holds a control character"),
@@ -220,6 +241,11 @@ TOML_FAULTS = [
     ('"expander-1 optical out 1"', '"expander-1 tee"', "leads from a T-piece to something"),
     ("[clock]", "[phantom]\nhost-1 = [0]\n[clock]", "must be a whole number from 1"),
     ("[clock]", f"[phantom]\nhost-1 = {[1] * 1001}\n[clock]", "has more than 1000 entries"),
+    (
+        'cable = "opt-1m"',
+        f"carries = {['audio'] * 10}",
+        "carries: has more than 9 entries",
+    ),
     ("[units]", "[units", "is not valid TOML"),
     ("[units]", "units = 3\n[unit]", "units: must be a table"),
     ("rate_khz = 48", "rate_khz = 'quick'", "rate_khz: must be a sample rate"),

@@ -19,6 +19,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/money/test_extras.py",
     ),
     "rigopt/rig/reading": (
+        "tests/rig/test_rig_words.py",
         "tests/rig/test_rig_files.py",
         "tests/audit/test_audit_reading.py",
         "tests/audit/test_audit_findings.py",
