@@ -217,3 +217,28 @@ def test_what_a_channel_accepts_is_what_its_column_is_called() -> None:
     # The names of the columns say it: mic, line, inst.
     for column, accepts in ACCEPTS.items():
         assert [source[:4] for source in accepts] == column.split("_")
+
+
+def test_each_format_by_class_and_length() -> None:
+    """By hand, as the table of the reference has them."""
+    found = {
+        name: (row.channels, row.clock, row.duplex, row.max_mm, row.warn_mm)
+        for name, row in FORMATS.items()
+    }
+    assert found == {
+        "light-pipe": ((8, 4, 2), True, False, 10_000, 5_000),
+        "stereo": ((2, 2, 0), True, False, 10_000, 5_000),
+        "coax": ((2, 2, 2), True, False, 10_000, None),
+        "word": ((0, 0, 0), True, False, 30_000, None),
+        "analogue": ((1, 1, 1), False, False, 30_000, None),
+    }
+    pipe = FORMATS["light-pipe"]
+    assert [pipe.carries(multiplier) for multiplier in (1, 2, 4)] == [8, 4, 2]
+    assert [pipe.reaches(length) for length in (10_000, 10_001)] == [True, False]
+    assert pipe._replace(max_mm=None).reaches(10**9)
+    assert [FORMATS["stereo"].live(multiplier) for multiplier in (1, 2, 4)] == [
+        True,
+        True,
+        False,
+    ]
+    assert all(FORMATS["word"].live(multiplier) for multiplier in (1, 2, 4))

@@ -181,6 +181,17 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     ),
     "rigopt/optimiser/questions/regret": ("tests/regret", "tests/choice_commands"),
     "rigopt/needs": ("tests/reading", "tests/regret/test_typed.py"),
+    "rigopt/answers": (
+        "tests/output/test_ends_of_questions.py",
+        "tests/output",
+        "tests/audit/test_audit_findings.py",
+        "tests/audit/test_audit_reading.py",
+        "tests/api/test_api_ends.py",
+        "tests/api/test_api_defaults.py",
+    ),
+    "rigopt/facts": ("tests/facts", "tests/reading/test_values.py", "tests/rig"),
+    "rigopt/money": ("tests/reading/test_amounts.py", "tests/reading/test_catalogues.py"),
+    "rigopt/errors": ("tests/reading", "tests/cli/test_main.py"),
     "rigopt/catalogue": (
         "tests/adding/test_answers.py",
         "tests/reading",
