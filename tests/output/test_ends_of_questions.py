@@ -23,6 +23,7 @@ from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, St
 from rigopt.answers.verdict import Verdict, seat
 from rigopt.catalogue.types import SourceLine
 from rigopt.needs.types import Needs
+from rigopt.rig.audit.finding import finding
 from rigopt.rig.types import ClockSetting, Input, Unit
 from rigopt.rig.wired import StatedInput, WiredRig
 from tests.output.rigs import CATALOGUE, DESK, RACK, answered, sixteen
@@ -96,7 +97,7 @@ def test_growth_adds_up_and_has_its_word() -> None:
     assert (unsure.status, unsure.exit_status) == ("best found", 0)
     some: Any = (object(),)
     for ended in ("reached", "out of reach", "time"):
-        most = Most(Growth(some, 0, True), (True,), ended)  # type: ignore[arg-type]
+        most = Most(Growth(some, 0, True), (True,), ended)
         assert (most.status, most.exit_status) == (ended, 0)
 
 
@@ -172,7 +173,7 @@ def test_a_verdict_has_its_word_and_its_rig() -> None:
     rig = sixteen()
     wired = WiredRig(rig.rate_hz, rig.units, rig.links)
     good = Verdict(wired, (), (), rig.inputs, 1)
-    bad = replace(good, findings=("x",))
+    bad = replace(good, findings=(finding("no-host"),))
     assert [(one.works, one.status, one.exit_status) for one in (good, bad)] == [
         (True, "works", 0),
         (False, "does not work", 3),
