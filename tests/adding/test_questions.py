@@ -31,6 +31,9 @@ def asked(folder: Path, said: Mapping[str, str]) -> set[str]:
 DIGITAL = {"rates_khz", "optical_in", "coax_out", "trunk", "word_in", "internal_clock"}
 """Some of what is asked of boxes that run at a rate."""
 
+AT_2X = {"analogue_2x", "optical_2x", "coax_2x"}
+AT_4X = {"analogue_4x", "optical_4x", "coax_4x"}
+
 
 @pytest.mark.parametrize(
     ("said", "is_asked", "is_not"),
@@ -90,6 +93,21 @@ DIGITAL = {"rates_khz", "optical_in", "coax_out", "trunk", "word_in", "internal_
         ({"rates_khz": "48;96;192"}, set(), {"max_in_1x", "max_in_2x", "max_in_4x"}),
         ({"connection": "usb", "rates_khz": "48;96"}, {"max_in_2x"}, {"max_in_4x"}),
         ({"connection": "usb", "rates_khz": "48;192"}, {"max_in_4x"}, {"max_in_2x"}),
+        (
+            {"mics": "2", "optical_in": "1", "coax_in": "1"},
+            {"optical_1x"},
+            {*AT_2X, *AT_4X},
+        ),
+        (
+            {"mics": "2", "optical_in": "1", "coax_in": "1", "rates_khz": "48;96"},
+            AT_2X,
+            AT_4X,
+        ),
+        (
+            {"mics": "2", "optical_in": "1", "coax_in": "1", "rates_khz": "48;192"},
+            AT_4X,
+            AT_2X,
+        ),
         ({"trunk": "wide"}, {"trunk_in", "trunk_out"}, set()),
         ({"trunk": "stage"}, {"trunk_in"}, {"trunk_out"}),
     ],

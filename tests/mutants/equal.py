@@ -44,8 +44,32 @@ _GIVEN_UP: Final = (
 )
 _ORDER: Final = "these numbers are an order, and no two are next to each other"
 
+_FOR_TYPES: Final = {
+    # What is imported for types alone, and whether that could be done when it runs as well.
+    "rigopt/answers/outcome.py": ("if TYPE_CHECKING:", False),
+    "rigopt/api/audited.py": ("if TYPE_CHECKING:", True),
+    "rigopt/api/frames.py": ("if TYPE_CHECKING:", True),
+    "rigopt/api/growth.py": ("if TYPE_CHECKING:", True),
+    "rigopt/api/results.py": ("if TYPE_CHECKING:", True),
+    "rigopt/api/series.py": ("if TYPE_CHECKING:", True),
+    "rigopt/catalogue/sources.py": (
+        "if TYPE_CHECKING:  # needs without a file do not wait for pydantic",
+        True,
+    ),
+    "rigopt/cli/leaving.py": ("if TYPE_CHECKING:", False),
+}
+
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     **OF_THE_OPTIMISER,
+    **{
+        (file, "", line, "TYPE_CHECKING -> (False)"): "it is so when the program runs"
+        for file, (line, _) in _FOR_TYPES.items()
+    },
+    **{
+        (file, "", line, "TYPE_CHECKING -> (True)"): "what only types need is imported as well"
+        for file, (line, may) in _FOR_TYPES.items()
+        if may
+    },
     **{
         (_TABLE, "", f"given_up={place},", f"{place} -> {other}"): _ORDER
         for place in _GIVEN_UP
@@ -421,12 +445,6 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         _THAN,
         "money > 0 -> (money >= 0)",
     ): _SOME_MONEY,
-    (
-        "rigopt/api/results.py",
-        "",
-        "if TYPE_CHECKING:",
-        "TYPE_CHECKING -> (True)",
-    ): "what only types need is imported as well",
     (
         "rigopt/api/telling.py",
         "grown",

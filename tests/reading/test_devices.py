@@ -365,6 +365,10 @@ def test_a_format_may_live_at_one_class_alone(tmp_path: Path) -> None:
     assert [found[name].channels for name in "abc"] == [(1, 0, 0), (0, 2, 0), (0, 0, 3)]
     assert [found[name].source for name in "ab"] == ["a standard", "the catalogue"]
     assert [found[name].label for name in "ab"] == ["Link A", "b"]
+    assert [(found[n].clock, found[n].duplex, found[n].max_mm) for n in "ab"] == [
+        (True, False, None),
+        (True, False, None),
+    ]
 
 
 @pytest.mark.parametrize(("duplex", "way"), [("yes", "in"), ("no", "out")])
