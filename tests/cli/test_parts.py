@@ -8,29 +8,36 @@ import io
 import os
 import shutil
 import sys
+import threading
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from typing import ClassVar, NoReturn
 
 import click
 import pytest
 
+from rigopt.answers.outcome import OutOfTime
+from rigopt.answers.prices import Ask, Prices
+from rigopt.answers.series import Point, Stretch
 from rigopt.catalogue import shipped
 from rigopt.catalogue.questions import Question as AboutBox
+from rigopt.cli import leaving, options, prices, progress
 from rigopt.cli import main as cli
-from rigopt.cli import options, prices, progress
 from rigopt.cli.answering import Piped, Typed, answer_source
 from rigopt.cli.compare import MOST_COLUMNS, _Grid, _title
 from rigopt.cli.main import run
 from rigopt.errors import InputError
 from rigopt.files.values import BadValueError
-from rigopt.needs.types import Question
+from rigopt.needs.types import Needs, Question
 from rigopt.optimiser.solver.watch import Watch
+from tests.output.rigs import answered
 from tests.reading.folders import SMALL, write
 
-about, audit, curve = (
+about, audit, curve, stretch = (
     # By name, since the package has the commands of these names.
     importlib.import_module(f"rigopt.cli.{name}")
-    for name in ("about", "audit", "curve")
+    for name in ("about", "audit", "curve", "stretch")
 )
 SHOP = Path(__file__).parents[1] / "golden" / "catalogues" / "small"
 ASKED = AboutBox("mics", "How many")
@@ -65,6 +72,27 @@ def test_a_price_at_the_prompt() -> None:
     assert [prices._checked("GBP", typed) for typed in (" ", " 5 ", "1-2")] == ["", "5", "1-2"]
     with pytest.raises(click.BadParameter, match="'x' is not a number"):
         prices._checked("GBP", "x")
+
+
+def test_prices_are_asked_for_where_a_person_sits(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = Prices((Ask("lead", "could"), Ask("pre-8", "every")), None, 2)
+    assert prices._ask(found, SMALL, Needs(mic=1)) == []
+    typed, shown = iter(["", " 7 "]), list[str]()
+
+    def person(prompt: str) -> str:
+        shown.append(prompt)
+        return next(typed)
+
+    monkeypatch.setattr("click.termui.visible_prompt_func", person)
+    for stream in (sys.stdin, sys.stderr):
+        monkeypatch.setattr(stream, "isatty", lambda: True, raising=False)
+    assert prices._ask(found, SMALL, Needs(mic=1)) == ["pre-8=7"]
+    told = capsys.readouterr().err + "".join(shown)
+    assert "Price of lead (Enter: not now):" in told
+    assert "Price of pre-8 (Enter: not now):" in told
+    assert prices._ask(replace(found, answer=answered()), SMALL, Needs(mic=1)) == []
 
 
 # --- options ------------------------------------------------------------------------------
@@ -303,6 +331,26 @@ def test_a_terminal_that_does_not_say_its_width(monkeypatch: pytest.MonkeyPatch)
             assert progress._columns(null) == found
 
 
+def test_the_line_is_told_after_a_second_and_then_now_and_then() -> None:
+    stream, watch = io.StringIO(), Watch("GBP")
+
+    class Ended(threading.Event):
+        waits: ClassVar[list[float | None]] = []
+
+        def wait(self, timeout: float | None = None) -> bool:
+            self.waits.append(timeout)
+            return self.is_set()
+
+        def is_set(self) -> bool:
+            return len(self.waits) > 2
+
+    ended = Ended()
+    progress._keep_showing(watch, stream, ended)
+    assert ended.waits == [progress.QUIET_S, progress.REFRESH_S, progress.REFRESH_S]
+    line = "rigopt: no rig yet, 0 s"
+    assert stream.getvalue() == f"\r{line}\r{line}\r{' ' * len(line)}\r"
+
+
 def test_a_bound_is_told_only_where_it_says_something() -> None:
     watch = Watch("GBP")
     watch.bounded(0)
@@ -312,6 +360,64 @@ def test_a_bound_is_told_only_where_it_says_something() -> None:
 
 
 # --- the command line ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("asked", "sound"),
+    [
+        ({"": "bash_source"}, True),
+        ({"": "fish_complete", "WORDS": "rigopt", "CWORD": ""}, True),
+        ({"": "zsh_complete", "WORDS": "rigopt", "CWORD": "1"}, True),
+        ({"": "zsh_complete", "WORDS": "rigopt", "CWORD": ""}, False),
+        ({"": "zsh_complete", "CWORD": "1"}, False),
+        ({"": "zsh_other", "WORDS": "rigopt", "CWORD": "1"}, False),
+        ({"": "bash"}, False),
+        ({"": "some_source"}, False),
+    ],
+)
+def test_how_a_shell_asks_for_completion(asked: dict[str, str], sound: bool) -> None:
+    asks = {f"COMP_{name}" if name else cli.COMPLETE: said for name, said in asked.items()}
+    assert cli._completes(asks) == sound
+
+
+def test_completion_in_this_process(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv(cli.COMPLETE, "zsh_source")
+    with pytest.raises(SystemExit) as left:
+        run([])
+    assert left.value.code == 0
+    assert "#compdef rigopt" in capsys.readouterr().out
+    monkeypatch.setenv(cli.COMPLETE, "zsh")
+    assert run([]) == 2
+    assert "asks for completion in no way that a shell does" in capsys.readouterr().err
+
+
+def test_a_signal_is_the_end_with_its_number(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    def left(status: int) -> NoReturn:
+        raise SystemExit(status)
+
+    monkeypatch.setattr(os, "_exit", left)
+    with pytest.raises(SystemExit, match="130"):
+        leaving.stopped(2, None)
+    assert capfd.readouterr() == ("", "rigopt: stopped\n")
+    with pytest.raises(SystemExit, match="143"):
+        leaving.ended(15, None)
+    assert capfd.readouterr() == ("", "")
+
+
+def test_a_stretch_that_ended_before_its_rig(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    late = Stretch(60000, Point(8, OutOfTime(1.0)), None, proven=False)
+    monkeypatch.setattr(stretch, "ask_stretch", lambda *_: late)
+    target = tmp_path / "list.csv"
+    asked = ["stretch", "--catalog", str(SHOP), "--budget", "600"]
+    run([*asked, "--shopping-list", str(target)])
+    assert "there is nothing to buy" in capsys.readouterr().err
+    assert not target.exists()
 
 
 def test_an_option_of_the_program_with_one_dash(

@@ -309,6 +309,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "currency or '' -> (currency)",
     ): "where no currency is known the catalogue is refused",
     (
+        "rigopt/cli/options.py",
+        "_Flag.get_help_record",
+        'return self.opts[0], self.help or ""',
+        "self.help or '' -> (self.help)",
+    ): "each flag has its line of help",
+    (
         "rigopt/needs/schema.py",
         "Section",
         'model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)',

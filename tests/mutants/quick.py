@@ -249,6 +249,9 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     ),
     "rigopt/cli": (
         "tests/cli",
+        "tests/reading/test_questions.py",
+        "tests/reading/test_mixed_up.py",
+        "tests/workbook/test_workbook.py",
         "tests/listing/test_list_command.py",
         "tests/adding/test_add_command.py",
         "tests/templates/test_new_command.py",

@@ -46,6 +46,9 @@ not tell one test from another."""
 COVERED: Final = ("--cov", "--cov-context=test", "--cov-report=")
 """Before any change, it is seen which test goes where."""
 
+OF_PROCESSES: Final = "rigopt/cli/"
+"""What tests start as a process of its own, which knows the changed file alone."""
+
 LEAST_S: Final = 60
 TIMES: Final = 6
 """Seconds, and times what the tests take without a change, until a change counts as noticed
@@ -106,7 +109,7 @@ def _survivors(copy: Path, places: Sequence[Place], tests: Sequence[str]) -> lis
     return [
         place
         for place, run in left
-        if not run.loading
+        if not (run.loading or place.file.startswith(OF_PROCESSES))
         or _reason(place)
         or _survives(copy, place, run.tests, tests, seconds)
     ]
