@@ -94,7 +94,7 @@ class _Commands(click.Group):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that `args` begins with, or an error that names the nearest one."""
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+        if args[0] not in COMMANDS and not args[0].startswith("-"):
             near = nearest(args[0], COMMANDS)
             hint = f"; did you mean '{near}'?" if near else ""
             raise click.UsageError(f"there is no command '{args[0]}'{hint}", ctx)

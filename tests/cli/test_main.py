@@ -248,6 +248,17 @@ def test_another_way_to_leave_is_left_alone(monkeypatch: pytest.MonkeyPatch) -> 
         cli.run(["plan"])
 
 
+@pytest.mark.parametrize("code", [0, 2])
+def test_only_a_pipe_that_is_broken_is_a_reader_who_left(
+    code: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(SystemExit(1)))
+    assert cli.run(["plan"]) == 141
+    monkeypatch.setattr(cli._Commands, "get_command", lambda *_: _raising(SystemExit(code)))
+    with pytest.raises(SystemExit):
+        cli.run(["plan"])
+
+
 @pytest.mark.parametrize(
     ("asked", "status"),
     [

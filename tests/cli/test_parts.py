@@ -17,12 +17,12 @@ from typing import ClassVar, NoReturn
 import click
 import pytest
 
-from rigopt.answers.outcome import OutOfTime
+from rigopt.answers.outcome import Choice, OutOfTime
 from rigopt.answers.prices import Ask, Prices
 from rigopt.answers.series import Point, Stretch
 from rigopt.catalogue import shipped
 from rigopt.catalogue.questions import Question as AboutBox
-from rigopt.cli import leaving, options, prices, progress
+from rigopt.cli import leaving, options, plan_data, prices, progress
 from rigopt.cli import main as cli
 from rigopt.cli.answering import Piped, Typed, answer_source
 from rigopt.cli.compare import MOST_COLUMNS, _Grid, _title
@@ -31,7 +31,7 @@ from rigopt.errors import InputError
 from rigopt.files.values import BadValueError
 from rigopt.needs.types import Needs, Question
 from rigopt.optimiser.solver.watch import Watch
-from tests.output.rigs import answered
+from tests.output.rigs import CATALOGUE, answered
 from tests.reading.folders import SMALL, write
 
 about, audit, curve, stretch = (
@@ -209,6 +209,34 @@ def test_the_style_of_a_comparison_is_that_of_its_first_catalogue(
     assert run(["compare", "--mic", "2", *shops[2:], *shops[:2], "--csv", str(target)]) == 0
     assert ",total," in target.read_text("utf-8")
     capsys.readouterr()
+
+
+@pytest.mark.parametrize("name", ["audit", "rates", "list", "compare"])
+def test_without_a_catalogue_it_is_the_demo_which_is_invented(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[tuple[Path, bool]] = []
+
+    def stop(folder: Path, *, invented: bool) -> None:
+        seen.append((folder, invented))
+        raise click.Abort
+
+    monkeypatch.setattr(importlib.import_module(f"rigopt.cli.{name}"), "read_folder", stop)
+    args = {"list": [], "compare": ["8 mics", "9 mics"]}.get(name, ["rig.toml"])
+    assert run([name, *args]) == 130
+    assert run([name, *args, "--catalog", str(SHOP)]) == 130
+    assert seen == [(shipped.demo_catalogue(), True), (SHOP, False)]
+
+
+def test_labels_are_a_page_or_csv_by_the_ending() -> None:
+    rig = answered().rig
+    assert plan_data._labels(rig, "a.html").startswith("<!")
+    assert plan_data._labels(rig, "a.CSV").partition(",")[0].isalpha()
+    found = plan_data.plan_data(Choice(answered()), CATALOGUE, Needs(mic=1))
+    assert found["--labels"]().startswith("<!")
+    assert sorted(found) == ["--input-list", "--json", "--labels", "--page", "--shopping-list"]
+    none = plan_data.plan_data(Choice(OutOfTime(1.0)), CATALOGUE, Needs(mic=1))
+    assert [*none] == ["--json"]
 
 
 # --- wired rigs ---------------------------------------------------------------------------

@@ -260,6 +260,8 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
         "tests/choice/test_cli.py",
         "tests/choice_commands",
         "tests/regret/test_lookups.py",
+        "tests/regret/test_typed.py",
+        "tests/growth/test_grow_command.py",
     ),
     "rigopt/output/facts": (
         "tests/output",
