@@ -9,6 +9,7 @@ import os
 import subprocess
 import sys
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -54,6 +55,64 @@ def test_text_goes_to_standard_output(capsys: pytest.CaptureFixture[str]) -> Non
     shown = capsys.readouterr()
     assert "Total:  90.00 GBP" in shown.out
     assert shown.err == ""
+
+
+@pytest.mark.parametrize(
+    ("flags", "wanted", "told"),
+    [
+        ([], {}, False),
+        (["--second-opinion"], {"second": True}, False),
+        (["--alternatives", "2"], {"alternatives": 2}, True),
+        (["--why"], {"why": True}, True),
+        (["--checks"], {"checks": True}, True),
+        (["--more", "0"], {"more": Decimal(0)}, True),
+        (["--page", "p.html"], {"checks": True}, False),
+    ],
+)
+@pytest.mark.parametrize("proven", [True, False])
+def test_what_is_wanted_beside_the_rig(  # noqa: PLR0917
+    flags: list[str],
+    wanted: dict[str, Any],
+    told: bool,
+    proven: bool,
+    asked: list[tuple[object, ...]],
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    tmp_path: Path,
+) -> None:
+    """A rig that is not proven has no choice behind it, and that is said to who asked."""
+    monkeypatch.chdir(tmp_path)
+    seen: list[dict[str, Any]] = []
+    found = command.ask_plan
+
+    def ask(*args: Any, **named: Any) -> Choice:
+        seen.append(named)
+        end = found(*args, **named).outcome
+        assert isinstance(end, Answered)
+        return Choice(replace(end, proven=proven))
+
+    monkeypatch.setattr(command, "ask_plan", ask)
+    assert run([*ASK, "--time-limit", "7", *flags]) == 0
+    nothing = {"alternatives": 0, "why": False, "second": False, "checks": False, "more": None}
+    assert seen == [{**nothing, **wanted}]
+    assert asked[0][2] == 7
+    said = "rigopt: this rig is not proven cheapest, so the choice behind it is not told\n"
+    assert capsys.readouterr().err == (said if told and not proven else "")
+
+
+def test_another_mix_in_place_of_the_cheapest(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    seen: list[Any] = []
+
+    def ask(_: Any, needs: Any, number: int, *__: Any) -> Outcome:
+        seen.append((needs.mic, number))
+        return OutOfTime(1.0)
+
+    monkeypatch.setattr(command, "ask_alternative", ask)
+    assert run([*ASK, "--alternative", "3"]) == 4
+    assert seen == [(1, 3)]
+    capsys.readouterr()
 
 
 @pytest.mark.usefixtures("asked")
