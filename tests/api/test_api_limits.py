@@ -125,6 +125,7 @@ def test_how_far_a_curve_may_go(counts: Any, needs: rigopt.Needs, monkeypatch: P
     [
         (range(1, 202), rigopt.Needs(), "200 counts"),
         ([1_000_001], rigopt.Needs(), "end with 1000000"),
+        ([8, 1_000_001], rigopt.Needs(), "end with 1000000"),
         ([0, 8], rigopt.Needs(), "begin with 1 "),
         ([8], rigopt.Needs(phantom=5, no_phantom=4), "begin with 9 "),
     ],

@@ -59,6 +59,10 @@ def test_without_a_host_the_first_that_can_be_one_is() -> None:
     two = [Unit(name, EITHER, "expander", INTERNAL) for name in ("expander-1", "host-1")]
     found = settle(wired(Unit("far", RACK, "expander", INTERNAL), *two), None)
     assert [unit.role for unit in found.units] == ["expander", "host", "expander"]
+    beside = (Unit("first", EITHER, "expander", INTERNAL), HOST)
+    assert [unit.role for unit in settle(WiredRig(48_000, beside, ()), None).units] == [
+        *("expander", "host"),
+    ]
     alone = WiredRig(48_000, (FAR,), ())
     assert [unit.role for unit in settle(alone, None).units] == ["expander"]
 
