@@ -10,6 +10,7 @@ import signal
 import subprocess
 import sys
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
 
@@ -341,8 +342,14 @@ def test_ctrl_c_that_became_another_error_on_its_way(
     assert capsys.readouterr().err == "rigopt: stopped\n"
 
 
-def _ended(status: int) -> NoReturn:
-    raise SystemExit(status)
+def _ending(folder: Path, left: list[str]) -> Callable[[int], NoReturn]:
+    """An end at which nothing else is put away: what is in `folder` then is left there."""
+
+    def ended(status: int) -> NoReturn:
+        left.extend(path.name for path in folder.iterdir())
+        raise SystemExit(status)
+
+    return ended
 
 
 TERMINATED = """
@@ -382,7 +389,8 @@ def test_ctrl_c_where_an_exception_would_be_lost() -> None:
 def test_asked_to_end_while_it_copies_it_leaves_no_folder(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(os, "_exit", _ended)
+    left: list[str] = []
+    monkeypatch.setattr(os, "_exit", _ending(tmp_path, left))
     monkeypatch.setattr(Path, "rename", lambda *_: signal.raise_signal(signal.SIGTERM))
     before = signal.signal(signal.SIGTERM, leaving.ended)
     try:
@@ -390,13 +398,14 @@ def test_asked_to_end_while_it_copies_it_leaves_no_folder(
             cli.run(["new", str(tmp_path / "shop")])
     finally:
         signal.signal(signal.SIGTERM, before)
-    assert not [*tmp_path.iterdir()]
+    assert left == [*tmp_path.iterdir()] == []
 
 
 def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(os, "_exit", _ended)
+    left: list[str] = []
+    monkeypatch.setattr(os, "_exit", _ending(tmp_path, left))
     target = tmp_path / "list.csv"
     target.write_text("old", "utf-8")
     monkeypatch.setattr(os, "fsync", lambda _: signal.raise_signal(signal.SIGTERM))
@@ -406,5 +415,5 @@ def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
             write_all([(str(target), "new")])
     finally:
         signal.signal(signal.SIGTERM, before)
-    assert [path.name for path in tmp_path.iterdir()] == ["list.csv"]
+    assert left == [path.name for path in tmp_path.iterdir()] == ["list.csv"]
     assert target.read_text("utf-8") == "old"
