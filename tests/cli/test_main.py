@@ -398,7 +398,7 @@ def test_asked_to_end_while_it_copies_it_leaves_no_folder(
             cli.run(["new", str(tmp_path / "shop")])
     finally:
         signal.signal(signal.SIGTERM, before)
-    assert left == [*tmp_path.iterdir()] == []
+    assert (left, [*tmp_path.iterdir()]) == ([], [])
 
 
 def test_asked_to_end_while_it_writes_it_leaves_no_half_file(
