@@ -9,10 +9,11 @@ import pytest
 
 from rigopt.catalogue.types import InOut, SocketRef
 from rigopt.needs.types import Needs
-from rigopt.output.sheets.cautions import strips
+from rigopt.output.sheets.cautions import HEARING, strips
 from rigopt.output.sheets.listening import fed
 from rigopt.output.sheets.sockets import choices, settings
-from rigopt.output.sheets.wording import load
+from rigopt.output.sheets.steps import steps
+from rigopt.output.sheets.wording import load, stands_alone
 from rigopt.rig.types import Link, Rig, Unit
 from tests.sheets.analogue import boxed, heard, led, shut
 from tests.sheets.linked import apart, chained, converted, trunked
@@ -262,3 +263,66 @@ def test_an_end_that_is_none_is_not_switched_off() -> None:
     assert "Switch the 75-ohm end off on expander-1 word in 1 and expander-2" in told
     bare = said(swapped(chained(), "expander-2", word_end="none"), "Plug in the digital cables")
     assert "Switch the 75-ohm end off on expander-1 word in 1: the clock" in bare
+
+
+def test_the_computer_is_connected_to_hosts_alone() -> None:
+    told = "Connect host-1 to the computer by USB."
+    assert said(two(), "Connect the computer") == told
+    assert "Leave room for air, as the manuals say." in said(two(), "Place the units")
+
+
+def test_the_mains_come_before_the_switches() -> None:
+    first, *_ = said(two(), "Switch on").splitlines()
+    assert first == "Plug in the mains. Leave the monitors off."
+
+
+def test_a_socket_that_shares_is_chosen_while_the_unit_is_at_the_computer() -> None:
+    group = (SocketRef("optical", "in", 1), SocketRef("coax", "in", 1))
+    rig = alone(either=(group,))
+    assert "expander-1: to optical in 1, not to coax in 1." in said(rig, "Save")
+    assert not said(rig, "Choose among the sockets")
+
+
+def test_no_channels_are_sent_to_a_direct_out() -> None:
+    rig = alone()
+    lead = link("analogue", "expander-1", 3, "host-1", 3, 1, ("audio",), None, piece=9)
+    assert "direct out" not in said(replace(rig, links=(*rig.links, lead)), "Save")
+
+
+def test_where_nothing_is_recorded_the_ears_are_spared_before_the_monitors_come_on() -> None:
+    def careful(rig: Rig) -> list[str]:
+        return [one.title for one in steps(rig) if HEARING in one.cautions]
+
+    assert careful(heard()) == ["Set the levels"]
+    assert careful(replace(heard(), inputs=())) == ["Monitors on"]
+
+
+def test_outputs_of_two_hosts_feed_one_amplifier() -> None:
+    (host, ears, *_) = heard().units
+    few = replace(host.device, line_out=2, mains=1)
+    units = (
+        replace(host, device=few),
+        replace(host, name="host-2", device=replace(few, line_out=5)),
+        replace(ears, device=replace(ears.device, line_in=6, phones=1)),
+    )
+    told = said(replace(heard(), units=units), "Plug in monitors")
+    assert told.splitlines() == [
+        "Monitors, still off: line output 1 of host-1.",
+        "headphones-1: plug line output 2 of host-1 and outputs 1–5 of host-2 into it.",
+    ]
+
+
+def test_an_active_box_is_told_apart_from_a_passive_one() -> None:
+    told = said(boxed(), "Plug in the sources").splitlines()
+    assert [line[: line.index("box")] for line in told if " box" in line] == [
+        "di-2: a passive "
+    ]
+    assert "di-1: active, fed by the 48 V of the channel, or by a battery." in told
+
+
+def test_what_has_no_clock_is_not_set_up_at_the_computer() -> None:
+    unit = alone().unit("expander-1")
+    assert stands_alone(unit)
+    assert not stands_alone(replace(unit, clock=None))
+    assert not stands_alone(replace(unit, role="host"))
+    assert not stands_alone(two().unit("expander-1"))

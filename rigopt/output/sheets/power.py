@@ -21,8 +21,8 @@ def on(rig: Rig) -> Step:
     said = [_mastered(rig, name) for name in own] if clocked > 1 else own
     lines = ["Plug in the mains. Leave the monitors off." if own else "Leave the monitors off."]
     if own:
-        order = said[0] if len(said) == 1 else f"in this order: {listed(said)}"
-        lines.append(f"Switch on {order}; then {_computer(rig)}.")
+        order = "in this order: " if len(said) > 1 else ""
+        lines.append(f"Switch on {order}{listed(said)}; then {_computer(rig)}.")
     else:
         lines.append(f"Switch on {_computer(rig)}.")
     if able := [unit.name for unit in rig.units if unit.device.bank_channels]:
