@@ -27,7 +27,7 @@ from rigopt.output.facts.clocks import (
     own_clocks,
     trees,
 )
-from rigopt.output.facts.compare import mixed, values
+from rigopt.output.facts.compare import values
 from rigopt.output.facts.curve import levels, marks, proven
 from rigopt.output.facts.inputs import (
     Empty,
@@ -520,7 +520,6 @@ def test_columns_in_several_currencies() -> None:
     assert (shown[0].bound, shown[4].bound, shown[4].total) == (1000, None, None)
     assert shown[0].cables == {"optical": 1}
     assert shown[4].cables == {}
-    assert (mixed(shown[:1]), mixed(shown[:2])) == (False, True)
 
 
 def test_a_difference_needs_a_first_column_with_a_rig() -> None:

@@ -89,11 +89,6 @@ def values(columns: Sequence[Column], rates: Rates) -> list[Values]:
     ]
 
 
-def mixed(shown: Sequence[Values]) -> bool:
-    """Whether the columns are in more than one currency."""
-    return len({value.currency for value in shown}) > 1
-
-
 def invented(shown: Sequence[Values]) -> bool:
     """Whether the prices of any column are invented."""
     return any(value.column.scenario.catalogue.invented for value in shown)

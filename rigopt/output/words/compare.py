@@ -8,7 +8,7 @@ from typing import Final
 
 from rigopt.answers.outcome import Answered, second_on
 from rigopt.answers.series import Scenario
-from rigopt.output.facts.compare import Values, mixed
+from rigopt.output.facts.compare import Values
 from rigopt.output.facts.units import labels
 from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
@@ -90,7 +90,7 @@ def _price(shown: Sequence[Values]) -> Iterator[Row]:
     first = shown[0].currency
     yield Row("Result", tuple(value.column.outcome.status for value in shown))
     yield Row("Total", tuple(_amount(value.total, value.currency) for value in shown))
-    if mixed(shown) and any(v.converted is not None and v.currency != first for v in shown):
+    if any(v.converted is not None and v.currency != first for v in shown):
         yield Row(f"In {first}", tuple(_amount(value.converted, first) for value in shown))
     if any(value.answer and not value.answer.proven for value in shown):
         yield Row("At least", tuple(_amount(value.bound, value.currency) for value in shown))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rigopt.answers.series import Column
 from rigopt.catalogue.ends import has_ranges
-from rigopt.output.facts.compare import Values, mixed
+from rigopt.output.facts.compare import Values
 from rigopt.output.facts.units import labels
 from rigopt.output.words.compare import catalogues
 from rigopt.output.words.phrases import khz, legend, sources
@@ -61,7 +61,7 @@ def notes(shown: Sequence[Values]) -> list[str]:
             f"Amounts in {', '.join(apart)} are not compared with those in {first}. Say how "
             f"much {apart[0]} one {first} buys with {example}."
         )
-    if mixed(shown) and any(v.difference is not None and v.currency != first for v in shown):
+    if any(v.difference is not None and v.currency != first for v in shown):
         found.append(f"Differences are in {first}, at the exchange rates given.")
     if any(has_ranges(value.column.scenario.catalogue) for value in shown):
         found.append(UPPER_ENDS)
