@@ -1,0 +1,137 @@
+"""A rig at every rate, a row of a bill, and needs as a statement: in words, by hand."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from rigopt.answers.rates import AtRate, Dead
+from rigopt.answers.verdict import examine
+from rigopt.output.words.bill import condition, line_total, remarks, unit_price
+from rigopt.output.words.needs import as_json
+from rigopt.output.words.rates import alike, dead_told, sum_rows, unit_rows
+from rigopt.rig.types import Purchase, Sale
+from rigopt.rig.wired import WiredRig
+from tests.output.rigs import sixteen
+
+RIG = sixteen()
+WIRED = WiredRig(48_000, RIG.units, RIG.links)
+
+
+def column(**changes: Any) -> AtRate:
+    """The rig at 48 kHz, where all is well."""
+    return replace(AtRate(48_000, examine(WIRED, None), (), (), (), True), **changes)
+
+
+@pytest.mark.parametrize(
+    ("dead", "said"),
+    [
+        (
+            Dead("host-1", "optical", "input", 2, 4, 3),
+            "Optical inputs 2–4 of host-1 die, 3 cables on them.",
+        ),
+        (
+            Dead("host-1", "coax", "output", 1, 1, 1),
+            "Coax output 1 of host-1 dies, 1 cable on it.",
+        ),
+        (Dead("host-1", "trunk", "socket", 1, 2, 0), "Trunk sockets 1–2 of host-1 die."),
+    ],
+)
+def test_sockets_that_die(dead: Dead, said: str) -> None:
+    assert dead_told(dead) == said
+
+
+def test_the_rows_of_a_rig_at_two_rates() -> None:
+    fewer = column(missing=("expander-1",), works=False)
+    assert unit_rows(WIRED, (column(), fewer)) == [
+        ["host-1", "8", "8"],
+        ["expander-1", "8", "–"],
+    ]
+    assert sum_rows((column(), fewer)) == [
+        ["All", "16", "16"],
+        ["Clock holds", "yes", "yes"],
+        ["Rig works", "yes", "no"],
+    ]
+
+
+def test_what_is_said_of_neighbouring_rates() -> None:
+    """Of two rates that lack the same it is said once; of one that works, nothing."""
+    one, both = ("expander-1",), ("host-1", "expander-1")
+    low, high = column(missing=one), column(missing=one, rate_hz=96_000)
+    last = column(missing=both, dead=(Dead("host-1", "coax", "input", 1, 1, 0),))
+    assert alike((column(), low, high, last)) == [
+        ([low, high], ["expander-1 does not run at this rate."]),
+        (
+            [last],
+            [
+                "host-1 and expander-1 do not run at this rate.",
+                "Coax input 1 of host-1 dies.",
+            ],
+        ),
+    ]
+
+
+def test_a_clock_that_does_not_hold_is_told_as_that() -> None:
+    """The host is locked to a socket that has no cable; a dead socket is told above."""
+    cut = replace(WIRED, links=())
+    verdict = examine(cut, None)
+    clock = tuple(found for found in verdict.findings if found.rule.startswith("clock-"))
+    assert clock
+    (found,) = alike((column(verdict=verdict, clock=clock),))
+    (unheld,) = alike((column(verdict=verdict),))
+    held = [line for line in found[1] if line.startswith("The clock does not hold: ")]
+    assert len(held) == len(clock)
+    assert not [line for line in unheld[1] if line.startswith("The clock does not hold: ")]
+    assert sum_rows((column(clock=clock),))[1] == ["Clock holds", "no"]
+
+
+LINE = Purchase("lead", "Lead", "cable", 2, 300)
+DAY = datetime.date(2025, 1, 2)
+
+
+@pytest.mark.parametrize(
+    ("line", "said", "noted"),
+    [
+        (LINE, [], []),
+        (replace(LINE, pack=2), ["pack of 2"], ["pack of 2"]),
+        (replace(LINE, note="used", as_of=DAY), ["used"], ["used", "price of 2025-01-02"]),
+    ],
+)
+def test_what_a_buyer_has_to_know(line: Purchase, said: list[str], noted: list[str]) -> None:
+    assert condition(line) == said
+    assert remarks(line) == noted
+
+
+@pytest.mark.parametrize(
+    ("line", "each", "total"),
+    [
+        (LINE, "3.00", "6.00"),
+        (replace(LINE, least=200), "2.00–3.00", "4.00–6.00"),
+        (Sale("lead", "Lead", "cable", 2, 300), "3.00", "6.00"),
+    ],
+)
+def test_the_price_of_a_line(line: Purchase | Sale, each: str, total: str) -> None:
+    assert unit_price(line, "GBP") == each
+    assert line_total(line, "GBP") == total
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "wanted"),
+    [
+        ("budget", 12345, "123.45"),
+        ("budget", None, None),
+        ("rate_hz", 48_000, 48),
+        ("rate_hz", 44_100, 44.1),
+        ("host_to_rack_mm", 2_500, 2.5),
+        ("mic", 1000, 1000),
+        ("master", "host", "host"),
+        ("sellers", ("a", "b"), ["a", "b"]),
+    ],
+)
+def test_a_need_as_its_statement_has_it(name: Any, value: Any, wanted: object) -> None:
+    found = as_json(name, value, "GBP")
+    assert found == wanted
+    assert type(found) is type(wanted)
