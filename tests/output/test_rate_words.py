@@ -10,9 +10,14 @@ import pytest
 
 from rigopt.answers.rates import AtRate, Dead
 from rigopt.answers.verdict import examine
+from rigopt.facts import FORMATS
+from rigopt.needs.types import Needs
+from rigopt.output.words.audit import headline, needs_told, rate_told
+from rigopt.output.words.audit_rules import change, rule, sentence
 from rigopt.output.words.bill import condition, line_total, remarks, unit_price
 from rigopt.output.words.needs import as_json
 from rigopt.output.words.rates import alike, dead_told, sum_rows, unit_rows
+from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Purchase, Sale
 from rigopt.rig.wired import WiredRig
 from tests.output.rigs import sixteen
@@ -135,3 +140,32 @@ def test_a_need_as_its_statement_has_it(name: Any, value: Any, wanted: object) -
     found = as_json(name, value, "GBP")
     assert found == wanted
     assert type(found) is type(wanted)
+
+
+def test_a_fault_and_its_change_are_sentences() -> None:
+    """A name that one begins with stays as it is; a verb gets a capital."""
+    facts = (("link", "x -> y"), ("said", "clock"), ("count", 8), ("cure", "leave out"))
+    carried = Finding("carries-audio", "", facts)
+    assert sentence(carried) == "The cable x -> y is said to carry clock; 8 channels do."
+    assert change(carried) == "Leave out 'audio' in what it carries."
+    more = (("rate", "96 kHz"), ("device", "desk"), ("listed", "48 kHz"))
+    slow = Finding("rate", "", (("unit", "host-1"), *more))
+    assert sentence(slow) == "host-1 does not run at 96 kHz; desk runs at 48 kHz."
+    assert change(slow) == "Run the rig at a rate that every unit lists, or replace host-1."
+    assert rule(carried) == rule(Finding("carries-clock", "", facts)) != rule(slow)
+
+
+def test_the_verdict_in_a_line() -> None:
+    assert headline(examine(WIRED, None)) == "The rig works"
+    assert headline(examine(replace(WIRED, links=()), None)).startswith(
+        "The rig does not work: "
+    )
+    lead = replace(RIG.links[0], format=FORMATS["analogue"], piece=1)
+    both = replace(WIRED, links=(*RIG.links, *RIG.links, lead))
+    assert rate_told(both) == "48 kHz, 2 units, 2 digital cables, 1 analogue cable"
+    works = examine(WIRED, None)
+    assert needs_told(works, Needs()) == "met"
+    assert needs_told(works, Needs(title=" ")) == "met"
+    assert needs_told(works, Needs(title="Band")) == "Band: met"
+    broken = examine(replace(WIRED, links=()), None)
+    assert needs_told(broken, Needs()) == "not met, or not by a rig that works"

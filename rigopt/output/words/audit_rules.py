@@ -92,15 +92,15 @@ def sentence(found: Finding) -> str:
 
 
 def change(found: Finding) -> str:
-    """The smallest change, as a sentence; a way to lock begins with a verb."""
+    """The smallest change, as a sentence."""
     return _sentence(findings.change(found), findings.sentence_of(found).change)
 
 
 def _sentence(text: str, template: str) -> str:
     """`text`, which `template` was filled in for; a name that it begins with stays as it is.
 
-    A way to lock is no name, but begins with a verb.
+    A cure is no name, but a verb.
     """
     literal, fact, *_ = next(iter(Formatter().parse(template)))
-    start = text[:1].upper() if literal or fact == "way" else text[:1]
+    start = text[:1].upper() if literal or fact == "cure" else text[:1]
     return f"{start}{text[1:].rstrip('.')}."
