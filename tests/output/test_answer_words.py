@@ -104,6 +104,10 @@ def test_how_sure_it_is() -> None:
         "than 205.00 GBP, so at most 1.00 GBP could still be saved."
     )
     assert heard("x", None) == "x"
+    assert proof(replace(END, regret=Regret(0, 0)), CATALOGUE) == (
+        "complete; whatever the true prices in their ranges, no rig of this catalogue costs "
+        "less."
+    )
 
 
 @pytest.mark.parametrize(
@@ -133,8 +137,12 @@ def test_what_it_costs() -> None:
     assert price(replace(END, rig=ranged), CATALOGUE, known) == (
         "156.00–206.00 GBP; up to 12.88 GBP for each of 16 microphone inputs"
     )
-    sold = replace(END, rig=replace(END.rig, total=-1))
-    assert price(sold, CATALOGUE, known) == "-0.01 GBP"
+    sold = replace(END, rig=replace(END.rig, total=-100))
+    assert price(sold, CATALOGUE, figures(sold.rig)) == "-1.00 GBP"
+    cheap = replace(END, rig=replace(END.rig, total=16))
+    assert price(cheap, CATALOGUE, figures(cheap.rig)) == (
+        "0.16 GBP; 0.01 GBP for each of 16 microphone inputs"
+    )
     free = replace(END, rig=replace(END.rig, total=0))
     assert price(free, CATALOGUE, figures(free.rig)) == "0.00 GBP"
 

@@ -32,6 +32,13 @@ BASE = Check("desk-8", "mains", "1", "1", "2", None)
         ("phantom_bank", "4;2", "4;2", "6", "48 V in banks of 4 and 2 at most"),
         ("optical_1x", "2/1", "1/1", "0/1", "light-pipe on 1 optical input at 44.1 and 48 kHz"),
         (
+            "optical_1x",
+            "2/1",
+            "2/1",
+            "1/1",
+            "light-pipe on 2 optical inputs at 44.1 and 48 kHz",
+        ),
+        (
             "optical_2x",
             "2/2",
             "2/2",

@@ -99,6 +99,15 @@ def test_an_amount_that_cannot_be_exchanged_has_no_row() -> None:
     """Nor is there a heading of what no column has."""
     assert "In GBP" not in shown(BAND, EUROS)
     assert not {"Units", "Inputs", "Size"} & set(shown(NONE, NONE))
+    assert not {"Microphones", "Line sources", "Phones outputs"} & set(shown(EUROS, EUROS))
+
+
+def test_inputs_that_are_all_in_use_have_rows_too() -> None:
+    rig = sixteen()
+    full = replace(rig, inputs=tuple(replace(one, use="instrument") for one in rig.inputs))
+    found = shown(replace(BAND, outcome=answered(full)))
+    assert (found["Instrument used"], found["Instrument spare"]) == (("16",), ("0",))
+    assert "Mic used" not in found
 
 
 @pytest.mark.parametrize(
@@ -165,10 +174,13 @@ def test_what_is_said_beside_a_curve() -> None:
         f"rack-8: {RACK.label}",
     ]
     short = Curve((4, 5, 6, 7), points[:2])
-    assert told(short, marks(short), CATALOGUE, Needs())[0] == "5 costs the same as 4."
-    assert "6 and 7: not asked, because it was stopped." in told(
-        short, marks(short), CATALOGUE, Needs()
-    )
+    assert told(short, marks(short), CATALOGUE, Needs()) == [
+        "5 costs the same as 4.",
+        "4 and 5: a solver of another kind agrees.",
+        "6 and 7: not asked, because it was stopped.",
+        f"desk-8: {DESK.label}",
+        f"rack-8: {RACK.label}",
+    ]
     assert curve_asked(curve, Needs(mic=99), "GBP") == "48 kHz, 4 to 9 microphones"
 
 

@@ -124,15 +124,15 @@ def _microphones(needs: Needs, fewest: int) -> str:
 
 def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     """The total, and what each input that takes a microphone comes to, if that is anything."""
-    rig = answer.rig
+    rig, each = answer.rig, known.price_per_mic
     text = f"{between(rig.total_from, rig.total, catalogue.currency)} {catalogue.currency}"
     # Where more is sold than bought, there is no price of an input.
-    if known.price_per_mic and rig.total >= 0:
+    if each is not None and each > 0:
         able = sum("mic" in item.accepts for item in rig.inputs)
-        each = ("up to " if rig.total_from < rig.total else "") + priced(
-            known.price_per_mic, catalogue
+        most = "up to " if rig.total_from < rig.total else ""
+        text += (
+            f"; {most}{priced(each, catalogue)} for each of {count(able, 'microphone input')}"
         )
-        text += f"; {each} for each of {count(able, 'microphone input')}"
     return text
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from math import inf
 from typing import Final, NamedTuple
 
 from rigopt.answers.checks import Check, Checks
@@ -74,18 +75,13 @@ def musts(checks: Checks, total: int, currency: str) -> list[Must]:
 
     `total`: what the rig costs. What cannot be mended comes first, then what costs most.
     """
-    groups: dict[tuple[object, ...], list[Check]] = {}
-    for check in checks.found:
-        key = (check.device, check.total, check.less, check.more)
-        groups.setdefault(key, []).append(check)
-    order = sorted(groups.values(), key=lambda group: _weight(group[0]))
+    groups: dict[tuple[str, str], list[str]] = {}
+    for check in sorted(checks.found, key=_weight):
+        key = check.device, _otherwise(check, total, currency)
+        groups.setdefault(key, []).append(fact(check))
     return [
-        Must(
-            group[0].device,
-            tuple(dict.fromkeys(fact(check) for check in group)),
-            _otherwise(group[0], total, currency),
-        )
-        for group in order
+        Must(device, tuple(dict.fromkeys(facts)), otherwise)
+        for (device, otherwise), facts in groups.items()
     ]
 
 
@@ -112,7 +108,7 @@ def must_line(must: Must, labels: Mapping[str, str]) -> str:
 
 
 def _weight(check: Check) -> tuple[object, ...]:
-    return check.device, check.total is not None, -(check.total or 0)
+    return check.device, -inf if check.total is None else -check.total
 
 
 def _otherwise(check: Check, total: int, currency: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from rigopt.answers.outcome import Answered, second_on
+from rigopt.answers.outcome import second_on
 from rigopt.answers.series import Scenario
 from rigopt.output.facts.compare import Values
 from rigopt.output.facts.units import labels
@@ -129,8 +129,9 @@ def _labels(shown: Sequence[Values]) -> dict[str, str]:
 
 
 def _clock(shown: Sequence[Values]) -> Iterator[Row]:
-    yield _told(shown, "Master", lambda answer, _: answer.rig.master.device.id)
-    yield _told(shown, "Hops", lambda answer, _: str(answer.rig.clock_hops))
+    answers = [value.answer for value in shown]
+    yield Row("Master", tuple(one.rig.master.device.id if one else None for one in answers))
+    yield _told(shown, "Hops", lambda known: str(known.clock_hops))
 
 
 def _inputs(shown: Sequence[Values]) -> Iterator[Row]:
@@ -144,15 +145,12 @@ def _inputs(shown: Sequence[Values]) -> Iterator[Row]:
 
 
 def _size(shown: Sequence[Values]) -> Iterator[Row]:
-    yield _told(shown, "Rack units", lambda _, known: str(known.rack_units))
-    yield _told(shown, "Mains plugs", lambda _, known: str(known.mains))
-    yield _told(shown, "Watts", lambda _, known: plain(known.watts))
-    yield _told(shown, "GB an hour", lambda _, k: tenth(k.recording_gb_hour_used))
+    yield _told(shown, "Rack units", lambda known: str(known.rack_units))
+    yield _told(shown, "Mains plugs", lambda known: str(known.mains))
+    yield _told(shown, "Watts", lambda known: plain(known.watts))
+    yield _told(shown, "GB an hour", lambda known: tenth(known.recording_gb_hour_used))
 
 
-def _told(shown: Sequence[Values], name: str, tell: Callable[[Answered, Figures], str]) -> Row:
+def _told(shown: Sequence[Values], name: str, tell: Callable[[Figures], str]) -> Row:
     """A row of what `tell` says of each rig."""
-    return Row(
-        name,
-        tuple(tell(v.answer, v.known) if v.answer and v.known else None for v in shown),
-    )
+    return Row(name, tuple(tell(value.known) if value.known else None for value in shown))
