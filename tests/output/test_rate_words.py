@@ -12,15 +12,17 @@ from rigopt.answers.rates import AtRate, Dead
 from rigopt.answers.verdict import examine
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
+from rigopt.output.words import findings
 from rigopt.output.words.audit import headline, needs_told, rate_told
 from rigopt.output.words.audit_rules import change, rule, sentence
 from rigopt.output.words.bill import condition, line_total, remarks, unit_price
 from rigopt.output.words.needs import as_json
 from rigopt.output.words.rates import alike, dead_told, sum_rows, unit_rows
-from rigopt.rig.audit.finding import Finding
+from rigopt.rig.audit.finding import Finding, Remedy
 from rigopt.rig.types import Purchase, Sale
 from rigopt.rig.wired import WiredRig
 from tests.output.rigs import sixteen
+from tests.rig.link_worlds import BOTH
 
 RIG = sixteen()
 WIRED = WiredRig(48_000, RIG.units, RIG.links)
@@ -169,3 +171,47 @@ def test_the_verdict_in_a_line() -> None:
     assert needs_told(works, Needs(title="Band")) == "Band: met"
     broken = examine(replace(WIRED, links=()), None)
     assert needs_told(broken, Needs()) == "not met, or not by a rig that works"
+
+
+@pytest.mark.parametrize(
+    ("row", "how", "said"),
+    [
+        ("light-pipe", "lock", "lock box to optical in 2, where the cable from host-1 is"),
+        (
+            "word",
+            "plug",
+            "plug the word cable that is missing from host-1 out 3 into box in 2",
+        ),
+        (
+            "light-pipe",
+            "plug and lock",
+            "plug an optical cable from host-1 out 3 into box in 2, and lock box to it",
+        ),
+        (
+            "coax",
+            "plug and lock",
+            "plug a coax cable from host-1 out 3 into box in 2, and lock box to it",
+        ),
+        (
+            "both",
+            "plug and lock",
+            "plug a trunk both-12 cable from host-1 3 into box 2, and lock box to it",
+        ),
+    ],
+)
+def test_how_a_unit_gets_its_clock(row: str, how: Any, said: str) -> None:
+    step = Remedy(how, "box", (FORMATS | {"both": BOTH})[row], 2, "host-1", 3)
+    inner = Remedy("internal", "host-1")
+    found = Finding("clock-link", "", (("unit", "box"), ("way", (inner, step))))
+    assert findings.change(found) == f"set host-1 to its internal clock and {said}"
+    assert findings.facts(found)["way"] == f"set host-1 to its internal clock and {said}"
+    unknown = Finding("clock-link", "", (("unit", "box"), ("way", ())))
+    assert findings.facts(unknown) == {"unit": "box", "way": findings.change(unknown)}
+
+
+def test_what_cannot_be_printed_is_spelt_out() -> None:
+    more = (("rate", "96 kHz"), ("device", "desk"), ("listed", "48 kHz"))
+    found = Finding("rate", "", (("unit", "a\x1bb"), *more))
+    assert findings.says(found) == "a\\x1bb does not run at 96 kHz; desk runs at 48 kHz"
+    staged = Finding("rate", "", (("stage", "One"), ("unit", "box"), *more))
+    assert findings.says(staged) == "One: box does not run at 96 kHz; desk runs at 48 kHz"

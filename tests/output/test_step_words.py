@@ -160,6 +160,10 @@ def test_what_was_there_before_is_owned_at_the_first_stage_alone() -> None:
             Grown(AHEAD, ALONE, "found"),
             "350.00 GBP as far as was found in the time; looking ahead saves 44.00 GBP.",
         ),
+        (
+            Grown(AHEAD, replace(AHEAD, steps=(step("Stage 1", 8, 10001, lone()), SECOND))),
+            "the stages cost 306.01 GBP; looking ahead saves 0.01 GBP.",
+        ),
         (Grown(AHEAD, AHEAD), "306.00 GBP; looking ahead saves nothing here."),
         (Grown(ALONE, AHEAD), "306.00 GBP; looking ahead saves nothing here."),
     ],

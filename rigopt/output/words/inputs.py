@@ -63,11 +63,10 @@ def input_rows(
     ]
 
 
-def way(item: Input, known: Lines, more: int = 0) -> str:
+def way(item: Input, known: Lines, more: int) -> str:
     """'preamp-1 1 > host-1 5', or 'host-1 1–4' for an input and three `more` after it."""
-    places = [(item.unit, item.channel)]
-    if there := known.get(places[0]):
-        places.append(there)
+    here = item.unit, item.channel
+    places = [here, known[here]] if here in known else [here]
     return " > ".join(f"{unit} {span(first, first + more)}" for unit, first in places)
 
 
