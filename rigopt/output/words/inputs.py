@@ -63,7 +63,7 @@ def input_rows(
     ]
 
 
-def way(item: Input, known: Lines, more: int) -> str:
+def way(item: Input, known: Lines, more: int = 0) -> str:
     """'preamp-1 1 > host-1 5', or 'host-1 1–4' for an input and three `more` after it."""
     here = item.unit, item.channel
     places = [here, known[here]] if here in known else [here]
