@@ -260,6 +260,7 @@ def test_what_to_type_can_be_pasted_and_is_read_as_meant(
 def test_a_list_of_sources_is_told_to_be_shortened() -> None:
     typed = option(Setting("mic", 32), "GBP", has_list=True)
     assert typed == "a shorter [[source]] list: 32 microphones"
+    assert option(Setting("max_hosts", 2), "GBP", has_list=True) == "--hosts 2"
 
 
 CHANGES = (

@@ -452,6 +452,24 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     ): "there is nothing in either range",
     ("rigopt/output/words/answer.py", "chosen", _THAN, "0 -> -1"): _SOME_MONEY,
     (
+        "rigopt/output/words/clean.py",
+        "clean",
+        "if text.isascii() and text.isprintable():",
+        "text.isascii() and text.isprintable() -> (False)",
+    ): "what is plain is the same after all that follows, only later",
+    (
+        "rigopt/output/words/needs.py",
+        "_shown",
+        "if not isinstance(value, int):",
+        "not isinstance(value, int) -> (False)",
+    ): "no money, rate or run is a text, and a text is itself",
+    (
+        "rigopt/output/words/labels.py",
+        "_ends",
+        "name = str(cable.numbers[0])",
+        "0 -> -1",
+    ): "a piece has one number",
+    (
         "rigopt/output/words/answer.py",
         "chosen",
         _THAN,

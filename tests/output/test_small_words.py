@@ -19,12 +19,14 @@ from rigopt.output.words.device import sentence
 from rigopt.output.words.doubts import doubts
 from rigopt.output.words.inputs import silent_lines
 from rigopt.output.words.labels import labels
+from rigopt.output.words.lookups import all_known
 from rigopt.output.words.regret import regret_proof
 from rigopt.output.words.ribbon import ribbon_line
 from rigopt.output.words.wiring import end_sockets, load, piece, start_sockets
 from rigopt.rig.types import ClockSetting, Input, Unit
 from tests.output.rigs import CATALOGUE, DESK, LEAD, RACK, answered, sixteen
 from tests.rig.link_worlds import BOTH
+from tests.sheets.analogue import FAN
 from tests.wires import link
 
 
@@ -229,3 +231,31 @@ def test_how_right_a_rig_is_at_any_prices(proven: bool, regret: Regret, said: st
     start = "none yet; " if regret.bound < regret.most else "complete"
     assert told.startswith(start)
     assert ("but for ties" in told) is (not proven and regret.bound == regret.most)
+
+
+def test_what_is_written_on_an_analogue_cable() -> None:
+    """Two ways of one piece go to one unit; a word clock says all by itself."""
+    ways = [
+        link("analogue", "preamp-1", n, "host-1", n + 4, 1, ("audio",), FAN, piece=3)
+        for n in (1, 2)
+    ]
+    tick = link("word", "expander-1", 1, "host-1", 1, 0, ("clock",), None)
+    start, end, first, second, *_ = labels(replace(sixteen(), links=(*ways, tick)))
+    below = ("analogue line, 2 ch", "fan: Loom of jacks")
+    assert (start.name, end.name) == ("1", "1")
+    assert start.lines == ("preamp-1 direct out 1–2", "to host-1 line in 5–6", *below)
+    assert end.lines == ("host-1 line in 5–6", "from preamp-1 direct out 1–2", *below)
+    assert first.lines == ("expander-1 word out 1", "to host-1 word in 1", "word clock", "")
+    assert second.lines[:2] == ("host-1 word in 1", "from expander-1 word out 1")
+
+
+@pytest.mark.parametrize(
+    ("unknown", "said"),
+    [
+        (0, "Every price is known."),
+        (1, "No more prices are needed: 1 unknown price never mattered."),
+        (2, "No more prices are needed: 2 unknown prices never mattered."),
+    ],
+)
+def test_when_no_more_prices_are_needed(unknown: int, said: str) -> None:
+    assert all_known(unknown) == said

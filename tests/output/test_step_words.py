@@ -249,11 +249,6 @@ def test_what_a_little_more_money_buys(gain: Any, rig: Rig, said: str) -> None:
     assert more.gain(better) == said
 
 
-def test_what_to_type_for_it() -> None:
-    def typed(setting: Setting) -> str:
-        return more.typed(Better("inputs", setting, Needs(), answered()), "GBP")
-
-    assert typed(Setting("mic", 16)) == "--mic 16"
-    assert typed(Setting("new_only", True)) == "--new-only"
+def test_how_much_more_is_asked_for() -> None:
     found = More(Decimal("10.0"), 88275, ())
     assert more.heading(found, "GBP") == "What up to 10 % more buys, up to 882.75 GBP"

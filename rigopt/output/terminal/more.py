@@ -8,7 +8,8 @@ from rigopt.money import to_text
 from rigopt.output.facts.units import labels
 from rigopt.output.terminal.alternatives import counted
 from rigopt.output.terminal.layout import paragraph, table
-from rigopt.output.words.more import HOW, NOT_ALL, NOTHING, gain, typed
+from rigopt.output.words.more import HOW, NOT_ALL, NOTHING, gain
+from rigopt.output.words.needs import option
 from rigopt.output.words.phrases import legend
 from rigopt.rig.types import Rig
 
@@ -35,7 +36,7 @@ def _table(more: More, rig: Rig, currency: str) -> str:
                 to_text(differs.money, currency),
                 counted(differs.less),
                 counted(differs.more),
-                typed(better, currency),
+                option(better.setting, currency),
             ]
         )
     total = f"Total {currency}"

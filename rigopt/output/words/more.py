@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from rigopt.answers.more import Better, More
-from rigopt.needs.table import ROWS
-from rigopt.output.words.needs import option
 from rigopt.output.words.phrases import amount, count, khz, plain
 from rigopt.rig.figures import figures
 
@@ -33,11 +31,3 @@ def gain(better: Better) -> str:
         "master": "a host as clock master",
         "new": "new things only",
     }[better.gain]
-
-
-def typed(better: Better, currency: str) -> str:
-    """The option that asks for it."""
-    row = ROWS[better.setting.name]
-    if row.kind == "flag" and row.option:
-        return row.option.typed
-    return option(better.setting, currency)
