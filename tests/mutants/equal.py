@@ -58,6 +58,9 @@ _FOR_TYPES: Final = {
     ),
     "rigopt/cli/leaving.py": ("if TYPE_CHECKING:", False),
 }
+_STEPS: Final = "rigopt/output/words/repair_steps.py"
+_OF_ALL_WAYS: Final = "all ways of a piece are of one kind, from one unit, and in one cable"
+_WAYS_NAMED: Final = 'named = f": {piece(links[0], _UNNAMED)}" if links[0].cable else ""'
 
 EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
     **OF_THE_OPTIMISER,
@@ -451,6 +454,11 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): "there is nothing in either range",
     ("rigopt/output/words/answer.py", "chosen", _THAN, "0 -> -1"): _SOME_MONEY,
+    **{
+        (_STEPS, within, line, f"0 -> {other}"): _OF_ALL_WAYS
+        for within, line in (("_ways", "first = links[0]"), ("_of_ways", _WAYS_NAMED))
+        for other in (1, -1)
+    },
     (
         "rigopt/output/words/clean.py",
         "clean",
