@@ -22,11 +22,21 @@ from rigopt.output.words.labels import labels
 from rigopt.output.words.lookups import all_known
 from rigopt.output.words.regret import regret_proof
 from rigopt.output.words.ribbon import ribbon_line
-from rigopt.output.words.wiring import end_sockets, load, piece, start_sockets
+from rigopt.output.words.wiring import (
+    both_ways,
+    clock_notes,
+    clockless,
+    end_sockets,
+    load,
+    piece,
+    start_sockets,
+    switch_each,
+)
 from rigopt.rig.types import ClockSetting, Input, Unit
 from tests.output.rigs import CATALOGUE, DESK, LEAD, RACK, answered, sixteen
 from tests.rig.link_worlds import BOTH
 from tests.sheets.analogue import FAN
+from tests.sheets.linked import apart, converted
 from tests.wires import link
 
 
@@ -259,3 +269,39 @@ def test_what_is_written_on_an_analogue_cable() -> None:
 )
 def test_when_no_more_prices_are_needed(unknown: int, said: str) -> None:
     assert all_known(unknown) == said
+
+
+def test_which_units_are_joined_how() -> None:
+    """Two hosts are resampled by the computer; a converter joins an expander."""
+    assert clock_notes(apart()) == [
+        "2 clocks: host-1 by itself; expander-1 leads host-2.",
+        "The computer resamples between host-1 and host-2.",
+    ]
+    assert clock_notes(converted()) == [
+        "2 clocks: host-1 by itself; expander-1 by itself.",
+        "Rate converters join them at host-1 optical in 2.",
+    ]
+    assert clock_notes(sixteen()) == []
+
+
+def test_of_what_nobody_looks_for_a_clock_menu() -> None:
+    unit = Unit("preamp-1", RACK, "preamp", None)
+    assert clockless(unit)
+    assert not clockless(replace(unit, role="expander"))
+    assert not clockless(replace(unit, clock=ClockSetting("internal")))
+
+
+def test_sockets_that_are_both_ways() -> None:
+    duplex = Unit("box", replace(RACK, trunk=BOTH), "expander", None)
+    one_way = replace(duplex, device=replace(RACK, trunk=BOTH._replace(duplex=False)))
+    assert both_ways(duplex, "trunk")
+    assert not both_ways(duplex, "optical")
+    assert not both_ways(one_way, "trunk")
+    assert not both_ways(replace(duplex, device=RACK), "trunk")
+
+
+@pytest.mark.parametrize(
+    ("sizes", "each"), [(1, True), ((1, 1), True), ((1, 2), False), (4, False), (0, True)]
+)
+def test_a_switch_of_48_v_for_each_channel(sizes: Any, each: bool) -> None:
+    assert switch_each(Unit("box", replace(RACK, phantom_bank=sizes), "host", None)) is each
