@@ -58,6 +58,7 @@ _FOR_TYPES: Final = {
     ),
     "rigopt/cli/leaving.py": ("if TYPE_CHECKING:", False),
 }
+_ONE_NUMBER: Final = "a piece has one number"
 _STEPS: Final = "rigopt/output/words/repair_steps.py"
 _OF_ALL_WAYS: Final = "all ways of a piece are of one kind, from one unit, and in one cable"
 _WAYS_NAMED: Final = 'named = f": {piece(links[0], _UNNAMED)}" if links[0].cable else ""'
@@ -460,6 +461,34 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         for other in (1, -1)
     },
     (
+        "rigopt/output/terminal/advice.py",
+        "_long_optical",
+        "sure = {one.numbers[0]: longer_than(one.first) for one in pieces(rig.links)}",
+        "0 -> -1",
+    ): _ONE_NUMBER,
+    (
+        "rigopt/output/terminal/advice.py",
+        "_optical_formats",
+        "spoken.setdefault(one.first.format.id, []).append(one.numbers[0])",
+        "0 -> -1",
+    ): _ONE_NUMBER,
+    (
+        "rigopt/output/terminal/advice.py",
+        "_optical_formats",
+        'usual = next(row.id for row in FORMATS.values() if row.socket == "optical")',
+        "(row.id for row in FORMATS.values() if row.socket == 'optical') -> "
+        "(row.id for row in FORMATS.values())",
+    ): "the first of the formats is an optical one",
+    **{
+        (
+            "rigopt/output/terminal/bill.py",
+            "_fees",
+            "limit = to_text(seller.free_over or 0, seller.currency)",
+            f"0 -> {other}",
+        ): "where delivery is free there is a sum from which it is"
+        for other in (1, -1)
+    },
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",
@@ -476,7 +505,7 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "_ends",
         "name = str(cable.numbers[0])",
         "0 -> -1",
-    ): "a piece has one number",
+    ): _ONE_NUMBER,
     (
         "rigopt/output/words/answer.py",
         "chosen",

@@ -55,7 +55,7 @@ def page(topic: str) -> str:
 
 def contents() -> str:
     """Every topic with the title of its page."""
-    titles = [(topic, page(topic).split("\n", 1)[0].removeprefix("# ")) for topic in TOPICS]
+    titles = [(topic, page(topic).partition("\n")[0].removeprefix("# ")) for topic in TOPICS]
     return table(("Topic", "Page"), titles, soft="Page") + "\n"
 
 
@@ -80,7 +80,7 @@ def _prose(markdown: str) -> Iterator[str]:
     """The blocks of a part without fences."""
     for block in re.split(r"\n{2,}", _REMARK.sub("", markdown).strip()):
         if block.startswith("# "):
-            yield title(_plain(block[2:]))
+            yield title(_plain(block.removeprefix("# ")))
         elif block.startswith("#"):
             yield _plain(block.lstrip("# ")).upper()
         elif block.startswith("|"):
@@ -99,7 +99,7 @@ def _entries(block: str) -> str:
     for name, *cells in rows:
         named = zip(heads[1:], cells, strict=True)
         said = [f"{head.strip()}: {cell.strip()}" for head, cell in named]
-        text = "; ".join(said) if len(said) > 1 else cells[0]
+        text = "; ".join(said if len(said) > 1 else cells)
         entries.append(f"{paragraph(_plain(name))}\n{paragraph(_plain(text), '    ')}")
     return "\n".join(entries)
 

@@ -22,8 +22,9 @@ def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
         return NOTHING_TO_BUY
     name, sold = ("To pay" if rig.to_sell else "Total"), proceeds(rig.to_sell)
     paid = (rig.total_from + sold, rig.total + sold)
-    if [basket.seller for basket in found] == [None]:
-        return _table(found[0].lines, catalogue.currency, [(name, *paid)])
+    first, *others = found
+    if first.seller is None and not others:
+        return _table(first.lines, catalogue.currency, [(name, *paid)])
     parts = [_basket(basket, catalogue, needs) for basket in found]
     currency = catalogue.currency
     return "\n\n".join([*parts, f"{name}: {between(*paid, currency)} {currency}"])
