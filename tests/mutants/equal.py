@@ -489,6 +489,21 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         for other in (1, -1)
     },
     (
+        "rigopt/output/terminal/layout.py",
+        "ended",
+        'return wcwidth.clip(text, 0, columns - 1).rstrip() + "…"',
+        "0 -> -1",
+    ): "nothing stands before the first column",
+    **{
+        (
+            "rigopt/output/terminal/layout.py",
+            "_lines",
+            "if width(text) <= columns:",
+            f"width(text) <= columns -> ({other})",
+        ): "what fits is one line, however it is wrapped"
+        for other in ("False", "width(text) < columns")
+    },
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",

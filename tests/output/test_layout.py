@@ -116,3 +116,18 @@ def test_columns_stand_in_line_whatever_the_labels(rows: list[tuple[str, ...]]) 
     ends = [width(line[: -len("|#")]) for line in lines if line.endswith("|#")]
     assert len(ends) >= len(rows)
     assert set(ends) <= {width(lines[0]) - len("End")}
+
+
+def test_lines_after_the_first_begin_as_asked() -> None:
+    assert paragraph("word " * 20, "- ", "").splitlines()[1].startswith("word")
+    assert paragraph("word " * 20, "- ", "> ").splitlines()[1].startswith("> word")
+
+
+def test_what_looks_like_a_number_stays_as_it_is() -> None:
+    drawn = table(["A", "B"], [["1e5", "007"], ["2.50", "1"]], "A")
+    assert drawn.splitlines()[2:] == ["1e5   007", "2.50  1"]
+
+
+def test_a_hyphen_is_no_place_to_break() -> None:
+    assert wrap("well-known", 6) == ["well-k", "nown"]
+    assert wrap("a well-known", 11) == ["a", "well-known"]
