@@ -10,7 +10,7 @@ import pytest
 
 from rigopt.answers.checks import Checks
 from rigopt.answers.choice import Change, Need, Setting, Why
-from rigopt.answers.more import More
+from rigopt.answers.more import Better, More
 from rigopt.answers.outcome import Alternatives, Choice, Impossible, OutOfTime
 from rigopt.answers.prices import Ask, Prices
 from rigopt.answers.repair import Cause, NoRepair, Repaired
@@ -29,9 +29,12 @@ from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.columns import columns_text
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
-from rigopt.output.terminal.prices import prices_summary
+from rigopt.output.terminal.more import more_text
+from rigopt.output.terminal.prices import prices_summary, prices_text
 from rigopt.output.terminal.stretch import stretch_text
+from rigopt.output.terminal.text import plan_text, whole_text
 from rigopt.output.terminal.wiring import farthest
+from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Purchase, Unit
 from rigopt.rig.wired import WiredRig
@@ -305,3 +308,70 @@ def test_every_column_of_a_catalogue_is_told() -> None:
         assert [word for word in begun if word in {c.name for c in columns}] == [
             column.name for column in columns
         ]
+
+
+def test_what_a_little_more_buys_in_a_table() -> None:
+    """206.00 GBP with one interface more is 300.00."""
+    host, far = sixteen().units
+    larger = replace(sixteen(), units=(host, replace(host, name="host-2"), far), total=30000)
+    gain = Better("inputs", Setting("mic", 24), Needs(mic=24), answered(larger))
+    found = More(Decimal(50), 30900, (gain,))
+    told = more_text(found, sixteen(), "GBP").splitlines()
+    assert told == [
+        "For                   Total GBP  More by  Instead of  There is  Ask with",
+        "--------------------  ---------  -------  ----------  --------  --------",
+        "16 microphone inputs     300.00    94.00  nothing     1 desk-8  --mic 24",
+        "- desk-8: Desk interface, 8 in",
+        "- rack-8: Rack expander, 8 microphones",
+        "Each is the cheapest rig that has it. To see it whole, ask with what stands",
+        "last.",
+    ]
+    short = "Not all of this could be found out in the time."
+    assert more_text(replace(found, complete=False), sixteen(), "GBP").splitlines() == [
+        *told,
+        short,
+    ]
+    none = replace(found, found=())
+    assert more_text(none, sixteen(), "GBP").startswith("No more inputs, no higher rate,")
+    assert more_text(replace(none, complete=False), sixteen(), "GBP") == short
+
+
+def test_when_prices_are_known_the_rig_follows() -> None:
+    asked = Prices((Ask("desk-8", "every"), Ask("rack-8", "could")), None, 2)
+    assert prices_text(asked, CATALOGUE, Needs()) == prices_summary(asked, CATALOGUE, Needs())
+    assert prices_summary(asked, CATALOGUE, Needs()).endswith(
+        "column, or add --price desk-8=MONEY for each, and ask\nagain.\n"
+    )
+    done = Prices((), 0, 1, answered(), ("desk-8", "rack-8"))
+    told = prices_summary(done, CATALOGUE, Needs())
+    assert " ".join(told.split()) == (
+        "No more prices are needed: 1 unknown price never mattered. The price of desk-8 and "
+        "rack-8 is not known and counts nothing here: every rig buys as much of it. It comes "
+        "on top."
+    )
+    plan = plan_text(answered(), CATALOGUE, Needs())
+    assert prices_text(done, CATALOGUE, Needs()) == f"{told}\n{plan}"
+    assert told.endswith("top.\n")
+    plain = prices_summary(replace(done, blank=()), CATALOGUE, Needs())
+    assert plain == "No more prices are needed: 1 unknown price never mattered.\n"
+    for show in (prices_text, prices_summary):
+        assert show(OutOfTime(1.0), CATALOGUE, Needs()).startswith("No rig\n======\nAsked: ")
+
+
+def test_an_answer_is_followed_by_what_was_asked_of_it() -> None:
+    plain = plan_text(answered(), CATALOGUE, Needs())
+    assert whole_text(Choice(answered()), CATALOGUE, Needs()) == plain
+    assert "WIRING" not in plain
+    assert "STEP BY STEP" not in plain
+    more = Choice(answered(), Alternatives((), "time"))
+    said = "\nALTERNATIVES\nThe time was up before more were found.\n"
+    assert whole_text(more, CATALOGUE, Needs()) == plain + said
+    ranged = replace(CATALOGUE, devices={"desk-8": replace(DESK, least=5), "rack-8": RACK})
+    told = whole_text(more, ranged, Needs())
+    assert told.endswith(f"\n\n{UPPER_ENDS}\n{said}")
+    drawn = whole_text(Choice(answered()), CATALOGUE, Needs(), wiring=True, steps=True)
+    assert (
+        "\n\nWIRING\n1  expander-1* out 1 --- optical: 8 ch audio and clock --> host" in drawn
+    )
+    assert "\n\nSET-UP, STEP BY STEP\n1. " in drawn
+    assert "\n\n2. " in drawn
