@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from rigopt.facts import FORMATS
-from rigopt.output.facts.cables import bundles
+from rigopt.output.facts.cables import Bundle, bundles
 from rigopt.output.page.picture.cables import box, load, sending, told, wire
 from rigopt.output.page.picture.homes import homes
 from rigopt.output.page.picture.legend import legend, remarks
 from rigopt.output.page.picture.marks import NO_MARKS, Mark, Marks
-from rigopt.output.page.picture.order import Stem
+from rigopt.output.page.picture.order import Stem, best_order, lanes
 from rigopt.output.page.picture.sources import groups, outs, shown
 from rigopt.output.page.picture.types import Group, Out, Row, Section, Stack, Tap, Wire
 from rigopt.rig.types import ClockSetting, Link, Unit
@@ -252,3 +252,50 @@ def test_what_is_said_beside_the_legend() -> None:
     assert remarks(RIG, [Stem("x", (bundle, bundle))]) == (arrows, branch, ribbon)
     hot = replace(RIG, links=(), inputs=RIG.inputs[:4])
     assert remarks(hot, []) == ()
+
+
+def strays(*ends: tuple[str, str], **more: Any) -> list[Bundle]:
+    """Light-pipes between units, in the order of their numbers."""
+    return bundles([replace(LIGHT, from_unit=a, to_unit=b, **more) for a, b in ends])
+
+
+def test_of_two_lanes_the_shorter_is_inside() -> None:
+    """At c what comes from nearby is above what comes from farther up."""
+    found = lanes((("host", "a", "b", "c"),), strays(("a", "c"), ("b", "c")))
+    assert [stem.sender for stem in found.stems] == ["a", "b"]
+    assert found.lanes == (1, 0)
+    assert found.ends == {"host": [], "a": [(0, 0)], "b": [(1, 0)], "c": [(1, 1), (0, 1)]}
+    assert found.crossings == 0
+
+
+def test_lanes_that_cross_and_an_order_in_which_they_do_not() -> None:
+    cables = strays(("a", "c"), ("b", "d"))
+    found = lanes((("host", "a", "b", "c", "d"),), cables)
+    assert (found.lanes, found.crossings) == ((0, 1), 1)
+    order = best_order((("host", "a", "b", "c", "d"),), cables)
+    assert order == (("host", "a", "c", "b", "d"),)
+    assert lanes(order, cables).lanes == (0, 0)
+
+
+def test_cables_of_one_kind_from_one_unit_branch_off_one_line() -> None:
+    """Those that lead up and those that lead down are two lines; so are two formats."""
+    order = (("host", "a", "b", "c", "d"),)
+    found = lanes(order, strays(("b", "c"), ("b", "d"), ("b", "a")))
+    assert [len(stem.bundles) for stem in found.stems] == [2, 1]
+    assert found.ends["b"] == [(1, 0), (0, 0)]
+    assert found.crossings == 0
+    both = [*strays(("a", "b")), *strays(("a", "c"), carries=("audio",))]
+    assert len(lanes(order, both).stems) == 2
+    hung = [*strays(("a", "b")), *strays(("x", "c"), after="a")]
+    assert len(lanes(order, hung).stems) == 2
+
+
+def test_units_stand_in_the_order_of_a_walk_from_those_that_only_send() -> None:
+    cables = strays(("c", "a"), ("a", "b"))
+    assert best_order((("host", "a", "b", "c", "d"),), cables) == (
+        ("host", "c", "a", "b", "d"),
+    )
+    across = strays(("a", "c"))
+    apart = (("host", "a", "b"), ("other", "c"))
+    assert best_order(apart, across) == apart
+    assert best_order(apart, []) == apart
