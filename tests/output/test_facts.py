@@ -370,6 +370,7 @@ def test_what_came_and_what_goes_elsewhere() -> None:
         {"host-1": "changed", "preamp-1": "new"}, {2: "changed", 3: "new", 4: "new"}
     )
     assert changes(before, before) == Changes({}, {})
+    assert changes(rig(HOST), after).cables == {1: "new", 2: "new", 3: "new", 4: "new"}
 
 
 def test_a_clock_that_comes_from_another_box_by_the_same_socket_is_no_change() -> None:

@@ -13,6 +13,7 @@ import pytest
 
 from rigopt.answers.checks import Check, Checks
 from rigopt.answers.choice import Change, Price, Setting, Why
+from rigopt.answers.growth import Growth, Most
 from rigopt.answers.more import Better, More
 from rigopt.answers.outcome import (
     Alternatives,
@@ -22,15 +23,20 @@ from rigopt.answers.outcome import (
     NotAsked,
     OutOfTime,
 )
+from rigopt.answers.prices import Ask, Prices
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
 from rigopt.needs.types import Needs
 from rigopt.output.data.choice_json import choice_json
 from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.data.csv import harmless, records_text
 from rigopt.output.data.curve_data import curve_csv, curve_json
+from rigopt.output.data.grow_data import most_json
 from rigopt.output.data.json_parts import document, rate_khz
+from rigopt.output.data.labels_csv import labels_csv
+from rigopt.output.data.prices_json import prices_json
 from rigopt.output.data.stretch_json import stretch_json
 from tests.output.rigs import CATALOGUE, answered, lone, sixteen
+from tests.output.test_step_words import SECOND
 
 DEAR = answered(replace(sixteen(), units=sixteen().units[:1], total=30000))
 ASKED = Needs(mic=10, line=3, instrument=4)
@@ -209,3 +215,35 @@ def test_a_value_as_a_cell(value: object, cell: str) -> None:
     (row,) = csv.DictReader(io.StringIO(records_text([{"x": value, "y": 1}]), newline=""))
     assert row == {"x": cell, "y": "1"}
     assert harmless("a") == "a"
+
+
+def test_the_most_at_each_stage_as_json() -> None:
+    growth = Growth((SECOND,), 0, True)
+    for budget, said in ((None, "0.00"), (5, "0.05")):
+        found = json.loads(
+            most_json(Most(growth, (False,), "time"), CATALOGUE, Needs(budget=budget))
+        )
+        assert (found["budget_per_stage"], found["total"], found["ended"]) == (
+            *(said, "206.00", "time"),
+        )
+        assert [one["proven"] for one in found["stages"]] == [False]
+
+
+def test_prices_to_look_up_as_json() -> None:
+    late = json.loads(prices_json(OutOfTime(1.0), "GBP", Needs()))
+    assert late == {"format": "rigopt-prices/1", "status": "out of time", "time_limit_s": 1.0}
+    asked = Prices((Ask("desk-8", "every"),), None, 2)
+    assert json.loads(prices_json(asked, "GBP", Needs())) == {
+        **{"format": "rigopt-prices/1", "status": "prices wanted", "done": False},
+        **{"ask": ["desk-8"], "why": {"desk-8": "every"}, "regret": None},
+        **{"unknown": 2, "never_mattered": None},
+    }
+    done = json.loads(prices_json(Prices((), 5, 1, answered(), ("x",)), "GBP", Needs()))
+    assert (done["regret"], done["never_mattered"], done["price_unknown"]) == ("0.05", 1, ["x"])
+    assert done["plan"]["total"] == "206.00"
+
+
+def test_labels_have_a_column_for_each_line() -> None:
+    (head, first, *_) = csv.reader(io.StringIO(labels_csv(sixteen()), newline=""))
+    assert head == ["kind", "name", "line_1", "line_2", "line_3", "line_4"]
+    assert first[:3] == ["cable", "1", "expander-1 optical out 1"]

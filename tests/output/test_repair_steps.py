@@ -114,6 +114,8 @@ def test_a_number_of_a_digital_cable_is_no_piece() -> None:
     ways = pieces(1, 1)
     found = told(rig(digital, *ways), rig(digital), removed=ways)
     assert found == [steps.Lift(ways)]
+    both = told(rig(digital, *ways), rig(), removed=(digital, *ways))
+    assert both == [steps.TakeOff(digital), steps.Lift(ways)]
 
 
 @pytest.mark.parametrize(
@@ -206,3 +208,8 @@ def test_sources_that_change_their_channel() -> None:
     assert told(rig(stated=seats), rig(stated=moved)) == [steps.Plug("Voice", "host-1", 3)]
     new = (*seats, StatedInput(None, "host-1", 5, "mic", "Piano"))
     assert told(rig(stated=seats), rig(stated=new)) == [steps.Plug("Piano", "host-1", 5)]
+
+
+def test_nothing_sits_on_a_cable_both_ways() -> None:
+    there = link(BOTH, "expander-1", 1, "host-1", 2, 8, ("audio",), LEAD)
+    assert told(rig(replace(there, tee=TEE)), rig(there)) == []

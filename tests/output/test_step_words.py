@@ -14,6 +14,7 @@ from rigopt.answers.more import Better, More
 from rigopt.catalogue.types import Cable
 from rigopt.needs.types import Needs, Stage
 from rigopt.output.facts import repair as steps
+from rigopt.output.facts.growth import saved
 from rigopt.output.words import growth, more
 from rigopt.output.words.repair_steps import step_words
 from rigopt.rig.step import Step
@@ -170,6 +171,12 @@ def test_what_was_there_before_is_owned_at_the_first_stage_alone() -> None:
 )
 def test_what_looking_ahead_saves(found: Grown, said: str) -> None:
     assert growth.beside(found, CATALOGUE).endswith(said)
+
+
+def test_what_is_not_known_saves_nothing() -> None:
+    assert saved(Grown(AHEAD, None)) == 0
+    assert saved(Grown(AHEAD, ALONE)) == 4400
+    assert saved(Grown(ALONE, AHEAD)) == -4400
 
 
 def test_how_sure_a_growth_is() -> None:

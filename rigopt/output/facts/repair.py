@@ -158,13 +158,13 @@ def _cables(before: WiredRig, repair: Repaired) -> Iterator[Step]:
     old = {_sockets(link): link for link in removed}
     new = {_sockets(link) for link in added}
     yield from (TakeOff(link) for link in removed if _sockets(link) not in new)
-    yield from (Lift(links) if whole else Unplug(links[0]) for links, whole in gone)
+    yield from (Lift(links) if whole else Unplug(*links) for links, whole in gone)
     yield from (Move(moved.before, moved.after) for moved in repair.moved)
     for link in added:
         if _sockets(link) in old:
             yield Replace(old[_sockets(link)], link)
     yield from (Add(link) for link in added if _sockets(link) not in old)
-    yield from (Lay(links) if whole else PlugWay(links[0]) for links, whole in come)
+    yield from (Lay(links) if whole else PlugWay(*links) for links, whole in come)
 
 
 def _by_piece(

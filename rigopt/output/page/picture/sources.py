@@ -91,7 +91,7 @@ def outs(rig: Rig, boxes: Mapping[str, Box]) -> dict[str, list[Out]]:
 
     `boxes` are the heads of the units that are drawn there.
     """
-    fed = [feed for feed in feeds(rig) if feed.outputs]
+    fed = feeds(rig)
     taken = {place for feed in fed for place in feed.outputs}
     left = [place for place in outputs(rig) if place not in taken]
     found: dict[str, list[Out]] = defaultdict(list)
