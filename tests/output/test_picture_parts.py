@@ -222,6 +222,12 @@ def test_a_unit_behind_another_stands_where_that_does() -> None:
     rig = replace(RIG, units=(*RIG.units, far), links=(cable, LIGHT))
     assert homes(rig) == {"expander-1": "host-1", "far": "host-1"}
     assert homes(chained())["clock-1"] == "host-1"
+    near, middle = RIG.units[1], replace(far, name="middle")
+    other = replace(RIG.units[0], name="host-2")
+    ends = (("far", "middle"), ("middle", "expander-1"), ("expander-1", "host-2"))
+    links = tuple(replace(LIGHT, from_unit=a, to_unit=b) for a, b in ends)
+    row = replace(RIG, units=(RIG.units[0], other, far, middle, near), links=links)
+    assert homes(row) == dict.fromkeys(("far", "middle", "expander-1"), "host-2")
 
 
 def test_the_legend_has_what_is_there() -> None:
