@@ -504,6 +504,30 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         for other in ("False", "width(text) < columns")
     },
     (
+        "rigopt/output/files.py",
+        "_is_stream",
+        "return not stat.S_ISREG(mode) and not stat.S_ISDIR(mode)",
+        "not stat.S_ISREG(mode) and (not stat.S_ISDIR(mode)) -> (not stat.S_ISREG(mode))",
+    ): "a folder is refused in the same words either way",
+    (
+        "rigopt/output/page/rates_page.py",
+        "_group",
+        '"picture": picture(verdict.as_rig(), rate_marks(columns[0]))',
+        "0 -> -1",
+    ): "of rates of which the same is said the same is marked",
+    (
+        "rigopt/output/words/wiring.py",
+        "link_rows",
+        "str(cable.numbers[0]),",
+        "0 -> -1",
+    ): _ONE_NUMBER,
+    (
+        "rigopt/output/words/wiring.py",
+        "line_rows",
+        "str(cable.numbers[0]),",
+        "0 -> -1",
+    ): _ONE_NUMBER,
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",

@@ -274,6 +274,14 @@ def test_of_two_lanes_the_shorter_is_inside() -> None:
     assert found.crossings == 0
 
 
+def test_a_shorter_line_that_begins_before_a_longer_one_ends_is_inside() -> None:
+    """The longer one has a branch on its way: rows 0, 1 and 3 beside rows 2 and 4."""
+    found = lanes(
+        (("host", "a", "b", "c", "d", "e"),), strays(("a", "b"), ("a", "d"), ("c", "e"))
+    )
+    assert (found.lanes, found.crossings) == ((1, 0), 1)
+
+
 def test_lanes_that_cross_and_an_order_in_which_they_do_not() -> None:
     cables = strays(("a", "c"), ("b", "d"))
     found = lanes((("host", "a", "b", "c", "d"),), cables)
