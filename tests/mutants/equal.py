@@ -528,6 +528,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): _ONE_NUMBER,
     (
+        "rigopt/output/facts/changes.py",
+        "_cables",
+        'found[cable.numbers[0]] = "changed" if free[item] else "new"',
+        "0 -> -1",
+    ): _ONE_NUMBER,
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",

@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 
 from rigopt.answers.checks import Checks
-from rigopt.answers.choice import Change, Need, Setting, Why
+from rigopt.answers.choice import Change, Need, Price, Setting, Why
 from rigopt.answers.more import Better, More
 from rigopt.answers.outcome import Alternatives, Choice, Impossible, OutOfTime
 from rigopt.answers.prices import Ask, Prices
@@ -33,6 +33,7 @@ from rigopt.output.terminal.more import more_text
 from rigopt.output.terminal.prices import prices_summary, prices_text
 from rigopt.output.terminal.stretch import stretch_text
 from rigopt.output.terminal.text import plan_text, whole_text
+from rigopt.output.terminal.why import why_text
 from rigopt.output.terminal.wiring import farthest
 from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.audit.finding import Finding
@@ -375,3 +376,38 @@ def test_an_answer_is_followed_by_what_was_asked_of_it() -> None:
     )
     assert "\n\nSET-UP, STEP BY STEP\n1. " in drawn
     assert "\n\n2. " in drawn
+
+
+def test_prices_at_which_a_rig_changes_in_tables() -> None:
+    """The rig costs 206.00 GBP."""
+    prices = (
+        Price("desk-8", 1, 20000, 45000),
+        Price("rack-8", 12, None, None, "owned"),
+        Price("hub-4", 0, 25000, 8800),
+        Price("old", 0, None, 10),
+    )
+    changes = (
+        Change((Setting("mic", 15),), 50600),
+        Change((Setting("max_hosts", 2),), 500),
+        Change((Setting("rate_hz", 96000),), None),
+    )
+    told = why_text(Why(prices, changes), sixteen(), "GBP", {"desk-8": "Desk interface"})
+    assert told.splitlines() == [
+        "In the rig              Units     Price GBP      Switch price",
+        "----------------------  -----  ------------  ----------------",
+        "desk-8: Desk interface      1        200.00            450.00",
+        "rack-8                     12  not for sale  any price: owned",
+        "Above its switch price, the cheapest rig has fewer of a type.",
+        "",
+        "Not in the rig     Price GBP  Entry price",
+        "--------------  ------------  -----------",
+        "hub-4                 250.00        88.00",
+        "old             not for sale         0.10",
+        "Below its entry price, the cheapest rig has at least one of a type.",
+        "",
+        "If it were      Total GBP  Difference",
+        "--------------  ---------  ----------",
+        "15 microphones     506.00     +300.00",
+        "up to 2 hosts        5.00     -201.00",
+        "96 kHz             no rig",
+    ]

@@ -84,9 +84,7 @@ def start_socket(link: Link) -> str:
 
 
 def end_socket(link: Link) -> str:
-    """Where it ends, with the kind of socket: 'optical in 1', 'trunk socket 1', 'line in 2'."""
-    if is_line(link):
-        return f"line in {link.to_socket}"
+    """Where a digital cable ends, with the kind of socket: 'optical in 1', 'trunk socket 1'."""
     return f"{link.kind} {_way(link.format, 'in')} {link.to_socket}"
 
 
