@@ -129,3 +129,5 @@ def test_bars_begin_at_nought_or_at_the_least() -> None:
         ("d", "50", "37.5", "37.5"),
     ]
     assert found(bar, bars((Bar("a", 0, "0"),), "T")) == [("0", "0")]
+    below = bars((Bar("c", -300, "-3.00"),), "T")
+    assert found(row, below) == [("c", "0", "99.67", "99.67")]

@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from rigopt.answers.checks import Check, Checks
-from rigopt.answers.choice import Change, Price, Setting, Why
-from rigopt.answers.growth import Growth, Most
+from rigopt.answers.choice import Alternative, Change, Difference, Price, Setting, Why
+from rigopt.answers.growth import Grown, Growth, Most, OutOfReach
 from rigopt.answers.more import Better, More
 from rigopt.answers.outcome import (
     Alternatives,
@@ -24,18 +24,24 @@ from rigopt.answers.outcome import (
     OutOfTime,
 )
 from rigopt.answers.prices import Ask, Prices
+from rigopt.answers.rates import AtRate, ByRate
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
+from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs
+from rigopt.output.data.answer_json import plan_json
 from rigopt.output.data.choice_json import choice_json
 from rigopt.output.data.compare_data import compare_csv, compare_json
 from rigopt.output.data.csv import harmless, records_text
 from rigopt.output.data.curve_data import curve_csv, curve_json
-from rigopt.output.data.grow_data import most_json
-from rigopt.output.data.json_parts import document, rate_khz
+from rigopt.output.data.grow_data import grow_json, most_json
+from rigopt.output.data.json_parts import document, link_json, rate_khz
 from rigopt.output.data.labels_csv import labels_csv
 from rigopt.output.data.prices_json import prices_json
+from rigopt.output.data.rates_json import rates_json
 from rigopt.output.data.stretch_json import stretch_json
+from rigopt.rig.wired import WiredRig
 from tests.output.rigs import CATALOGUE, answered, lone, sixteen
+from tests.output.test_repair_steps import END, TEE, WORD
 from tests.output.test_step_words import SECOND
 
 DEAR = answered(replace(sixteen(), units=sixteen().units[:1], total=30000))
@@ -247,3 +253,44 @@ def test_labels_have_a_column_for_each_line() -> None:
     (head, first, *_) = csv.reader(io.StringIO(labels_csv(sixteen()), newline=""))
     assert head == ["kind", "name", "line_1", "line_2", "line_3", "line_4"]
     assert first[:3] == ["cable", "1", "expander-1 optical out 1"]
+
+
+def test_an_alternative_says_how_it_differs() -> None:
+    place = Alternative(2, Difference(500, (("rack-8", 1),), (("x", 2),)))
+    found = json.loads(
+        plan_json(replace(answered(), alternative=place), CATALOGUE, Needs(), {"more": 1})
+    )
+    told = [found[key] for key in ("alternative", "difference", "without", "with", "more")]
+    assert told == [2, "5.00", {"rack-8": 1}, {"x": 2}, 1]
+    assert "bound" not in found
+    plain = json.loads(plan_json(answered(), CATALOGUE, Needs()))
+    assert plain["bound"] == "206.00"
+    assert not {"alternative", "difference", "more"} & set(plain)
+
+
+def test_a_growth_without_a_way() -> None:
+    found = json.loads(grow_json(OutOfReach(None), CATALOGUE))
+    assert found["status"] == "impossible"
+    assert found["reasons"] == [
+        "The time was up before it was clear which stage is out of reach."
+    ]
+    assert json.loads(grow_json(OutOfTime(1.0), CATALOGUE))["status"] == "out of time"
+    grown = json.loads(grow_json(Grown(Growth((SECOND,), 5, True), None), CATALOGUE))
+    assert (grown["total"], grown["one_by_one"]) == ("206.00", None)
+
+
+def test_a_rig_at_every_rate_as_json() -> None:
+    wired = WiredRig(48_000, sixteen().units, sixteen().links)
+    whole = AtRate(48_000, examine(wired, None), (), (), (), True)
+    short = replace(whole, missing=("expander-1",), works=False)
+    found = json.loads(rates_json(ByRate(wired, (whole, short))))
+    assert [one["inputs"] for one in found["rates"]] == [
+        {"host-1": 8, "expander-1": 8},
+        {"host-1": 8, "expander-1": None},
+    ]
+
+
+def test_what_sits_on_a_cable_is_named() -> None:
+    both = link_json(replace(WORD, tee=TEE, terminator=END))
+    assert (both["tee"], both["terminator"]) == ("t", "e")
+    assert (link_json(WORD)["tee"], link_json(WORD)["terminator"]) == (None, None)

@@ -137,3 +137,14 @@ def test_how_a_workbook_looks(tmp_path: Path) -> None:
     ):
         look(book)
     _a_note_has_room_for_what_a_column_means(data)
+
+
+def test_a_folder_without_files_makes_an_empty_workbook(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "SPARE_ROWS", 1)
+    book = load_workbook(io.BytesIO(module.workbook(tmp_path)))
+    sheet: Any = book["catalog"]
+    assert [sheet[f"B{row}"].value for row in (2, 3, 4)] == [None] * 3
+    devices: Any = book["devices"]
+    assert devices.cell(2, 1).value is None

@@ -25,7 +25,8 @@ def document(members: Json) -> str:
 
 def rate_khz(rate_hz: int) -> int | float:
     """48000 is 48, 44100 is 44.1, as people write them."""
-    return rate_hz // 1000 if rate_hz % 1000 == 0 else rate_hz / 1000
+    khz = rate_hz / 1000
+    return int(khz) if khz.is_integer() else khz
 
 
 def _compact(value: object) -> str:

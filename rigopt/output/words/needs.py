@@ -72,5 +72,6 @@ def as_json(name: NeedName, value: Value, currency: str) -> object:
     if kind == "money":
         return to_text(value, currency)
     if kind in ("rate", "run"):
-        return value // 1000 if value % 1000 == 0 else value / 1000
+        thousandth = value / 1000
+        return int(thousandth) if thousandth.is_integer() else thousandth
     return value
