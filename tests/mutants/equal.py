@@ -533,6 +533,30 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         'found[cable.numbers[0]] = "changed" if free[item] else "new"',
         "0 -> -1",
     ): _ONE_NUMBER,
+    **{
+        (
+            "rigopt/output/page/picture/order.py",
+            "_nested",
+            "if rows[other][0] <= rows[one][-1] and rows[one][0] <= rows[other][-1]",
+            change,
+        ): "no two ends are on one row"
+        for change in (
+            "rows[other][0] <= rows[one][-1] -> (rows[other][0] < rows[one][-1])",
+            "rows[one][0] <= rows[other][-1] -> (rows[one][0] < rows[other][-1])",
+        )
+    },
+    **{
+        ("rigopt/output/page/picture/order.py", "best_order", "better = fewest > 0", change): (
+            "no order has fewer crossings than none"
+        )
+        for change in ("fewest > 0 -> (fewest >= 0)", "0 -> -1")
+    },
+    (
+        "rigopt/output/page/picture/cables.py",
+        "sending",
+        "if links[0].after is not None:",
+        "0 -> -1",
+    ): "those of one line begin at a T-piece all or none",
     (
         "rigopt/output/words/clean.py",
         "clean",

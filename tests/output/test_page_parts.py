@@ -16,6 +16,7 @@ from rigopt.answers.repair import Moved, Repaired
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
 from rigopt.answers.verdict import examine
 from rigopt.needs.types import Needs
+from rigopt.output.page.audit_page import audit_page
 from rigopt.output.page.compare_page import compare_page
 from rigopt.output.page.curve_page import curve_page
 from rigopt.output.page.grow_page import growth_page
@@ -76,6 +77,17 @@ def test_a_picture_for_each_currency_that_stands_alone() -> None:
     assert ("Total, GBP" in together, "Total, EUR" in together) == (True, False)
     assert '<span class="worth">103.00 GBP</span>' in together
     assert "Total, " not in compare_page([none], {})
+    far = Column(euros.scenario, Impossible())
+    assert '<span class="worth">impossible</span>' in compare_page([pounds, far], {})
+
+
+def test_that_prices_are_invented_is_said_where_a_repair_buys() -> None:
+    verdict = examine(WIRED, None)
+    bought = Repaired(WIRED, (), (), (), (), (), money=5, for_outputs=0, proven=True)
+    free = replace(bought, money=0)
+    cases = ((DEMO, bought, True), (DEMO, free, False), (DEMO, None, False))
+    for shop, repair, said in (*cases, (CATALOGUE, bought, False)):
+        assert (SAID in audit_page(verdict, shop, None, repair)) is said
 
 
 def test_the_stages_of_a_growth_are_numbered_and_marked_from_the_second_on() -> None:

@@ -228,6 +228,8 @@ def test_a_unit_behind_another_stands_where_that_does() -> None:
     links = tuple(replace(LIGHT, from_unit=a, to_unit=b) for a, b in ends)
     row = replace(RIG, units=(RIG.units[0], other, far, middle, near), links=links)
     assert homes(row) == dict.fromkeys(("far", "middle", "expander-1"), "host-2")
+    island = replace(row, links=links[:1])
+    assert homes(island) == dict.fromkeys(("far", "middle"), "host-1")
 
 
 def test_the_legend_has_what_is_there() -> None:
