@@ -23,7 +23,7 @@ _STANDARD_OUTPUT: Final = ("-", "/dev/stdout", "/dev/fd/1")
 _PASSING: Final[list[str]] = []
 """Names under which something may be on the disk that is not to stay there."""
 
-_PLAIN_WORDS: Final = {
+_PLAIN_WORDS: Final[dict[int | None, str]] = {
     errno.ENOENT: "its folder does not exist",
     errno.ENOTDIR: "its folder is a file",
     errno.EACCES: "there is no permission to write there",
@@ -142,15 +142,14 @@ def _is_stream(target: str) -> bool:
 
 def _write_stream(target: str, text: str) -> None:
     try:
-        opener = _open_pipe if stat.S_ISFIFO(os.stat(target).st_mode) else None
-        with open(target, "w", encoding="utf-8", newline="", opener=opener) as out:
+        with open(target, "w", encoding="utf-8", newline="", opener=_at_once) as out:
             out.write(text)
     except OSError as error:
         raise cannot(target, error) from error
 
 
-def _open_pipe(target: str, flags: int) -> int:
-    """Open a pipe at once or not at all: without a reader it would wait for ever."""
+def _at_once(target: str, flags: int) -> int:
+    """Open at once or not at all: a pipe without a reader would wait for ever."""
     handle = os.open(target, flags | os.O_NONBLOCK)
     os.set_blocking(handle, True)
     return handle
@@ -232,4 +231,4 @@ def _print(text: str) -> None:
 
 def cannot(target: str, error: OSError) -> CannotWriteError:
     """The same in plain words."""
-    return CannotWriteError(target, _PLAIN_WORDS.get(error.errno or 0, str(error.strerror)))
+    return CannotWriteError(target, _PLAIN_WORDS.get(error.errno, error.strerror or str(error)))

@@ -3,6 +3,7 @@ import io
 import os
 import stat
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -187,3 +188,43 @@ def test_a_name_that_ends_as_a_folder_does_is_no_file(tmp_path: Path) -> None:
     with pytest.raises(CannotWriteError, match="it is a folder"):
         write_all([(target, "x")])
     assert list(tmp_path.iterdir()) == []
+
+
+def test_standard_output_is_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    write_all([("-", "text")])
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_error_without_a_number_is_told_in_its_words() -> None:
+    assert str(files.cannot("out", OSError("odd"))) == "cannot write out: odd"
+    assert str(files.cannot("out", OSError(errno.EIO, "bad"))) == "cannot write out: bad"
+    told = str(files.cannot("out", OSError(errno.ENOSPC, "x")))
+    assert told == "cannot write out: the disk is full"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_waits_for_a_reader_that_is_slow(tmp_path: Path) -> None:
+    """Nothing is read before the pipe is full."""
+    fcntl, termios = pytest.importorskip("fcntl"), pytest.importorskip("termios")
+    target = tmp_path / "pipe"
+    os.mkfifo(target)
+    with pytest.raises(CannotWriteError, match="nobody reads from this pipe"):
+        write_all([(str(target), "x")])
+    handle = os.open(target, os.O_RDONLY | os.O_NONBLOCK)
+    os.set_blocking(handle, True)
+    text, got = "x" * 300_000, []
+
+    def read() -> None:
+        waiting = bytearray(4)
+        while int.from_bytes(waiting, sys.byteorder) < 60_000:
+            fcntl.ioctl(handle, termios.FIONREAD, waiting)
+        while part := os.read(handle, 65_536):
+            got.append(part)
+
+    reader = threading.Thread(target=read, daemon=True)
+    reader.start()
+    write_all([(str(target), text)])
+    reader.join(60)
+    os.close(handle)
+    assert b"".join(got).decode() == text
