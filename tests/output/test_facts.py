@@ -304,6 +304,12 @@ def test_of_amplifiers_that_do_the_same_the_first_is_fed() -> None:
     assert [len(feed.outputs) for feed in feeds(rig(HOST, *cans))] == [3, 0]
 
 
+def test_headphones_at_a_host_take_no_line_outputs() -> None:
+    many = replace(HOST, device=replace(DESK, phones=20, line_out=2))
+    (found,) = feeds(rig(many, unit("cans-1", replace(PHONES, line_in=2), "headphones")))
+    assert found.outputs == (("host-1", 1), ("host-1", 2))
+
+
 # --- what 48 V is for ------------------------------------------------------------------------
 
 
