@@ -558,6 +558,24 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): "those of one line begin at a T-piece all or none",
     (
+        "rigopt/output/facts/bill.py",
+        "baskets",
+        "found.append(Basket(seller, lines, paid_in(lines[0], rig.orders, currency), order))",
+        "0 -> -1",
+    ): "all lines of a basket are of one seller",
+    (
+        "rigopt/output/data/input_list.py",
+        "_rows",
+        'place = _place(item, item.use or "", known)',
+        "item.use or '' -> (item.use)",
+    ): "only inputs in use are told so",
+    (
+        "rigopt/output/data/workbook.py",
+        "workbook",
+        "book.remove(book.worksheets[0])",
+        "0 -> -1",
+    ): "a new workbook has one sheet",
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",

@@ -513,6 +513,16 @@ def test_neighbours_of_one_price_and_one_mix_are_one_flat() -> None:
     ]
 
 
+def test_a_later_flat_goes_on_too() -> None:
+    points = (Point(4, priced(100)), Point(5, priced(101)), Point(6, priced(101)))
+    found = flats(Curve((4, 5, 6), points))
+    assert [(one.first, one.last) for one in found] == [(4, 4), (5, 6)]
+
+
+def test_channels_of_a_host_are_not_told_as_those_of_another() -> None:
+    assert list(unheard((HOST, FAR), (), ())) == [(FAR, 0)]
+
+
 def test_columns_in_several_currencies() -> None:
     """1 pound is 1.25 euros or 150 yen, which have no pence: half a penny is rounded up."""
     shops = [replace(CATALOGUE, currency=name) for name in ("GBP", "EUR", "JPY", "USD")]

@@ -59,6 +59,17 @@ def test_a_plan_with_a_day_and_what_more_buys() -> None:
     assert "Nothing: everything in this rig is owned." in owned
 
 
+def test_prices_that_are_ranges_have_a_chart() -> None:
+    told = "What prices that are ranges may come to, GBP"
+    line = replace(RIG.purchases[0], least=15000)
+    ranged = replace(RIG, purchases=(line, *RIG.purchases[1:]))
+    shown = plan_page(answered(ranged), CATALOGUE, Needs())
+    assert told in shown
+    assert '<span class="worth">150.00–200.00</span>' in shown
+    assert '<span class="worth">156.00–206.00</span>' in shown
+    assert told not in plan_page(answered(), CATALOGUE, Needs())
+
+
 def test_columns_whose_prices_are_invented() -> None:
     column = Column(Scenario("Band", CATALOGUE, Needs(mic=8)), answered())
     assert SAID not in compare_page([column], {})

@@ -311,6 +311,10 @@ def test_units_stand_in_the_order_of_a_walk_from_those_that_only_send() -> None:
     assert best_order((("host", "a", "b", "c", "d"),), cables) == (
         ("host", "c", "a", "b", "d"),
     )
+    back = strays(("a", "b"), ("c", "b"), ("c", "d"))
+    assert best_order((("host", "a", "x", "b", "c", "d"),), back) == (
+        ("host", "a", "b", "c", "d", "x"),
+    )
     across = strays(("a", "c"))
     apart = (("host", "a", "b"), ("other", "c"))
     assert best_order(apart, across) == apart

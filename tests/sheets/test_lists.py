@@ -66,6 +66,13 @@ def test_without_a_list_in_the_computers_order() -> None:
     ]
 
 
+def test_48_v_is_on_or_off_in_each_row() -> None:
+    """Bank 1 of the expander is on; its channels are 11 and up."""
+    assert {row[4]: row[6] for row in rows(two())[1:5]} == {
+        **{"1": "off", "2": "off", "4": "off", "11": "on"},
+    }
+
+
 def test_without_a_list_each_microphone_says_what_it_asks() -> None:
     """Inputs 11 and 12 have 48 V, 1, 2 and 4 have none; so the list can be read back."""
     found = rows(two(), mic=5, phantom=1, no_phantom=2)
