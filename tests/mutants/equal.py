@@ -576,6 +576,12 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "0 -> -1",
     ): "a new workbook has one sheet",
     (
+        "rigopt/output/page/picture/order.py",
+        "_ends",
+        "found.append((there > here, -there, i, j))",
+        "there > here -> (there >= here)",
+    ): "no cable goes to the unit where it begins",
+    (
         "rigopt/output/words/clean.py",
         "clean",
         "if text.isascii() and text.isprintable():",

@@ -293,6 +293,14 @@ def test_lanes_that_cross_and_an_order_in_which_they_do_not() -> None:
     assert lanes(order, cables).lanes == (0, 0)
 
 
+def test_a_single_crossing_is_worth_another_order() -> None:
+    """What comes back from c to a crosses the line on which b hangs, unless a is below both."""
+    cables, order = strays(("a", "b"), ("a", "c"), ("c", "a")), (("host", "a", "b", "c"),)
+    assert lanes(order, cables).crossings == 1
+    assert lanes((("host", "b", "c", "a"),), cables).crossings == 0
+    assert lanes(best_order(order, cables), cables).crossings == 0
+
+
 def test_cables_of_one_kind_from_one_unit_branch_off_one_line() -> None:
     """Those that lead up and those that lead down are two lines; so are two formats."""
     order = (("host", "a", "b", "c", "d"),)
