@@ -53,6 +53,9 @@ def test_a_plan_with_a_day_and_what_more_buys() -> None:
     assert SAID in told
     assert "Look." in told
     assert "<title>The cheapest rig</title>" in told
+    assert "What each costs more, GBP" in told
+    none = plan_page(answered(), CATALOGUE, Needs(), more=replace(more, found=()))
+    assert "What each costs more" not in none
     assert "<title>Mine</title>" in plan_page(answered(), CATALOGUE, Needs(), title="Mine")
     owned = plan_page(answered(lone()), CATALOGUE, Needs())
     assert "compare every number" not in owned
@@ -90,6 +93,12 @@ def test_a_picture_for_each_currency_that_stands_alone() -> None:
     assert "Total, " not in compare_page([none], {})
     far = Column(euros.scenario, Impossible())
     assert '<span class="worth">impossible</span>' in compare_page([pounds, far], {})
+
+
+def test_what_each_microphone_asks_is_on_the_page_of_a_wired_rig() -> None:
+    verdict = replace(examine(WIRED, None), inputs=RIG.inputs)
+    assert "needs 48 V" in audit_page(verdict, CATALOGUE, Needs(mic=10, phantom=2))
+    assert "needs 48 V" not in audit_page(verdict, CATALOGUE, None)
 
 
 def test_that_prices_are_invented_is_said_where_a_repair_buys() -> None:
@@ -150,6 +159,8 @@ def test_rates_at_which_less_arrives() -> None:
     bare = rates_page(ByRate(replace(WIRED, title=""), (replace(empty, missing=("x",)),)))
     assert "<svg" not in bare
     assert "Rehearsal room" not in bare
+    assert 'class="picture"' not in bare
+    assert ("<dt>Rig</dt>" in told, "<dt>Rig</dt>" in bare) == (True, False)
 
 
 def test_24_labels_are_on_a_sheet() -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from rigopt.facts import FORMATS
 from rigopt.output.facts.cables import Bundle, bundles
+from rigopt.output.page.picture.build import build
 from rigopt.output.page.picture.cables import box, load, sending, told, wire
 from rigopt.output.page.picture.homes import homes
 from rigopt.output.page.picture.legend import legend, remarks
@@ -21,7 +22,7 @@ from tests.output.rigs import DESK, LEAD, RACK, lone, sixteen
 from tests.output.test_repair_steps import END, TEE, WORD
 from tests.rig.link_worlds import BOTH
 from tests.sheets.analogue import boxed, heard, led
-from tests.sheets.linked import chained
+from tests.sheets.linked import apart, chained
 from tests.sheets.rigs import clocked
 from tests.wires import link
 
@@ -69,6 +70,7 @@ def test_what_sits_on_a_cable_and_how_long_it_is() -> None:
     assert drawn(replace(WORD, tee=TEE)).fitted == "T-piece"
     assert drawn(replace(WORD, tee=TEE, terminator=END)).fitted == "T-piece and terminator"
     assert drawn(WORD).carries == "clock only"
+    assert drawn(WORD).told.endswith(" to host-1 in 1, carries clock")
     assert drawn(replace(LIGHT, cable=None)).length == ""
     assert drawn(replace(LIGHT, cable=replace(LEAD, length_mm=0))).length == ""
 
@@ -327,3 +329,10 @@ def test_units_stand_in_the_order_of_a_walk_from_those_that_only_send() -> None:
     apart = (("host", "a", "b"), ("other", "c"))
     assert best_order(apart, across) == apart
     assert best_order(apart, []) == apart
+
+
+def test_each_host_shows_its_own_inputs() -> None:
+    """The second counts on from the 42 that the first shows, whatever arrives there."""
+    (first, second) = build(apart()).sections
+    assert (first.inputs, second.inputs) == ("inputs 1–8", "inputs 43–50, 53–60")
+    assert [stack.box and stack.box.name for stack in second.stacks] == [None, "expander-1"]
