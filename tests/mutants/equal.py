@@ -581,6 +581,27 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "found.append((there > here, -there, i, j))",
         "there > here -> (there >= here)",
     ): "no cable goes to the unit where it begins",
+    **{
+        (
+            "rigopt/output/words/device.py",
+            "_links",
+            "yield from _dead(device, SocketRef(kind, way, 0))",
+            f"0 -> {other}",
+        ): "of such a socket only its kind and way are read"
+        for other in (1, -1)
+    },
+    (
+        "rigopt/output/words/doubts.py",
+        "_filled",
+        "numbers = value if isinstance(value, InOut) else (value or 0,)",
+        "0 -> -1",
+    ): "neither is above nought",
+    (
+        "rigopt/output/words/doubts.py",
+        "_takes_clock",
+        'return kind != "trunk" or (device.trunk is not None and device.trunk.clock)',
+        "device.trunk is not None and device.trunk.clock -> (device.trunk.clock)",
+    ): "sockets of a trunk are there only where there is one",
     (
         "rigopt/output/words/clean.py",
         "clean",

@@ -105,6 +105,10 @@ def test_that_prices_are_invented_is_said_where_a_repair_buys() -> None:
     verdict = examine(WIRED, None)
     bought = Repaired(WIRED, (), (), (), (), (), money=5, for_outputs=0, proven=True)
     free = replace(bought, money=0)
+    nothing = "Plug and set nothing: only what the file says has to change."
+    assert nothing in audit_page(verdict, CATALOGUE, None, free)
+    faster = replace(free, rig=replace(WIRED, rate_hz=96_000))
+    assert nothing not in audit_page(verdict, CATALOGUE, None, faster)
     cases = ((DEMO, bought, True), (DEMO, free, False), (DEMO, None, False))
     for shop, repair, said in (*cases, (CATALOGUE, bought, False)):
         assert (SAID in audit_page(verdict, shop, None, repair)) is said

@@ -17,7 +17,7 @@ from rigopt.output.words.compare_notes import compare_title
 from rigopt.output.words.curve import rows
 from rigopt.output.words.device import sentence
 from rigopt.output.words.doubts import doubts
-from rigopt.output.words.inputs import silent_lines
+from rigopt.output.words.inputs import silent_lines, used_for
 from rigopt.output.words.labels import labels
 from rigopt.output.words.lookups import all_known
 from rigopt.output.words.regret import regret_proof
@@ -305,3 +305,24 @@ def test_sockets_that_are_both_ways() -> None:
 )
 def test_a_switch_of_48_v_for_each_channel(sizes: Any, each: bool) -> None:
     assert switch_each(Unit("box", replace(RACK, phantom_bank=sizes), "host", None)) is each
+
+
+@pytest.mark.parametrize(
+    ("item", "want", "said"),
+    [
+        (Input(1, "host-1", 1, ("mic", "line"), False), "any", "spare (mic or line)"),
+        (Input(1, "host-1", 1, ("mic",), True, "mic"), "on", "mic (needs 48 V)"),
+        (
+            Input(1, "host-1", 1, ("mic",), True, "mic", "Voice"),
+            "off",
+            "mic: Voice (never 48 V)",
+        ),
+        (
+            Input(1, "host-1", 1, ("mic",), True, "instrument", "Bass", ("di-1", "host-1")),
+            "any",
+            "instrument: Bass, through di-1",
+        ),
+    ],
+)
+def test_what_an_input_is_used_for(item: Input, want: Any, said: str) -> None:
+    assert used_for(item, want) == said
