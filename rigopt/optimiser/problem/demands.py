@@ -19,8 +19,8 @@ KeyT = TypeVar("KeyT")
 
 def subsets(wanted: Mapping[KeyT, int]) -> Iterator[tuple[tuple[KeyT, ...], int]]:
     """Every set of groups, small ones first, with the number of sources in it."""
-    for size, _ in enumerate(wanted, start=1):
-        for groups in combinations(wanted, size):
+    for fewer in range(len(wanted)):
+        for groups in combinations(wanted, fewer + 1):
             yield groups, sum(wanted[group] for group in groups)
 
 
