@@ -791,6 +791,15 @@ def test_whether_there_is_any_repair_is_told_where_it_is_known(
         solving.can(found, NO_END)
 
 
+def test_where_cables_are_no_matter_a_line_needs_no_lead() -> None:
+    """Two direct outs and the lines for them; there is no lead to buy."""
+    host = replace(DESK, mic_line=0, mic=0, line=2, phantom_bank=0)
+    preamp = Device("p", "", "preamp", 100, mic=2, phantom_bank=1, direct_out=2)
+    found = case(("a", host, "host"), ("p", preamp, "preamp"), mic=2)
+    assert not solving.can(found, NO_END)
+    assert solving.can(found, NO_END, "cables")
+
+
 # --- sockets that are alike ------------------------------------------------------------------
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,9 +11,11 @@ import pytest
 from rigopt.answers.choice import Change, Setting
 from rigopt.answers.outcome import Answered, Impossible
 from rigopt.catalogue.types import Catalogue
+from rigopt.needs.table import ROWS
 from rigopt.needs.types import Needs, SourceLine, Value
 from rigopt.optimiser.questions.conflict.edited_needs import with_settings
 from rigopt.optimiser.questions.plan import solve
+from rigopt.optimiser.questions.why import binding
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
 from tests.world import DESK, HUB, PRE, catalogue
@@ -169,3 +172,14 @@ def test_what_is_known_when_the_time_is_up() -> None:
     told = why(SHOP, asked, found.rig, deadline)
     assert not told.complete
     assert len(told.changes) < 5
+
+
+@pytest.mark.parametrize(
+    ("was", "hops", "then"), [(1, 1, [0, 2]), (2, 2, [1, 3]), (2, 1, [3]), (0, 0, [1])]
+)
+def test_a_limit_of_hops_that_is_reached_is_moved_both_ways(
+    was: int, hops: int, then: list[int]
+) -> None:
+    rig: Any = SimpleNamespace(clock_hops=hops)
+    asked = binding.Asked(SHOP, Needs(), rig)
+    assert [*binding._reaches(ROWS["max_hops"], was, asked)] == then

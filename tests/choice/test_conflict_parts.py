@@ -20,7 +20,7 @@ from rigopt.optimiser.questions.conflict.advice import advice
 from rigopt.optimiser.questions.conflict.analogue_way import analogue_way
 from rigopt.optimiser.questions.conflict.blank_cells import MEANT, Filled
 from rigopt.optimiser.questions.conflict.catalogue_facts import facts
-from rigopt.optimiser.questions.conflict.conflict import rates, stated, without
+from rigopt.optimiser.questions.conflict.conflict import Conflict, rates, stated, without
 from rigopt.optimiser.questions.conflict.edited_needs import edited
 from rigopt.optimiser.questions.conflict.probes import Probes, TimeUpError, proven
 from rigopt.optimiser.questions.conflict.smaller import least_change
@@ -687,3 +687,19 @@ def test_an_explanation_takes_20_seconds_at_most(
     monkeypatch.setattr(explain, "blank_cells", nothing)
     explain.explained(catalogue(PRE), Needs(mic=9), Deadline(limit))
     assert seen == [pytest.approx(given, abs=0.2)]
+
+
+def test_the_need_of_clock_hops_is_given_up_last(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its long chains make large models."""
+    seen: list[list[str]] = []
+    conflict = Conflict(
+        Probes(catalogue(), Deadline(None)), Needs(mic=8, max_hops=2, out_line=2)
+    )
+    monkeypatch.setattr(Conflict, "_impossible_without", lambda *_: False)
+    monkeypatch.setattr(
+        Conflict, "_give_up", lambda _, some: seen.append([need.name for need in some])
+    )
+    conflict.members()
+    (order,) = seen
+    assert order[-1] == "max_hops"
+    assert len(order) > 1

@@ -12,6 +12,7 @@ import pytest
 
 from rigopt.answers.growth import Grown, Growth, Most, OutOfReach
 from rigopt.answers.outcome import OutOfTime
+from rigopt.api import telling
 from rigopt.api.audited import AuditFailedError
 from rigopt.api.growth import ask_growth, ask_most_each
 from rigopt.cli.main import run
@@ -163,6 +164,17 @@ def test_open_ends_are_told() -> None:
     assert json.loads(alone)["one_by_one"] is None
     same = grown(shop(), stage(8))
     assert "saves nothing here" in _ahead(same)
+
+
+def test_a_second_opinion_and_a_proof_are_handed_on() -> None:
+    found = grown(shop(), stage(8))
+    asked = replace(found, second="agrees")
+    assert json.loads(grow_json(asked, shop()))["second_opinion"] == "agrees"
+    assert "second_opinion" not in json.loads(grow_json(found, shop()))
+    needs = stage(8).needs
+    assert telling.grown(found, shop(), needs).proven
+    unsure = replace(found, together=replace(found.together, proven=False))
+    assert not telling.grown(unsure, shop(), needs).proven
 
 
 def test_counts_that_are_not_proven_are_told() -> None:

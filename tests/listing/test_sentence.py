@@ -10,6 +10,7 @@ import pytest
 from rigopt.catalogue.read import read_folder
 from rigopt.catalogue.rows import DeviceRow
 from rigopt.catalogue.types import Device
+from rigopt.output.words import device as words
 from rigopt.output.words.device import sentence
 from tests.reading.folders import write
 
@@ -222,3 +223,10 @@ def test_an_expander_sends_no_more_than_it_has_at_the_rate(tmp_path: Path) -> No
     assert "sends 16 channels" in said(tmp_path, **cells)
     assert "at 48 kHz, 8 at 96" in said(tmp_path, **cells)
     assert "at 48 kHz, 3 at 96" in said(tmp_path, **cells, analogue_2x="3")
+
+
+def test_what_the_computer_sees_is_said_of_hosts_alone() -> None:
+    box = Device("box", "", "expander", mic_line=8, max_in_1x=8)
+    assert [*words._visible(box)] == []
+    host = Device("box", "", "host", mic_line=8, max_in_1x=8)
+    assert [*words._visible(host)] == ["the computer sees at most 8 at 48 kHz"]

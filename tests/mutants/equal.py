@@ -644,4 +644,10 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         _NO_STEPS,
         "True -> False",
     ): _NOTHING_READ,
+    (
+        "rigopt/output/page/picture/build.py",
+        "_Builder._inputs",
+        "if span is None or not link.channels:",
+        "span is None or not link.channels -> (not link.channels)",
+    ): "channels come to hosts alone, and each of these has its span",
 }

@@ -2103,6 +2103,72 @@ _ALL: Final = (
         "yield next(f for f in tries[0] if f == tries[0][-1] or _possible(probes, needs, [f]))",
         "0 -> -1",
     ),
+    _same(
+        "no rule lets more hosts stand than there may be: names for more of them stay unused",
+        "model/taps.py",
+        "_most",
+        "if one.host:",
+        "one.host -> (False)",
+    ),
+    _same(
+        "a unit without inputs for line takes nothing in any connector",
+        "model/taps.py",
+        "_ends",
+        'if unit.face.inlets and unit.face.inlet.plug == "dsub":',
+        (
+            "unit.face.inlets and unit.face.inlet.plug == 'dsub' -> "
+            "(unit.face.inlet.plug == 'dsub')"
+        ),
+    ),
+    _same(
+        "pooled hosts only bound what hosts apart may do, and there each link has a socket",
+        "model/trees.py",
+        "_one_each",
+        "mends, whole = _mends(host, name), _sockets(host, name) // links",
+        "_sockets(host, name) // links -> (_sockets(host, name) * links)",
+    ),
+    _same(
+        "a unit without outputs has none that a cable could feed",
+        "questions/repair/returns.py",
+        "add",
+        "if unit.device.line_out:",
+        "unit.device.line_out -> (True)",
+    ),
+    _same(
+        "past the deadline nothing is made less",
+        "questions/repair/model.py",
+        "solve",
+        "break",
+        "break -> pass",
+    ),
+    _same(
+        "a weight may be larger than it must be",
+        "questions/growth/model.py",
+        "Posed._size",
+        "hop = missing * (sum(problem.max_arriving for problem in problems) + 1)",
+        "1 -> 2",
+    ),
+    _same(
+        "a bound on prices may be higher than it must be",
+        "problem/problem.py",
+        "Problem.dearest",
+        "return math.ceil(max(costs, default=0) + (1 if self.order_terms else 0))",
+        "0 -> 1",
+    ),
+    _same(
+        "a limit that is just reached cuts nothing off, whatever the formats",
+        "problem/ports.py",
+        "_spoken",
+        "if not several or limit is None or box.visible.row <= limit:",
+        "box.visible.row <= limit -> (box.visible.row < limit)",
+    ),
+    _same(
+        "a range that ends before it begins is as empty",
+        "problem/ports.py",
+        "_port",
+        "numbers = visible.sockets.get(socket.ref, range(0))",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -18,12 +19,12 @@ from rigopt.answers.outcome import (
     together,
 )
 from rigopt.answers.prices import Prices
-from rigopt.answers.rates import by_rate
+from rigopt.answers.rates import _of_clock, by_rate
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
 from rigopt.answers.verdict import Verdict, seat
 from rigopt.catalogue.types import SourceLine
 from rigopt.needs.types import Needs
-from rigopt.rig.audit.finding import finding
+from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.types import ClockSetting, Input, Unit
 from rigopt.rig.wired import StatedInput, WiredRig
 from tests.output.rigs import CATALOGUE, DESK, RACK, answered, sixteen
@@ -203,3 +204,22 @@ def test_a_rig_at_each_rate_that_a_unit_knows() -> None:
         *("expander-1", "optical", "output", 1, 1, 1),
     )
     assert (found.status, found.exit_status) == ("answered", 0)
+
+
+@pytest.mark.parametrize(
+    ("carries", "number", "of_clock"),
+    [
+        (("audio", "clock"), 1, True),
+        (("clock",), 1, True),
+        (("audio",), 1, False),
+        (("clock",), 2, False),
+    ],
+)
+def test_a_dead_socket_is_of_the_clock_if_that_comes_by_it(
+    carries: Any, number: int, of_clock: bool
+) -> None:
+    there = link("optical", "b", 1, "a", 1, 8, carries, None)
+    verdict: Any = SimpleNamespace(rig=WiredRig(96000, (), (there,)))
+    facts: Any = {"unit": "a", "kind": "optical", "way": "input", "socket": number}
+    dead = Finding("socket-dead", "", tuple(facts.items()))
+    assert _of_clock(dead, verdict) is of_clock

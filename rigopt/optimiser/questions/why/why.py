@@ -98,7 +98,8 @@ class _Prices:
         return blank._replace(limit=limit) if limit >= 0 else blank._replace(note="never")
 
     def _last(self, market: Market, blank: Price) -> int | None:
-        now = blank.now or 0
+        now = blank.now
+        assert now is not None  # what is bought has a price
         if all(offer.item != blank.device for offer in self.catalogue.offers):
             return switch_price(market, market.line(self.best, now), blank.units, now)
         # One price in the place of several offers may change what is cheapest today.
