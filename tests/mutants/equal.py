@@ -650,4 +650,13 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if span is None or not link.channels:",
         "span is None or not link.channels -> (not link.channels)",
     ): "channels come to hosts alone, and each of these has its span",
+    (
+        "rigopt/answers/rates.py",
+        "_wires",
+        "while after is not None and after not in names and after not in passed:",
+        (
+            "after is not None and after not in names and (after not in passed) -> "
+            "(after not in names and after not in passed)"
+        ),
+    ): "what begins a chain comes after nothing, which is passed once",
 }

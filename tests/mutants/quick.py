@@ -181,6 +181,14 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     ),
     "rigopt/optimiser/questions/regret": ("tests/regret", "tests/choice_commands"),
     "rigopt/needs": ("tests/reading", "tests/regret/test_typed.py"),
+    "rigopt/answers/rates": (
+        "tests/output/test_ends_of_questions.py",
+        "tests/rig/test_rig_audit.py",
+        "tests/rig/test_rig_lines.py",
+        "tests/rig/test_rig_links.py",
+        "tests/audit/test_audit_commands.py",
+        "tests/page/test_owned_pages.py",
+    ),
     "rigopt/answers": (
         "tests/output/test_ends_of_questions.py",
         "tests/output",

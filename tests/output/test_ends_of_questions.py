@@ -19,10 +19,10 @@ from rigopt.answers.outcome import (
     together,
 )
 from rigopt.answers.prices import Prices
-from rigopt.answers.rates import _of_clock, by_rate
+from rigopt.answers.rates import _of_clock, _wires, by_rate
 from rigopt.answers.series import Column, Comparison, Curve, Point, Scenario, Stretch
 from rigopt.answers.verdict import Verdict, seat
-from rigopt.catalogue.types import SourceLine
+from rigopt.catalogue.types import Cable, SourceLine
 from rigopt.needs.types import Needs
 from rigopt.rig.audit.finding import Finding, finding
 from rigopt.rig.types import ClockSetting, Input, Unit
@@ -223,3 +223,37 @@ def test_a_dead_socket_is_of_the_clock_if_that_comes_by_it(
     facts: Any = {"unit": "a", "kind": "optical", "way": "input", "socket": number}
     dead = Finding("socket-dead", "", tuple(facts.items()))
     assert _of_clock(dead, verdict) is of_clock
+
+
+TEE = Cable("tee", "", "tee", 0, 400)
+
+
+def chained(*after: tuple[str, str | None]) -> WiredRig:
+    """Word clock from a to each of these units in turn, on from the T-piece of another."""
+    units = tuple(Unit(name, DESK, "expander", ClockSetting("internal")) for name in "abcd")
+    links = [
+        link("word", "a", 1, to, 1, 0, ("clock",), None, after=x, tee=TEE) for to, x in after
+    ]
+    return WiredRig(96000, units, tuple(links))
+
+
+@pytest.mark.parametrize(
+    ("left", "found"),
+    [
+        ("abcd", [("b", None, TEE), ("c", "b", TEE), ("d", "c", TEE)]),
+        ("acd", [("c", None, None), ("d", "c", None)]),
+        ("abd", [("b", None, None), ("d", "b", None)]),
+        ("ad", [("d", None, None)]),
+        ("bcd", []),
+    ],
+)
+def test_a_chain_goes_by_units_that_do_not_know_the_rate(left: str, found: list[Any]) -> None:
+    """It has other T-pieces and terminators then."""
+    rig = chained(("b", None), ("c", "b"), ("d", "c"))
+    assert [(wire.to_unit, wire.after, wire.tee) for wire in _wires(rig, left)] == found
+
+
+def test_a_chain_that_bites_its_tail_ends() -> None:
+    rig = chained(("b", "c"), ("c", "b"), ("d", "c"))
+    (wire,) = _wires(rig, "ad")
+    assert (wire.to_unit, wire.after in {"b", "c"}) == ("d", True)
