@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -12,6 +13,7 @@ from rigopt.api.growth import ask_most_each
 from rigopt.catalogue.types import Extra
 from rigopt.needs.types import Stage
 from rigopt.optimiser.questions.growth import most as module
+from rigopt.optimiser.questions.growth import solve as solving
 from rigopt.optimiser.questions.growth.journey import Journey
 from rigopt.optimiser.questions.growth.most import most_each
 from rigopt.optimiser.search.pooled import NOTHING_YET
@@ -141,3 +143,21 @@ def test_the_answer_is_the_way_whose_ties_are_settled(monkeypatch: pytest.Monkey
     monkeypatch.setattr(module, "together", seen)
     found = most_each(shop(), [stage(1)], 20_000, NO_END)
     assert [id(found.growth)] == [id(one) for one in settled]
+
+
+@pytest.mark.parametrize("settle", [True, False])
+def test_which_of_equal_ways_is_taken_is_settled_where_that_matters(
+    settle: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[bool] = []
+    known = solving._settled
+
+    def settled(*given: Any) -> solving.Solved:
+        seen.append(True)
+        return known(*given)
+
+    monkeypatch.setattr(solving, "_settled", settled)
+    way = module._together(shop(), (stage(8), stage(16)), NO_END, settle)
+    assert isinstance(way, Growth)
+    assert way.proven
+    assert seen == [True] * settle

@@ -18,6 +18,7 @@ from rigopt.optimiser.questions.curve import curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import stretch
 from rigopt.optimiser.questions.why.why import why
+from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.optimiser.solver.watch import Watch
 from rigopt.output.words.findings import says
@@ -61,6 +62,16 @@ def test_all_that_is_not_used_is_sold() -> None:
     answer = rig(shop(), mic=8, owned={"pre": 2, "opt": 3}, resale={"pre": 9_000})
     assert sold(answer) == [("pre", 2, 9_000)]
     assert answer.total == 30_000 - 18_000
+
+
+def test_what_may_be_sold_is_no_part_of_what_a_rig_costs_at_least() -> None:
+    """What is told while the search goes on: without any rig, the old boxes bring 180.00."""
+    watch = Watch()
+    needs = Needs(mic=8, owned={"pre": 2, "opt": 3}, resale={"pre": 9_000})
+    best = Search(state(shop(), needs)).best_exact(Deadline(None, watch))
+    assert isinstance(best, Best)
+    assert watch.bound is not None
+    assert -18_000 <= watch.bound <= 30_000 - 18_000
 
 
 def test_a_piece_is_sold_where_another_costs_less_than_it_brings() -> None:

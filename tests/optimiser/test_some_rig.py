@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -77,3 +78,16 @@ def test_of_few_units_where_such_a_rig_is_found_soon(monkeypatch: pytest.MonkeyP
     assert amount(rig.units(), small.value) == 2
     monkeypatch.setattr(pooled, "run", lambda *_, **__: NONE)
     assert search._smaller(model, rig, most, NO_END) is most
+
+
+def test_units_that_are_chosen_are_asked_with_every_column(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What another type could stand for may be all that is chosen; and no other question may
+    take what was left of these."""
+    search = Search(state(shop(DESK, PRE), Needs(mic=16)))
+    chosen = replace(search.problem, most={DESK.id: 1, PRE.id: 1})
+    monkeypatch.setattr(search._narrow, "columns", None)
+    assert search._any(chosen, Deadline(None))[2].found
+    none = replace(chosen, most={DESK.id: 2, PRE.id: 0})
+    assert not search._any(none, Deadline(None))[2].found
