@@ -1776,13 +1776,6 @@ _ALL: Final = (
         "0 -> -1",
     ),
     _same(
-        "what is bought has a price",
-        "questions/why/why.py",
-        "_Prices._last",
-        "now = blank.now or 0",
-        "blank.now or 0 -> (blank.now)",
-    ),
-    _same(
         "there are never fewer than none",
         "questions/why/prices.py",
         "switch_price_by_halves",
