@@ -63,6 +63,8 @@ def at_most(most: int) -> BeforeValidator:
 
 def _no_key_twice(value: Any, read: ValidatorFunctionWrapHandler) -> object:
     found = read(value)  # which refuses what is no table
+    if len(found) == len(value):
+        return found
     first: dict[object, object] = {}
     for key, entry in value.items():
         (meant,) = read({key: entry})

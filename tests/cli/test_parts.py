@@ -31,6 +31,7 @@ from rigopt.errors import InputError
 from rigopt.files.values import BadValueError
 from rigopt.needs.types import Needs, Question
 from rigopt.optimiser.solver.watch import Watch
+from tests.api.api_world import RIG
 from tests.output.rigs import CATALOGUE, answered
 from tests.reading.folders import SMALL, write
 
@@ -241,16 +242,8 @@ def test_labels_are_a_page_or_csv_by_the_ending() -> None:
 
 # --- wired rigs ---------------------------------------------------------------------------
 
-WORKS = """
-[units]
-host-1 = "desk-8"
-expander-1 = "pre-8-lock"
-[cables]
-"expander-1 optical out 1" = "host-1 optical in 1"
-[clock]
-host-1 = "optical 1"
-expander-1 = "internal"
-"""
+WORKS = RIG.format(host="optical 1").replace("rate_khz = 48\n", "")
+"""A rig that works, without its rate."""
 
 
 def test_a_rig_that_says_no_rate(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -659,4 +659,10 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
             "(after not in names and after not in passed)"
         ),
     ): "what begins a chain comes after nothing, which is passed once",
+    (
+        "rigopt/files/models.py",
+        "_no_key_twice",
+        "if len(found) == len(value):",
+        "len(found) == len(value) -> (False)",
+    ): "entry by entry no two keys are found to be one, either",
 }

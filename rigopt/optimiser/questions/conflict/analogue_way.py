@@ -48,14 +48,7 @@ def analogue_way(probes: Probes, needs: Needs, conflict: Sequence[Need]) -> Iter
 def _with_ideal(catalogue: Catalogue, needs: Needs) -> Catalogue:
     channels = needs.mic + needs.spare
     preamp = Device(
-        IDEAL,
-        IDEAL,
-        "preamp",
-        0,
-        mic=channels,
-        phantom_bank=1,
-        direct_out=channels,
-        mains=0,
+        IDEAL, IDEAL, "preamp", 0, mic=channels, phantom_bank=1, direct_out=channels, mains=0
     )
     length = max(needs.host_to_rack_mm, needs.within_rack_mm)
     leads = {
