@@ -153,9 +153,15 @@ def _unknown(
     loc: Loc, model: type[BaseModel], faults: Gathered, homes: Mapping[str, Collection[str]]
 ) -> None:
     key = str(loc[-1])
+    here = keys(_table(loc, model))
     having = [table for table, its_keys in homes.items() if key in its_keys]
-    hint = f"; it belongs in [{having[0]}]" if len(having) == 1 else ""
-    allowed = [] if hint else keys(_table(loc, model))
+    hint = ""
+    if len(having) == 1:
+        table = having[0]
+        hint = f"; it belongs in [{table}]"
+        if len(loc) > 1 and table in here:  # a table within another one, such as of a stage
+            hint = f"; it is written {table}.{key}"
+    allowed = [] if hint else here
     problem = f"there is no such key here{hint}"
     faults.add(problem, column=column(loc), value=key, allowed=allowed)
 

@@ -367,6 +367,15 @@ def test_an_empty_list_of_sources_is_no_list(tmp_path: Path) -> None:
             "stage[1].budgt: there is no such key here (found 'budgt'); did you mean 'budget'?",
         ),
         (
+            "[[stage]]\nmic = 8",
+            "stage[1].mic: there is no such key here; it is written inputs.mic (found 'mic')",
+        ),
+        (
+            "[[stage]]\ninputs.max_hops = 2",
+            "stage[1].inputs.max_hops: there is no such key here; it belongs in [clock] "
+            "(found 'max_hops')",
+        ),
+        (
             "[[stage]]\nbudget = 5\nlimits.budget = 6",
             "stage[1].budget: says another sum than limits.budget of this stage; leave one out",
         ),
