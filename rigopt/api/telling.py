@@ -252,7 +252,7 @@ def _plan_page(choice: outcome.Choice, catalogue: Catalogue, needs: Needs) -> st
     # A page always has them; they are worked out when it is asked for.
     checks = choice.checks or ask_checks(end, catalogue, needs)
     lines = checks_told(checks, end.rig, catalogue)
-    return plan_page(end, catalogue, needs, None, lines, more=choice.more)
+    return plan_page(end, catalogue, needs, None, lines, choice=choice)
 
 
 def wanted(

@@ -57,7 +57,7 @@ def _page(
     answer = choice.outcome
     assert isinstance(answer, Answered)
     told = checks_told(checks, answer.rig, catalogue)
-    return plan_page(answer, catalogue, needs, today, told, more=choice.more)
+    return plan_page(answer, catalogue, needs, today, told, choice=choice)
 
 
 def _labels(rig: Rig, target: str) -> str:

@@ -7,10 +7,10 @@ import re
 from dataclasses import replace
 from decimal import Decimal
 
-from rigopt.answers.choice import Setting
+from rigopt.answers.choice import Change, Price, Setting, Why
 from rigopt.answers.growth import Grown, Growth, Most
 from rigopt.answers.more import Better, More
-from rigopt.answers.outcome import Impossible
+from rigopt.answers.outcome import Alternatives, Choice, Impossible
 from rigopt.answers.rates import AtRate, ByRate, Dead
 from rigopt.answers.repair import Moved, Repaired
 from rigopt.answers.series import Column, Curve, Point, Scenario, Stretch
@@ -28,7 +28,7 @@ from rigopt.output.page.rates_page import rates_page
 from rigopt.output.page.stretch_page import stretch_page
 from rigopt.output.words.phrases import INVENTED
 from rigopt.rig.types import Link
-from rigopt.rig.wired import WiredRig
+from rigopt.rig.wired import StatedInput, WiredRig
 from tests.output.rigs import CATALOGUE, DESK, LONG, RACK, answered, lone, ordered, sixteen
 from tests.output.test_repair_steps import LINE
 from tests.output.test_step_words import SECOND, STAGES, step
@@ -47,19 +47,64 @@ def test_a_plan_with_a_day_and_what_more_buys() -> None:
     assert "compare every number in it with the manual" in plain
     better = Better("inputs", Setting("mic", 24), Needs(mic=24), answered())
     more = More(Decimal(10), 22660, (better,))
-    told = plan_page(answered(), DEMO, Needs(), datetime.date(2025, 1, 2), ["Look."], more=more)
+    told = plan_page(
+        answered(),
+        DEMO,
+        Needs(),
+        datetime.date(2025, 1, 2),
+        ["Look."],
+        choice=Choice(answered(), more=more),
+    )
     assert "2025-01-02" in told
     assert "What up to 10 % more buys, up to 226.60 GBP" in told
     assert SAID in told
     assert "Look." in told
     assert "<title>The cheapest rig</title>" in told
     assert "What each costs more, GBP" in told
-    none = plan_page(answered(), CATALOGUE, Needs(), more=replace(more, found=()))
+    assert '<td class="free">--mic 24</td>' in told
+    nothing = Choice(answered(), more=replace(more, found=()))
+    none = plan_page(answered(), CATALOGUE, Needs(), choice=nothing)
     assert "What each costs more" not in none
+    assert "<p>No more inputs, no higher rate" in none
     assert "<title>Mine</title>" in plan_page(answered(), CATALOGUE, Needs(), title="Mine")
     owned = plan_page(answered(lone()), CATALOGUE, Needs())
     assert "compare every number" not in owned
     assert "Nothing: everything in this rig is owned." in owned
+
+
+def test_what_was_asked_beside_a_plan_comes_after_it() -> None:
+    """94.00 more for one interface more; a price of 450.00 above which there is another rig."""
+    host, far = RIG.units
+    larger = replace(RIG, units=(host, replace(host, name="host-2"), far), total=30000)
+    choice = Choice(
+        answered(),
+        Alternatives((answered(larger),), "no more"),
+        Why((Price("desk-8", 1, 20000, 45000),), (Change((Setting("mic", 15),), None),)),
+        more=More(Decimal(10), 22660, ()),
+    )
+    told = plan_page(answered(), CATALOGUE, Needs(), choice=choice)
+    headings = re.findall("<h2>(.*)</h2>", told)
+    assert headings[-4:] == [
+        "Figures",
+        "Alternatives",
+        "Why this rig",
+        "What up to 10 % more buys, up to 226.60 GBP",
+    ]
+    rows = [re.findall("<t[dh][^>]*>([^<]*)", row) for row in re.findall("<tr>.*</tr>", told)]
+    assert rows[-6:] == [
+        ["No", "Total GBP", "More by", "Instead of", "There is", "Units", "Cables"],
+        ["1", "300.00", "94.00", "nothing", "1 desk-8", "3", "1"],
+        ["In the rig", "Units", "Price GBP", "Switch price"],
+        [f"desk-8: {DESK.label}", "1", "200.00", "450.00"],
+        ["If it were", "Total GBP", "Difference"],
+        ["15 microphones", "no rig", ""],
+    ]
+    assert '<td class="amount">94.00</td><td class="free">nothing</td>' in told
+    assert '<th scope="col" class="amount">More by</th><th scope="col">Instead of</th>' in told
+    assert f"<li>desk-8: {DESK.label}</li>" in told
+    assert "<p>No other mix of devices would do.</p>" in told
+    plain = plan_page(answered(), CATALOGUE, Needs(), choice=Choice(answered()))
+    assert plain == plan_page(answered(), CATALOGUE, Needs())
 
 
 def test_prices_that_are_ranges_have_a_chart() -> None:
@@ -99,6 +144,15 @@ def test_what_each_microphone_asks_is_on_the_page_of_a_wired_rig() -> None:
     verdict = replace(examine(WIRED, None), inputs=RIG.inputs)
     assert "needs 48 V" in audit_page(verdict, CATALOGUE, Needs(mic=10, phantom=2))
     assert "needs 48 V" not in audit_page(verdict, CATALOGUE, None)
+
+
+def test_what_each_microphone_asks_is_told_of_the_rig_after_a_repair_too() -> None:
+    rig = replace(WIRED, stated=(StatedInput(1, None, None, use="mic"),))
+    repair = Repaired(rig, (), (), (), (), (), money=0, for_outputs=0, proven=True)
+    needs = Needs(mic=1, phantom=1)
+    told = audit_page(examine(rig, needs), CATALOGUE, needs, repair)
+    assert told.count("mic (needs 48 V)") == 2
+    assert "needs 48 V" not in audit_page(examine(rig, None), CATALOGUE, None, repair)
 
 
 def test_that_prices_are_invented_is_said_where_a_repair_buys() -> None:
@@ -147,6 +201,14 @@ def test_a_curve_without_a_rig_has_no_picture() -> None:
     some = curve_page(Curve((16,), (Point(16, answered()),)), DEMO, Needs())
     assert "<svg" in some
     assert SAID in some
+    row = "".join(re.findall('<tr><th scope="row">16</th>.*</tr>', some))
+    assert re.findall("<td[^>]*>([^<]*)", row) == [
+        "206.00",
+        "",
+        "12.88",
+        "16",
+        "1 desk-8 + 1 rack-8",
+    ]
 
 
 def test_rates_at_which_less_arrives() -> None:

@@ -29,13 +29,14 @@ from rigopt.output.terminal.choice import choice_text
 from rigopt.output.terminal.columns import columns_text
 from rigopt.output.terminal.compare import compare_text
 from rigopt.output.terminal.curve import curve_text
-from rigopt.output.terminal.more import more_text
+from rigopt.output.terminal.layout import grid
 from rigopt.output.terminal.prices import prices_summary, prices_text
 from rigopt.output.terminal.stretch import stretch_text
 from rigopt.output.terminal.text import plan_text, whole_text
-from rigopt.output.terminal.why import why_text
 from rigopt.output.terminal.wiring import farthest
+from rigopt.output.words.more import more_told
 from rigopt.output.words.regret import UPPER_ENDS
+from rigopt.output.words.why import why_told
 from rigopt.rig.audit.finding import Finding
 from rigopt.rig.types import Purchase, Unit
 from rigopt.rig.wired import WiredRig
@@ -317,7 +318,7 @@ def test_what_a_little_more_buys_in_a_table() -> None:
     larger = replace(sixteen(), units=(host, replace(host, name="host-2"), far), total=30000)
     gain = Better("inputs", Setting("mic", 24), Needs(mic=24), answered(larger))
     found = More(Decimal(50), 30900, (gain,))
-    told = more_text(found, sixteen(), "GBP").splitlines()
+    told = grid(more_told(found, sixteen(), "GBP")).splitlines()
     assert told == [
         "For                   Total GBP  More by  Instead of  There is  Ask with",
         "--------------------  ---------  -------  ----------  --------  --------",
@@ -328,13 +329,13 @@ def test_what_a_little_more_buys_in_a_table() -> None:
         "last.",
     ]
     short = "Not all of this could be found out in the time."
-    assert more_text(replace(found, complete=False), sixteen(), "GBP").splitlines() == [
+    assert grid(more_told(replace(found, complete=False), sixteen(), "GBP")).splitlines() == [
         *told,
         short,
     ]
     none = replace(found, found=())
-    assert more_text(none, sixteen(), "GBP").startswith("No more inputs, no higher rate,")
-    assert more_text(replace(none, complete=False), sixteen(), "GBP") == short
+    assert grid(more_told(none, sixteen(), "GBP")).startswith("No more inputs, no higher rate,")
+    assert grid(more_told(replace(none, complete=False), sixteen(), "GBP")) == short
 
 
 def test_when_prices_are_known_the_rig_follows() -> None:
@@ -391,8 +392,8 @@ def test_prices_at_which_a_rig_changes_in_tables() -> None:
         Change((Setting("max_hosts", 2),), 500),
         Change((Setting("rate_hz", 96000),), None),
     )
-    told = why_text(Why(prices, changes), sixteen(), "GBP", {"desk-8": "Desk interface"})
-    assert told.splitlines() == [
+    told = why_told(Why(prices, changes), sixteen(), "GBP", {"desk-8": "Desk interface"})
+    assert "\n\n".join(map(grid, told)).splitlines() == [
         "In the rig              Units     Price GBP      Switch price",
         "----------------------  -----  ------------  ----------------",
         "desk-8: Desk interface      1        200.00            450.00",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from decimal import Decimal
 from itertools import pairwise
 from pathlib import Path
 
@@ -14,7 +15,10 @@ from hypothesis import strategies as st
 
 from rigopt.answers.outcome import Answered, Impossible, OutOfTime
 from rigopt.answers.series import Column, Curve, Point, Scenario
+from rigopt.api.ask import ask_plan
 from rigopt.api.series import ask_curve
+from rigopt.catalogue.read import read_folder
+from rigopt.catalogue.shipped import demo_catalogue
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.solver.watch import Watch
@@ -22,6 +26,7 @@ from rigopt.output.facts.steps import flats, none_from
 from rigopt.output.page.chart import Bar, bars, stairs
 from rigopt.output.page.compare_page import compare_page
 from rigopt.output.page.curve_page import curve_page
+from rigopt.output.page.page import plan_page
 from rigopt.output.page.scale import MOST_MARKS, scale
 from rigopt.output.words.compare_notes import column_names
 from tests.choice_commands.shop import shop
@@ -234,3 +239,51 @@ def test_nothing_is_cut_or_on_another(browser: Browser, tmp_path: Path, width: i
                 and other[1] < one[3] - 3
             ]
         assert browser.complaints() == []
+
+
+BARS = """
+[...document.querySelectorAll('.bars li')].map(e => [...e.children]
+  .map(c => c.getBoundingClientRect()).map(r => [r.left, r.top, r.right, r.bottom]))
+"""
+"""Of each: what it is of, the bar, what it is worth."""
+
+
+@pytest.mark.full
+@pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine")
+@pytest.mark.parametrize(("width", "media"), [(360, ""), (1400, ""), (700, "print")])
+def test_what_is_asked_beside_a_plan_fits(
+    browser: Browser, tmp_path: Path, width: int, media: str
+) -> None:
+    page = tmp_path / "plan.html"
+    demo, needs = read_folder(demo_catalogue(), invented=True), Needs(mic=24)
+    choice = ask_plan(demo, needs, alternatives=3, why=True, more=Decimal(30))
+    assert isinstance(choice.outcome, Answered)
+    assert choice.more is not None
+    page.write_text(plan_page(choice.outcome, demo, needs, choice=choice), "utf-8")
+    browser.open(page, width, media=media)
+    assert browser.evaluate(OUTSIDE) == []
+    assert browser.evaluate("document.querySelectorAll('.grid').length") == 5
+    found = browser.evaluate(BARS)
+    assert len(found) == len(choice.more.found) > 0
+    for of, bar, worth in found:
+        assert of[2] <= worth[0]
+        if width < 640:
+            assert max(of[3], worth[3]) <= bar[1]
+        else:
+            assert of[2] <= bar[0] < bar[2] <= worth[0]
+    fill = "getComputedStyle(document.querySelector('.bars rect')).fill"
+    assert browser.evaluate(fill) != "rgb(0, 0, 0)"
+    assert browser.complaints() == []
+
+
+@pytest.mark.full
+@pytest.mark.skipif(PROGRAM is None, reason="no Chromium on this machine")
+def test_a_sum_comes_once_on_paper_after_all_that_it_sums_up(
+    browser: Browser, tmp_path: Path
+) -> None:
+    """Rows of a foot may be printed on each sheet that a table goes over (CSS 2.2, 17.2)."""
+    page = tmp_path / "plan.html"
+    page.write_text(plan_page(plan(24), SHOP, Needs(mic=24)), "utf-8")
+    browser.open(page, 700, media="print")
+    kind = "getComputedStyle(document.querySelector('.bill tfoot')).display"
+    assert browser.evaluate(kind) == "table-row-group"

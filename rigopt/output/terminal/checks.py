@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rigopt.answers.checks import Checks
 from rigopt.output.terminal.layout import paragraph
-from rigopt.output.terminal.why import Labels
 from rigopt.output.words.checks import check_lines
+from rigopt.output.words.phrases import Labels
 from rigopt.rig.types import Rig
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from rigopt.answers.outcome import Answered, Choice
-from rigopt.output.terminal.alternatives import alternatives_text
 from rigopt.output.terminal.checks import checks_text
-from rigopt.output.terminal.more import more_text
-from rigopt.output.terminal.why import NO_LABELS, Labels, why_text
-from rigopt.output.words.more import heading
+from rigopt.output.terminal.layout import grid
+from rigopt.output.words import alternatives, more, why
+from rigopt.output.words.phrases import NO_LABELS, Labels
 
 
 def choice_text(choice: Choice, currency: str, labels: Labels = NO_LABELS) -> str:
@@ -17,17 +16,16 @@ def choice_text(choice: Choice, currency: str, labels: Labels = NO_LABELS) -> st
     """
     if not isinstance(choice.outcome, Answered):
         return ""
-    parts = []
+    rig, parts = choice.outcome.rig, []
     if choice.alternatives is not None:
-        told = alternatives_text(choice.outcome.rig, choice.alternatives, currency)
-        parts.append(f"\nALTERNATIVES\n{told}\n")
+        told = grid(alternatives.alternatives_told(rig, choice.alternatives, currency))
+        parts.append((alternatives.HEADING, told))
     if choice.why is not None:
-        told = why_text(choice.why, choice.outcome.rig, currency, labels)
-        parts.append(f"\nWHY THIS RIG\n{told}\n")
+        tables = why.why_told(choice.why, rig, currency, labels)
+        parts.append((why.HEADING, "\n\n".join(map(grid, tables))))
     if choice.checks is not None:
-        told = checks_text(choice.checks, choice.outcome.rig, currency, labels)
-        parts.append(f"\nBEFORE YOU PAY\n{told}\n")
+        parts.append(("Before you pay", checks_text(choice.checks, rig, currency, labels)))
     if choice.more is not None:
-        told = more_text(choice.more, choice.outcome.rig, currency)
-        parts.append(f"\n{heading(choice.more, currency).upper()}\n{told}\n")
-    return "".join(parts)
+        told = grid(more.more_told(choice.more, rig, currency))
+        parts.append((more.heading(choice.more, currency), told))
+    return "".join(f"\n{heading.upper()}\n{told}\n" for heading, told in parts)

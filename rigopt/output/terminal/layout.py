@@ -15,6 +15,7 @@ from tabulate import tabulate
 from wcwidth import width
 
 from rigopt.output.words.clean import clean
+from rigopt.output.words.grids import Grid
 
 COLUMNS: Final = 80
 _GAP: Final = 2
@@ -74,6 +75,15 @@ def table(
         colalign=["right" if header in right.split("|") else "left" for header in headers],
     )
     return "\n".join(line.rstrip() for line in drawn.splitlines())
+
+
+def grid(told: Grid) -> str:
+    """A table with what belongs to it."""
+    parts = []
+    if told.rows:
+        parts.append(table(told.headers, told.rows, "|".join(told.soft), "|".join(told.right)))
+    parts += [paragraph(line, "- ") for line in told.known]
+    return "\n".join([*parts, *(paragraph(line) for line in told.lines)])
 
 
 def cut(text: str, columns: int = COLUMNS) -> list[str]:

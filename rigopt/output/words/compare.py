@@ -10,7 +10,7 @@ from rigopt.answers.outcome import second_on
 from rigopt.answers.series import Scenario
 from rigopt.output.facts.compare import Values
 from rigopt.output.facts.units import labels
-from rigopt.output.words.phrases import amount, khz, plain, signed, tenth
+from rigopt.output.words.phrases import NO_LABELS, Labels, amount, khz, plain, signed, tenth
 from rigopt.rig.figures import SOURCES, Figures
 
 _WANTED: Final = {
@@ -23,8 +23,6 @@ _WANTED: Final = {
     "Phones outputs": "out_phones",
 }
 """What is asked for: the name of its row, and of its field in `Needs`."""
-
-NO_LABELS: Final[Mapping[str, str]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +112,7 @@ def _amount(minor: int | None, currency: str) -> str | None:
 def _counted(
     shown: Sequence[Values],
     counts: Callable[[Values], Mapping[str, int]],
-    labels: Mapping[str, str] = NO_LABELS,
+    labels: Labels = NO_LABELS,
 ) -> Iterator[Row]:
     """How many of each name any column has, in the order of names."""
     for name in sorted({name for value in shown for name in counts(value)}):

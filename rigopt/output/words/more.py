@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import Final
 
+from rigopt.answers.choice import difference
 from rigopt.answers.more import Better, More
-from rigopt.output.words.phrases import amount, count, khz, plain
+from rigopt.money import to_text
+from rigopt.output.facts.units import labels
+from rigopt.output.words.grids import Grid, counted
+from rigopt.output.words.needs import option
+from rigopt.output.words.phrases import amount, count, khz, legend, plain
 from rigopt.rig.figures import figures
+from rigopt.rig.types import Rig
 
-NOTHING: Final = "No more inputs, no higher rate, and nothing else that is counted here."
-NOT_ALL: Final = "Not all of this could be found out in the time."
-HOW: Final = "Each is the cheapest rig that has it. To see it whole, ask with what stands last."
+_NOTHING: Final = "No more inputs, no higher rate, and nothing else that is counted here."
+_NOT_ALL: Final = "Not all of this could be found out in the time."
+_HOW: Final = (
+    "Each is the cheapest rig that has it. To see it whole, ask with what stands last."
+)
 
 
 def heading(more: More, currency: str) -> str:
@@ -31,3 +39,31 @@ def gain(better: Better) -> str:
         "master": "a host as clock master",
         "new": "new things only",
     }[better.gain]
+
+
+def more_told(more: More, rig: Rig, currency: str) -> Grid:
+    """What each gain costs and how its rig differs from the cheapest, `rig`."""
+    rows = []
+    for better in more.found:
+        differs = difference(rig, better.answer.rig)
+        rows.append(
+            [
+                gain(better),
+                to_text(better.answer.rig.total, currency),
+                to_text(differs.money, currency),
+                counted(differs.less),
+                counted(differs.more),
+                option(better.setting, currency),
+            ]
+        )
+    total = f"Total {currency}"
+    rigs = [rig, *(better.answer.rig for better in more.found)] if rows else []
+    nothing = [_NOTHING] if more.complete else []
+    return Grid(
+        ["For", total, "More by", "Instead of", "There is", "Ask with"],
+        rows,
+        soft=["Instead of", "There is"],
+        right=[total, "More by"],
+        known=legend(labels(unit for one in rigs for unit in one.units)),
+        lines=[*([_HOW] if rows else nothing), *([] if more.complete else [_NOT_ALL])],
+    )

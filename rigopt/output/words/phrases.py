@@ -9,6 +9,11 @@ from typing import Final
 from rigopt import money
 from rigopt.catalogue.types import Catalogue
 
+Labels = Mapping[str, str]
+"""Those of rows of the catalogue, by id."""
+
+NO_LABELS: Final[Labels] = {}
+
 INVENTED: Final = "The demo catalogue's prices are invented."
 
 _KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": "instrument"}

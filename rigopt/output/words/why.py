@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Final
 
 from rigopt.answers.choice import Change, PriceNote, Why
 from rigopt.money import to_text
-from rigopt.output.terminal.layout import paragraph, table
+from rigopt.output.words.grids import Grid
 from rigopt.output.words.needs import noun
-from rigopt.output.words.phrases import entry, listed
+from rigopt.output.words.phrases import NO_LABELS, Labels, entry, listed
 from rigopt.rig.types import Rig
 
-Labels = Mapping[str, str]
-NO_LABELS: Final[Labels] = {}
-
+HEADING: Final = "Why this rig"
 _NOTES: Final[dict[PriceNote, str]] = {
     "never": "Not even for nothing",
     "unusable": "Of no use here, by rate, by ports or by what is asked",
@@ -31,23 +28,24 @@ _STAYS: Final[dict[PriceNote, str]] = {
 }
 """What is said of types in the rig that have no switch price."""
 
+NOT_ALL: Final = "Not all of this could be found out."
 _SWITCH: Final = "Above its switch price, the cheapest rig has fewer of a type."
 _ENTRY: Final = "Below its entry price, the cheapest rig has at least one of a type."
 
 
-def why_text(why: Why, rig: Rig, currency: str, labels: Labels = NO_LABELS) -> str:
-    """All of it, in parts with a title each; `labels` of devices by their ids."""
+def why_told(why: Why, rig: Rig, currency: str, labels: Labels = NO_LABELS) -> list[Grid]:
+    """All of it; `labels` of devices by their ids."""
     parts = [
         _inside(why, currency, labels),
         _outside(why, currency, labels),
         _needs(why, rig, currency),
     ]
     if not why.complete:
-        parts.append(paragraph("Not all of this could be found out."))
-    return "\n\n".join(part for part in parts if part)
+        parts.append(Grid([], [], [], [], lines=[NOT_ALL]))
+    return [part for part in parts if part.rows or part.lines]
 
 
-def _inside(why: Why, currency: str, labels: Labels) -> str:
+def _inside(why: Why, currency: str, labels: Labels) -> Grid:
     """Types in the rig, with their switch prices."""
     rows = [
         [
@@ -59,14 +57,11 @@ def _inside(why: Why, currency: str, labels: Labels) -> str:
         for price in why.prices
         if price.units
     ]
-    if not rows:
-        return ""
-    headers = ["In the rig", "Units", f"Price {currency}", "Switch price"]
-    told = table(headers, rows, headers[0], right="|".join(headers[1:]))
-    return f"{told}\n{_SWITCH}"
+    first, *others = headers = ["In the rig", "Units", f"Price {currency}", "Switch price"]
+    return Grid(headers, rows, [first], others, lines=[_SWITCH] if rows else [])
 
 
-def _outside(why: Why, currency: str, labels: Labels) -> str:
+def _outside(why: Why, currency: str, labels: Labels) -> Grid:
     """Types outside it, those with an entry price first."""
     outside = [price for price in why.prices if not price.units]
     rows = [
@@ -78,34 +73,27 @@ def _outside(why: Why, currency: str, labels: Labels) -> str:
         for price in outside
         if price.limit is not None
     ]
-    headers = ["Not in the rig", f"Price {currency}", "Entry price"]
-    lines = []
-    if rows:
-        lines = [table(headers, rows, headers[0], right="|".join(headers[1:])), _ENTRY]
+    first, *others = headers = ["Not in the rig", f"Price {currency}", "Entry price"]
+    lines = [_ENTRY] if rows else []
     for note, text in _NOTES.items():
         items = [price.device for price in outside if price.note == note]
         if items:
-            lines.append(paragraph(f"{text}: {', '.join(items)}."))
-    return "\n".join(lines)
+            lines.append(f"{text}: {', '.join(items)}.")
+    return Grid(headers, rows, [first], others, lines=lines)
 
 
 def _amount(minor: int | None, currency: str) -> str:
     return "not for sale" if minor is None else to_text(minor, currency)
 
 
-def _needs(why: Why, rig: Rig, currency: str) -> str:
+def _needs(why: Why, rig: Rig, currency: str) -> Grid:
     """What would differ if one need did."""
-    total = f"Total {currency}"
     differing = [change for change in why.changes if change.total != rig.total]
     rows = [_row(change, rig, currency) for change in differing]
-    lines = []
-    if rows:
-        headers = ["If it were", total, "Difference"]
-        lines.append(table(headers, rows, headers[0], right=f"{total}|Difference"))
     same = [_said(change, currency) for change in why.changes if change.total == rig.total]
-    if same:
-        lines.append(paragraph(f"No difference: {'; '.join(same)}."))
-    return "\n".join(lines)
+    first, *others = headers = ["If it were", f"Total {currency}", "Difference"]
+    lines = [f"No difference: {'; '.join(same)}."] if same else []
+    return Grid(headers, rows, [first], others, lines=lines)
 
 
 def _row(change: Change, rig: Rig, currency: str) -> list[str]:
