@@ -18,7 +18,7 @@ from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.why import binding
 from rigopt.optimiser.questions.why.why import why
 from rigopt.optimiser.solver.run import Deadline
-from tests.world import DESK, HUB, PRE, catalogue
+from tests.world import BOTH, DESK, HUB, PRE, catalogue
 
 SHOP = catalogue(DESK, PRE, HUB)
 
@@ -80,6 +80,13 @@ def test_sources_rates_masters_and_numbers() -> None:
         ("word_inputs", 5): 50600,
         ("max_hosts", 2): 50600,
     }
+
+
+def test_a_rate_that_no_host_runs_at_is_no_step() -> None:
+    shop = catalogue(DESK, replace(PRE, rates_hz=(*BOTH, 192000)), HUB)
+    found = steps(shop, mic=8)
+    assert ("rate_hz", 96000) in found
+    assert ("rate_hz", 192000) not in found
 
 
 @pytest.mark.full

@@ -665,4 +665,16 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "if len(found) == len(value):",
         "len(found) == len(value) -> (False)",
     ): "entry by entry no two keys are found to be one, either",
+    (
+        "rigopt/output/terminal/wiring.py",
+        "clock_lines",
+        "left = max(map(width, told), default=0)",
+        "0 -> 1",
+    ): "where there is no line it has no width",
+    (
+        "rigopt/output/terminal/wiring.py",
+        "clock_lines",
+        "left = max(map(width, told), default=0)",
+        "0 -> -1",
+    ): "where there is no line it has no width",
 }

@@ -2162,6 +2162,34 @@ _ALL: Final = (
         "numbers = visible.sockets.get(socket.ref, range(0))",
         "0 -> -1",
     ),
+    _same(
+        "what is dear is at least what is bought then, and the least of it is the best",
+        "model/regret.py",
+        "_against",
+        "if most > number:",
+        "most > number -> (True)",
+    ),
+    _same(
+        "a mix has one or more of each type that it names",
+        "questions/alternatives.py",
+        "_held",
+        "if all(mix.units.get(item, 0) >= n for item, n in other.units.items()):",
+        "0 -> -1",
+    ),
+    _same(
+        "parts are told apart by a number that grows, whatever its step",
+        "questions/alternatives.py",
+        "_After._put",
+        "self._made += 1",
+        "1 -> 2",
+    ),
+    _same(
+        "there are never fewer than none",
+        "questions/why/prices.py",
+        "switch_price",
+        "return price - market.earlier(price, 0, fewer, line, found)",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -54,7 +54,11 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     "rigopt/optimiser/model/regret": ("tests/regret",),
     "rigopt/optimiser/model/orders": ("tests/money", "tests/optimiser"),
     "rigopt/optimiser/problem/bargains": ("tests/optimiser/test_bounds.py", "tests/money"),
-    "rigopt/optimiser/problem/supplies": ("tests/optimiser/test_bounds.py", "tests/money"),
+    "rigopt/optimiser/problem/supplies": (
+        "tests/optimiser/test_bounds.py",
+        "tests/api/test_api_errors.py",
+        "tests/money",
+    ),
     "rigopt/optimiser/search": (
         "tests/optimiser",
         "tests/mutants",

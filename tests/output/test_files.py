@@ -204,6 +204,19 @@ def test_an_error_without_a_number_is_told_in_its_words() -> None:
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_needs_no_leave_to_write_in_its_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No new file stands beside it, as none does beside a device."""
+    pipe, file = tmp_path / "pipe", tmp_path / "file"
+    os.mkfifo(pipe)
+    monkeypatch.setattr("os.access", lambda path, _: Path(path) == pipe)
+    check_targets({"--json": str(pipe)})
+    with pytest.raises(CannotWriteError, match="permission"):
+        check_targets({"--json": str(file)})
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
 def test_a_pipe_waits_for_a_reader_that_is_slow(tmp_path: Path) -> None:
     """Nothing is read before the pipe is full."""
     fcntl, termios = pytest.importorskip("fcntl"), pytest.importorskip("termios")

@@ -41,9 +41,9 @@ def lines_table(rig: Rig) -> str:
 
 def clock_lines(rig: Rig) -> str:
     """What each unit is set to lock to, unit by unit; a line for all that need no clock."""
-    told = [unit for unit in rig.units if not clockless(unit)]
-    left = max((width(unit.name) for unit in told), default=0) + 2
-    lines = [paragraph(clock_setting(unit), unit.name.ljust(left)) for unit in told]
+    told = {unit.name: clock_setting(unit) for unit in rig.units if not clockless(unit)}
+    left = max(map(width, told), default=0)
+    lines = [paragraph(setting, f"{name.ljust(left)}  ") for name, setting in told.items()]
     notes = [paragraph(note) for note in clock_notes(rig)]
     return "\n".join([*lines, *farthest(rig.clock_hops), *notes])
 
