@@ -22,7 +22,7 @@ from rigopt.cli import progress
 from rigopt.cli.progress import line, watching
 from rigopt.needs.types import Needs
 from rigopt.optimiser.questions.plan import solve
-from rigopt.optimiser.solver.attended import solve_attended
+from rigopt.optimiser.solver.attended import attend, solve_attended
 from rigopt.optimiser.solver.watch import Watch
 from tests.choice_commands.shop import shop, write
 
@@ -264,6 +264,38 @@ def test_whoever_asks_the_optimiser_alone_can_interrupt_it() -> None:
         solve_attended(solver(), model, watch)
     assert time.monotonic() - started < PATIENCE_S / 2
     assert not watch.busy
+
+
+@pytest.mark.parametrize("begun", [True, False])
+def test_an_interrupt_while_the_solver_sets_off_leaves_nothing_at_work(
+    begun: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    watch, at_work, stop = Watch(), threading.Event(), threading.Event()
+    start = threading.Thread.start
+    threads = []
+
+    def interrupted(thread: threading.Thread) -> None:
+        threads.append(thread)
+        if begun:
+            start(thread)
+            at_work.wait(PATIENCE_S)
+        raise KeyboardInterrupt
+
+    def work() -> None:
+        at_work.set()
+        stop.wait(PATIENCE_S)
+
+    monkeypatch.setattr(threading.Thread, "start", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        attend(work, stop.set, watch)
+    assert not watch.busy
+    assert stop.is_set() is begun
+    monkeypatch.undo()
+    if not begun:
+        start(threads[0])
+    threads[0].join(PATIENCE_S)
+    assert not threads[0].is_alive()
+    assert at_work.is_set() is begun
 
 
 def test_a_fault_in_the_solver_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -50,9 +50,9 @@ def attend(work: Callable[[], T], stop: Callable[[], object], watch: Watch) -> T
     """What `work` gives, in a thread of its own; `stop` is called once the watch says so."""
     future: Future[T] = Future()
     thread = threading.Thread(target=_work, args=(future, work), daemon=True)
-    watch.busy = True
-    thread.start()
     try:
+        watch.busy = True
+        thread.start()
         while True:
             try:
                 return future.result(HEARING_S)
@@ -60,13 +60,17 @@ def attend(work: Callable[[], T], stop: Callable[[], object], watch: Watch) -> T
                 if watch.stopped:
                     stop()
     finally:
-        while not future.done():
-            stop()
-            thread.join(HEARING_S)
+        # A thread that was interrupted on its way finds nothing to do any more.
+        if not future.cancel():
+            while not future.done():
+                stop()
+                thread.join(HEARING_S)
         watch.busy = False
 
 
 def _work(future: Future[T], work: Callable[[], T]) -> None:
+    if not future.set_running_or_notify_cancel():
+        return
     try:
         future.set_result(work())
     except BaseException as error:
