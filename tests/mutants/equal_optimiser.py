@@ -2190,6 +2190,14 @@ _ALL: Final = (
         "return price - market.earlier(price, 0, fewer, line, found)",
         "0 -> -1",
     ),
+    _same(
+        "without a device there is no rig that pieces could be bought for",
+        "problem/bounds.py",
+        "max_pieces",
+        "counted = units * max((weight(extra.per, device) for device in devices), default=0)",
+        "0 -> 1",
+        "0 -> -1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import TypeVar
@@ -43,17 +43,17 @@ class Problem:
     """Most units that a cheapest rig can have."""
     max_links: int
     """Most links: audio, returns for outputs, and one for each unit's clock."""
-    max_joined: int = 0
+    max_joined: int
     """Most links between hosts and other units that carry audio, either way."""
-    max_arriving: int = 0
+    max_arriving: int
     """No more channels than this reach the computer."""
-    max_tees: int = 0
+    max_tees: int
     """No more T-pieces and terminators than this are of use."""
-    max_leads: int = 0
+    max_leads: int
     """No more pieces of analogue cable than this are of use; 0: no direct out is."""
-    sellable: Mapping[str, int] = field(default_factory=dict)
+    sellable: Mapping[str, int]
     """Owned pieces of each item that are sold if they are not used."""
-    idle_extras: tuple[Extra, ...] = ()
+    idle_extras: tuple[Extra, ...]
     """Things bought by the count that nobody sells, and that are sold if not used."""
     most: Mapping[str, int] | None = None
     """Units of each type, at most, where that is known; what is not named is not there."""
