@@ -89,6 +89,35 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[bool]:
     return late
 
 
+@pytest.mark.parametrize(
+    ("status", "stopped", "asked"),
+    [
+        ("unknown", True, 2),
+        ("unknown", False, 1),
+        ("optimal", True, 1),
+        ("infeasible", True, 1),
+    ],
+)
+def test_what_a_stop_cut_off_is_asked_once_more(
+    status: Any, stopped: bool, asked: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The stop may have come while it was at work, and what is found would be lost."""
+    ends = []
+
+    def asked_once(_model: object, late: Deadline) -> Result:
+        ends.append(late.left)
+        deadline.watch.stopped = stopped
+        return Result(status if len(ends) == 1 else "feasible", 0, lambda _: 0)
+
+    monkeypatch.setattr(run, "run", asked_once)
+    deadline = Deadline(None)
+    found = run.run_late(cp_model.CpModel(), deadline)
+    assert found.status == ("feasible" if asked == 2 else status)
+    assert ends[0] is None
+    assert len(ends) == asked
+    assert all(0 < (left or 0) <= run.STOPPED_S for left in ends[1:])
+
+
 def test_it_is_looked_at_for_every_column() -> None:
     problem = state(rich_catalogue(1, 60), Needs(mic=32, max_hosts=2))
     deadline = Looks(10**9)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.answers.outcome import Answered
 from rigopt.catalogue.types import Catalogue
@@ -18,7 +19,7 @@ from rigopt.optimiser.questions.curve import curve
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.questions.stretch import stretch
 from rigopt.optimiser.search.pooled import Search
-from rigopt.optimiser.solver.linear import TooLargeError
+from rigopt.optimiser.solver.linear import TooLargeError, reach, rise, smallest
 from rigopt.optimiser.solver.run import Deadline
 from tests.world import DESK, HUB, PRE, catalogue
 
@@ -88,3 +89,13 @@ def test_hosts_and_hops_that_make_sums_large_are_named() -> None:
         solve(most, replace(ASKED, max_hosts=12))
     with pytest.raises(TooLargeError, match=r"12 hosts and up to 8 hops .* hosts or hops,"):
         solve(most, replace(ASKED, max_hosts=12, max_hops=8))
+
+
+def test_how_far_sums_go() -> None:
+    """Of x from 0 to 10 and y from -3 to 4."""
+    model = cp_model.CpModel()
+    x, y = model.new_int_var(0, 10, "x"), model.new_int_var(-3, 4, "y")
+    assert reach([(x, 2), (y, -5)]) == 20 + 20
+    assert rise([(x, 2), (y, 5)]) == 20 + 20
+    assert smallest([(x, 2), (y, -5)]) == -20
+    assert smallest([(y, 5)]) == -15
