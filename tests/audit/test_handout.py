@@ -102,3 +102,23 @@ def test_a_pair_is_compared_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(handout, "_fondness", noted)
     hand_out(SimpleNamespace(case=at_hand, own={}), lambda _: 0, plugs)  # type: ignore[arg-type]
     assert len(compared) <= len(plugs) * len(pieces)
+
+
+def test_t_pieces_stay_then_those_set_free_go_on_and_then_new_ones(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Places 1 and 4 had one; 1 needs none any more, so 2 gets it, and 3 a new one."""
+    places = [Place("unit-1", number) for number in range(1, 5)]  # type: ignore[arg-type]
+    ends: list[Any] = [SimpleNamespace(end=place) for place in (places[0], places[3])]
+    links = [SimpleNamespace(tee=f"old-{n}", terminator="end") for n in (1, 4)]
+    at_hand = SimpleNamespace(
+        links=links, ends=ends, fitted=[(True, False)] * 2, shelf=lambda _: ["new"]
+    )
+    monkeypatch.setattr(handout, "_new", lambda *_: 2)
+    repair: Any = SimpleNamespace(case=at_hand)
+    assert handout.small(repair, lambda _: 0, "tee", places[1:]) == {
+        places[1]: "old-1",
+        places[2]: "new",
+        places[3]: "old-4",
+    }
+    assert handout.small(repair, lambda _: 0, "terminator", places[1:2]) == {places[1]: "new"}

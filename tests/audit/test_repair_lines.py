@@ -176,8 +176,18 @@ def test_a_direct_out_leaves_an_xlr_whose_bank_is_on(shop: Catalogue, tmp_path: 
     repair, _ = mended(found, shop, needs)
     assert {way[3] for way in ways(repair.rig.links)} == {5, 6}
     assert repair.rig.units[0].phantom_banks_on == (1, 2)
-    alone, todo = mended(found, shop, None)
-    assert examine(alone.rig, None).works, todo
+
+
+def test_without_needs_the_bank_of_an_xlr_goes_off_and_no_other(
+    shop: Catalogue, tmp_path: Path
+) -> None:
+    lines = "preamp-1 1 > host-1 1 @jack-xlr; preamp-1 2 > host-1 2 @jack-xlr"
+    both = ON.replace("host-1 = [1]", "host-1 = [1, 2]")
+    found = rig(shop, tmp_path, "host-1=xlr; preamp-1=pre4", lines, both)
+    repair, todo = mended(found, shop, None)
+    assert examine(repair.rig, None).works, todo
+    assert repair.rig.units[0].phantom_banks_on == (2,)
+    assert {way[3] for way in ways(repair.rig.links)} == {1, 2}
 
 
 def test_without_needs_nothing_is_plugged_where_something_is(

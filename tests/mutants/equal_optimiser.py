@@ -2198,6 +2198,14 @@ _ALL: Final = (
         "0 -> 1",
         "0 -> -1",
     ),
+    _same(
+        "how large a rig is repaired at all was chosen, and one variable more is as good",
+        "questions/repair/repair.py",
+        "",
+        "LARGEST = 60_000",
+        "60000 -> 60001",
+        "60000 -> 59999",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
