@@ -66,6 +66,35 @@ def test_what_is_bought_before_is_owned_then() -> None:
     assert [dict(step.needs.owned) for step in found.steps] == [{}, {"desk": 1}]
 
 
+def test_so_many_units_of_a_type_are_owned_as_there_were() -> None:
+    hub = replace(DESK, id="hub", mic_line=0, optical_in=3, optical_out=3)
+    catalogue = shop(devices=(hub, PRE))
+    found = grown(catalogue, stage(24, owned={"pre": 2, "hub": 1})).together
+    assert [[u.owned for u in step.rig.units] for step in found.steps] == [
+        [True, True, True, False]
+    ]
+
+
+def test_of_equal_ways_the_one_with_fewer_units_comes_first_whatever_its_links() -> None:
+    """Each of what decides between equal costs outweighs all of what comes after it."""
+    trip = journey(shop(), [EIGHT, SIXTEEN])
+    every = [columns(problem, ranks=0) for problem in trip.problems]
+    posed = pose(trip, every, Deadline(None))
+    weights: dict[int, set[int]] = {}
+    for var, factor in posed._size():
+        weights.setdefault(factor, set()).add(var.index)
+    packs = {var.index for var, _ in posed.baskets[0].spent()}
+    units = {var.index for rig in posed.rigs for var, _ in rig.units()}
+    hops = {var.index for rig in posed.rigs for var in rig.deepest.values()}
+    assert packs <= weights[1]
+    hop = next(factor for factor, of in weights.items() if of == hops)
+    unit = next(factor for factor, of in weights.items() if of == units)
+    link = min(factor for factor in weights if hop < factor < unit)
+    assert hop > sum(problem.max_arriving for problem in trip.problems) > 0
+    assert link > hop * sum(problem.needs.max_hops for problem in trip.problems)
+    assert unit > link * sum(problem.max_links for problem in trip.problems)
+
+
 def test_nothing_is_bought_before_it_must_be() -> None:
     found = grown(shop(), EIGHT, stage(16, title="a"), stage(16, title="b"))
     assert outlays(found.together) == [30_000, 20_600, 0]

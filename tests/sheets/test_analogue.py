@@ -69,6 +69,8 @@ def warned(rig: Rig) -> list[str]:
 def test_a_piece_has_one_number_and_one_line_whatever_its_ways() -> None:
     assert line_rows(led())[0] == ["1", "preamp-1 direct out 1", "host-1 in 5", "lead"]
     assert [row[0] for row in line_rows(led())] == ["1", "2", "3", "4"]
+    bare = tuple(replace(link, cable=None) for link in led().links)
+    assert {row[-1] for row in line_rows(replace(led(), links=bare))} == {"–"}
     assert line_rows(loomed()) == [
         ["2", "preamp-1 direct out 1–8", "expander-1 in 1–8", "db-db"]
     ]
