@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
+import shutil
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
@@ -192,3 +194,27 @@ def test_a_slip_in_a_name_is_a_slip_in_python() -> None:
 def test_the_wrong_way_round_is_told() -> None:
     with pytest.raises(TypeError, match=r"Needs come first.*found Catalogue"):
         rigopt.plan(rigopt.demo_catalogue(), rigopt.Needs(mic=8))  # type: ignore[arg-type]
+
+
+STAGES = rigopt.Needs(stages=[rigopt.Needs(mic=8), rigopt.Needs(mic=16)])
+FACES: dict[str, Callable[[rigopt.Catalogue], object]] = {
+    "plan": lambda shop: rigopt.plan(rigopt.Needs(mic=8), shop),
+    "compare": lambda shop: rigopt.compare(rigopt.Needs(mic=8), shop),
+    "curve": lambda shop: rigopt.curve(rigopt.Needs(), shop, [8]),
+    "stretch": lambda shop: rigopt.stretch(rigopt.Needs(budget=500), shop),
+    "grow": lambda shop: rigopt.grow(STAGES, shop),
+    "most": lambda shop: rigopt.grow(STAGES, shop, budget_per_stage=500),
+    "audit": lambda shop: rigopt.audit(WIRED, shop, rigopt.Needs(mic=8)),
+}
+WIRED = {"units": {"a": "desk-8"}, "clock": {"a": "internal"}}
+
+
+@pytest.mark.parametrize("face", FACES.values(), ids=FACES)
+def test_a_price_that_could_count_must_be_known(
+    face: Callable[[rigopt.Catalogue], object], tmp_path: Path
+) -> None:
+    shutil.copytree(SMALL, tmp_path / "shop")
+    devices = tmp_path / "shop" / "devices.csv"
+    devices.write_text(devices.read_text().replace("host,90.00,", "host,?,"))
+    with pytest.raises(rigopt.RigoptError, match=r"devices\.csv, row 2, price"):
+        face(rigopt.read_catalogue(tmp_path / "shop"))
