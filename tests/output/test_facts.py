@@ -208,13 +208,15 @@ def test_clocks_from_the_master_on() -> None:
 
 
 def test_links_between_two_clocks() -> None:
-    other = unit("host-2", DESK, "host", INTERNAL)
+    other = unit("host-2", replace(DESK, rate_converter=("optical",)), "host", INTERNAL)
     audio = link("optical", "expander-1", 1, "host-2", 1, 8, ("audio",))
     same = replace(audio, to_unit="host-1")
     clock = replace(same, to_unit="host-2", carries=("clock",))
     line = replace(LINE, from_unit="expander-1", to_unit="host-2")
     found = rig(HOST, other, FAR, links=(same, audio, clock, line))
     assert crossing(found) == [audio]
+    bare = rig(HOST, replace(other, device=DESK), FAR, links=(same, audio, clock, line))
+    assert crossing(bare) == []  # a fault, and nothing that joins them
     assert own_clocks(found) == ["host-2"]
     assert own_clocks(rig(HOST, FAR)) == []
 

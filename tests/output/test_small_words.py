@@ -275,7 +275,7 @@ def test_which_units_are_joined_how() -> None:
     """Two hosts are resampled by the computer; a converter joins an expander."""
     assert clock_notes(apart()) == [
         "2 clocks: host-1 by itself; expander-1 leads host-2.",
-        "The computer resamples between host-1 and host-2.",
+        "The computer must resample between host-1 and host-2.",
     ]
     assert clock_notes(converted()) == [
         "2 clocks: host-1 by itself; expander-1 by itself.",

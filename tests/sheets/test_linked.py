@@ -118,7 +118,7 @@ def test_a_tee_and_a_terminator_are_named_where_they_sit() -> None:
 def test_hosts_on_clocks_of_their_own() -> None:
     flat = " ".join(clock_lines(apart()).split())
     assert "2 clocks: host-1 by itself; expander-1 leads host-2." in flat
-    assert "The computer resamples between host-1 and host-2." in flat
+    assert "The computer must resample between host-1 and host-2." in flat
     told = said(apart())
     assert "host-1: internal clock. It runs by itself." in told
     assert "It is the clock master of host-2." in told

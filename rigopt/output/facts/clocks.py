@@ -26,13 +26,14 @@ def from_master(units: Sequence[Unit]) -> list[Unit]:
 
 
 def crossing(rig: Rig) -> list[Link]:
-    """The digital audio links whose two ends run on different clocks."""
-    masters = roots(rig.units)
+    """The digital audio links that go from one clock to another through a rate converter."""
+    masters, devices = roots(rig.units), {unit.name: unit.device for unit in rig.units}
     return [
         link
         for link in rig.links
         if link.format.clock
         and "audio" in link.carries
+        and link.kind in devices[link.to_unit].rate_converter
         and masters.get(link.from_unit) != masters.get(link.to_unit)
     ]
 

@@ -151,7 +151,7 @@ def _joined(rig: Rig) -> list[str]:
     said = []
     if own_clocks(rig):
         hosts = [unit.name for unit in rig.units if unit.role == "host"]
-        said.append(f"The computer resamples between {listed(hosts)}.")
+        said.append(f"The computer must resample between {listed(hosts)}.")
     converting = [f"{link.to_unit} {end_socket(link)}" for link in crossing(rig)]
     if converting:
         said.append(f"Rate converters join them at {listed(converting)}.")
