@@ -13,7 +13,7 @@ from rigopt.catalogue.types import Device, Offer, Seller, SocketRef
 from rigopt.facts import FORMATS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.decode import boxes as module
-from rigopt.optimiser.decode.baskets import _needed, purchases
+from rigopt.optimiser.decode.baskets import _needed, lines, purchases
 from rigopt.optimiser.decode.boxes import Box, _setting, boxes, units
 from rigopt.optimiser.decode.places import shut_banks
 from rigopt.optimiser.decode.wires import _clock, _returned, _routed, _sent
@@ -172,6 +172,13 @@ def test_which_banks_stay_off() -> None:
     assert shut("host-1", 5) == {("host-1", 2)}
     assert shut("host-1", 1, "optical") == set()
     assert shut("host-2", 5) == shut("host-3", 5) == set()
+
+
+def test_a_basket_has_a_line_for_each_way_that_is_taken() -> None:
+    problem = state(catalogue(DESK, PRE), Needs(mic=16))
+    packs = {"pre-8": (2,), "opt-1m": (0,), "desk-8": (1,)}
+    bought = [(line.item, line.quantity) for line in lines(problem, packs)]
+    assert bought == [("desk-8", 1), ("pre-8", 2)]
 
 
 def test_packs_that_nobody_needs_are_left_out_and_no_more() -> None:
