@@ -89,13 +89,18 @@ def _note(unknown: str, text: str, faults: Gathered) -> None:
     problem = "is not understood"
     if unknown == text and " " not in text:
         problem += "; a file of needs ends in .toml, and there is none of this name"
-    faults.add(problem, value=unknown, allowed=_meant(unknown.rpartition(" ")[2]))
+    faults.add(problem, value=unknown, allowed=_meant(unknown))
 
 
-def _meant(word: str) -> list[str]:
-    """The word that is nearest to one that is not understood, if any is."""
-    found = nearest(word, VOCABULARY)
-    return [found] if found else []
+def _meant(words: str) -> list[str]:
+    """What is near to words that are not understood, if anything is: a limit that does not say
+    so, or another last word."""
+    limit = f"at most {words}"
+    if any(pattern.fullmatch(limit) for _, pattern in PATTERNS):
+        return [limit]
+    last = words.rpartition(" ")[2]
+    found = nearest(last, VOCABULARY)
+    return [found] if found and found != last else []
 
 
 def _needs(phrases: list[_Said], catalogue: Catalogue, faults: Gathered) -> dict[str, Any]:

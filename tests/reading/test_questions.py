@@ -174,6 +174,11 @@ def test_what_is_understood(text: str, needs: dict[str, Any] | None) -> None:
         ),
         ("24 mics under 900 euros", None),
         ("24 mics for 900", ["is not understood (found '900')"]),
+        (
+            "24 mics, two hosts",
+            ["is not understood (found 'two hosts'); did you mean 'at most two hosts'?"],
+        ),
+        ("24 mics, hosts", ["is not understood (found 'hosts')"]),
         ("24 mics under 4 boxes", None),
         (
             "24 mics, 16 condensers, 16 dynamics",
