@@ -2220,6 +2220,14 @@ _ALL: Final = (
         "if problem.dropped != self.problem.dropped:",
         "problem.dropped != self.problem.dropped -> (True)",
     ),
+    _same(
+        "without a master nobody is in a tree: each hop hangs on the one before",
+        "model/trees.py",
+        "_masters",
+        "for slot in rig.slots[tree + 1 :]:",
+        "1 -> 2",
+        "1 -> 0",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}
