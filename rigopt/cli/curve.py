@@ -79,8 +79,8 @@ def curve(
     """
     if first > last:
         raise click.UsageError(f"--from is {first}, which is more than --to, {last}")
-    counts = range(first, last + 1, step)
-    number = len(counts) + (last not in counts)
+    before_last = range(first, last, step)
+    number = len(before_last) + 1
     if number > MOST_POINTS:
         raise click.UsageError(f"that is {number} counts, and {MOST_POINTS} are the most")
     targets = {"--json": json_to, "--csv": csv_to, "--page": page_to}
@@ -91,7 +91,7 @@ def curve(
             f"{least} microphones have a wish for 48 V; start with all of them: --from {least}"
         )
     with watching(catalogue.currency) as watch:
-        each = sorted({*counts, last})
+        each = [*before_last, last]
         more = {"second": second_opinion, "every": page_to is not None}
         found = ask_curve(catalogue, needs, each, time_limit, watch, **more)
     told = (found, catalogue, needs)

@@ -677,4 +677,13 @@ EQUAL: Final[dict[tuple[str, str, str, str], str]] = {
         "left = max(map(width, told), default=0)",
         "0 -> -1",
     ): "where there is no line it has no width",
+    **{
+        (
+            "rigopt/files/faults.py",
+            "",
+            "LONGEST_LIST: Final = 1000",
+            f"1000 -> {number}",
+        ): "how long a list is searched was chosen, and one name more is as good"
+        for number in (999, 1001)
+    },
 }
