@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
-from rigopt.answers.growth import Grown, Growth, Most, OutOfReach
-from rigopt.answers.outcome import OutOfTime
+from rigopt.answers.choice import Change, Setting
+from rigopt.answers.growth import Grown, Growth, Most, Obstacle, OutOfReach
+from rigopt.answers.outcome import Impossible, OutOfTime
 from rigopt.api import telling
 from rigopt.api.audited import AuditFailedError
 from rigopt.api.growth import ask_growth, ask_most_each
@@ -244,6 +245,38 @@ def test_a_stage_that_stands_in_the_way_of_another() -> None:
     told = in_the_way(ask_growth(catalogue, [first, stage(8, title="second")]))
     assert told
     assert all(reason.startswith("second: ") for reason in told)
+
+
+def test_with_what_a_stage_out_of_reach_would_do() -> None:
+    """At 192 kHz nothing runs: what would do is said of the stage by itself, budgets aside."""
+    stages = [stage(8), stage(16, title="second", rate_hz=192_000, budget=1)]
+    found = ask_growth(shop(), stages)
+    assert isinstance(found, OutOfReach)
+    needs = replace(stage(0).needs, stages=tuple(stages))
+    told = "second would do by itself with 48 kHz (506.00 GBP)."
+    assert grow_text(found, shop(), needs).endswith(f"\n\n{told}\n")
+    data = json.loads(grow_json(found, shop()))
+    assert data["stage"] == "second"
+    assert data["changes"] == [{"set": {"rate_khz": 48}, "total": "506.00"}]
+    assert data["conflict"] == [{"need": "rate_khz", "value": 192}]
+    unknown = replace(found, obstacle=None)
+    assert reasons.would_do(unknown, "GBP") == ""
+    data = json.loads(grow_json(unknown, shop()))
+    assert (data["stage"], data["conflict"], data["changes"]) == (None, [], [])
+
+
+def test_several_ways_to_change_a_stage_are_told_with_what_they_cost() -> None:
+    ways = (
+        Change((Setting("max_hosts", 2),), 80_800),
+        Change((Setting("mic", 18), Setting("rate_hz", 48_000)), None),
+    )
+    stands = Obstacle(stage(24, title="Third"), money=False, alone=Impossible(changes=ways))
+    assert reasons.would_do(OutOfReach(stands), "GBP") == (
+        "Third would do by itself with up to 2 hosts (808.00 GBP); or with 18 microphones and "
+        "48 kHz."
+    )
+    for none in (replace(stands, alone=Impossible()), replace(stands, alone=None)):
+        assert reasons.would_do(OutOfReach(none), "GBP") == ""
 
 
 def test_reasons_that_are_not_clear_in_time(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -75,11 +75,18 @@ def _outcome(outcome: Outcome, currency: str, needs: Needs) -> Json:
         return {
             "status": outcome.status,
             "reasons": list(reasons(outcome, currency, needs)),
-            "conflict": [_need(need, currency) for need in outcome.conflict],
-            "changes": [change_json(change, currency) for change in outcome.changes],
+            **needs_in_the_way(outcome, currency),
             "blank_cells": [_blank(cell, currency) for cell in outcome.blanks],
         }
     return out_of_time_json(outcome)
+
+
+def needs_in_the_way(outcome: Impossible | None, currency: str) -> Json:
+    """Needs that conflict, and changes that would do; of None nothing."""
+    return {
+        "conflict": [_need(need, currency) for need in outcome.conflict] if outcome else [],
+        "changes": [change_json(c, currency) for c in outcome.changes] if outcome else [],
+    }
 
 
 def out_of_time_json(outcome: OutOfTime) -> Json:

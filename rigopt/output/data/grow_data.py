@@ -9,7 +9,7 @@ from rigopt.answers.outcome import Answered, OutOfTime
 from rigopt.catalogue.types import Catalogue
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.data.answer_json import answered_json, out_of_time_json
+from rigopt.output.data.answer_json import answered_json, needs_in_the_way, out_of_time_json
 from rigopt.output.data.csv import csv_text
 from rigopt.output.data.json_parts import Json, amount, document, rate_khz
 from rigopt.output.data.shopping import COLUMNS, purchase_rows
@@ -26,9 +26,16 @@ def grow_json(found: Found, catalogue: Catalogue) -> str:
     if isinstance(found, OutOfTime):
         return document({"format": FORMAT, **out_of_time_json(found)})
     if isinstance(found, OutOfReach):
-        reasons = list(in_the_way(found, money))
-        why: Json = {"status": found.status, "reasons": reasons, "conflict": [], "changes": []}
-        return document({"format": FORMAT, **why})
+        reasons, stands = list(in_the_way(found, money)), found.obstacle
+        return document(
+            {
+                "format": FORMAT,
+                "status": found.status,
+                "reasons": reasons,
+                "stage": stands.stage.title if stands else None,
+                **needs_in_the_way(stands.alone if stands else None, money),
+            }
+        )
     growth, alone = found.together, found.one_by_one
     return document(
         {

@@ -24,7 +24,7 @@ from rigopt.output.words.growth import (
     stage_rows,
 )
 from rigopt.output.words.phrases import priced, seconds
-from rigopt.output.words.reasons import in_the_way
+from rigopt.output.words.reasons import in_the_way, would_do
 from rigopt.rig.step import Step
 
 Found = Grown | OutOfReach | OutOfTime
@@ -57,6 +57,8 @@ def _without(found: OutOfReach | OutOfTime, catalogue: Catalogue, needs: Needs) 
     else:
         reasons = [paragraph(told, "- ") for told in in_the_way(found, catalogue.currency)]
         body = "\n".join(["There is no way through these stages, because:", *reasons])
+        if ways := would_do(found, catalogue.currency):
+            body += f"\n\n{paragraph(ways)}"
     return f"{opening}\n\n{body}\n"
 
 

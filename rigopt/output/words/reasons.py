@@ -13,7 +13,7 @@ from rigopt.catalogue.columns import DEVICES
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.words.needs import noun
-from rigopt.output.words.phrases import count, khz, listed, metres
+from rigopt.output.words.phrases import amount, count, khz, listed, metres
 
 _SERVED: Final[tuple[NeedName, ...]] = (
     "mic",
@@ -96,6 +96,20 @@ def in_the_way(found: OutOfReach, currency: str) -> tuple[str, ...]:
     if obstacle.money:
         return (f"{title}: the budgets of the stages until then are not enough for it.",)
     return (f"{title}: there is a rig for it, but not together with the stages before it.",)
+
+
+def would_do(found: OutOfReach, currency: str) -> str:
+    """With what the stage that is out of reach would have a rig by itself; '' if that is not
+    known."""
+    obstacle = found.obstacle
+    if obstacle is None or obstacle.alone is None or not obstacle.alone.changes:
+        return ""
+    ways = []
+    for change in obstacle.alone.changes:
+        said = listed([noun(one.name, one.now, currency) for one in change.settings])
+        total = "" if change.total is None else f" ({amount(change.total, currency)})"
+        ways.append(f"{said}{total}")
+    return f"{obstacle.stage.title} would do by itself with {'; or with '.join(ways)}."
 
 
 def _sentence(conflict: Sequence[Need], currency: str) -> str:
