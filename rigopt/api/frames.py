@@ -70,9 +70,9 @@ COLUMNS: Final[dict[Rows, tuple[str, ...]]] = {
 """What a table has even where there is no rig."""
 
 
-def _upper(amount: object) -> Decimal:
-    """An amount, or the upper end of one that is a range."""
-    return Decimal(str(amount).rpartition("-")[2])
+def _upper(amount: object) -> Decimal | None:
+    """An amount, or the upper end of one that is a range; None where nobody knows it."""
+    return None if amount is None else Decimal(str(amount).rpartition("-")[2])
 
 
 def frame(rows: Rows, rigs: Sequence[Shown], label: str = "") -> pd.DataFrame:

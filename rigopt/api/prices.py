@@ -5,6 +5,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rigopt.answers.outcome import Impossible, OutOfTime
 from rigopt.answers.prices import Prices
 from rigopt.api.audited import audited, finished
@@ -47,6 +49,12 @@ def ask_prices(
     if not isinstance(found, Prices):
         return found, catalogue
     shop = at_price(at_price(catalogue, blank, None), found.blank, 0)
-    if found.answer is not None:
-        audited(found.answer, shop, needs)
-    return found, shop
+    if found.answer is None:
+        return found, shop
+    audited(found.answer, shop, needs)
+    rig = found.answer.rig
+    lines = tuple(
+        replace(line, known=line.seller is not None or line.item not in found.blank)
+        for line in rig.purchases
+    )
+    return replace(found, answer=replace(found.answer, rig=replace(rig, purchases=lines))), shop

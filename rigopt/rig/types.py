@@ -147,6 +147,8 @@ class Purchase:
     as_of: datetime.date | None = None
     least: int | None = None
     """Where the price is a range, of which `unit_price` is the upper end, the lower one."""
+    known: bool = True
+    """False where nobody knows the price: it counts as 0, and is not to be told as such."""
 
     @property
     def total(self) -> int:

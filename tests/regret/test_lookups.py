@@ -6,14 +6,17 @@ import json
 import shutil
 from collections import Counter
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from statistics import median
 from typing import Any
 
 import pytest
 
+import rigopt
 from rigopt.answers.outcome import Answered, Impossible, Regret
 from rigopt.answers.prices import Ask, Prices
+from rigopt.api.prices import ask_prices
 from rigopt.catalogue.ends import with_price
 from rigopt.catalogue.types import Cable, Catalogue, Extra, Offer, Seller
 from rigopt.cli.main import run
@@ -26,6 +29,8 @@ from rigopt.optimiser.questions.prices.prices import prices
 from rigopt.optimiser.questions.prices.unknown import at_price
 from rigopt.optimiser.questions.regret.largest import Largest
 from rigopt.optimiser.solver.run import NO_END
+from rigopt.output.data.prices_json import prices_json
+from rigopt.output.terminal.prices import prices_text
 from tests.regret.lookups import Case, case, corners, looked_up
 from tests.world import COAX, DESK, HUB, OPT, PRE, WORD, catalogue
 
@@ -99,6 +104,50 @@ def test_the_price_of_what_every_rig_buys_is_not_asked_for() -> None:
     assert found.done
     assert found.blank == ("desk-8", "pre-8")
     assert found.unknown == 2
+
+
+def test_a_price_that_is_not_known_is_told_as_such_and_not_as_nothing() -> None:
+    """Only the cable has a price: 6.00, and two devices come on top."""
+    shop = catalogue(DESK, PRE)
+    blank = replace(shop, devices={k: replace(d, price=None) for k, d in shop.devices.items()})
+    found, known = ask_prices(blank, Needs(mic=16))
+    assert isinstance(found, Prices)
+    assert found.answer is not None
+    bought = [(line.item, line.known, line.total) for line in found.answer.rig.purchases]
+    assert bought == [("desk-8", False, 0), ("pre-8", False, 0), ("opt-1m", True, 600)]
+    told = prices_text(found, known, Needs(mic=16))
+    assert "Total:  6.00 GBP and the price of desk-8 and pre-8\n" in told
+    bill = told[told.index("TO BUY") :].splitlines()
+    assert [line.split()[-4:] for line in bill[3:5]] == [["not", "known", "not", "known"]] * 2
+    assert bill[7].split() == ["Total", "of", "what", "is", "known", "6.00"]
+    assert "MIND" not in told
+    plan = json.loads(prices_json(found, "GBP", Needs(mic=16)))["plan"]
+    amounts = [(line["unit_price"], line["total"]) for line in plan["purchases"]]
+    assert amounts == [(None, None), (None, None), ("6.00", "6.00")]
+    table = rigopt.prices(rigopt.Needs(mic=16), blank).purchases
+    assert list(table["total"]) == [None, None, Decimal("6.00")]
+
+
+def test_an_offer_of_what_has_no_price_is_known() -> None:
+    """Three are needed: a pack of two is in stock for nothing, and what one alone costs nobody
+    knows."""
+    lead = replace(OPT, price=None)
+    shop = catalogue(HUB, PRE, cables=(lead,))
+    offers = (Offer("opt-1m", "north", 0, pack=2, stock=1),)
+    shop = replace(
+        shop,
+        sellers={"north": Seller("north", "GBP")},
+        offers=offers,
+        unknown={"opt-1m": Fault("cables.csv", "nobody knows what it costs", value="?")},
+    )
+    found, _ = ask_prices(shop, Needs(mic=16))
+    assert isinstance(found, Prices)
+    assert found.answer is not None
+    lines = found.answer.rig.purchases
+    assert {(line.seller, line.known) for line in lines if line.item == "opt-1m"} == {
+        (None, False),
+        ("north", True),
+    }
 
 
 def test_each_rig_that_does_alone_is_asked_for() -> None:

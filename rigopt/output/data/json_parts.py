@@ -130,8 +130,8 @@ def _purchase(line: Purchase, currency: str) -> Json:
         "kind": line.kind,
         "seller": line.seller,
         "quantity": line.quantity,
-        "unit_price": unit_price(line, currency, "-"),
-        "total": to_text(line.total, currency),
+        "unit_price": unit_price(line, currency, "-") if line.known else None,
+        "total": to_text(line.total, currency) if line.known else None,
         "currency": currency,
     }
 

@@ -116,7 +116,11 @@ def _old_prices(rig: Rig, today: datetime.date | None) -> str:
 
 def _free(rig: Rig) -> str:
     """A price of 0 may be meant, but is also what people put for one that they do not know."""
-    free = [labelled(line.item, line.label) for line in rig.purchases if not line.unit_price]
+    free = [
+        labelled(line.item, line.label)
+        for line in rig.purchases
+        if line.known and not line.unit_price
+    ]
     if not free:
         return ""
     return (

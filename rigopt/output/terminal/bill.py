@@ -21,6 +21,8 @@ def bill_text(rig: Rig, catalogue: Catalogue, needs: Needs) -> str:
     if not found:
         return NOTHING_TO_BUY
     name, sold = ("To pay" if rig.to_sell else "Total"), proceeds(rig.to_sell)
+    if not all(line.known for line in rig.purchases):
+        name += " of what is known"
     paid = (rig.total_from + sold, rig.total + sold)
     first, *others = found
     if first.seller is None and not others:

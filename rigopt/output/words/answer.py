@@ -126,6 +126,8 @@ def price(answer: Answered, catalogue: Catalogue, known: Figures) -> str:
     """The total, and what each input that takes a microphone comes to, if that is anything."""
     rig, each = answer.rig, known.price_per_mic
     text = f"{between(rig.total_from, rig.total, catalogue.currency)} {catalogue.currency}"
+    if unknown := sorted(line.item for line in rig.purchases if not line.known):
+        return f"{text} and the price of {listed(unknown)}"
     # Where more is sold than bought, there is no price of an input.
     if each is not None and each > 0:
         able = sum("mic" in item.accepts for item in rig.inputs)

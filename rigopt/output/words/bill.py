@@ -12,6 +12,7 @@ from rigopt.output.words.phrases import between, labelled
 from rigopt.rig.counts import ItemCounts, item_counts
 from rigopt.rig.types import Purchase, Rig, Sale
 
+NOT_KNOWN = "not known"
 NOTHING_TO_BUY = "Nothing: everything in this rig is owned."
 
 
@@ -28,6 +29,8 @@ def remarks(line: Purchase) -> list[str]:
 
 def unit_price(line: Purchase | Sale, currency: str, dash: str = "–") -> str:
     """The price of a pack, which may be a range."""
+    if isinstance(line, Purchase) and not line.known:
+        return NOT_KNOWN
     if isinstance(line, Sale) or line.least is None:
         return to_text(line.unit_price, currency)
     return between(line.least, line.unit_price, currency, dash)
@@ -37,6 +40,8 @@ def line_total(line: Purchase | Sale, currency: str) -> str:
     """What all packs of a line come to, which may be a range."""
     if isinstance(line, Sale):
         return to_text(line.total, currency)
+    if not line.known:
+        return NOT_KNOWN
     return between(line.total_from, line.total, currency)
 
 
