@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 import rigopt
-from rigopt.answers import growth, outcome
+from rigopt.answers import growth, outcome, series
 from rigopt.api import telling
 from rigopt.api.ask import ask_plan
 from rigopt.api.growth import ask_growth, ask_most_each
@@ -49,6 +49,18 @@ def test_most_counts_that_the_time_ended_are_no_proof() -> None:
     assert not late.proven
     unsure = replace(found, proven=(*found.proven[:-1], False))
     assert not telling.grown(unsure, shop, needs).proven
+
+
+def test_one_column_without_a_proof_leaves_a_comparison_without() -> None:
+    shop = plain_shop()
+    scenario = series.Scenario("", shop, types.Needs(mic=1))
+    sure = ask_plan(shop, scenario.needs).outcome
+    assert isinstance(sure, outcome.Answered)
+    unsure = replace(sure, proven=False)
+    columns = tuple(series.Column(scenario, end) for end in (sure, unsure))
+    assert telling.compared(series.Comparison(columns[:1])).proven
+    assert not telling.compared(series.Comparison(columns)).proven
+    assert not telling.compared(series.Comparison(columns[1:])).proven
 
 
 @pytest.mark.parametrize("stages_proven", [True, False])

@@ -85,6 +85,11 @@ def test_nothing_that_takes_time_is_asked_unless_it_is_wanted() -> None:
         assert not any(flags.values()), name
 
 
+def test_no_prices_make_the_impossible_possible() -> None:
+    found = rigopt.prices(rigopt.Needs(mic=999), SHOP)
+    assert isinstance(found, rigopt.Impossible)
+
+
 def test_prices_without_a_rig_are_told_as_such() -> None:
     ends = (Impossible(), rigopt.Impossible, True), (OutOfTime(1.0), rigopt.OutOfTime, False)
     for end, kind, sure in ends:

@@ -2228,6 +2228,52 @@ _ALL: Final = (
         "1 -> 2",
         "1 -> 0",
     ),
+    _same(
+        "of what both have as many of nothing is said",
+        "questions/regret/plan.py",
+        "_worst",
+        "found.append((item, way.price if more > 0 else way.low))",
+        "more > 0 -> (more >= 0)",
+    ),
+    _same(
+        "any rig will do to begin with",
+        "model/regret.py",
+        "add",
+        (
+            "rig.counted += [(v, n * (way.price + way.low)) for way, x in _ranges(rig) "
+            "for v, n in x]"
+        ),
+        "way.price + way.low -> (way.price - way.low)",
+    ),
+    _same(
+        "one count more is asked for, and it cannot be had",
+        "questions/growth/most.py",
+        "_Reach.__init__",
+        "self.high = max(self.low, most) + 1",
+        "1 -> 2",
+    ),
+    _same(
+        "sums are exact at the limit and a little beyond",
+        "questions/growth/model.py",
+        "pose",
+        "if reach(spent) * len(baskets) > LARGEST:",
+        "reach(spent) * len(baskets) > LARGEST -> (reach(spent) * len(baskets) >= LARGEST)",
+    ),
+    _same(
+        "what is so far away is no limit",
+        "solver/second.py",
+        "",
+        "INFINITE: Final = 2**60",
+        "2 -> 3",
+        "60 -> 61",
+    ),
+    _same(
+        "a literal that is true is true once",
+        "solver/second.py",
+        "_Linear._rows",
+        "yield from (_count([one], 1, 1, when) for one in rule.bool_and.literals)",
+        "1 -> 2",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

@@ -27,6 +27,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     "rigopt/rig/numbering": ("tests/rig",),
     "rigopt/rig": (
         "tests/rig",
+        "tests/sheets/test_lists.py",
         "tests/audit/test_audit_findings.py",
         "tests/growth/test_growth_audit.py",
         "tests/growth/test_selling.py",
