@@ -966,9 +966,36 @@ _ALL: Final = (
     _same(
         _AT_FIRST,
         "search/fixing.py",
-        "_further",
-        "return bound + room * (STEP if fine and room * STEP_SHARE < bound else FACTOR)",
-        "room * STEP_SHARE < bound -> (room * STEP_SHARE <= bound)",
+        "_is_near",
+        "return (upper - bound) * STEP_SHARE < bound",
+        "(upper - bound) * STEP_SHARE < bound -> ((upper - bound) * STEP_SHARE <= bound)",
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "Narrow.solve",
+        "large = len(posed.model.proto.variables) > LARGE",
+        (
+            "len(posed.model.proto.variables) > LARGE -> (len(posed.model.proto.variables) >= "
+            "LARGE)"
+        ),
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "Narrow.solve",
+        "near = large and _is_near(whole.bound, upper)",
+        ("large and _is_near(whole.bound, upper) -> (large or _is_near(whole.bound, upper))"),
+        "large and _is_near(whole.bound, upper) -> (_is_near(whole.bound, upper))",
+        "large and _is_near(whole.bound, upper) -> (large)",
+    ),
+    _same(
+        _AT_FIRST,
+        "search/fixing.py",
+        "Narrow.solve",
+        "steps = () if near else (whole.upper, *whole.steps)",
+        "() if near else (whole.upper, *whole.steps) -> (())",
+        "() if near else (whole.upper, *whole.steps) -> ((whole.upper, *whole.steps))",
     ),
     _same(
         _AT_FIRST,
@@ -1002,14 +1029,14 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "Narrow.solve",
-        "asked = Asked(posed, LARGEST if every else upper, bound)",
+        "asked = Asked(posed, LARGEST if every else upper, whole.bound, steps)",
         "LARGEST if every else upper -> (upper)",
     ),
     _same(
         "a bound that is one lower is one too",
         "search/fixing.py",
         "Narrow._posed",
-        "whole = Asked(posed, reach, min(posed.bound, reach + 1))",
+        "whole = Asked(posed, reach, min(posed.bound, reach + 1), (further,))",
         "1 -> 0",
     ),
     _same(

@@ -118,6 +118,35 @@ def test_a_model_goes_as_far_as_was_asked(seed: int, monkeypatch: pytest.MonkeyP
         assert narrow._posed(problem, (), NO_END, upper - 1) is found
 
 
+def test_a_part_says_nothing_of_where_other_columns_come_in(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A rig with another column costs 6 at least, if this part goes as far as 5."""
+    monkeypatch.setattr(fixing, "MANY", 0)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    problem = state(rich_catalogue(1, 12), Needs(mic=24))
+    narrow = Search(problem)._narrow
+    near = narrow._near
+    monkeypatch.setattr(narrow, "_near", lambda *args: (near(*args)[0], 5, 7))
+    found = narrow._posed(problem, (), NO_END, 0)
+    assert found.posed.bound > 6
+    assert (found.upper, found.bound, found.steps) == (5, 6, (7,))
+
+
+def test_a_model_further_on_has_twice_the_columns_at_most(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(fixing, "MANY", 5)
+    problem = state(rich_catalogue(1, 12), Needs(mic=24))
+    narrow = Search(problem)._narrow
+    found, reach, further = narrow._near(problem, (), NO_END, 0)
+    loose = narrow._loose[problem.pooled]
+    assert 0 < len(found) <= len(loose.near(reach)) < len(loose.near(further))
+    assert len(loose.near(further)) <= 2 * len(loose.near(reach)) < len(loose.columns)
+    assert further > reach
+    assert narrow._near(problem, (), NO_END, LARGEST // 4)[1:] == (LARGEST, LARGEST)
+
+
 def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where nothing is left out there is nothing to come back to."""
     seen: list[int] = []

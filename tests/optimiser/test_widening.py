@@ -39,12 +39,15 @@ class World:
     hard: tuple[int, ...] = ()
     """Which looks find no end: with a rig where there is one, the dearest."""
     looks: list[int] = field(default_factory=list)
+    steps: tuple[int, ...] = ()
+    """Objectives for which a part costs little."""
 
     def pose(self, upper: int) -> Asked[Rigs]:
         if len(self.asked) >= self.most:
             raise TimeIsUpError
         self.asked.append(upper)
-        return Asked(tuple(rig for rig in self.rigs if rig[1] <= upper), upper, self.bound)
+        part = tuple(rig for rig in self.rigs if rig[1] <= upper)
+        return Asked(part, upper, self.bound, self.steps)
 
     def further(self, upper: int) -> int:
         return self.bound + self.factor * max(1, upper - self.bound)
@@ -75,7 +78,9 @@ def drawn(seed: int) -> World:
     rigs = tuple((one, draw.randint(10, one)) for one in objectives)
     bound = draw.randint(0, min([20, *objectives]))
     hard = tuple(draw.sample(range(1, 8), draw.randint(0, 4)))
-    return World(rigs, bound, draw.randint(2, 4), draw.choice((None, 0.5)), hard=hard)
+    steps = tuple(sorted(draw.sample(range(10, 70), draw.randint(0, 3))))
+    look = draw.choice((None, 0.5))
+    return World(rigs, bound, draw.randint(2, 4), look, hard=hard, steps=steps)
 
 
 @pytest.mark.parametrize("seed", range(150))
@@ -103,6 +108,25 @@ def test_a_part_is_no_larger_than_it_need_be() -> None:
     assert w.asked == [12, 16, 28, 64]
     assert (w := World(((12, 12),), 10, factor=2)).best(10).bound == 12
     assert w.asked == [10, 12]
+
+
+def test_a_part_that_costs_little_is_asked_before_a_large_one() -> None:
+    """For what it can prove alone, where a rig is known; and for any rig, where none is."""
+    assert (w := World(((30, 0), (22, 22)), 10, steps=(15, 23, 26))).best(20).bound == 22
+    assert w.asked == [20, 23]
+    assert (w := World(((30, 0), (25, 22)), 10, steps=(23,))).best(20).bound == 25
+    assert w.asked == [20, 23, 30]
+    assert (w := World(((30, 0), (29, 28)), 10, steps=(23, 27, 31))).best(20).bound == 29
+    assert w.asked == [20, 23, 27, 30]
+    assert (w := World(((30, 30),), 10, factor=3, steps=(14,))).best(12).bound == 30
+    assert w.asked == [12, 14, 22, 46]
+    # A look with a limit to its effort takes the same way.
+    assert (w := World(((30, 30),), 10, factor=3, look=0.5, steps=(14,))).best(12).bound == 30
+    assert (w.asked, w.looks) == ([12, 14, 22, 46], [12, 14, 22, 46])
+    far = ((100, 0), (33, 0), (25, 0))
+    w = World(far, 10, factor=4, look=0.5, hard=(5,), steps=(20, 22))
+    assert w.best(12).bound == 25
+    assert (w.asked, w.looks) == ([12, 18, 20, 22, 58, 28], [12, 18, 20, 22, 58, 28])
 
 
 def test_a_look_lets_in_nothing_that_is_dearer() -> None:

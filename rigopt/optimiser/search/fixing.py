@@ -73,7 +73,12 @@ def _first(bound: int) -> int:
 def _further(bound: int, upper: int, *, fine: bool) -> int:
     """Up to where to look where there is nothing up to `upper`; `fine`: by small steps."""
     room = max(1, upper - bound)
-    return bound + room * (STEP if fine and room * STEP_SHARE < bound else FACTOR)
+    return bound + room * (STEP if fine and _is_near(bound, upper) else FACTOR)
+
+
+def _is_near(bound: int, upper: int) -> bool:
+    """Whether so little above the bound that a large model takes small steps from there."""
+    return (upper - bound) * STEP_SHARE < bound
 
 
 class Narrow:
@@ -133,14 +138,17 @@ class Narrow:
 
         def pose(upper: int) -> Asked[Posed]:
             upper = min(upper, scope.upper)
-            whole, reach, bound = self._posed(problem, cuts, deadline, upper)
-            while upper < min(whole.bound, scope.upper):
+            whole = self._posed(problem, cuts, deadline, upper)
+            while upper < min(whole.posed.bound, scope.upper):
                 # Nothing there, as far as these columns go.
-                upper = min(_first(whole.bound), scope.upper)
-                whole, reach, bound = self._posed(problem, cuts, deadline, upper)
-            posed = whole.beside(())
-            every = not posed.hold(upper) and reach == LARGEST
-            asked = Asked(posed, LARGEST if every else upper, bound)
+                upper = min(_first(whole.posed.bound), scope.upper)
+                whole = self._posed(problem, cuts, deadline, upper)
+            posed = whole.posed.beside(())
+            every = not posed.hold(upper) and whole.upper == LARGEST
+            large = len(posed.model.proto.variables) > LARGE
+            near = large and _is_near(whole.bound, upper)
+            steps = () if near else (whole.upper, *whole.steps)
+            asked = Asked(posed, LARGEST if every else upper, whole.bound, steps)
             if again:
                 self._kept[problem.pooled] = asked
             return asked
@@ -206,22 +214,22 @@ class Narrow:
             whole = None
         if whole is None or upper > whole.upper:
             if len(self._standing(problem, deadline)) > MANY:
-                found, reach = self._near(problem, cuts, deadline, upper)
+                found, reach, further = self._near(problem, cuts, deadline, upper)
             else:
-                found, reach = self.columns(problem, deadline), LARGEST
+                found, reach, further = self.columns(problem, deadline), LARGEST, LARGEST
             posed = _fitting(problem, found, cuts, deadline)
             if len(found) > FEW or problem.needs.max_hosts > 1:
                 posed.relax(deadline)
             # What a part of the columns says holds as far as no rig has others.
-            whole = Asked(posed, reach, min(posed.bound, reach + 1))
+            whole = Asked(posed, reach, min(posed.bound, reach + 1), (further,))
             self._whole[problem.pooled] = whole
         return whole
 
     def _near(
         self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
-    ) -> tuple[Columns, int]:
+    ) -> tuple[Columns, int, int]:
         """What a relaxation without the clock leaves of the columns up to an objective, and a
-        little more; and up to which."""
+        little more; up to which, and up to which there are twice as many."""
         if problem.pooled not in self._loose:
             every = self._standing(problem, deadline)
             posed = _fitting(problem, every, cuts, deadline, clocked=False)
@@ -230,9 +238,10 @@ class Narrow:
         room = 2 * max(1, loose.bound // FIRST_SHARE)
         reach = max(loose.reaching(MANY), max(loose.bound, upper) + room)
         near = loose.near(reach)
+        further = loose.reaching(2 * len(near))
         if len(near) == len(loose.columns):
-            reach = LARGEST
-        return self._best(problem, near, deadline), reach
+            reach = further = LARGEST
+        return self._best(problem, near, deadline), reach, further
 
 
 def _fitting(

@@ -58,11 +58,17 @@ def outlook(columns: Columns, rig: RigVars, known: Relaxation) -> Outlook:
 
 class Asked(NamedTuple, Generic[PosedT]):
     """A model that can be asked, the greatest objective for which it has all columns, and a
-    bound: no objective is lower, whatever the columns."""
+    bound: no objective is lower, whatever the columns. `steps`: greater ones, ascending, for
+    which a model costs little: it is at hand, or not much larger."""
 
     posed: PosedT
     upper: int
     bound: int
+    steps: tuple[int, ...] = ()
+
+    def next(self, upper: int) -> int:
+        """Up to where to look next on the way to `upper`."""
+        return next((one for one in self.steps if self.upper < one < upper), upper)
 
 
 class Widening(NamedTuple, Generic[PosedT]):
@@ -90,9 +96,11 @@ class Widening(NamedTuple, Generic[PosedT]):
         bound, look = asked.bound, self.look
         last: tuple[PosedT, Result] | None = None
         while True:
-            posed, upper, _ = asked
+            posed, upper = asked.posed, asked.upper
             near = look is not None and (limit - upper) * CLOSE > upper
-            most, effort = (upper, look) if near else (limit, None)
+            # With a solution known, a part is asked for what it can prove alone.
+            most = upper if near or (last and look is None) else limit
+            effort = look if near else None
             result, objective = self.solve(posed, most, effort)
             optimal = result.status == "optimal"
             # What the solver knows of a part is no bound for the whole.
@@ -110,10 +118,15 @@ class Widening(NamedTuple, Generic[PosedT]):
                 upper = (bound + limit) // 2
             elif optimal and objective > upper:
                 last = posed, Result("feasible", bound, result.value)
-                upper = limit = objective
+                limit = objective
+                upper = asked.next(objective)
             elif result.status == "infeasible" and limit > upper:
                 bound = upper + 1
-                upper = (bound + limit) // 2 if last else self.further(upper)
+                if last is None:
+                    upper = self.further(upper)
+                else:
+                    upper = limit if look is None else (bound + limit) // 2
+                upper = asked.next(upper)
             else:
                 return posed, Result(result.status, max(bound, known), result.value)
             try:
