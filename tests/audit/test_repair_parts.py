@@ -24,7 +24,7 @@ from rigopt.optimiser.questions.repair import sockets as sockets_rule
 from rigopt.optimiser.questions.repair.analogue import FAR, Analogue, Bundle, Lead, Line
 from rigopt.optimiser.questions.repair.case import Case
 from rigopt.optimiser.questions.repair.model import build
-from rigopt.optimiser.questions.repair.routes import Ends, Place, Route
+from rigopt.optimiser.questions.repair.routes import Ends, Place, Route, _heard
 from rigopt.optimiser.solver.lexicographic import Optimum
 from rigopt.optimiser.solver.linear import amount, total
 from rigopt.optimiser.solver.run import NO_END, Deadline, Result, TimeIsUpError, run
@@ -837,3 +837,23 @@ def test_sockets_are_alike_where_nothing_tells_them_apart(
     assert [
         (one.socket.number, other.socket.number) for one, other in sockets_rule._alike(found)
     ] == alike
+
+
+def test_what_one_unit_could_hear_of_another() -> None:
+    """Towards a host what an expander converts, or what it plays, over a cable both ways."""
+    deaf = replace(PRE, mic_line=0, line_out=0)
+    plays = replace(deaf, line_out=8)
+    host = Unit("host-1", DESK, "host", None)
+    pipe, both = FORMATS["light-pipe"], FORMATS["light-pipe"]._replace(duplex=True)
+
+    def heard(device: Device, row: Format, *, back: bool = False) -> bool:
+        unit = Unit("expander-1", device, "expander", None)
+        ends = (host, unit) if back else (unit, host)
+        return _heard(row, *ends, 48_000)
+
+    assert heard(PRE, pipe)
+    assert not heard(plays, pipe)
+    assert heard(plays, both)
+    assert not heard(deaf, both)
+    assert heard(plays, pipe, back=True)
+    assert not heard(deaf, pipe, back=True)

@@ -98,6 +98,30 @@ def test_the_line_is_kept_up_to_date_and_taken_away(monkeypatch: pytest.MonkeyPa
     assert "\n" not in stream.getvalue()
 
 
+class Held(Terminal):
+    """Shows nothing of a line before it is flushed."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen = ""
+
+    def flush(self) -> None:
+        self.seen = self.getvalue()
+
+
+@pytest.mark.usefixtures("quick")
+def test_a_line_is_seen_as_soon_as_it_is_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    stream = Held()
+    monkeypatch.setattr(sys, "stderr", stream)
+    with watching("GBP") as watch:
+        until("no rig yet", stream)
+        first = stream.getvalue()
+        watch.found(12345)
+        until("best 123.45 GBP", stream)
+        assert stream.seen.startswith(first)
+    assert stream.seen == stream.getvalue()
+
+
 @pytest.mark.usefixtures("quick")
 def test_a_line_does_not_wrap(monkeypatch: pytest.MonkeyPatch) -> None:
     stream = Terminal()

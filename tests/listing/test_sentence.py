@@ -218,6 +218,16 @@ def test_what_is_said(cells: dict[str, str], wanted: str, tmp_path: Path) -> Non
     assert wanted in said(tmp_path, **cells)
 
 
+def test_what_is_not_said(tmp_path: Path) -> None:
+    """Of banks that take every input, and of inputs that are all there at 96 kHz."""
+    banks = said(tmp_path, mic="8", phantom_bank="6;2")
+    assert "; 48 V in banks of 6 and 2; " in banks
+    assert "none on" not in banks
+    rates = {"mic": "8", "rates_khz": "48;96"}
+    assert "of its analogue inputs" not in said(tmp_path, **rates, analogue_2x="8")
+    assert "; 7 of its analogue inputs at 96 kHz; " in said(tmp_path, **rates, analogue_2x="7")
+
+
 def test_an_expander_sends_no_more_than_it_has_at_the_rate(tmp_path: Path) -> None:
     cells = {"role": "expander", "mic": "16", "optical_out": "2", "rates_khz": "48;96"}
     assert "sends 16 channels" in said(tmp_path, **cells)

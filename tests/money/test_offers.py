@@ -394,3 +394,18 @@ def test_a_type_that_is_always_dearer_is_not_looked_at() -> None:
         catalogue = replace(catalogue, devices={**catalogue.devices, "twin": twin})
         found = columns(state(catalogue, Needs(mic=16)))
         assert {column.device.id for column in found.satellites} == kept
+
+
+def test_a_plain_price_rules_out_no_offer_by_its_bare_number() -> None:
+    """199.00 GBP at a plain price; 300.00 EUR are 150.00 GBP, and delivery is 50.00 more, which
+    two of them save."""
+    other = replace(PRE, id="other", price=None)
+    seller = Seller("north", "EUR", delivery=10_000, free_over=50_000)
+    both = shop(
+        Offer("other", "north", 30_000),
+        sellers=(seller,),
+        devices={"desk": DESK, "pre": replace(PRE, price=19_900), "other": other},
+    )
+    one, two = (rig(both, mic=mic, exchange={"EUR": Decimal(2)}) for mic in (16, 24))
+    assert one.total == 30_000 + 19_900 + 600
+    assert two.total == 30_000 + 2 * 15_000 + 3 * 600

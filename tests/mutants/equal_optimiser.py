@@ -2301,6 +2301,65 @@ _ALL: Final = (
         "yield from (_count([one], 1, 1, when) for one in rule.bool_and.literals)",
         "1 -> 2",
     ),
+    _same(
+        "what is asked by halves is the same price",
+        "questions/why/why.py",
+        "_Prices._last",
+        "if limit is None or limit >= now:",
+        "limit >= now -> (limit > now)",
+    ),
+    _same(
+        "a limit and a cut say the same of the units",
+        "questions/why/market.py",
+        "Market._search",
+        "if self.among is None:",
+        "self.among is None -> (self.among is not None)",
+    ),
+    _same(
+        "a box that sends to no host stands by no socket of one",
+        "decode/kept.py",
+        "_Names._fitness",
+        "stay = was.sockets.get((host, joint[1]), ()) if joint and host else ()",
+        "joint and host -> (host)",
+    ),
+    _same(
+        _CONNECTORS,
+        "model/leads.py",
+        "_connectors",
+        'if column.inlets and column.device.line_plug == "dsub":',
+        (
+            "column.inlets and column.device.line_plug == 'dsub' -> "
+            "(column.device.line_plug == 'dsub')"
+        ),
+    ),
+    _same(
+        "what a relaxation buys is a price to begin at: any will do",
+        "search/posed.py",
+        "Posed.outlook",
+        "if not known.reduced_costs:",
+        "not known.reduced_costs -> (False)",
+    ),
+    _same(
+        "no cable is as long as that",
+        "questions/repair/leads.py",
+        "_enough",
+        "for end in (*sorted(set(runs.values())), FAR + 1):",
+        "1 -> 2",
+    ),
+    _same(
+        "a socket for word clock speaks nothing else",
+        "questions/repair/routes.py",
+        "_chained",
+        "if socket.locks and chains(socket.formats[0])",
+        "0 -> -1",
+    ),
+    _same(
+        "where a search begins is a matter of time",
+        "questions/repair/model.py",
+        "_hint",
+        "repair.model.add_hint(var, 0)",
+        "0 -> 1",
+    ),
 )
 
 EQUAL: Final[dict[_Key, str]] = {key: why for one in _ALL for key, why in one}

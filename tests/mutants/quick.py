@@ -36,6 +36,7 @@ QUICK: Final[dict[str, tuple[str, ...]]] = {
     ),
     "rigopt/optimiser/problem": (
         "tests/optimiser",
+        "tests/money/test_offers.py",
         "tests/mutants",
         "tests/choice/test_analogue.py",
         "tests/analogue/test_by_hand.py",

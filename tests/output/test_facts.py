@@ -252,6 +252,7 @@ def test_audio_goes_both_ways_over_a_duplex_cable_and_one_way_over_others() -> N
     assert not goes_back(TRUNK, (HOST,))
     optical = link("optical", "expander-1", 1, "host-1", 1, 0, ("clock",))
     assert goes_there(optical, units)
+    assert goes_there(replace(optical, channels=0, carries=()), units)
     assert not clock_goes_back(
         optical, [unit("expander-1", RACK, "expander", on("optical", 1, "host-1"))]
     )

@@ -107,6 +107,21 @@ def test_what_was_asked_beside_a_plan_comes_after_it() -> None:
     assert plain == plan_page(answered(), CATALOGUE, Needs())
 
 
+def test_a_gain_has_a_bar_as_long_as_what_it_costs() -> None:
+    """94.00 and 47.00: one is the longest, the other half as long."""
+    dear, half = (replace(RIG, total=total) for total in (30000, 25300))
+    gains = tuple(
+        Better("inputs", Setting("mic", 24), Needs(mic=24), answered(rig))
+        for rig in (dear, half)
+    )
+    choice = Choice(answered(), more=More(Decimal(50), 30900, gains))
+    told = plan_page(answered(), CATALOGUE, Needs(), choice=choice)
+    assert re.findall('<rect x="([^"]*)" y="1" width="([^"]*)"', told) == [
+        ("0%", "100%"),
+        ("0%", "50%"),
+    ]
+
+
 def test_prices_that_are_ranges_have_a_chart() -> None:
     told = "What prices that are ranges may come to, GBP"
     line = replace(RIG.purchases[0], least=15000)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from random import Random
 from typing import Any
 
 import pytest
@@ -12,9 +13,10 @@ from rigopt.output.facts.cables import Bundle, bundles
 from rigopt.output.page.picture.build import build
 from rigopt.output.page.picture.cables import box, load, sending, told, wire
 from rigopt.output.page.picture.homes import homes
+from rigopt.output.page.picture.lanes import with_lanes
 from rigopt.output.page.picture.legend import legend, remarks
 from rigopt.output.page.picture.marks import NO_MARKS, Mark, Marks
-from rigopt.output.page.picture.order import Stem, best_order, lanes
+from rigopt.output.page.picture.order import Order, Stem, _moved, _walked, best_order, lanes
 from rigopt.output.page.picture.sources import groups, outs, shown
 from rigopt.output.page.picture.types import Group, Out, Row, Section, Stack, Tap, Wire
 from rigopt.rig.types import ClockSetting, Link, Unit
@@ -314,6 +316,35 @@ def test_cables_of_one_kind_from_one_unit_branch_off_one_line() -> None:
     assert len(lanes(order, both).stems) == 2
     hung = [*strays(("a", "b")), *strays(("x", "c"), after="a")]
     assert len(lanes(order, hung).stems) == 2
+
+
+def test_any_unit_but_the_first_may_stand_elsewhere() -> None:
+    moved = list(_moved((("host", "a", "b"), ("other",), ("third", "c"))))
+    assert moved == [(("host", "b", "a"), ("other",), ("third", "c"))] * 2
+    assert list(_moved((("a", "b"),))) == []
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_first_order_that_is_better_is_taken_until_none_is(seed: int) -> None:
+    draw = Random(seed)
+    names = ["a", "b", "c", "d", "e", "f"]
+    cables = strays(*(tuple(draw.sample(names, 2)) for _ in range(draw.randint(2, 6))))
+    order = _walked((("host", *names),), cables)
+
+    def crossings(one: Order) -> int:
+        return lanes(one, cables).crossings
+
+    def better() -> Order | None:
+        return next((one for one in _moved(order) if crossings(one) < crossings(order)), None)
+
+    while (found := better()) is not None:
+        order = found
+    assert best_order((("host", *names),), cables) == order
+
+
+def test_without_lanes_there_is_no_room_for_any() -> None:
+    (section,) = with_lanes([Section(None, "", "", ())], [])
+    assert (section.above, section.below) == ((), ())
 
 
 def test_units_stand_in_the_order_of_a_walk_from_those_that_only_send() -> None:

@@ -294,3 +294,10 @@ def test_nothing_is_overwritten(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert cli.run(["new", str(tmp_path / "my-gear.ods")]) == 2
     assert "begins as .xlsx" in capsys.readouterr().err
     assert cli.run(["new", str(tmp_path / "no" / "my-gear.xlsx")]) == 2
+
+
+def test_a_fault_in_the_head_hides_none_of_what_is_said_there(tmp_path: Path) -> None:
+    head = [["key", "value", "colour"], ["currency", "XYZW", "red"], ["title", "Mine", ""]]
+    told = faults(made(tmp_path / "shop.xlsx", {"catalog": head}))
+    assert any("colour" in fault for fault in told)
+    assert any("currency" in fault and "XYZW" in fault for fault in told)
