@@ -36,7 +36,7 @@ def test_a_bound_in_parts_is_rounded_up(quarters: int, bound: int) -> None:
 @pytest.mark.parametrize(("bound", "upper"), [(3200, 3300), (64, 66), (10, 11), (0, TOP)])
 def test_the_first_look_goes_a_32nd_beyond_the_bound(bound: int, upper: int) -> None:
     """One more at least; beyond nothing, that is far off already."""
-    assert tuple(prospect(PARTS * bound).first()) == (upper, upper, bound)
+    assert tuple(prospect(PARTS * bound).first()) == (upper, upper, bound, ())
 
 
 def test_each_look_goes_four_times_as_far() -> None:
@@ -51,8 +51,8 @@ def test_each_look_goes_four_times_as_far() -> None:
     ("upper", "asked"), [(4800, 4800), (4801, TOP), (9000, TOP), (3300, 3300)]
 )
 def test_beyond_half_the_bound_all_is_looked_at(upper: int, asked: int) -> None:
-    assert tuple(prospect(PARTS * 3200).up_to(upper)) == (asked, asked, 3200)
+    assert tuple(prospect(PARTS * 3200).up_to(upper)) == (asked, asked, 3200, ())
 
 
 def test_nothing_is_looked_at_that_costs_more_than_is_of_interest() -> None:
-    assert tuple(prospect(PARTS * 9990).up_to(11_000)) == (TOP, TOP, 9990)
+    assert tuple(prospect(PARTS * 9990).up_to(11_000)) == (TOP, TOP, 9990, ())
