@@ -196,6 +196,7 @@ def test_the_wrong_way_round_is_told() -> None:
         rigopt.plan(rigopt.demo_catalogue(), rigopt.Needs(mic=8))  # type: ignore[arg-type]
 
 
+WIRED: dict[str, object] = {"units": {"a": "desk-8"}, "clock": {"a": "internal"}}
 STAGES = rigopt.Needs(stages=[rigopt.Needs(mic=8), rigopt.Needs(mic=16)])
 FACES: dict[str, Callable[[rigopt.Catalogue], object]] = {
     "plan": lambda shop: rigopt.plan(rigopt.Needs(mic=8), shop),
@@ -206,7 +207,6 @@ FACES: dict[str, Callable[[rigopt.Catalogue], object]] = {
     "most": lambda shop: rigopt.grow(STAGES, shop, budget_per_stage=500),
     "audit": lambda shop: rigopt.audit(WIRED, shop, rigopt.Needs(mic=8)),
 }
-WIRED = {"units": {"a": "desk-8"}, "clock": {"a": "internal"}}
 
 
 @pytest.mark.parametrize("face", FACES.values(), ids=FACES)

@@ -116,9 +116,11 @@ def test_t_pieces_stay_then_those_set_free_go_on_and_then_new_ones(
     )
     monkeypatch.setattr(handout, "_new", lambda *_: 2)
     repair: Any = SimpleNamespace(case=at_hand)
-    assert handout.small(repair, lambda _: 0, "tee", places[1:]) == {
+    tees: dict[Place, Any] = handout.small(repair, lambda _: 0, "tee", places[1:])
+    assert tees == {
         places[1]: "old-1",
         places[2]: "new",
         places[3]: "old-4",
     }
-    assert handout.small(repair, lambda _: 0, "terminator", places[1:2]) == {places[1]: "new"}
+    last: dict[Place, Any] = handout.small(repair, lambda _: 0, "terminator", places[1:2])
+    assert last == {places[1]: "new"}

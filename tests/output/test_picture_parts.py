@@ -328,7 +328,8 @@ def test_any_unit_but_the_first_may_stand_elsewhere() -> None:
 def test_the_first_order_that_is_better_is_taken_until_none_is(seed: int) -> None:
     draw = Random(seed)
     names = ["a", "b", "c", "d", "e", "f"]
-    cables = strays(*(tuple(draw.sample(names, 2)) for _ in range(draw.randint(2, 6))))
+    pairs = [draw.sample(names, 2) for _ in range(draw.randint(2, 6))]
+    cables = strays(*((one, other) for one, other in pairs))
     order = _walked((("host", *names),), cables)
 
     def crossings(one: Order) -> int:
