@@ -176,6 +176,8 @@ def test_a_direct_out_leaves_an_xlr_whose_bank_is_on(shop: Catalogue, tmp_path: 
     repair, _ = mended(found, shop, needs)
     assert {way[3] for way in ways(repair.rig.links)} == {5, 6}
     assert repair.rig.units[0].phantom_banks_on == (1, 2)
+    alone, todo = mended(found, shop, None)
+    assert examine(alone.rig, None).works, todo
 
 
 def test_without_needs_the_bank_of_an_xlr_goes_off_and_no_other(

@@ -275,6 +275,10 @@ def test_several_ways_to_change_a_stage_are_told_with_what_they_cost() -> None:
         "Third would do by itself with up to 2 hosts (808.00 GBP); or with 18 microphones and "
         "48 kHz."
     )
+    fewer = Impossible(changes=(Change((Setting("mic", 8), Setting("phantom", 8)), 500),))
+    assert reasons.would_do(OutOfReach(replace(stands, alone=fewer)), "GBP") == (
+        "Third would do by itself with 8 microphones (5.00 GBP)."
+    )
     for none in (replace(stands, alone=Impossible()), replace(stands, alone=None)):
         assert reasons.would_do(OutOfReach(none), "GBP") == ""
 

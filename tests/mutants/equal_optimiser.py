@@ -973,8 +973,8 @@ _ALL: Final = (
     _same(
         _AT_FIRST,
         "search/fixing.py",
-        "Narrow.solve",
-        "large = len(posed.model.proto.variables) > LARGE",
+        "_is_large",
+        "return len(posed.model.proto.variables) > LARGE",
         (
             "len(posed.model.proto.variables) > LARGE -> (len(posed.model.proto.variables) >= "
             "LARGE)"
@@ -984,10 +984,13 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "Narrow.solve",
-        "near = large and _is_near(whole.bound, upper)",
-        ("large and _is_near(whole.bound, upper) -> (large or _is_near(whole.bound, upper))"),
-        "large and _is_near(whole.bound, upper) -> (_is_near(whole.bound, upper))",
-        "large and _is_near(whole.bound, upper) -> (large)",
+        "near = _is_large(posed) and _is_near(whole.bound, upper)",
+        (
+            "_is_large(posed) and _is_near(whole.bound, upper) -> (_is_large(posed) or "
+            "_is_near(whole.bound, upper))"
+        ),
+        ("_is_large(posed) and _is_near(whole.bound, upper) -> (_is_near(whole.bound, upper))"),
+        "_is_large(posed) and _is_near(whole.bound, upper) -> (_is_large(posed))",
     ),
     _same(
         _AT_FIRST,
@@ -996,16 +999,6 @@ _ALL: Final = (
         "steps = () if near else (whole.upper, *whole.steps)",
         "() if near else (whole.upper, *whole.steps) -> (())",
         "() if near else (whole.upper, *whole.steps) -> ((whole.upper, *whole.steps))",
-    ),
-    _same(
-        _AT_FIRST,
-        "search/fixing.py",
-        "Narrow.solve",
-        "large = len(asked.posed.model.proto.variables) > LARGE",
-        (
-            "len(asked.posed.model.proto.variables) > LARGE -> "
-            "(len(asked.posed.model.proto.variables) >= LARGE)"
-        ),
     ),
     _same(
         _AT_FIRST,

@@ -10,12 +10,12 @@ from rigopt.answers.checks import Check, Checks
 from rigopt.output.words.checks import (
     ALL_ELSE,
     NONE,
-    NOT_ALL,
     check_lines,
     checks_told,
     fact,
     musts,
 )
+from rigopt.output.words.phrases import NOT_ALL
 from tests.output.rigs import CATALOGUE, DESK, sixteen
 
 BASE = Check("desk-8", "mains", "1", "1", "2", None)

@@ -76,6 +76,10 @@ def _further(bound: int, upper: int, *, fine: bool) -> int:
     return bound + room * (STEP if fine and _is_near(bound, upper) else FACTOR)
 
 
+def _is_large(posed: Posed) -> bool:
+    return len(posed.model.proto.variables) > LARGE
+
+
 def _is_near(bound: int, upper: int) -> bool:
     """Whether so little above the bound that a large model takes small steps from there."""
     return (upper - bound) * STEP_SHARE < bound
@@ -145,8 +149,7 @@ class Narrow:
                 whole = self._posed(problem, cuts, deadline, upper)
             posed = whole.posed.beside(())
             every = not posed.hold(upper) and whole.upper == LARGEST
-            large = len(posed.model.proto.variables) > LARGE
-            near = large and _is_near(whole.bound, upper)
+            near = _is_large(posed) and _is_near(whole.bound, upper)
             steps = () if near else (whole.upper, *whole.steps)
             asked = Asked(posed, LARGEST if every else upper, whole.bound, steps)
             if again:
@@ -159,7 +162,7 @@ class Narrow:
         deadline.watch.bounded(asked.bound // asked.posed.objective.money - problem.sale)
         if scope.upper < asked.bound:
             return asked.posed, NONE_SO_CHEAP
-        large = len(asked.posed.model.proto.variables) > LARGE
+        large = _is_large(asked.posed)
         further = partial(_further, asked.bound, fine=large)
         widening = Widening(further, pose, ask, LOOK if large else None)
         return widening.best(asked, scope.upper)

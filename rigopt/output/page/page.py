@@ -24,7 +24,7 @@ from rigopt.output.words import alternatives, more, why
 from rigopt.output.words.answer import asked, chosen, heading, price, proof, titled
 from rigopt.output.words.bill import NOTHING_TO_BUY, owned_lines
 from rigopt.output.words.grids import Grid
-from rigopt.output.words.phrases import INVENTED
+from rigopt.output.words.phrases import INVENTED, device_labels
 from rigopt.output.words.prices import CHECK, catalogue_told
 from rigopt.rig.figures import figures
 
@@ -88,7 +88,7 @@ def _beside(choice: Choice, catalogue: Catalogue) -> Iterator[Section]:
         told = alternatives.alternatives_told(rig, choice.alternatives, currency)
         yield alternatives.HEADING, Markup(), [told]
     if choice.why is not None:
-        labels = {device.id: device.label for device in catalogue.devices.values()}
+        labels = device_labels(catalogue)
         yield why.HEADING, Markup(), why.why_told(choice.why, rig, currency, labels)
     if choice.more is not None:
         chart = gains_chart(choice.more, rig, currency)

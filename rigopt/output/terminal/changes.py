@@ -7,8 +7,7 @@ from rigopt.answers.outcome import Impossible
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
 from rigopt.output.terminal.layout import table
-from rigopt.output.words.needs import noun, option
-from rigopt.output.words.phrases import listed
+from rigopt.output.words.needs import nouns, option, worth_saying
 
 
 def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
@@ -25,11 +24,8 @@ def changes_table(impossible: Impossible, currency: str, needs: Needs) -> str:
 
 
 def _row(change: Change, currency: str, needs: Needs) -> list[str]:
-    # With fewer microphones, it goes without saying that fewer have a wish for 48 V.
-    fewer = any(s.name == "mic" for s in change.settings)
-    told = [s for s in change.settings if not (fewer and "phantom" in s.name)]
-    said = [noun(s.name, s.now, currency) for s in told]
+    said = nouns(worth_saying(change.settings), currency)
     typed = [option(s, currency, bool(needs.sources)) for s in change.settings]
     total = "" if change.total is None else to_text(change.total, currency)
     between = " " if all(text.startswith("--") for text in typed) else ", "
-    return [listed(said), between.join(typed), total]
+    return [said, between.join(typed), total]

@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import wcwidth
 from tabulate import tabulate
 from wcwidth import width
 
 from rigopt.output.words.clean import clean
-from rigopt.output.words.grids import Grid
+
+if TYPE_CHECKING:  # a plain answer does not wait for it
+    from rigopt.output.words.grids import Grid
 
 COLUMNS: Final = 80
 _GAP: Final = 2

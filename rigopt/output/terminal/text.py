@@ -18,7 +18,7 @@ from rigopt.output.terminal.wiring import clock_lines, lines_table, links_table,
 from rigopt.output.words.answer import SECOND
 from rigopt.output.words.bill import owned_lines
 from rigopt.output.words.inputs import empty_line, gave_way_lines, silent_lines, spare
-from rigopt.output.words.phrases import seconds
+from rigopt.output.words.phrases import device_labels, seconds
 from rigopt.output.words.regret import UPPER_ENDS
 from rigopt.rig.figures import figures
 
@@ -39,7 +39,7 @@ def whole_text(
     # Here and not above, so that a plain answer does not wait for it.
     from rigopt.output.terminal.choice import choice_text  # noqa: PLC0415
 
-    labels = {device.id: device.label for device in catalogue.devices.values()}
+    labels = device_labels(catalogue)
     if has_ranges(catalogue):
         told += f"\n{UPPER_ENDS}\n"
     return told + choice_text(choice, catalogue.currency, labels)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.answers.choice import difference
 from rigopt.answers.outcome import Alternatives
-from rigopt.money import to_text
 from rigopt.output.facts.units import labels
-from rigopt.output.words.grids import Grid, counted
+from rigopt.output.words.differing import DIFFERS, beside
+from rigopt.output.words.grids import Grid
 from rigopt.output.words.phrases import legend
 from rigopt.rig.counts import by_piece
 from rigopt.rig.types import Rig
@@ -26,27 +25,22 @@ _ENDS: Final = {
 
 def alternatives_told(winner: Rig, others: Alternatives, currency: str) -> Grid:
     """What each costs and how it differs from the winner."""
-    rows = []
-    for number, answer in enumerate(others.found, start=1):
-        differs = difference(winner, answer.rig)
-        rows.append(
-            [
-                str(number),
-                to_text(answer.rig.total, currency),
-                to_text(differs.money, currency),
-                counted(differs.less),
-                counted(differs.more),
-                str(len(answer.rig.units)),
-                str(len(by_piece(answer.rig.links))),
-            ]
-        )
+    rows = [
+        [
+            str(number),
+            *beside(winner, answer.rig, currency),
+            str(len(answer.rig.units)),
+            str(len(by_piece(answer.rig.links))),
+        ]
+        for number, answer in enumerate(others.found, start=1)
+    ]
     total = f"Total {currency}"
     rigs = [winner, *(answer.rig for answer in others.found)] if rows else []
     end = _ENDS.get(others.ended)
     return Grid(
-        ["No", total, "More by", "Instead of", "There is", "Units", "Cables"],
+        ["No", total, "More by", *DIFFERS, "Units", "Cables"],
         rows,
-        soft=["Instead of", "There is"],
+        soft=DIFFERS,
         right=["No", total, "More by", "Units", "Cables"],
         known=legend(labels(unit for rig in rigs for unit in rig.units)),
         lines=[*([_EACH] if rows else []), *([end] if end else [])],

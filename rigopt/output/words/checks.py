@@ -9,10 +9,17 @@ from typing import Final, NamedTuple
 from rigopt.answers.checks import Check, Checks
 from rigopt.catalogue.types import Catalogue
 from rigopt.output.words.device import WORD_ENDS
-from rigopt.output.words.phrases import amount, count, labelled, listed, together
+from rigopt.output.words.phrases import (
+    NOT_ALL,
+    amount,
+    count,
+    device_labels,
+    labelled,
+    listed,
+    together,
+)
 from rigopt.rig.types import Rig
 
-NOT_ALL: Final = "Not all of this could be found out in the time."
 NONE: Final = "No type is bought, so there is nothing to check."
 ALL_ELSE: Final = (
     "Whatever else these rows say may be otherwise: what is bought does all the same."
@@ -97,7 +104,7 @@ def check_lines(
 
 def checks_told(checks: Checks | None, rig: Rig, catalogue: Catalogue) -> list[str]:
     """The same with the labels of a catalogue; nothing where there are no checks."""
-    labels = {device.id: device.label for device in catalogue.devices.values()}
+    labels = device_labels(catalogue)
     return [] if checks is None else check_lines(checks, rig, catalogue.currency, labels)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 
@@ -19,8 +19,3 @@ class Grid(NamedTuple):
     right: Sequence[str]
     known: Sequence[str] = ()
     lines: Sequence[str] = ()
-
-
-def counted(devices: Iterable[tuple[str, int]]) -> str:
-    """Devices with their numbers, in a cell: '1 hub-4, 2 pre-8'."""
-    return ", ".join(f"{number} {item}" for item, number in devices) or "nothing"

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from rigopt.answers.choice import difference
 from rigopt.answers.more import Better, More
-from rigopt.money import to_text
 from rigopt.output.facts.units import labels
-from rigopt.output.words.grids import Grid, counted
+from rigopt.output.words.differing import DIFFERS, beside
+from rigopt.output.words.grids import Grid
 from rigopt.output.words.needs import option
-from rigopt.output.words.phrases import amount, count, khz, legend, plain
+from rigopt.output.words.phrases import NOT_ALL, amount, count, khz, legend, plain
 from rigopt.rig.figures import figures
 from rigopt.rig.types import Rig
 
 _NOTHING: Final = "No more inputs, no higher rate, and nothing else that is counted here."
-_NOT_ALL: Final = "Not all of this could be found out in the time."
 _HOW: Final = (
     "Each is the cheapest rig that has it. To see it whole, ask with what stands last."
 )
@@ -43,27 +41,22 @@ def gain(better: Better) -> str:
 
 def more_told(more: More, rig: Rig, currency: str) -> Grid:
     """What each gain costs and how its rig differs from the cheapest, `rig`."""
-    rows = []
-    for better in more.found:
-        differs = difference(rig, better.answer.rig)
-        rows.append(
-            [
-                gain(better),
-                to_text(better.answer.rig.total, currency),
-                to_text(differs.money, currency),
-                counted(differs.less),
-                counted(differs.more),
-                option(better.setting, currency),
-            ]
-        )
+    rows = [
+        [
+            gain(better),
+            *beside(rig, better.answer.rig, currency),
+            option(better.setting, currency),
+        ]
+        for better in more.found
+    ]
     total = f"Total {currency}"
     rigs = [rig, *(better.answer.rig for better in more.found)] if rows else []
     nothing = [_NOTHING] if more.complete else []
     return Grid(
-        ["For", total, "More by", "Instead of", "There is", "Ask with"],
+        ["For", total, "More by", *DIFFERS, "Ask with"],
         rows,
-        soft=["Instead of", "There is"],
+        soft=DIFFERS,
         right=[total, "More by"],
         known=legend(labels(unit for one in rigs for unit in one.units)),
-        lines=[*([_HOW] if rows else nothing), *([] if more.complete else [_NOT_ALL])],
+        lines=[*([_HOW] if rows else nothing), *([] if more.complete else [NOT_ALL])],
     )

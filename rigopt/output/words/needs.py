@@ -5,6 +5,7 @@ Every key is named as in the needs statement, and what can be typed as an option
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
 from rigopt.money import to_text
@@ -39,6 +40,17 @@ def _shown(row: Row, value: Value, currency: str) -> str:
     if row.kind == "rate":
         return khz(value)
     return metres(value) if row.kind == "run" else str(value)
+
+
+def nouns(settings: Iterable[Setting], currency: str) -> str:
+    """What needs would be: '18 microphones and 48 kHz'."""
+    return listed([noun(one.name, one.now, currency) for one in settings])
+
+
+def worth_saying(settings: Sequence[Setting]) -> list[Setting]:
+    """With fewer microphones, it goes without saying that fewer have a wish for 48 V."""
+    fewer = any(one.name == "mic" for one in settings)
+    return [one for one in settings if not (fewer and "phantom" in one.name)]
 
 
 def option(setting: Setting, currency: str, has_list: bool = False) -> str:

@@ -14,9 +14,15 @@ Labels = Mapping[str, str]
 
 NO_LABELS: Final[Labels] = {}
 
+NOT_ALL: Final = "Not all of this could be found out in the time."
 INVENTED: Final = "The demo catalogue's prices are invented."
 
 _KIND_WORDS: Final = {"mic": "microphone", "line": "line source", "instrument": "instrument"}
+
+
+def device_labels(catalogue: Catalogue) -> Labels:
+    """Those of its devices."""
+    return {device.id: device.label for device in catalogue.devices.values()}
 
 
 def entry(item: str, label: str) -> str:

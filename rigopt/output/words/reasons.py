@@ -12,7 +12,7 @@ from rigopt.answers.outcome import Impossible, NotAsked, Outcome, OutOfTime
 from rigopt.catalogue.columns import DEVICES
 from rigopt.money import to_text
 from rigopt.needs.types import Needs
-from rigopt.output.words.needs import noun
+from rigopt.output.words.needs import noun, nouns, worth_saying
 from rigopt.output.words.phrases import amount, count, khz, listed, metres
 
 _SERVED: Final[tuple[NeedName, ...]] = (
@@ -106,7 +106,7 @@ def would_do(found: OutOfReach, currency: str) -> str:
         return ""
     ways = []
     for change in obstacle.alone.changes:
-        said = listed([noun(one.name, one.now, currency) for one in change.settings])
+        said = nouns(worth_saying(change.settings), currency)
         total = "" if change.total is None else f" ({amount(change.total, currency)})"
         ways.append(f"{said}{total}")
     return f"{obstacle.stage.title} would do by itself with {'; or with '.join(ways)}."

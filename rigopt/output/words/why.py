@@ -7,8 +7,8 @@ from typing import Final
 from rigopt.answers.choice import Change, PriceNote, Why
 from rigopt.money import to_text
 from rigopt.output.words.grids import Grid
-from rigopt.output.words.needs import noun
-from rigopt.output.words.phrases import NO_LABELS, Labels, entry, listed
+from rigopt.output.words.needs import nouns
+from rigopt.output.words.phrases import NO_LABELS, Labels, entry
 from rigopt.rig.types import Rig
 
 HEADING: Final = "Why this rig"
@@ -28,7 +28,7 @@ _STAYS: Final[dict[PriceNote, str]] = {
 }
 """What is said of types in the rig that have no switch price."""
 
-NOT_ALL: Final = "Not all of this could be found out."
+_NOT_ALL: Final = "Not all of this could be found out."
 _SWITCH: Final = "Above its switch price, the cheapest rig has fewer of a type."
 _ENTRY: Final = "Below its entry price, the cheapest rig has at least one of a type."
 
@@ -41,7 +41,7 @@ def why_told(why: Why, rig: Rig, currency: str, labels: Labels = NO_LABELS) -> l
         _needs(why, rig, currency),
     ]
     if not why.complete:
-        parts.append(Grid([], [], [], [], lines=[NOT_ALL]))
+        parts.append(Grid([], [], [], [], lines=[_NOT_ALL]))
     return [part for part in parts if part.rows or part.lines]
 
 
@@ -90,7 +90,9 @@ def _needs(why: Why, rig: Rig, currency: str) -> Grid:
     """What would differ if one need did."""
     differing = [change for change in why.changes if change.total != rig.total]
     rows = [_row(change, rig, currency) for change in differing]
-    same = [_said(change, currency) for change in why.changes if change.total == rig.total]
+    same = [
+        nouns(change.settings, currency) for change in why.changes if change.total == rig.total
+    ]
     first, *others = headers = ["If it were", f"Total {currency}", "Difference"]
     lines = [f"No difference: {'; '.join(same)}."] if same else []
     return Grid(headers, rows, [first], others, lines=lines)
@@ -98,12 +100,8 @@ def _needs(why: Why, rig: Rig, currency: str) -> Grid:
 
 def _row(change: Change, rig: Rig, currency: str) -> list[str]:
     if change.total is None:
-        return [_said(change, currency), "no rig", ""]
+        return [nouns(change.settings, currency), "no rig", ""]
     more = change.total - rig.total
     sign = "+" if more > 0 else ""
     amounts = [to_text(amount, currency) for amount in (change.total, more)]
-    return [_said(change, currency), amounts[0], sign + amounts[1]]
-
-
-def _said(change: Change, currency: str) -> str:
-    return listed([noun(s.name, s.now, currency) for s in change.settings])
+    return [nouns(change.settings, currency), amounts[0], sign + amounts[1]]
