@@ -15,9 +15,10 @@ from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Incumbent, Search
+from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.search.widening import Widening
 from rigopt.optimiser.solver.linear import LARGEST
-from rigopt.optimiser.solver.run import NO_END
+from rigopt.optimiser.solver.run import NO_END, Result
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
@@ -81,6 +82,31 @@ def test_so_do_the_next_mixes(effort: float, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(fixing, "LARGE", 0)
     monkeypatch.setattr(fixing, "LOOK", effort)
     assert alternatives(shop, needs, found.rig, 3, NO_END) == usual
+
+
+@pytest.mark.parametrize("seed", few(range(12), slow=range(4, 12)))
+@pytest.mark.parametrize("hosts", [1, 2])
+def test_without_mixes_that_are_known_the_next_is_the_same(
+    seed: int, hosts: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the cuts are in the model before it is relaxed."""
+    problem = state(rich_catalogue(seed, 12), Needs(mic=16, phantom=4, max_hosts=hosts))
+
+    def after(*mixes: Mix) -> Incumbent | Result:
+        search = Search(problem)
+        for mix in mixes:
+            search.other_than(mix)
+        return search.first(NO_END, Scope())
+
+    first = after()
+    assert isinstance(first, Incumbent)
+    usual = after(first.mix)
+    monkeypatch.setattr(fixing, "MANY", 3)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    other = after(first.mix)
+    assert isinstance(other, Incumbent)
+    assert isinstance(usual, Incumbent)
+    assert (other.objective, other.mix) == (usual.objective, usual.mix)
 
 
 @pytest.mark.parametrize("seed", few([31, *range(31)], slow=range(16, 31)))

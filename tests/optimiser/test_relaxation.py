@@ -127,6 +127,22 @@ def test_no_solution_is_below_the_bound(first: int) -> None:
     assert all(Small(random.Random(seed)).kept() for seed in range(first, first + 60))
 
 
+def test_a_model_is_what_it_was_after_it_was_relaxed() -> None:
+    """The solver's own way to read a rule puts an empty one, which nothing keeps, in its place
+    where it is of another kind."""
+    model = cp_model.CpModel()
+    one, two, three = (model.new_bool_var("") for _ in range(3))
+    model.add(one + two <= 1).only_enforce_if(three)
+    model.add_bool_or(one, two)
+    model.add_bool_and(one).only_enforce_if(~two)
+    model.add_exactly_one(one, two, three)
+    model.add_max_equality(three, [one, two])
+    model.minimize(one + 2 * two)
+    before = str(model.proto)
+    relax(model, 1)
+    assert str(model.proto) == before
+
+
 @pytest.mark.parametrize("first", few([0, *range(60, 660, 60)]))
 def test_what_variables_are_held_to_loses_no_solution_up_to_an_objective(first: int) -> None:
     seeds = range(first, first + 60)

@@ -21,6 +21,9 @@ class Row(NamedTuple):
 
 def linear_row(rule: Any) -> Row | None:
     """A linear rule of a model; None where what it allows has holes."""
+    if not rule.has_linear():
+        # To ask for what is not there would put an empty rule in the place of this one.
+        return None
     linear = rule.linear
     if len(linear.domain) != 2:
         return None
