@@ -230,18 +230,14 @@ class Wild:
     draw = random.Random(0)
 
     def __init__(self, *_: object) -> None:
-        pass
+        self.rows = 0
 
     def __getattr__(self, name: str) -> Any:
+        dual = SimpleNamespace(dual_value=lambda: self.draw.uniform(-4, 4))
         return {
-            "infinity": lambda: float("inf"),
-            "NumVar": lambda *_: None,
-            "Objective": lambda: SimpleNamespace(
-                SetCoefficient=lambda *_: None, SetMinimization=lambda: None
-            ),
-            "RowConstraint": lambda *_: SimpleNamespace(
-                SetCoefficient=lambda *_: None, dual_value=lambda: self.draw.uniform(-4, 4)
-            ),
+            "LoadModelFromProto": lambda whole: setattr(self, "rows", len(whole.constraint)),
+            "Objective": lambda: SimpleNamespace(SetMinimization=lambda: None),
+            "constraints": lambda: [dual] * self.rows,
             "Solve": lambda: self.OPTIMAL,
         }[name]
 

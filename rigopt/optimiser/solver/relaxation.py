@@ -14,11 +14,13 @@ linear are left out, which can only lower the bound.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
-from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
+from ortools.linear_solver import linear_solver_pb2, pywraplp  # type: ignore[import-untyped]
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.solver.rows import linear_row
@@ -73,6 +75,12 @@ class _Row:
     lower: int | None
     upper: int | None
 
+    @property
+    def sides(self) -> tuple[float, float]:
+        """Between what it lies, as the linear solver takes it."""
+        lower = -math.inf if self.lower is None else float(self.lower)
+        return lower, math.inf if self.upper is None else float(self.upper)
+
 
 def relax(model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> Relaxation:
     """The relaxation of `model`, as `Linear` has it, asked once.
@@ -97,19 +105,41 @@ class Linear:
     def __init__(self, model: cp_model.CpModel, unit: int, deadline: Deadline = NO_END) -> None:
         proto = model.proto
         self.unit = unit
-        self._spans = [(low, high) for low, high in (v.domain for v in proto.variables)]
+        self._spans = [(d[0], d[1]) for d in [v.domain for v in proto.variables]]
         self._rows = list(_rows(proto, deadline))
-        self._solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
-        self._variables = [
-            self._solver.NumVar(float(low), float(high), "") for low, high in self._spans
-        ]
-        self._constraints = [self._constraint(row) for row in self._rows]
         self._factors = dict.fromkeys(range(len(self._spans)), 0)
-        self._solver.Objective().SetMinimization()
+        for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
+            self._factors[index] += factor
+        self._solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
+        # Loaded as a whole, for to add each factor by itself takes longer than to solve.
+        self._solver.LoadModelFromProto(self._whole())
+        self._constraints = list(self._solver.constraints())
         self._known: Relaxation | None = None
-        self.price(proto.objective)
         self.limited: dict[str, int] = {}
         """Which row each limit is, by its name."""
+
+    @cached_property
+    def _variables(self) -> Sequence[Any]:
+        """What the linear solver has for each variable."""
+        found: Sequence[Any] = self._solver.variables()
+        return found
+
+    def _whole(self) -> Any:
+        """All of it, as the linear solver takes it."""
+        whole = linear_solver_pb2.MPModelProto()
+        for (low, high), factor in zip(self._spans, self._factors.values(), strict=True):
+            whole.variable.add(
+                lower_bound=low, upper_bound=high, objective_coefficient=factor / self.unit
+            )
+        for row in self._rows:
+            lower, upper = row.sides
+            whole.constraint.add(
+                var_index=row.terms,
+                coefficient=row.terms.values(),
+                lower_bound=lower,
+                upper_bound=upper,
+            )
+        return whole
 
     def price(self, goal: Any) -> None:
         """Take the objective of a model whose variables are the same."""
@@ -160,12 +190,7 @@ class Linear:
         return float(self._variables[index].solution_value())
 
     def _constraint(self, row: _Row) -> Any:
-        infinity = self._solver.infinity()
-        constraint = self._solver.RowConstraint(
-            -infinity if row.lower is None else float(row.lower),
-            infinity if row.upper is None else float(row.upper),
-            "",
-        )
+        constraint = self._solver.RowConstraint(*row.sides, "")
         for index, factor in row.terms.items():
             constraint.SetCoefficient(self._variables[index], factor)
         return constraint
