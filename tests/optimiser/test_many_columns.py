@@ -3,11 +3,13 @@ program would not do it: the rig is the same as with all columns in one model.""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from rigopt.answers.outcome import Answered, Outcome
+from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.alternatives import alternatives
@@ -22,6 +24,8 @@ from rigopt.optimiser.solver.run import NO_END, Result
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
+from tests.world import DESK
+from tests.world import catalogue as catalogue_of
 
 
 def _the_same(other: Outcome, usual: Outcome) -> None:
@@ -107,6 +111,27 @@ def test_without_mixes_that_are_known_the_next_is_the_same(
     assert isinstance(other, Incumbent)
     assert isinstance(usual, Incumbent)
     assert (other.objective, other.mix) == (usual.objective, usual.mix)
+
+
+def test_a_link_for_the_clock_alone_may_hold_a_socket(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Eight channels of light-pipe would leave the inputs two numbers, stereo leaves all of
+    them; which a relaxation without the clock is not to rule out."""
+    desk = replace(
+        DESK,
+        optical_in=1,
+        optical_stereo=1,
+        max_in_1x=10,
+        input_order=("optical", "analogue", "coax", "trunk"),
+        internal_clock=False,
+    )
+    star = Device("star", "", "clock", 5000, optical_out=1, optical_stereo=1)
+    dear = replace(DESK, id="dear", price=90000, optical_in=0)
+    shop, needs = catalogue_of(desk, star, dear), Needs(mic=8)
+    usual = solve(shop, needs)
+    assert isinstance(usual, Answered)
+    assert {unit.device.id for unit in usual.rig.units} == {desk.id, "star"}
+    monkeypatch.setattr(fixing, "MANY", 0)
+    _the_same(solve(shop, needs), usual)
 
 
 @pytest.mark.parametrize("seed", few([31, *range(31)], slow=range(16, 31)))

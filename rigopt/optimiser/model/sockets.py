@@ -39,7 +39,8 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         for ports in _groups(there):
             _served(model, rig, wants, ports)
         _none_without_sockets(model, wants, there)
-        _held(model, rig, slot, wants)
+        if rig.clocked:
+            _held(model, rig, slot, wants)
         if rig.problem.per_slot > 1:
             _together(model, rig, slot)
 
