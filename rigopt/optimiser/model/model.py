@@ -33,6 +33,7 @@ from rigopt.optimiser.problem.columns import (
     satellite_columns,
 )
 from rigopt.optimiser.problem.dominance import undominated
+from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
@@ -80,18 +81,18 @@ def columns(
     if not ranks:
         hosting = list(host_columns(problem))
         return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
-    found = standing(problem, ranks, focus, beat)
+    found = listing(problem, ranks, focus, beat).every(beat)
     return compared(problem, found, ranks, focus, beat)
 
 
-def standing(
+def listing(
     problem: Problem, ranks: int, focus: Iterable[str], beat: Callable[[], None]
-) -> Columns:
+) -> Listing:
     """The same, where other units have not been compared with each other yet."""
     hosting = reaching(problem, list(host_columns(problem)))
     hosting = undominated(problem, hosting, ranks, frozenset(focus), beat)
     # What cannot stand beside any of these hosts need not be looked at.
-    return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
+    return Listing(problem, hosting, beat)
 
 
 def compared(

@@ -8,7 +8,7 @@ format). Hosts are few and are told apart by a slot. The clock is counted apart 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Container, Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
@@ -19,7 +19,7 @@ from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.ports import Hosting, Sockets, Use, hostings
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import Clocks, ClockSignature, OwnSockets
-from rigopt.optimiser.problem.wirings import Wiring, cuts, fed, wirings
+from rigopt.optimiser.problem.wirings import Wiring, cuts, fed, most_fed, sent, wirings
 from rigopt.rig.sockets import Socket
 
 
@@ -142,6 +142,17 @@ class SatelliteColumn:
         return tuple(self.wiring.uses(self.at_rate.carries(row) if row else 0))
 
 
+@dataclass(frozen=True, eq=False)
+class Outline(SatelliteColumn):
+    """All columns of a type that send the same to the same host, as one that can do what any
+    of them can: whatever comes back is there for nothing. It knows nothing of the clock."""
+
+    @cached_property
+    def line_outs(self) -> int:
+        """Line outputs that links from its host could feed."""
+        return most_fed(self.at_rate) if self.wiring.slot is not None else 0
+
+
 Column = HostColumn | SatelliteColumn
 
 
@@ -171,13 +182,28 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
                     yield HostColumn(host, slot, hosting, sockets, signature, problem.plugs)
 
 
+def outlines(problem: Problem, hosts: Sequence[HostColumn]) -> Iterator[Outline]:
+    """The outlines of all `satellite_columns`."""
+    cut = cuts((host.hosting, host.at_rate) for host in hosts)
+    for satellite in problem.satellites:
+        seen: set[Wiring] = set()
+        for mode in satellite.modes:
+            for wiring in sent(problem, satellite, mode, cut):
+                if wiring not in seen:
+                    seen.add(wiring)
+                    yield Outline(satellite, wiring, mode, None, problem.plugs)
+
+
 def satellite_columns(
-    problem: Problem, hosts: Sequence[HostColumn]
+    problem: Problem, hosts: Sequence[HostColumn], types: Container[str] | None = None
 ) -> Iterator[SatelliteColumn]:
-    """Every way in which a type can stand in the rig without being a host, beside these."""
+    """Every way in which a type can stand in the rig without being a host, beside these; of
+    all types, or of some."""
     clocks = Clocks(problem, tuple(dict.fromkeys(host.at_rate for host in hosts)))
     cut = cuts((host.hosting, host.at_rate) for host in hosts)
     for satellite in problem.satellites:
+        if types is not None and satellite.id not in types:
+            continue
         seen: set[tuple[Wiring, ClockSignature | None]] = set()
         for mode in satellite.modes:
             known: dict[Hashable, OwnSockets] = {}

@@ -54,6 +54,11 @@ class Wiring:
             yield Use("out", name), number
 
     @property
+    def sent(self) -> Wiring:
+        """What it sends to the host, whatever comes back."""
+        return replace(self, returns=NONE, mute=False)
+
+    @property
     def own(self) -> tuple[str | None, int, Links]:
         """What its links take of the unit's own sockets."""
         return None if self.format is None else self.format.id, self.links, self.returns
@@ -77,6 +82,16 @@ def fed(feeding: Links, satellite: DeviceAtRate) -> int:
     return min(satellite.device.line_out, carried)
 
 
+def most_fed(satellite: DeviceAtRate) -> int:
+    """Line outputs of a unit that links from its host can feed, whatever else it does."""
+    carried = sum(
+        max(map(satellite.carries, socket.formats))
+        for socket in satellite.sockets
+        if socket.ref.way == "in" or socket.duplex
+    )
+    return min(satellite.device.line_out, carried)
+
+
 def cuts(hosts: Iterable[tuple[Hosting, DeviceAtRate]]) -> Cuts:
     """What arrives on sockets that are cut, of all hosts."""
     found: dict[str, set[int]] = {}
@@ -89,10 +104,13 @@ def cuts(hosts: Iterable[tuple[Hosting, DeviceAtRate]]) -> Cuts:
     return {name: sorted(numbers) for name, numbers in found.items()}
 
 
-def wirings(
+def sent(
     problem: Problem, satellite: DeviceAtRate, mode: tuple[Socket, ...], cut: Cuts
 ) -> Iterator[Wiring]:
-    """Every wiring of a type with the sockets of one mode."""
+    """What a type can send to a host with the sockets of one mode, without anything back.
+
+    Nothing, in a slot, is for links that come back alone.
+    """
     device = satellite.device
     if device.id in problem.needs.require or not device.digital or taps(problem, device):
         yield IDLE
@@ -100,17 +118,27 @@ def wirings(
         yield ALONE
     if device.role == "clock":
         return
-    returns = [NONE, *(_returns(satellite, mode) if problem.feeds else ())]
     for slot in problem.slots:
-        for back in returns[1:]:
-            yield Wiring(slot, returns=back)
+        if problem.feeds and most_fed(satellite):
+            yield Wiring(slot)
         for sending in _sendings(problem, cut, satellite, mode):
-            for back in returns:
-                wiring = Wiring(slot, *sending, returns=back)
-                if _each_feeds(wiring, satellite):
-                    yield wiring
-                if not back and _may_be_mute(problem, wiring, satellite):
-                    yield replace(wiring, mute=True)
+            yield Wiring(slot, *sending)
+
+
+def wirings(
+    problem: Problem, satellite: DeviceAtRate, mode: tuple[Socket, ...], cut: Cuts
+) -> Iterator[Wiring]:
+    """Every wiring of a type with the sockets of one mode."""
+    returns = list(_returns(satellite, mode)) if problem.feeds else []
+    for wiring in sent(problem, satellite, mode, cut):
+        if wiring.format is not None or wiring.slot is None:
+            yield wiring
+        if _may_be_mute(problem, wiring, satellite):
+            yield replace(wiring, mute=True)
+        for back in returns if wiring.slot is not None else ():
+            both = replace(wiring, returns=back)
+            if _each_feeds(both, satellite):
+                yield both
 
 
 def taps(problem: Problem, device: Device) -> bool:

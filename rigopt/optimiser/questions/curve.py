@@ -24,7 +24,7 @@ from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue, Per
 from rigopt.needs.types import Group, Needs
-from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
 from rigopt.optimiser.search.pooled import Best, Search
@@ -49,7 +49,7 @@ class Series:
         self.catalogue, self.needs, self.deadline = catalogue, needs, deadline
         self._known: dict[int, _Known] = {}
         self._never: tuple[int, Impossible] | None = None
-        self._columns: dict[frozenset[Group], tuple[int, dict[bool, Columns]]] = {}
+        self._columns: dict[frozenset[Group], tuple[int, dict[bool, Listing]]] = {}
 
     @property
     def stopped(self) -> bool:
@@ -117,7 +117,7 @@ class Series:
         if mic < least:
             least, shared = mic, {}
         self._columns[kinds] = least, shared
-        found = Search(problem, counted=shared).best_exact(deadline)
+        found = Search(problem, listed=shared).best_exact(deadline)
         if isinstance(found, Best):
             return self._keep(mic, problem, found)
         if found.status == "infeasible":

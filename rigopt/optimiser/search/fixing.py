@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Literal
 
-from rigopt.optimiser.model.model import compared, fits, standing
+from rigopt.optimiser.model.model import compared, fits, listing
 from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.posed import Cut, Limits, Posed
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
@@ -25,7 +26,7 @@ Ties = Literal["ids", "ids of packs", "nothing"]
 FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
 
-MANY = 300
+MANY = 140
 """Of more columns than this, a relaxation without the clock leaves so many at first."""
 
 FIRST_SHARE, FACTOR = 100, 20
@@ -89,7 +90,7 @@ class Narrow:
     """Models of a problem, with hosts pooled or apart, for cuts that grow and limits.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
-    in the model although others do the same for less. `counted`: columns by whether hosts
+    in the model although others do the same for less. `listed`: columns by whether hosts
     are pooled, as far as they are known. `whole`: a model of all columns with hosts pooled,
     where only prices differ.
     """
@@ -98,10 +99,10 @@ class Narrow:
         self,
         ranks: int,
         focus: Iterable[str],
-        counted: dict[bool, Columns],
+        listed: dict[bool, Listing],
         whole: Posed | None = None,
     ) -> None:
-        self.ranks, self.focus, self.counted = ranks, tuple(focus), counted
+        self.ranks, self.focus, self.listed = ranks, tuple(focus), listed
         self.whole = whole
         self._compared: dict[bool, Columns] = {}
         self._loose: dict[bool, Outlook] = {}
@@ -189,16 +190,16 @@ class Narrow:
     def columns(self, problem: Problem, deadline: Deadline) -> Columns:
         """The columns of the problem, pooled or not."""
         if problem.pooled not in self._compared:
-            every = self._standing(problem, deadline)
+            every = self._listed(problem, deadline).every(deadline.check)
             self._compared[problem.pooled] = self._best(problem, every, deadline)
         return self._compared[problem.pooled]
 
-    def _standing(self, problem: Problem, deadline: Deadline) -> Columns:
-        if problem.pooled not in self.counted:
-            self.counted[problem.pooled] = standing(
+    def _listed(self, problem: Problem, deadline: Deadline) -> Listing:
+        if problem.pooled not in self.listed:
+            self.listed[problem.pooled] = listing(
                 problem, self.ranks, self.focus, deadline.check
             )
-        return self.counted[problem.pooled]
+        return self.listed[problem.pooled]
 
     def _best(self, problem: Problem, some: Columns, deadline: Deadline) -> Columns:
         return compared(problem, some, self.ranks, self.focus, deadline.check)
@@ -216,7 +217,7 @@ class Narrow:
             self._loose.pop(problem.pooled, None)
             whole = None
         if whole is None or upper > whole.upper:
-            if len(self._standing(problem, deadline)) > MANY:
+            if len(self._listed(problem, deadline).outlines) > MANY:
                 found, reach, further = self._near(problem, cuts, deadline, upper)
             else:
                 found, reach, further = self.columns(problem, deadline), LARGEST, LARGEST
@@ -234,7 +235,7 @@ class Narrow:
         """What a relaxation without the clock leaves of the columns up to an objective, and a
         little more; up to which, and up to which there are twice as many."""
         if problem.pooled not in self._loose:
-            every = self._standing(problem, deadline)
+            every = self._listed(problem, deadline).outlines
             posed = _fitting(problem, every, cuts, deadline, clocked=False)
             self._loose[problem.pooled] = outlook(every, posed.rig, posed.relax(deadline))
         loose = self._loose[problem.pooled]
@@ -244,6 +245,7 @@ class Narrow:
         further = loose.reaching(2 * len(near))
         if len(near) == len(loose.columns):
             reach = further = LARGEST
+        near = self._listed(problem, deadline).of(near, deadline.check)
         return self._best(problem, near, deadline), reach, further
 
 

@@ -17,7 +17,7 @@ from ortools.sat.python import cp_model
 from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.chosen import chosen
-from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.fixing import Narrow, Scope
 from rigopt.optimiser.search.posed import Cut, Limits, Posed, within
@@ -125,7 +125,7 @@ class Search:
     """A problem, its columns, and the cuts and limits to ask it with.
 
     `ranks`: how many of the cheapest mixes are of interest; `focus`: types that must stay
-    in the model although others do the same for less. `counted`, columns by whether hosts
+    in the model although others do the same for less. `listed`, columns by whether hosts
     are pooled: those of another search with the same kinds of demand and no more of any,
     to be shared. `whole`: a model of all columns, where only prices differ.
     """
@@ -135,13 +135,13 @@ class Search:
         problem: Problem,
         ranks: int = 1,
         focus: Iterable[str] = (),
-        counted: dict[bool, Columns] | None = None,
+        listed: dict[bool, Listing] | None = None,
         whole: Posed | None = None,
     ) -> None:
         self.problem = problem
         self.cuts: list[Cut] = []
         self.limits: Limits = {}
-        self._narrow = Narrow(ranks, focus, {} if counted is None else counted, whole)
+        self._narrow = Narrow(ranks, focus, {} if listed is None else listed, whole)
 
     def part(self, limits: Limits) -> Search:
         """The same search among the rigs within `limits`; what is known of it is shared."""
@@ -238,7 +238,7 @@ class Search:
         def ask(problem: Problem) -> Best | Result:
             if problem.dropped != self.problem.dropped:
                 self.problem, known = problem, self._narrow
-                self._narrow = Narrow(known.ranks, known.focus, known.counted)
+                self._narrow = Narrow(known.ranks, known.focus, known.listed)
             return self.best(deadline, scope)
 
         return exactly(self.problem, ask)

@@ -12,7 +12,7 @@ from collections import Counter
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigopt.optimiser.problem.columns import Columns
+from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.pricing import Pricing, Rival
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.questions.plan import answered
@@ -21,7 +21,7 @@ from rigopt.optimiser.search.pooled import Best, Search
 from rigopt.optimiser.solver.run import Deadline
 from rigopt.rig.types import Purchase, Rig
 
-Shared = dict[bool, Columns]
+Shared = dict[bool, Listing]
 """Columns by whether hosts are pooled: the same whatever prices are."""
 
 
@@ -58,7 +58,7 @@ def rival(rig: Rig) -> Rival:
 def largest_regret(problem: Problem, shared: Shared, rig: Rig, deadline: Deadline) -> Largest:
     """How much more than the best rig of `problem` `rig` can cost, whatever the true prices."""
     against = replace(problem, pricing=Pricing("against", ranged(rig)))
-    found = Search(against, counted=shared).best_exact(deadline, Scope(ties="nothing"))
+    found = Search(against, listed=shared).best_exact(deadline, Scope(ties="nothing"))
     if not isinstance(found, Best):
         # Nothing costs less than all that can be sold.
         return Largest(0, rig.total + problem.sale, False, None)

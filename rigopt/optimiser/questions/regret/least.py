@@ -52,7 +52,7 @@ class Others(NamedTuple):
 
 def priced(problem: Problem, counts: Pricing, shared: Shared) -> Search:
     """A search in which that money counts."""
-    return Search(replace(problem, pricing=counts), counted=shared)
+    return Search(replace(problem, pricing=counts), listed=shared)
 
 
 def least_regret(  # noqa: PLR0917
