@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import replace
+from operator import mul
 from types import SimpleNamespace
 from typing import Any
 
@@ -108,6 +109,19 @@ def test_what_comes_before_a_mix(counts: tuple[int, int, int]) -> None:
     shelf = Shelf()
     earlier(shelf.model, shelf.rig, mixed(*counts))
     assert shelf.left() == {one for one in COUNTS if one > counts}
+
+
+@pytest.mark.parametrize("counts", [(1, 1, 1), (0, 2, 0), (2, 0, 2), (0, 0, 0)])
+def test_what_costs_less_comes_before_a_mix_as_well(counts: tuple[int, int, int]) -> None:
+    shelf = Shelf()
+    costs = (3, 1, 2)
+
+    def cost(one: tuple[int, ...]) -> int:
+        return sum(map(mul, costs, one))
+
+    than = list(zip(shelf.vars, costs, strict=True)), cost(counts)
+    earlier(shelf.model, shelf.rig, mixed(*counts), than)
+    assert shelf.left() == {one for one in COUNTS if one > counts or cost(one) < cost(counts)}
 
 
 @pytest.mark.parametrize("what", [{"order_terms": {"shop": None}}, {"extras": True}])

@@ -7,6 +7,7 @@ part that is looked at, at the latest from its own objective on.
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from types import SimpleNamespace
 from typing import Any
@@ -17,7 +18,7 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.run import Result, TimeIsUpError
 
-Rigs = tuple[tuple[int, int], ...]
+Rigs = Sequence[tuple[int, int]]
 """The objective of each, and from which limit on it is looked at."""
 
 NOTHING = 10**6
@@ -31,6 +32,9 @@ class World:
     bound: int
     factor: int = 2
     look: float | None = None
+    fine: bool = True
+    settles: bool = False
+    """Whether a part can be asked for what comes before a rig alone."""
     most: int = 99
     """So many parts are made before the time is up."""
     asked: list[int] = field(default_factory=list)
@@ -41,18 +45,25 @@ class World:
     looks: list[int] = field(default_factory=list)
     steps: tuple[int, ...] = ()
     """Objectives for which a part costs little."""
+    below: dict[int, int] = field(default_factory=dict)
+    """Of a part that was, the objective of the rig: of equal ones here it is the first."""
 
     def pose(self, upper: int) -> Asked[Rigs]:
         if len(self.asked) >= self.most:
             raise TimeIsUpError
         self.asked.append(upper)
-        part = tuple(rig for rig in self.rigs if rig[1] <= upper)
+        part = [rig for rig in self.rigs if rig[1] <= upper]
         return Asked(part, upper, self.bound, self.steps)
 
     def further(self, upper: int) -> int:
         return self.bound + self.factor * max(1, upper - self.bound)
 
+    def before(self, posed: Rigs, _other: Rigs, known: Result, objective: int) -> None:
+        assert known.value(None) == objective  # type: ignore[arg-type]
+        self.below[id(posed)] = objective
+
     def solve(self, posed: Rigs, limit: int, effort: float | None) -> tuple[Result, int]:
+        limit = min(limit, self.below.get(id(posed), NOTHING + 1) - 1)
         if len(self.asked) >= self.unknown_from:
             return Result("unknown", self.bound, lambda _: 0), 0
         if effort is not None:
@@ -68,7 +79,9 @@ class World:
         return Result("optimal", best, lambda _: best), best
 
     def best(self, first: int, limit: int = NOTHING) -> Result:
-        way = Widening(self.further, self.pose, self.solve, self.look)
+        settled = self.before if self.settles else None
+        fine = self.fine and self.look is not None
+        way = Widening(self.further, self.pose, self.solve, self.look, fine, settled)
         return way.best(self.pose(first), limit)[1]
 
 
@@ -80,10 +93,12 @@ def drawn(seed: int) -> World:
     hard = tuple(draw.sample(range(1, 8), draw.randint(0, 4)))
     steps = tuple(sorted(draw.sample(range(10, 70), draw.randint(0, 3))))
     look = draw.choice((None, 0.5))
-    return World(rigs, bound, draw.randint(2, 4), look, hard=hard, steps=steps)
+    fine, settles = draw.random() < 0.5 and look is not None, draw.random() < 0.5
+    factor = draw.randint(2, 4)
+    return World(rigs, bound, factor, look, fine, settles, hard=hard, steps=steps)
 
 
-@pytest.mark.parametrize("seed", range(150))
+@pytest.mark.parametrize("seed", range(300))
 def test_the_best_of_the_parts_is_the_best_of_all(seed: int) -> None:
     world = drawn(seed)
     limit = random.Random(-seed).choice((NOTHING, 40, 20))
@@ -95,6 +110,7 @@ def test_the_best_of_the_parts_is_the_best_of_all(seed: int) -> None:
     else:
         assert (result.status, result.bound) == ("optimal", least)
         assert result.value(None) == least  # type: ignore[arg-type]
+        assert world.settles or not result.first
 
 
 def test_a_part_is_no_larger_than_it_need_be() -> None:
@@ -148,6 +164,44 @@ def test_a_look_lets_in_nothing_that_is_dearer() -> None:
     # So near to the limit, a look is not worth while.
     assert (w := World(((9995, 0),), 9000, look=0.5)).best(9991, 9999).bound == 9995
     assert (w.asked, w.looks) == ([9991, 9995], [])
+
+
+def test_a_first_look_that_is_not_fine_is_for_any_rig() -> None:
+    """With so much effort; if it does not end, all others are fine."""
+    far = ((100, 0), (33, 0), (25, 0))
+    easy = World(far, 10, look=0.5, fine=False)
+    assert easy.best(12).bound == 25
+    assert (easy.asked, easy.looks) == ([12, 25], [NOTHING])
+    # The dearest is found: what is between the bound and that is halved.
+    some = World(far, 10, look=0.5, fine=False, hard=(1,))
+    assert some.best(12).bound == 25
+    assert (some.asked, some.looks) == ([12, 55], [NOTHING, 55])
+    # Nothing is found: from small steps on, of which the first is of the same part.
+    none = World(((30, 30),), 10, factor=3, look=0.5, fine=False, hard=(1,))
+    assert none.best(12).bound == 30
+    assert (none.asked, none.looks) == ([12, 16, 28, 64], [NOTHING, 12, 16, 28, 64])
+    # Where all there is is in the part, or as good as all, it is to be solved to its end.
+    whole = World(((30, 30),), 10, look=0.5, fine=False)
+    assert whole.best(NOTHING).bound == 30
+    assert not whole.looks
+
+
+def test_what_comes_before_a_rig_that_is_known_is_asked_for_alone() -> None:
+    world = World(((30, 0), (28, 24)), 10, settles=True)
+    found = world.best(20)
+    assert (found.status, found.bound, found.first) == ("optimal", 28, False)
+    assert (world.asked, list(world.below.values())) == ([20, 30], [30])
+    world = World(((30, 0), (32, 24)), 10, settles=True)
+    found = world.best(20)
+    assert (found.status, found.bound, found.first) == ("optimal", 30, True)
+    assert (world.asked, list(world.below.values())) == ([20, 30], [30])
+    # A part that proves nothing of the whole is asked for all up to where it does.
+    world = World(((30, 0), (32, 24)), 10, settles=True, steps=(25,))
+    assert world.best(20).first
+    assert (world.asked, list(world.below.values())) == ([20, 25, 30], [30])
+    # A rig that was found at first is the first of its part at most.
+    world = World(((30, 0), (32, 24)), 10, settles=True)
+    assert not world.best(30).first
 
 
 def test_a_rig_of_a_look_is_kept_when_time_is_up() -> None:

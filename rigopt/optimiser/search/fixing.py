@@ -17,6 +17,7 @@ from rigopt.optimiser.problem.columns import Columns
 from rigopt.optimiser.problem.listing import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.posed import Cut, Limits, Posed
+from rigopt.optimiser.search.ties import earlier, mix_of
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount
 from rigopt.optimiser.solver.run import Deadline, Result, run
@@ -137,6 +138,10 @@ class Narrow:
             result, terms = solved(posed, effort), posed.objective.terms
             return result, amount(terms, result.value) if result.found else 0
 
+        def before(posed: Posed, other: Posed, known: Result, objective: int) -> None:
+            than = posed.objective.terms, objective
+            earlier(posed.model, posed.rig, mix_of(other.rig, known.value), than)
+
         if self.whole and problem.pooled:
             posed = self.whole.at(problem, cuts, limits, scope.span, deadline)
             return posed, NONE_SO_CHEAP if scope.upper < posed.bound else solved(posed)
@@ -165,7 +170,8 @@ class Narrow:
             return asked.posed, NONE_SO_CHEAP
         large = _is_large(asked.posed)
         further = partial(_further, asked.bound, fine=large)
-        widening = Widening(further, pose, ask, LOOK if large else None)
+        settled = before if scope.ties == "ids" else None
+        widening = Widening(further, pose, ask, LOOK, large, settled)
         return widening.best(asked, scope.upper)
 
     def most(

@@ -357,7 +357,7 @@ class Search:
         objective, proven = amount(terms, result.value), result.status == "optimal"
         if proven:
             deadline.watch.bounded(objective // money - problem.sale)
-        if proven and scope.ties == "ids":
+        if proven and scope.ties == "ids" and not result.first:
             posed.hold(objective)
             mix = first_mix(posed.model, posed.rig, terms, objective, mix, deadline)
         bound = objective if proven else max(scope.lower, result.bound)

@@ -89,8 +89,13 @@ def _ordered(rig: RigVars, mix: Mix) -> list[tuple[str, Terms, int]]:
     return counts
 
 
-def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
-    """Ask for a mix that comes before `mix`: equal up to some type, more of that one."""
+def earlier(
+    model: cp_model.CpModel, rig: RigVars, mix: Mix, than: tuple[Terms, int] | None = None
+) -> None:
+    """Ask for a mix that comes before `mix`: equal up to some type, more of that one.
+
+    `than`: the objective, and what it is for `mix`; to be less is to come before it as well.
+    """
     problem = rig.problem
     upper = 1 + max(problem.max_units, problem.max_links, problem.max_leads)
     if problem.order_terms or problem.extras:
@@ -99,7 +104,12 @@ def earlier(model: cp_model.CpModel, rig: RigVars, mix: Mix) -> None:
     turn = [model.new_bool_var(f"turn {item}") for item, _, _ in ordered]
     same = [model.new_bool_var(f"same {item}") for item, _, _ in ordered]
     # Up to where it is the same, and one more place, which is where more is bought.
-    for place, former in enumerate([model.new_constant(1), *same[:-1]]):
+    alike: cp_model.LinearExprT = 1
+    if than is not None:
+        less = model.new_bool_var("less")
+        model.add(total(than[0]) <= than[1] - 1).only_enforce_if(less)
+        alike = 1 - less
+    for place, former in enumerate([alike, *same[:-1]]):
         model.add(former == same[place] + turn[place])
     model.add(same[-1] == 0)
     for place, (_, terms, now) in enumerate(ordered):

@@ -76,15 +76,20 @@ class Widening(NamedTuple, Generic[PosedT]):
 
     `solve` looks for an objective up to a limit, with so much effort at most; a solution comes
     with its objective. Where there is no solution, `further` tells up to where to look next.
-    `look`: the effort of a look at no more than what a model has all columns for, if there is
-    to be one. Most of the solver's time goes into rigs that are too dear: without them one
-    that is nearly the cheapest comes soon, and cuts off the rest.
+    `look`: the effort of a look that need not come to an end, if there are to be any. It is
+    for an objective up to `limit` at first; where that does not end, and from the start if
+    the looks are to be `fine`, for no more than what a model has all columns for. Most of
+    the solver's time goes into rigs that are too dear: without them one that is nearly the
+    cheapest comes soon, and cuts off the rest. `before` makes a model ask for what comes
+    before a solution alone: that of another model, with its objective.
     """
 
     further: Callable[[int], int]
     pose: Callable[[int], Asked[PosedT]]
     solve: Callable[[PosedT, int, float | None], tuple[Result, int]]
     look: float | None = None
+    fine: bool = False
+    before: Callable[[PosedT, PosedT, Result, int], object] | None = None
 
     def best(self, asked: Asked[PosedT], limit: int) -> tuple[PosedT, Result]:
         """The best solution up to `limit`, looked for in `asked` first; with a bound that
@@ -93,27 +98,31 @@ class Widening(NamedTuple, Generic[PosedT]):
         Raises:
             TimeIsUpError: When there is neither a solution nor time to make another model.
         """
-        bound, look = asked.bound, self.look
+        bound, look, fine = asked.bound, self.look, self.fine
         last: tuple[PosedT, Result] | None = None
         while True:
             posed, upper = asked.posed, asked.upper
-            near = look is not None and (limit - upper) * CLOSE > upper
+            far = (limit - upper) * CLOSE > upper
+            looks = look is not None and far and (fine or last is None)
+            near = looks and fine
             # With a solution known, a part is asked for what it can prove alone.
-            most = upper if near or (last and look is None) else limit
-            effort = look if near else None
+            most = upper if near or (last and not fine) else limit
+            effort = look if looks else None
+            if last and self.before and most == limit:
+                self.before(posed, *last, limit)
             result, objective = self.solve(posed, most, effort)
             optimal = result.status == "optimal"
             # What the solver knows of a part is no bound for the whole.
             known = objective if optimal else min(result.bound, upper + 1)
-            if near and result.status == "unknown":
-                look = None
+            if looks and result.status == "unknown":
+                look, fine = (None, False) if fine else (look, True)
                 if last is None:
                     continue
                 upper = limit
             elif result.status == "unknown" and last is not None:
                 return last
-            elif near and result.status == "feasible":
-                bound, limit = max(bound, known), objective
+            elif looks and result.status == "feasible":
+                bound, limit, fine = max(bound, known), objective, True
                 last = posed, Result("feasible", bound, result.value)
                 upper = (bound + limit) // 2
             elif optimal and objective > upper:
@@ -122,11 +131,10 @@ class Widening(NamedTuple, Generic[PosedT]):
                 upper = asked.next(objective)
             elif result.status == "infeasible" and limit > upper:
                 bound = upper + 1
-                if last is None:
-                    upper = self.further(upper)
-                else:
-                    upper = limit if look is None else (bound + limit) // 2
-                upper = asked.next(upper)
+                midst = (bound + limit) // 2 if fine else limit
+                upper = asked.next(midst if last else self.further(upper))
+            elif result.status == "infeasible" and last:
+                return last[0], Result("optimal", limit, last[1].value, first=True)
             else:
                 return posed, Result(result.status, max(bound, known), result.value)
             try:

@@ -98,11 +98,15 @@ NO_END = Deadline(None)
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """How a call ended; `value` may be called if it found anything."""
+    """How a call ended; `value` may be called if it found anything.
+
+    `first`: of all that are as good, it comes first in the order that settles ties.
+    """
 
     status: Literal["optimal", "feasible", "infeasible", "unknown"]
     bound: int
     value: Callable[[Var], int]
+    first: bool = False
 
     @property
     def found(self) -> bool:
