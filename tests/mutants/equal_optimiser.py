@@ -471,13 +471,6 @@ _ALL: Final = (
         "row is None or not row.terms or row.when -> (row is None or row.when)",
     ),
     _same(
-        "that is what the linear solver does anyway",
-        "solver/relaxation.py",
-        "Linear.__init__",
-        "self._solver.Objective().SetMinimization()",
-        "self._solver.Objective().SetMinimization() -> pass",
-    ),
-    _same(
         "what is nothing has no sign, and adds nothing",
         "solver/relaxation.py",
         "Linear._duals",
@@ -910,9 +903,9 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "",
-        "MANY = 300",
-        "300 -> 301",
-        "300 -> 299",
+        "MANY = 140",
+        "140 -> 141",
+        "140 -> 139",
     ),
     _same(
         _AT_FIRST,
@@ -1036,12 +1029,12 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "Narrow._posed",
-        "if len(self._standing(problem, deadline)) > MANY:",
-        "len(self._standing(problem, deadline)) > MANY -> (True)",
-        "len(self._standing(problem, deadline)) > MANY -> (False)",
+        "if len(self._listed(problem, deadline).outlines) > MANY:",
+        "len(self._listed(problem, deadline).outlines) > MANY -> (True)",
+        "len(self._listed(problem, deadline).outlines) > MANY -> (False)",
         (
-            "len(self._standing(problem, deadline)) > MANY -> (len(self._standing(problem, "
-            "deadline)) >= MANY)"
+            "len(self._listed(problem, deadline).outlines) > MANY -> "
+            "(len(self._listed(problem, deadline).outlines) >= MANY)"
         ),
     ),
     _same(
@@ -2079,8 +2072,36 @@ _ALL: Final = (
         "how large a step is looked at in haste is a matter of time",
         "search/widening.py",
         "Widening.best",
-        "near = look is not None and (limit - upper) * CLOSE > upper",
+        "far = (limit - upper) * CLOSE > upper",
         "(limit - upper) * CLOSE > upper -> ((limit - upper) * CLOSE >= upper)",
+    ),
+    _same(
+        "a part that is not far from the limit ends with the same, asked up to either",
+        "search/widening.py",
+        "Widening.best",
+        "most = upper if near or (last and not fine) else limit",
+        "last and (not fine) -> (last)",
+    ),
+    _same(
+        "without looks, what is asked next is a matter of time",
+        "search/widening.py",
+        "Widening.best",
+        "look, fine = (None, False) if fine else (look, True)",
+        "False -> True",
+    ),
+    _same(
+        "where a rig is known, the same part once more is a matter of time",
+        "search/widening.py",
+        "Widening.best",
+        "if last is None:",
+        "last is None -> (True)",
+    ),
+    _same(
+        "a step that is the end itself is where it ends without steps",
+        "search/widening.py",
+        "Asked.next",
+        "return next((one for one in self.steps if self.upper < one < upper), upper)",
+        "self.upper < one < upper -> (self.upper < one <= upper)",
     ),
     _same(
         "what is kept is read only where the same is asked again",

@@ -8,8 +8,8 @@ import pytest
 
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import columns, listing, objective_of
-from rigopt.optimiser.problem.columns import Columns, Outline, SatelliteColumn
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.columns import Columns, SatelliteColumn
+from rigopt.optimiser.problem.outlines import Listing, Outline
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search.posed import Posed
 from rigopt.optimiser.search.widening import outlook

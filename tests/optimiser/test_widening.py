@@ -161,6 +161,9 @@ def test_a_look_lets_in_nothing_that_is_dearer() -> None:
     # After a rig was found, only what is no dearer.
     assert (w := World(((33, 0),), 10, factor=4, look=0.5, hard=(3, 4))).best(12).bound == 33
     assert (w.asked, w.looks) == ([12, 18, 42, 26, 33], [12, 18, 42, 26])
+    # Where there is less than that, what is left is halved as well.
+    assert (w := World(((33, 0),), 10, factor=4, look=0.5, hard=(3,))).best(12).bound == 33
+    assert (w.asked, w.looks) == ([12, 18, 42, 26, 30, 32, 33], [12, 18, 42, 26, 30, 32])
     # So near to the limit, a look is not worth while.
     assert (w := World(((9995, 0),), 9000, look=0.5)).best(9991, 9999).bound == 9995
     assert (w.asked, w.looks) == ([9991, 9995], [])
@@ -180,10 +183,21 @@ def test_a_first_look_that_is_not_fine_is_for_any_rig() -> None:
     none = World(((30, 30),), 10, factor=3, look=0.5, fine=False, hard=(1,))
     assert none.best(12).bound == 30
     assert (none.asked, none.looks) == ([12, 16, 28, 64], [NOTHING, 12, 16, 28, 64])
-    # Where all there is is in the part, or as good as all, it is to be solved to its end.
+    # With a rig known by it, what a part can prove alone is to be solved to its end.
+    known = World(((30, 0), (32, 24)), 10, look=0.5, fine=False, steps=(25,))
+    assert known.best(20).bound == 30
+    assert (known.asked, known.looks) == ([20, 25, 30], [NOTHING])
+    # So is where all there is is in the part.
     whole = World(((30, 30),), 10, look=0.5, fine=False)
     assert whole.best(NOTHING).bound == 30
     assert not whole.looks
+
+
+def test_without_a_word_no_look_is_fine() -> None:
+    world = World(((30, 0), (25, 22)), 10, steps=(23,))
+    way = Widening(world.further, world.pose, world.solve)
+    assert way.best(world.pose(20), NOTHING)[1].bound == 25
+    assert world.asked == [20, 23, 30]
 
 
 def test_what_comes_before_a_rig_that_is_known_is_asked_for_alone() -> None:

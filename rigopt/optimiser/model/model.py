@@ -33,7 +33,7 @@ from rigopt.optimiser.problem.columns import (
     satellite_columns,
 )
 from rigopt.optimiser.problem.dominance import undominated
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
@@ -88,7 +88,7 @@ def columns(
 def listing(
     problem: Problem, ranks: int, focus: Iterable[str], beat: Callable[[], None]
 ) -> Listing:
-    """The same, where other units have not been compared with each other yet."""
+    """The same in outline, where other units have not been compared with each other yet."""
     hosting = reaching(problem, list(host_columns(problem)))
     hosting = undominated(problem, hosting, ranks, frozenset(focus), beat)
     # What cannot stand beside any of these hosts need not be looked at.

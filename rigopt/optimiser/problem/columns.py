@@ -19,7 +19,7 @@ from rigopt.optimiser.problem.at_rate import DeviceAtRate
 from rigopt.optimiser.problem.ports import Hosting, Sockets, Use, hostings
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.signatures import Clocks, ClockSignature, OwnSockets
-from rigopt.optimiser.problem.wirings import Wiring, cuts, fed, most_fed, sent, wirings
+from rigopt.optimiser.problem.wirings import Wiring, cuts, fed, wirings
 from rigopt.rig.sockets import Socket
 
 
@@ -142,17 +142,6 @@ class SatelliteColumn:
         return tuple(self.wiring.uses(self.at_rate.carries(row) if row else 0))
 
 
-@dataclass(frozen=True, eq=False)
-class Outline(SatelliteColumn):
-    """All columns of a type that send the same to the same host, as one that can do what any
-    of them can: whatever comes back is there for nothing. It knows nothing of the clock."""
-
-    @cached_property
-    def line_outs(self) -> int:
-        """Line outputs that links from its host could feed."""
-        return most_fed(self.at_rate) if self.wiring.slot is not None else 0
-
-
 Column = HostColumn | SatelliteColumn
 
 
@@ -180,18 +169,6 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
                 signature = clocks.of_host(host, slot, hosting)
                 if signature.internal or signature.shared or signature.alone:
                     yield HostColumn(host, slot, hosting, sockets, signature, problem.plugs)
-
-
-def outlines(problem: Problem, hosts: Sequence[HostColumn]) -> Iterator[Outline]:
-    """The outlines of all `satellite_columns`."""
-    cut = cuts((host.hosting, host.at_rate) for host in hosts)
-    for satellite in problem.satellites:
-        seen: set[Wiring] = set()
-        for mode in satellite.modes:
-            for wiring in sent(problem, satellite, mode, cut):
-                if wiring not in seen:
-                    seen.add(wiring)
-                    yield Outline(satellite, wiring, mode, None, problem.plugs)
 
 
 def satellite_columns(

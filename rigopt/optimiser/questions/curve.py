@@ -24,7 +24,7 @@ from rigopt.answers.outcome import Answered, Impossible, Outcome, OutOfTime
 from rigopt.answers.series import Curve, Point
 from rigopt.catalogue.types import Catalogue, Per
 from rigopt.needs.types import Group, Needs
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.plan import answered
 from rigopt.optimiser.search.pooled import Best, Search

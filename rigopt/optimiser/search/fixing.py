@@ -1,8 +1,9 @@
 """Models of a problem with few columns, asked with cuts that grow, limits and a scope.
 
-Of many columns a relaxation without the clock, which is small and nearly as good, leaves the
-few hundred that come nearest to its bound. These are compared with each other, and put into the
-model. Its own relaxation then says what each variable can be in a rig up to an objective.
+Of many columns the outlines are relaxed first, without the clock, which is small and nearly as
+good. The columns of those that come nearest to its bound are compared with each other, and put
+into the model. The relaxation of that one then says what each variable can be in a rig up to an
+objective.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from typing import Literal
 
 from rigopt.optimiser.model.model import compared, fits, listing
 from rigopt.optimiser.problem.columns import Columns
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.posed import Cut, Limits, Posed
 from rigopt.optimiser.search.ties import earlier, mix_of
@@ -28,7 +29,7 @@ FEW = 100
 """Up to so many columns for one host, all of them take less time than the relaxation."""
 
 MANY = 140
-"""Of more columns than this, a relaxation without the clock leaves so many at first."""
+"""Of more outlines than this, a relaxation without the clock leaves so many at first."""
 
 FIRST_SHARE, FACTOR = 100, 20
 """First look at what is within a 100th of the bound; then, if there is no rig, at 20 times
@@ -238,8 +239,8 @@ class Narrow:
     def _near(
         self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
     ) -> tuple[Columns, int, int]:
-        """What a relaxation without the clock leaves of the columns up to an objective, and a
-        little more; up to which, and up to which there are twice as many."""
+        """The columns of what a relaxation without the clock leaves of the outlines up to an
+        objective, and a little more; up to which, and up to which there are twice as many."""
         if problem.pooled not in self._loose:
             every = self._listed(problem, deadline).outlines
             posed = _fitting(problem, every, cuts, deadline, clocked=False)

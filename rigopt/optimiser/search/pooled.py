@@ -17,7 +17,7 @@ from ortools.sat.python import cp_model
 from rigopt.optimiser.model.model import build, columns, objective_of
 from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.chosen import chosen
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.fixing import Narrow, Scope
 from rigopt.optimiser.search.posed import Cut, Limits, Posed, within

@@ -12,7 +12,7 @@ from collections import Counter
 from dataclasses import replace
 from typing import NamedTuple
 
-from rigopt.optimiser.problem.listing import Listing
+from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.pricing import Pricing, Rival
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.questions.plan import answered
