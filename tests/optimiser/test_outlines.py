@@ -49,17 +49,19 @@ def outline_of(column: SatelliteColumn, found: Listing) -> Outline:
 
 
 @pytest.mark.parametrize("apart", [False, True])
-@pytest.mark.parametrize("seed", few(range(24), slow=range(6, 24)))
+@pytest.mark.parametrize("seed", few([3, 0, 1, 2, *range(4, 24)], slow=range(6, 24)))
 def test_an_outline_does_what_each_of_its_columns_does_and_takes_no_more(
     seed: int, apart: bool
 ) -> None:
-    problem = drawn(seed).apart() if apart else drawn(seed)
+    problem = drawn(seed, 30)
+    problem = problem.apart() if apart else problem
     found = listing(problem, 1, (), nothing)
     every = found.every(nothing)
-    assert every.satellites
+    assert any(c.line_outs for c in every.satellites) or not problem.needs.out_line
     for column in every.satellites:
         outline = outline_of(column, found)
         assert outline.line_outs >= column.line_outs
+        assert outline.line_outs == 0 or outline.wiring.slot is not None
         assert outline.arriving == column.arriving
         assert (outline.direct, outline.inlets) == (column.direct, column.inlets)
         assert outline.face == column.face
@@ -101,7 +103,7 @@ def test_a_listing_that_is_broken_off_has_nothing_of_what_it_was_at() -> None:
     assert len(found.every(nothing)) == len(every)
 
 
-@pytest.mark.parametrize("seed", few(range(40), slow=range(8, 40)))
+@pytest.mark.parametrize("seed", few([3, 0, 1, 2, *range(4, 40)], slow=range(8, 40)))
 def test_no_rig_is_cheaper_than_the_outlines_of_what_it_holds(seed: int) -> None:
     """Nor than the bound, whatever is in it."""
     problem = drawn(seed)

@@ -177,6 +177,17 @@ def test_it_is_asked_again_at_the_price_and_within_the_limits_of_the_day() -> No
     assert program.relaxation().bound == 5
 
 
+def test_a_variable_that_a_row_names_twice_counts_twice() -> None:
+    model = cp_model.CpModel()
+    x = model.new_int_var(0, 9, "")
+    y = model.new_int_var(0, 9, "")
+    row = model.add(x + y >= 6).proto.linear
+    row.vars.append(x.index)
+    row.coeffs.append(2)
+    model.minimize(6 * x + 6 * y)
+    assert relax(model, 1).bound == 12
+
+
 def test_what_nothing_changed_is_not_worked_out_twice() -> None:
     model = cp_model.CpModel()
     x = model.new_int_var(2, 9, "")
