@@ -138,12 +138,12 @@ _ALL: Final = (
     *(
         _same(
             "the time is looked at before and after too: its end is noticed a little later",
-            "model/model.py",
+            file,
             within,
             "beat()",
             "beat() -> pass",
         )
-        for within in ("_all", "build")
+        for file, within in (("problem/outlines.py", "told"), ("model/model.py", "build"))
     ),
     *(
         _same(

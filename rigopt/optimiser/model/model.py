@@ -28,12 +28,11 @@ from rigopt.optimiser.model import (
 from rigopt.optimiser.model.variables import Kept, RigVars, upper_of
 from rigopt.optimiser.problem.columns import (
     Columns,
-    SatelliteColumn,
     host_columns,
     satellite_columns,
 )
 from rigopt.optimiser.problem.dominance import undominated
-from rigopt.optimiser.problem.outlines import Listing
+from rigopt.optimiser.problem.outlines import Listing, told
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.problem.reach import reaching
 from rigopt.optimiser.solver.linear import LARGEST, Terms, TooLargeError, reach
@@ -80,7 +79,7 @@ def columns(
     """
     if not ranks:
         hosting = list(host_columns(problem))
-        return Columns(hosting, _all(satellite_columns(problem, hosting), beat))
+        return Columns(hosting, list(told(satellite_columns(problem, hosting), beat)))
     found = listing(problem, ranks, focus, beat).every(beat)
     return compared(problem, found, ranks, focus, beat)
 
@@ -105,14 +104,6 @@ def compared(
     """Those of some columns that cannot be replaced by others of them."""
     kept = undominated(problem, found.satellites, ranks, frozenset(focus), beat)
     return Columns(found.hosts, kept)
-
-
-def _all(columns: Iterable[SatelliteColumn], beat: Callable[[], None]) -> list[SatelliteColumn]:
-    found = []
-    for column in columns:
-        beat()
-        found.append(column)
-    return found
 
 
 def build(

@@ -39,7 +39,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         for ports in _groups(there):
             _served(model, rig, wants, ports)
         _none_without_sockets(model, wants, there)
-        if rig.clocked:
+        if rig.clocked:  # else links for the clock alone, which hold sockets too, are not there
             _held(model, rig, slot, wants)
         if rig.problem.per_slot > 1:
             _together(model, rig, slot)

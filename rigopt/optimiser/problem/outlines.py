@@ -53,7 +53,7 @@ class Listing:
     """Hosts, the outlines of all that may stand beside them, and the columns of these."""
 
     def __init__(self, problem: Problem, hosts: Sequence[HostColumn], beat: Beat) -> None:
-        self.outlines = Columns(hosts, list(_told(outlines(problem, hosts), beat)))
+        self.outlines = Columns(hosts, list(told(outlines(problem, hosts), beat)))
         self._problem = problem
         self._columns: dict[str, list[SatelliteColumn]] = {}
 
@@ -79,12 +79,13 @@ class Listing:
         }
         if fresh:
             some = satellite_columns(self._problem, self.outlines.hosts, fresh)
-            for column in _told(some, beat):
+            for column in told(some, beat):
                 fresh[column.device.id].append(column)
             self._columns |= fresh
 
 
-def _told(columns: Iterable[ColumnT], beat: Beat) -> Iterable[ColumnT]:
+def told(columns: Iterable[ColumnT], beat: Beat) -> Iterable[ColumnT]:
+    """The same, with a beat before each."""
     for column in columns:
         beat()
         yield column
