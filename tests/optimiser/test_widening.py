@@ -218,6 +218,15 @@ def test_what_comes_before_a_rig_that_is_known_is_asked_for_alone() -> None:
     assert not world.best(30).first
 
 
+def test_so_near_a_rig_that_is_known_what_is_left_is_asked_at_once() -> None:
+    """A look halves what may be between; without one, to halve it is a model for each bit."""
+    world = World(((100_000, 10),), 90_000, look=0.5, fine=False, settles=True, hard=(1,))
+    result = world.best(99_000)
+    assert (result.status, result.value(None)) == ("optimal", 100_000)  # type: ignore[arg-type]
+    halves = [95_000, 97_500, 98_750, 99_375, 99_688, 99_844, 99_922]
+    assert world.asked == [99_000, *halves, 100_000]
+
+
 def test_a_rig_of_a_look_is_kept_when_time_is_up() -> None:
     """With the bound that the looks before it have left."""
     w = World(((33, 0), (25, 0)), 10, factor=4, look=0.5, hard=(3,), unknown_from=4)

@@ -131,7 +131,7 @@ class Widening(NamedTuple, Generic[PosedT]):
                 upper = asked.next(objective)
             elif result.status == "infeasible" and limit > upper:
                 bound = upper + 1
-                midst = (bound + limit) // 2 if fine else limit
+                midst = (bound + limit) // 2 if near else limit
                 upper = asked.next(midst if last else self.further(upper))
             elif result.status == "infeasible" and last:
                 return last[0], Result("optimal", limit, last[1].value, first=True)
