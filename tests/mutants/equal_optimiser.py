@@ -234,7 +234,7 @@ _ALL: Final = (
     _same(
         "sockets count where hosts are pooled, which are wired apart afterwards",
         "model/trees.py",
-        "_sockets",
+        "sockets",
         'if port.side != "out" and name in dict(port.arrives)',
         "port.side != 'out' and name in dict(port.arrives) -> (port.side != 'out')",
     ),
@@ -737,10 +737,10 @@ _ALL: Final = (
     ),
     _same(
         "hosts that are pooled are wired apart afterwards",
-        "model/trees.py",
+        "model/pooled_trees.py",
         "_one_each",
-        "if whole and (several or mends):",
-        "whole and (several or mends) -> (whole)",
+        "if whole and (several or mended):",
+        "whole and (several or mended) -> (whole)",
     ),
     _same(
         "a number that is taken once, or taken away, is the same divided by that one",
@@ -1163,7 +1163,7 @@ _ALL: Final = (
     _same(
         "sockets count where hosts are pooled, which are wired apart afterwards",
         "model/trees.py",
-        "_sockets",
+        "sockets",
         'if port.side != "out" and name in dict(port.arrives)',
         "port.side != 'out' and name in dict(port.arrives) -> (name in dict(port.arrives))",
     ),
@@ -2184,10 +2184,10 @@ _ALL: Final = (
     ),
     _same(
         "pooled hosts only bound what hosts apart may do, and there each link has a socket",
-        "model/trees.py",
+        "model/pooled_trees.py",
         "_one_each",
-        "mends, whole = _mends(host, name), _sockets(host, name) // links",
-        "_sockets(host, name) // links -> (_sockets(host, name) * links)",
+        "mended, whole = mends(host, name), sockets(host, name) // links",
+        "sockets(host, name) // links -> (sockets(host, name) * links)",
     ),
     _same(
         "a unit without outputs has none that a cable could feed",

@@ -25,7 +25,7 @@ from collections import defaultdict
 from ortools.sat.python import cp_model
 
 from rigopt.facts import WORD
-from rigopt.optimiser.model import chains, trees
+from rigopt.optimiser.model import chains, pooled_trees, trees
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RACK, ClockRoute, RigVars
 from rigopt.optimiser.problem.signatures import ClockSignature, ClockState, Lock, Offer
@@ -36,6 +36,8 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`."""
     _states(model, rig)
     trees.add(model, rig)
+    if rig.problem.pooled:
+        pooled_trees.add(model, rig)
     for hop in rig.hops:
         for tree in trees.trees(rig):
             rig.beat()

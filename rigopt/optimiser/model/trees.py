@@ -49,8 +49,6 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
 
 def _masters(model: cp_model.CpModel, rig: RigVars) -> None:
     own = rig.problem.needs.own_clocks
-    if rig.problem.pooled:
-        _one_each(model, rig)
     for tree in _of_hosts(rig):
         internal = ClockState(INTERNAL, 0, tree)
         masters = total([(s[internal], 1) for s in rig.clocked.values() if internal in s])
@@ -63,28 +61,6 @@ def _masters(model: cp_model.CpModel, rig: RigVars) -> None:
             model.add(masters == total(_in(rig, tree, tree)))
             for slot in rig.slots[tree + 1 :]:
                 model.add(total(_in(rig, slot, tree)) <= total(_in(rig, tree, tree)))
-
-
-def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
-    """Pooled: of units that lock to nothing, no two are joined to hosts of one tree, but by
-    converters.
-
-    Those with s links take hosts with s sockets, as all links of a unit go to one host.
-    """
-    units: dict[tuple[str, int], Terms] = defaultdict(list)
-    for column, number in rig.satellites.items():
-        own = column.signature
-        if own is not None and own.brings and not own.shared and not own.alone:
-            for links in range(1, column.wiring.audio + 1):
-                units[own.brings, links].append((number, 1))
-    several = rig.problem.needs.own_clocks
-    for (name, links), stuck in units.items():
-        hosts: Terms = []
-        for host, number in rig.hosts.items():
-            mends, whole = _mends(host, name), _sockets(host, name) // links
-            if whole and (several or mends):
-                hosts.append((number, whole if mends else 1))
-        model.add(total(stuck) <= total(hosts) + (not several))
 
 
 def _in(rig: RigVars, slot: int, tree: int) -> Terms:
@@ -113,7 +89,7 @@ def _joined(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
     for (name, tree), units in sending.items():
         rig.beat()
         if tree == FREE or several:
-            room: Terms = [(n, _sockets(c, name)) for c, n in rig.slot(slot) if _mends(c, name)]
+            room: Terms = [(n, sockets(c, name)) for c, n in rig.slot(slot) if mends(c, name)]
             # No host is in FREE.
             room += [(n, rig.problem.max_units) for n, _ in _in(rig, slot, tree)]
             model.add(total(units) <= total(room))
@@ -122,7 +98,7 @@ def _joined(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
         model.add(total(units) <= total(here))
 
 
-def _mends(column: HostColumn, name: str) -> bool:
+def mends(column: HostColumn, name: str) -> bool:
     """Whether a converter stands behind the sockets of a format."""
     return any(
         socket.converts and any(row.id == name for row in socket.formats)
@@ -130,7 +106,8 @@ def _mends(column: HostColumn, name: str) -> bool:
     )
 
 
-def _sockets(column: HostColumn, name: str) -> int:
+def sockets(column: HostColumn, name: str) -> int:
+    """How many sockets of a host take links of a format."""
     return sum(
         number
         for port, number in column.hosting.ports

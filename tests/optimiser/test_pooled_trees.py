@@ -1,0 +1,89 @@
+"""What hosts that are pooled say of clock trees: nothing that hosts apart allow is lost, and
+some that they do not allow is not asked for.
+
+Each case is so many units of some types; hosts apart are the reference.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+from typing import Final
+
+import pytest
+from ortools.sat.python import cp_model
+
+from rigopt.catalogue.types import Device
+from rigopt.needs.types import Needs
+from rigopt.optimiser.model.model import build, columns
+from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.solver.linear import total
+from rigopt.optimiser.solver.run import Deadline, run
+from tests.world import catalogue
+
+pytestmark = pytest.mark.made_up
+
+PLAIN: Final = Device(
+    "plain", "", "host", 40000, mic=8, optical_in=4, optical_out=1, clock_in=("optical",)
+)
+"""Four light-pipe inputs, and one output to lock a box with."""
+MENDS: Final = replace(PLAIN, id="mends", optical_in=2, rate_converter=("optical",))
+BOX: Final = Device(
+    "box", "", "expander", 20000, mic=8, optical_in=1, optical_out=1, clock_in=("optical",)
+)
+DEAF: Final = replace(BOX, id="deaf", optical_in=0, clock_in=())
+"""It locks to nothing."""
+WIDE: Final = replace(DEAF, id="wide", mic=16, optical_out=2)
+"""The same, and its audio takes two links."""
+
+TYPES: Final = (PLAIN, MENDS, BOX, DEAF, WIDE)
+Numbers = tuple[int, ...]
+
+
+def possible(numbers: Numbers, *, own_clocks: bool, pooled: bool) -> bool:
+    """Whether there is a rig of so many of these types, all of whose microphones are needed."""
+    shop = [box for box, number in zip(TYPES, numbers, strict=True) if number]
+    units = {box.id: number for box, number in zip(TYPES, numbers, strict=True)}
+    needs = Needs(
+        mic=sum(box.mic * units[box.id] for box in shop),
+        max_hosts=units["plain"] + units["mends"],
+        own_clocks=own_clocks,
+    )
+    problem = state(catalogue(*shop), needs)
+    problem = problem if pooled else problem.apart()
+    model = cp_model.CpModel()
+    rig = build(model, problem, columns(problem, 0))
+    for item, terms in rig.units_by_type.items():
+        model.add(total(terms) == units[item])
+    return run(model, Deadline(None)).status == "optimal"
+
+
+@pytest.mark.parametrize("own_clocks", [False, True])
+@pytest.mark.parametrize("hosts", [(2, 0), (0, 2), (1, 1)])
+def test_pooled_hosts_allow_what_hosts_apart_allow(hosts: Numbers, own_clocks: bool) -> None:
+    allowed = 0
+    for boxes in product(range(0, 5, 2), range(3), range(3)):
+        if possible((*hosts, *boxes), own_clocks=own_clocks, pooled=False):
+            allowed += 1
+            assert possible((*hosts, *boxes), own_clocks=own_clocks, pooled=True), boxes
+    assert allowed > 3
+
+
+@pytest.mark.parametrize(
+    ("numbers", "own_clocks"),
+    [
+        # Who could lock has its clock from nobody too: one at the plain host, two behind
+        # converters, and two outputs lock two more.
+        ((1, 1, 4, 2, 0), True),
+        ((1, 1, 5, 1, 0), True),
+        # Two links in the two sockets with converters, and the other one is the master. Then
+        # the host with converters has no socket left for its clock.
+        ((1, 1, 0, 0, 2), False),
+        ((1, 1, 1, 0, 2), False),
+    ],
+)
+def test_what_no_clock_tree_holds_is_not_asked_of_pooled_hosts(
+    numbers: Numbers, own_clocks: bool
+) -> None:
+    assert not possible(numbers, own_clocks=own_clocks, pooled=False)
+    assert not possible(numbers, own_clocks=own_clocks, pooled=True)
