@@ -144,6 +144,7 @@ def run(
     solver.parameters.cp_model_probing_level = 0
     solver.parameters.symmetry_level = 0
     solver.parameters.cut_level = 0
+    solver.parameters.new_constraints_batch_size = 200
     solver.parameters.inprocessing_dtime_ratio = 0.0
     solver.parameters.inprocessing_probing_dtime = 0.0
     solver.parameters.preferred_variable_order = cp_model_helper.SatParameters.IN_REVERSE_ORDER
