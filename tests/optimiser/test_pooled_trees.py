@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
-from typing import Final
+from typing import Any, Final
 
 import pytest
 from ortools.sat.python import cp_model
@@ -40,14 +40,14 @@ TYPES: Final = (PLAIN, MENDS, BOX, DEAF, WIDE)
 Numbers = tuple[int, ...]
 
 
-def possible(numbers: Numbers, *, own_clocks: bool, pooled: bool) -> bool:
+def possible(numbers: Numbers, *, pooled: bool, **wishes: Any) -> bool:
     """Whether there is a rig of so many of these types, all of whose microphones are needed."""
     shop = [box for box, number in zip(TYPES, numbers, strict=True) if number]
     units = {box.id: number for box, number in zip(TYPES, numbers, strict=True)}
     needs = Needs(
         mic=sum(box.mic * units[box.id] for box in shop),
         max_hosts=units["plain"] + units["mends"],
-        own_clocks=own_clocks,
+        **wishes,
     )
     problem = state(catalogue(*shop), needs)
     problem = problem if pooled else problem.apart()
@@ -87,3 +87,19 @@ def test_what_no_clock_tree_holds_is_not_asked_of_pooled_hosts(
 ) -> None:
     assert not possible(numbers, own_clocks=own_clocks, pooled=False)
     assert not possible(numbers, own_clocks=own_clocks, pooled=True)
+
+
+@pytest.mark.parametrize(
+    ("numbers", "found"),
+    [
+        # The host whose two sockets a box takes is the master; the others lock to it in turn.
+        ((1, 1, 0, 0, 1), True),
+        ((1, 2, 0, 0, 1), True),
+        # Of two such hosts one is not, and has no socket for its clock.
+        ((1, 2, 0, 0, 2), False),
+        ((1, 3, 0, 0, 2), False),
+    ],
+)
+def test_a_host_without_a_socket_left_is_the_master(numbers: Numbers, found: bool) -> None:
+    assert possible(numbers, pooled=False, master="host") == found
+    assert possible(numbers, pooled=True, master="host") == found
