@@ -736,13 +736,6 @@ _ALL: Final = (
         for within in places
     ),
     _same(
-        "hosts that are pooled are wired apart afterwards",
-        "model/pooled_trees.py",
-        "_one_each",
-        "if whole and (several or mended):",
-        "whole and (several or mended) -> (whole)",
-    ),
-    _same(
         "a number that is taken once, or taken away, is the same divided by that one",
         "model/channels.py",
         "_move",
@@ -2181,13 +2174,6 @@ _ALL: Final = (
             "unit.face.inlets and unit.face.inlet.plug == 'dsub' -> "
             "(unit.face.inlet.plug == 'dsub')"
         ),
-    ),
-    _same(
-        "pooled hosts only bound what hosts apart may do, and there each link has a socket",
-        "model/pooled_trees.py",
-        "_one_each",
-        "mended, whole = mends(host, name), sockets(host, name) // links",
-        "sockets(host, name) // links -> (sockets(host, name) * links)",
     ),
     _same(
         "a unit without outputs has none that a cable could feed",

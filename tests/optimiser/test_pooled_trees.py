@@ -69,37 +69,31 @@ def test_pooled_hosts_allow_what_hosts_apart_allow(hosts: Numbers, own_clocks: b
     assert allowed > 3
 
 
+OWN: Final = {"own_clocks": True}
+HOST: Final = {"master": "host"}
+
+
 @pytest.mark.parametrize(
-    ("numbers", "own_clocks"),
+    ("numbers", "wishes", "found"),
     [
         # Who could lock has its clock from nobody too: one at the plain host, two behind
         # converters, and two outputs lock two more.
-        ((1, 1, 4, 2, 0), True),
-        ((1, 1, 5, 1, 0), True),
+        ((1, 1, 4, 2, 0), OWN, False),
+        ((1, 1, 5, 1, 0), OWN, False),
         # Two links in the two sockets with converters, and the other one is the master. Then
         # the host with converters has no socket left for its clock.
-        ((1, 1, 0, 0, 2), False),
-        ((1, 1, 1, 0, 2), False),
-    ],
-)
-def test_what_no_clock_tree_holds_is_not_asked_of_pooled_hosts(
-    numbers: Numbers, own_clocks: bool
-) -> None:
-    assert not possible(numbers, own_clocks=own_clocks, pooled=False)
-    assert not possible(numbers, own_clocks=own_clocks, pooled=True)
-
-
-@pytest.mark.parametrize(
-    ("numbers", "found"),
-    [
+        ((1, 1, 0, 0, 2), {}, False),
+        ((1, 1, 1, 0, 2), {}, False),
         # The host whose two sockets a box takes is the master; the others lock to it in turn.
-        ((1, 1, 0, 0, 1), True),
-        ((1, 2, 0, 0, 1), True),
+        ((1, 1, 0, 0, 1), HOST, True),
+        ((1, 2, 0, 0, 1), HOST, True),
         # Of two such hosts one is not, and has no socket for its clock.
-        ((1, 2, 0, 0, 2), False),
-        ((1, 3, 0, 0, 2), False),
+        ((1, 2, 0, 0, 2), HOST, False),
+        ((1, 3, 0, 0, 2), HOST, False),
     ],
 )
-def test_a_host_without_a_socket_left_is_the_master(numbers: Numbers, found: bool) -> None:
-    assert possible(numbers, pooled=False, master="host") == found
-    assert possible(numbers, pooled=True, master="host") == found
+def test_pooled_hosts_know_what_no_clock_tree_holds(
+    numbers: Numbers, wishes: dict[str, Any], found: bool
+) -> None:
+    assert possible(numbers, pooled=False, **wishes) == found
+    assert possible(numbers, pooled=True, **wishes) == found

@@ -12,6 +12,7 @@ converter, at least. Constraints: those of `_one_each` and `_converted`. Cost: n
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 from ortools.sat.python import cp_model
 
@@ -36,8 +37,8 @@ def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
     """
     several = rig.problem.needs.own_clocks
     units: dict[tuple[str, int], Terms] = defaultdict(list)
-    for unit, columns in _joining(rig).items():
-        name, alone = unit.brings or "", _alone(unit)
+    for name, unit, columns in _joining(rig):
+        alone = _alone(unit)
         if several and not alone:
             units[name, 1] += [
                 (number, 1)
@@ -48,11 +49,7 @@ def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
             for links in range(1, column.wiring.audio + 1):
                 units[name, links].append((number, 1))
     for (name, links), stuck in units.items():
-        room: Terms = []
-        for host, number in rig.hosts.items():
-            mended, whole = mends(host, name), sockets(host, name) // links
-            if whole and (several or mended):
-                room.append((number, whole if mended else 1))
+        room = _room(rig, name, links, plain=int(several))
         model.add(total(stuck) <= total(room) + (not several))
 
 
@@ -61,32 +58,41 @@ def _converted(model: cp_model.CpModel, rig: RigVars) -> None:
     link, that has one of the sockets.
     """
     units: dict[tuple[str, int], Terms] = defaultdict(list)
-    for unit, columns in _joining(rig).items():
+    for name, unit, columns in _joining(rig):
         if not unit.apart:
             continue
         bound = [(n, -1) for state, n in rig.clocked[unit].items() if state.tree != FREE]
         for links in range(2, max(column.wiring.audio for column, _ in columns) + 1):
             wide = [(n, 1) for column, n in columns if column.wiring.audio >= links]
             if len(wide) == len(columns) or _alone(unit):
-                units[unit.brings or "", links] += [*wide, *bound]
+                units[name, links] += [*wide, *bound]
     for (name, links), free in units.items():
-        room = [
-            (number, sockets(host, name) // links)
-            for host, number in rig.hosts.items()
-            if mends(host, name)
-        ]
-        model.add(total([*free, *_taken(model, rig, name, links)]) <= total(room))
+        taken, room = _taken(model, rig, name, links), _room(rig, name, links, plain=0)
+        model.add(total([*free, *taken]) <= total(room))
 
 
 def _joining(
     rig: RigVars,
-) -> dict[ClockSignature, list[tuple[SatelliteColumn, Var]]]:
-    """The columns of units whose audio goes to a host, by what the clock knows of them."""
-    found: dict[ClockSignature, list[tuple[SatelliteColumn, Var]]] = defaultdict(list)
+) -> Iterator[tuple[str, ClockSignature, list[tuple[SatelliteColumn, Var]]]]:
+    """By the format of their audio, and by what the clock knows of them: columns of units whose
+    audio goes to a host."""
+    found: dict[tuple[str, ClockSignature], list[tuple[SatelliteColumn, Var]]] = {}
     for column, number in rig.satellites.items():
-        if column.signature is not None and column.signature.brings is not None:
-            found[column.signature].append((column, number))
-    return found
+        unit = column.signature
+        if unit is not None and unit.brings is not None:
+            found.setdefault((unit.brings, unit), []).append((column, number))
+    return ((name, unit, columns) for (name, unit), columns in found.items())
+
+
+def _room(rig: RigVars, name: str, links: int, plain: int) -> Terms:
+    """Hosts, and for how many units with so many links each has sockets: with converters for as
+    many as fill them, else for no more than `plain`."""
+    room: Terms = []
+    for host, number in rig.hosts.items():
+        whole = sockets(host, name) // links
+        if each := whole if mends(host, name) else min(whole, plain):
+            room.append((number, each))
+    return room
 
 
 def _alone(unit: ClockSignature) -> bool:
