@@ -247,6 +247,7 @@ class Wild:
         dual = SimpleNamespace(dual_value=lambda: self.draw.uniform(-4, 4))
         return {
             "LoadModelFromProto": lambda whole: setattr(self, "rows", len(whole.constraint)),
+            "SetSolverSpecificParametersAsString": lambda _: True,
             "Objective": lambda: SimpleNamespace(SetMinimization=lambda: None),
             "constraints": lambda: [dual] * self.rows,
             "Solve": lambda: self.OPTIMAL,
@@ -268,6 +269,14 @@ def test_nothing_is_known_where_the_linear_solver_fails(
     monkeypatch.setattr(relaxation, "pywraplp", SimpleNamespace(Solver=failing))
     known = relax(Small(random.Random(1)).model, 1)
     assert (known.bound, dict(known.reduced_costs)) == (0, {})
+
+
+def test_the_linear_solver_takes_its_settings() -> None:
+    """It says so when it knows all of them."""
+    glop = relaxation.pywraplp.Solver
+    solver = glop("", glop.GLOP_LINEAR_PROGRAMMING)
+    assert solver.SetSolverSpecificParametersAsString(relaxation.DUAL)
+    assert not solver.SetSolverSpecificParametersAsString(relaxation.DUAL + " use_dual: true")
 
 
 def worked(*rows: tuple[Sequence[int], int, int]) -> tuple[int, list[int]]:

@@ -29,6 +29,12 @@ from rigopt.optimiser.solver.run import NO_END, Deadline
 INFINITE = 10**15
 """Bounds beyond this stand for none."""
 
+DUAL = (
+    "use_dual_simplex: true perturb_costs_in_dual_simplex: true "
+    "initial_basis: NONE use_preprocessing: false"
+)
+"""No cost is negative, so no column at all is where the dual simplex may begin."""
+
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
@@ -111,6 +117,7 @@ class Linear:
         for index, factor in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
             self._factors[index] += factor
         self._solver = pywraplp.Solver("relaxation", pywraplp.Solver.GLOP_LINEAR_PROGRAMMING)
+        self._solver.SetSolverSpecificParametersAsString(DUAL)
         # Loaded as a whole, for to add each factor by itself takes longer than to solve.
         self._solver.LoadModelFromProto(self._whole())
         self._constraints = list(self._solver.constraints())
