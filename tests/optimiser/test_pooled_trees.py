@@ -13,7 +13,7 @@ from typing import Any, Final
 import pytest
 from ortools.sat.python import cp_model
 
-from rigopt.catalogue.types import Device
+from rigopt.catalogue.types import Device, SocketRef
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import build, columns
 from rigopt.optimiser.problem.problem import state
@@ -37,16 +37,36 @@ WIDE: Final = replace(DEAF, id="wide", mic=16, optical_out=2)
 """The same, and its audio takes two links."""
 
 TYPES: Final = (PLAIN, MENDS, BOX, DEAF, WIDE)
+
+PAIR: Final = replace(PLAIN, id="pair", optical_in=2)
+ONE: Final = replace(PLAIN, id="one", optical_in=1, optical_out=0)
+"""One input, and nothing to lock a box with."""
+CUT: Final = replace(PAIR, id="cut", max_in_1x=16)
+"""The computer sees no more than one of its two light-pipes."""
+LONG: Final = replace(WIDE, id="long", optical_in=1, clock_in=("optical",))
+"""Its audio takes two links, and it locks to a third one."""
+
+SWAP: Final = replace(
+    PAIR,
+    id="swap",
+    coax_in=1,
+    either=((SocketRef("optical", "in", 1), SocketRef("coax", "in", 1)),),
+)
+"""As a pair, unless coax takes the place of one of them."""
+
+FEW_SOCKETS: Final = (PAIR, ONE, CUT, DEAF, LONG)
 Numbers = tuple[int, ...]
 
 
-def possible(numbers: Numbers, *, pooled: bool, **wishes: Any) -> bool:
+def possible(
+    numbers: Numbers, *, pooled: bool, types: tuple[Device, ...] = TYPES, **wishes: Any
+) -> bool:
     """Whether there is a rig of so many of these types, all of whose microphones are needed."""
-    shop = [box for box, number in zip(TYPES, numbers, strict=True) if number]
-    units = {box.id: number for box, number in zip(TYPES, numbers, strict=True)}
+    shop = [box for box, number in zip(types, numbers, strict=True) if number]
+    units = {box.id: number for box, number in zip(types, numbers, strict=True)}
     needs = Needs(
         mic=sum(box.mic * units[box.id] for box in shop),
-        max_hosts=units["plain"] + units["mends"],
+        max_hosts=sum(units[box.id] for box in shop if box.role == "host"),
         **wishes,
     )
     problem = state(catalogue(*shop), needs)
@@ -97,3 +117,42 @@ def test_pooled_hosts_know_what_no_clock_tree_holds(
 ) -> None:
     assert possible(numbers, pooled=False, **wishes) == found
     assert possible(numbers, pooled=True, **wishes) == found
+
+
+@pytest.mark.parametrize("own_clocks", [False, True])
+@pytest.mark.parametrize("hosts", [(2, 0, 0), (1, 1, 0), (1, 0, 1), (0, 1, 1), (2, 1, 0)])
+def test_so_they_do_where_sockets_are_few(hosts: Numbers, own_clocks: bool) -> None:
+    allowed = 0
+    for boxes in product(range(4), range(3)):
+        numbers = (*hosts, *boxes)
+        wishes: dict[str, Any] = {"own_clocks": own_clocks, "types": FEW_SOCKETS}
+        if possible(numbers, pooled=False, **wishes):
+            allowed += 1
+            assert possible(numbers, pooled=True, **wishes), boxes
+    assert allowed
+
+
+@pytest.mark.parametrize("pair", [PAIR, SWAP], ids=["pair", "swap"])
+@pytest.mark.parametrize(
+    ("numbers", "wishes", "found"),
+    [
+        # Of two hosts each has one socket whose light-pipe arrives, and a unit needs two.
+        ((0, 0, 2, 0, 1), OWN, False),
+        ((1, 0, 1, 0, 1), OWN, True),
+        ((1, 0, 1, 0, 2), OWN, False),
+        # The sockets of the pair are full. So it cannot lock to the deaf one, whose clock
+        # ends at the other host; and that has nothing to hand it on with.
+        ((1, 1, 0, 1, 1), {}, False),
+        ((2, 0, 0, 1, 1), {}, True),
+        # The master locks to nothing, so it needs nobody to lock to.
+        ((1, 0, 0, 0, 1), HOST, True),
+        ((2, 1, 0, 1, 2), {"max_hops": 5}, False),
+        ((3, 0, 0, 1, 2), {"max_hops": 5}, True),
+    ],
+)
+def test_sockets_that_carry_as_much_are_those_of_one_host(
+    numbers: Numbers, wishes: dict[str, Any], found: bool, pair: Device
+) -> None:
+    types = (pair, *FEW_SOCKETS[1:])
+    assert possible(numbers, pooled=False, types=types, **wishes) == found
+    assert possible(numbers, pooled=True, types=types, **wishes) == found

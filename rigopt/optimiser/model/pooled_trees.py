@@ -6,7 +6,8 @@ hosts with s sockets, s = 1, 2, 3 ... Hosts apart keep all this by the rules of 
 the pool as well, fewer mixes are looked at that cannot be wired.
 
 Variables: of hosts that look alike to the clock, those that lock to a link in a socket with a
-converter, at least. Constraints: those of `_one_each` and `_converted`. Cost: none.
+converter, at least; of hosts with s sockets, those that lock to units with fewer links, at
+least. Constraints: those of `_one_each`, `_converted` and `_left_over`. Cost: none.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from ortools.sat.python import cp_model
 from rigopt.optimiser.model.trees import mends, sockets
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import SatelliteColumn
-from rigopt.optimiser.problem.signatures import FREE, INTERNAL, ClockSignature
+from rigopt.optimiser.problem.signatures import FREE, INTERNAL, ClockSignature, Lock
 from rigopt.optimiser.solver.linear import Terms, Var, total
 
 
@@ -27,6 +28,7 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
     """Add the rule to `model`, whose hosts are pooled."""
     _one_each(model, rig)
     _converted(model, rig)
+    _left_over(model, rig)
 
 
 def _one_each(model: cp_model.CpModel, rig: RigVars) -> None:
@@ -69,6 +71,58 @@ def _converted(model: cp_model.CpModel, rig: RigVars) -> None:
     for (name, links), free in units.items():
         taken, room = _taken(model, rig, name, links), _room(rig, name, links, plain=0)
         model.add(total([*free, *taken]) <= total(room))
+
+
+def _left_over(model: cp_model.CpModel, rig: RigVars) -> None:
+    """A host that locks to audio has the unit that sends it. Of hosts with s sockets, those
+    that lock to no unit with s links lock to one in the sockets that such units leave.
+    """
+    units: dict[str, list[tuple[ClockSignature, int, Terms]]] = defaultdict(list)
+    for name, unit, columns in _joining(rig):
+        most = max(column.wiring.links for column, _ in columns)
+        units[name].append((unit, most, [(n, column.wiring.links) for column, n in columns]))
+    for name, joined in units.items():
+        for links in range(2, max(most for _, most, _ in joined) + 1):
+            rig.beat()
+            narrow: Terms = []
+            for (hop, tree), locked in _locked(model, rig, name, links).items():
+                wide = [
+                    (number, -1)
+                    for unit, most, _ in joined
+                    for state, number in rig.clocked[unit].items()
+                    if most >= links and (state.hop, state.tree) == (hop - 1, tree)
+                ]
+                some = model.new_int_var(0, rig.problem.needs.max_hosts, "locked to few links")
+                model.add(total([(some, 1)]) >= total([*locked, *wide]))
+                narrow.append((some, 1))
+            taken = [(n, k) for _, _, terms in joined for n, k in terms if k >= links]
+            room = [(n, r) for c, n in rig.hosts.items() if (r := sockets(c, name)) >= links]
+            if narrow:
+                model.add(total([*narrow, *taken]) <= total(room))
+
+
+def _locked(
+    model: cp_model.CpModel, rig: RigVars, name: str, links: int
+) -> dict[tuple[int, int], Terms]:
+    """By hop and tree: at least how many hosts with so many sockets lock to audio. Of those
+    that look alike to the clock the others may be any that do."""
+    hosts: dict[ClockSignature, tuple[Terms, Terms]] = {}
+    for host, number in rig.hosts.items():
+        those, others = hosts.setdefault(host.signature, ([], []))
+        (those if sockets(host, name) >= links else others).append((number, 1))
+    found: dict[tuple[int, int], Terms] = defaultdict(list)
+    for unit, (those, others) in hosts.items():
+        free: Terms = []
+        for state, number in rig.clocked[unit].items() if those else ():
+            if state.lock == Lock("shared", name):
+                found[state.hop, state.tree].append((number, 1))
+                if others:
+                    other = model.new_int_var(0, rig.problem.needs.max_hosts, "locked, small")
+                    found[state.hop, state.tree].append((other, -1))
+                    free.append((other, 1))
+        if free:
+            model.add(total(free) <= total(others))
+    return found
 
 
 def _joining(

@@ -11,7 +11,7 @@ its sockets, each socket that was reckoned to hold such a link finds one that it
 that there is a way to serve all that is wanted and fill all these at once (N. S. Mendelsohn,
 A. L. Dulmage, 1958). All links of a unit go to
 one host: where hosts are pooled, units with s links or more are at most as many as groups of
-s sockets of one host, for s = 2, 3 ...
+s sockets of one host, for s = 2, 3 ... and for each number of channels that is to arrive.
 Cost: none.
 """
 
@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import groupby
 
 from ortools.sat.python import cp_model
 
@@ -120,31 +121,31 @@ def _held(model: cp_model.CpModel, rig: RigVars, slot: int, wants: Wants) -> Non
 
 
 def _together(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
-    """All links of a unit go to one host: units with s of them take a host's s sockets."""
-    for side, name in dict.fromkeys(_ways(rig, slot)):
-        links = [(n, _links(column.uses, side, name)) for column, n in rig.joined(slot)]
-        sockets = [
-            (
-                var,
-                sum(
-                    number
-                    for port, number in column.hosting.ports
-                    if port.side in (side, "both") and name in dict(port.arrives)
-                ),
-            )
-            for column, var in rig.slot(slot)
-        ]
-        for size in range(2, max((number for _, number in links), default=0) + 1):
-            wide = [(count, 1) for count, number in links if number >= size]
-            groups = [(hosts, number // size) for hosts, number in sockets]
-            model.add(total(wide) <= total(groups))
+    """All links of a unit go to one host: units with s of them that want as much of a socket
+    take a host's s sockets that serve this."""
+    uses = {use for column, _ in rig.joined(slot) for use, _ in column.uses}
+    for _, alike in groupby(sorted(uses), key=lambda use: (use.side, use.format)):
+        said: set[tuple[int, tuple[int, ...]]] = set()
+        for want in alike:
+            rig.beat()
+            links = [(n, _links(column.uses, want)) for column, n in rig.joined(slot)]
+            sockets = [
+                (var, sum(number for port, number in column.hosting.ports if port.serves(want)))
+                for column, var in rig.slot(slot)
+            ]
+            for size in range(2, max((number for _, number in links), default=0) + 1):
+                groups = [(hosts, number // size) for hosts, number in sockets]
+                there = size, tuple(number for _, number in groups)
+                if there not in said:  # else it is said of more links already
+                    said.add(there)
+                    wide = [(count, 1) for count, number in links if number >= size]
+                    model.add(total(wide) <= total(groups))
 
 
-def _ways(rig: RigVars, slot: int) -> Iterator[tuple[str, str]]:
-    for column, _ in rig.joined(slot):
-        for use, _ in column.uses:
-            yield use.side, use.format
-
-
-def _links(uses: tuple[tuple[Use, int], ...], side: str, name: str) -> int:
-    return sum(number for use, number in uses if (use.side, use.format) == (side, name))
+def _links(uses: tuple[tuple[Use, int], ...], want: Use) -> int:
+    """How many of some links want no less of a socket."""
+    return sum(
+        number
+        for use, number in uses
+        if (use.side, use.format) == (want.side, want.format) and use.arrives >= want.arrives
+    )
