@@ -48,11 +48,32 @@ _ALL: Final = (
         ),
     ),
     _same(
-        "hosts that are pooled are wired apart afterwards",
-        "model/sockets.py",
-        "add",
-        "_together(model, rig, slot)",
-        "_together(model, rig, slot) -> pass",
+        "where no unit has so many links, each host has a socket for the one it locks to",
+        "model/pooled_trees.py",
+        "_left_over",
+        "for links in range(2, max(most for _, most, _ in joined) + 1):",
+        "1 -> 2",
+    ),
+    _same(
+        "none are no more than the others",
+        "model/pooled_trees.py",
+        "_locked",
+        "if free:",
+        "free -> (True)",
+    ),
+    _same(
+        "where all that look alike are others, as many as lock may be those",
+        "model/pooled_trees.py",
+        "_taken",
+        "if unit not in tight or not locked:",
+        "unit not in tight or not locked -> (not locked)",
+    ),
+    _same(
+        "one less than none is no multiple of two or more, so they stay among the others",
+        "model/pooled_trees.py",
+        "_taken",
+        "there = sockets(host, name) if mends(host, name) else 0",
+        "0 -> -1",
     ),
     _same(
         "what is asked past the deadline is not found, and what is known is kept",
@@ -2064,8 +2085,8 @@ _ALL: Final = (
     _same(
         "how large a step is looked at in haste is a matter of time",
         "search/widening.py",
-        "Widening.best",
-        "far = (limit - upper) * CLOSE > upper",
+        "_far",
+        "return (limit - upper) * CLOSE > upper",
         "(limit - upper) * CLOSE > upper -> ((limit - upper) * CLOSE >= upper)",
     ),
     _same(

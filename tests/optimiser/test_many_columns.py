@@ -4,6 +4,7 @@ program would not do it: the rig is the same as with all columns in one model.""
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -18,13 +19,13 @@ from rigopt.optimiser.search import fixing
 from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
-from rigopt.optimiser.search.widening import Widening
+from rigopt.optimiser.search.widening import Asked, Widening
 from rigopt.optimiser.solver.linear import LARGEST
-from rigopt.optimiser.solver.run import NO_END, Result
+from rigopt.optimiser.solver.run import NO_END, Result, TimeIsUpError
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
 from tests.tiers import few
-from tests.world import DESK
+from tests.world import DESK, PRE
 from tests.world import catalogue as catalogue_of
 
 
@@ -213,3 +214,61 @@ def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyP
         monkeypatch.setattr(fixing, "FEW", few_columns)
         assert isinstance(Search(problem).first(NO_END, Scope(ties="nothing")), Incumbent)
         assert (seen.pop() == LARGEST) is every
+
+
+@pytest.mark.parametrize(
+    ("reach", "scope", "ends", "asked"),
+    [
+        # Up to a 100th, a 50th and a 25th above the bound of these columns, until there is one.
+        (150, Scope(), ["optimal"], [202]),
+        (150, Scope(), ["infeasible", "feasible"], [202, 204]),
+        (150, Scope(), ["infeasible", "infeasible", "infeasible"], [202, 204, 208]),
+        (150, Scope(), ["infeasible", "unknown"], [202, 204]),
+        (150, Scope(0, 203), ["infeasible", "infeasible", "optimal"], [202, 203, 203]),
+        # All columns are there; more is known than their relaxation; nothing is of interest.
+        (LARGEST, Scope(), [], []),
+        (150, Scope(200), [], []),
+        (150, Scope(0, 199), [], []),
+    ],
+)
+def test_a_guess_is_looked_for_where_nothing_else_is_known(
+    reach: int, scope: Scope, ends: list[Any], asked: list[int]
+) -> None:
+    held: list[int] = []
+    part: Any = SimpleNamespace(hold=held.append)
+    whole: Any = SimpleNamespace(bound=200, beside=lambda _: part)
+    left = iter(ends)
+
+    def ask(posed: Any, limit: int, effort: float) -> tuple[Result, int]:
+        assert (posed, limit, effort) == (part, held[-1], fixing.GUESS)
+        return Result(next(left), 77, lambda _: 5), limit
+
+    guess = fixing._guess(Asked(whole, reach, 150), scope, ask)
+    assert (held, list(left)) == (asked, [])
+    if not ends or ends[-1] in ("infeasible", "unknown"):
+        assert guess is None
+    else:
+        assert guess is not None
+        assert (guess.posed, guess.objective) == (part, asked[-1])
+        assert (guess.result.status, guess.result.bound) == ("feasible", 150)
+
+
+def test_a_guess_is_left_when_there_is_no_time_for_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(fixing, "MANY", 3)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
+    problem = state(catalogue_of(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+    search, posed = Search(problem), fixing.Narrow._posed
+    heard: list[fixing.Guess] = []
+
+    def once(self: fixing.Narrow, *asked: Any) -> Any:
+        if heard:
+            raise TimeIsUpError
+        return posed(self, *asked)
+
+    monkeypatch.setattr(fixing.Narrow, "_posed", once)
+    part, result = search._narrow.solve(problem, (), {}, NO_END, Scope(), early=heard.append)
+    assert (part, result) == heard[0][:2]
+    assert result.status == "feasible"

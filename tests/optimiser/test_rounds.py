@@ -64,6 +64,8 @@ class Scripted(Search):
         self.passed: list[Mix] = []
         self.tried: list[Mix] = []
         self.wires: dict[int, Round] = {}
+        self.guess: Any = None
+        self.guesses: list[bool] = []
 
     def part(self, limits: Any) -> Search:
         assert limits is self.limits
@@ -72,8 +74,13 @@ class Scripted(Search):
     def other_than(self, mix: Mix) -> None:
         self.passed.append(mix)
 
-    def _mix(self, problem: Problem, _: Deadline, scope: Scope) -> Incumbent | Result:
+    def _mix(
+        self, problem: Problem, _: Deadline, scope: Scope, early: Any = None
+    ) -> Incumbent | Result:
         self.scopes.append(scope)
+        if early:
+            early(self.guess)
+        self.guesses.append(early is not None)
         one = self.rounds.pop(0) if problem.pooled else self.there
         if isinstance(one, Result):
             return one
@@ -90,6 +97,9 @@ class Scripted(Search):
     def _wired(self, first: Incumbent, *_: object) -> Incumbent:
         apart = self.wires[first.mix.units["desk-8"]].apart
         return first if apart is None else replace(first, wired=wired(first.mix, apart))
+
+    def _soon(self, guess: Any, _: Deadline) -> Incumbent | None:
+        return guess
 
     def _fallback(self, first: Incumbent, _: Deadline) -> Incumbent | None:
         self.tried.append(first.mix)
@@ -187,6 +197,20 @@ def test_after_some_rounds_hosts_go_apart() -> None:
     found = unwired.best(Deadline(None))
     assert isinstance(found, Result)
     assert found.status == "unknown"
+
+
+def test_a_guess_is_what_there_is_until_there_is_more() -> None:
+    """It is asked for once, and then no other rig is that will do for a while."""
+    mix = Mix({"desk-8": 9}, {})
+    guess = Incumbent(mix, 150, 90, 10, False, wired(mix, 150), 1)
+    late = Scripted(UNKNOWN)
+    late.guess = guess
+    assert units(late.best(Deadline(None))) == (9, 150, 9 - 1, False)
+    search = Scripted(Round(1, 100), Round(2, 110, 120), Round(3, 115), NONE)
+    search.guess = guess
+    assert units(search.best(Deadline(None))) == (2, 120, 12, True)
+    assert search.guesses == [True, False, False, False]
+    assert not search.tried
 
 
 class Over(Deadline):

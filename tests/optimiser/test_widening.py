@@ -218,12 +218,30 @@ def test_what_comes_before_a_rig_that_is_known_is_asked_for_alone() -> None:
     assert not world.best(30).first
 
 
+def test_a_rig_may_be_known_before_anything_is_asked() -> None:
+    """It is what is left where nothing comes before it, and where time is up."""
+    known: Any = [(30, 30)], Result("feasible", 10, lambda _: 30)
+    for rigs, status, best, first in (
+        (((30, 30), (32, 24)), "optimal", 30, True),
+        (((30, 30), (28, 24)), "optimal", 28, False),
+    ):
+        world = World(rigs, 10, settles=True)
+        way = Widening(world.further, world.pose, world.solve, None, False, world.before)
+        found = way.best(world.pose(30), 30, known)[1]
+        assert (found.status, found.value(None), found.first) == (status, best, first)  # type: ignore[arg-type]
+        assert (world.asked, list(world.below.values())) == ([30], [30])
+    late = World(((30, 30),), 10, unknown_from=1)
+    way = Widening(late.further, late.pose, late.solve)
+    assert way.best(late.pose(30), 30, known) == known
+
+
 def test_so_near_a_rig_that_is_known_what_is_left_is_asked_at_once() -> None:
     """A look halves what may be between; without one, to halve it is a model for each bit."""
     world = World(((100_000, 10),), 90_000, look=0.5, fine=False, settles=True, hard=(1,))
     result = world.best(99_000)
     assert (result.status, result.value(None)) == ("optimal", 100_000)  # type: ignore[arg-type]
-    halves = [95_000, 97_500, 98_750, 99_375, 99_688, 99_844, 99_922]
+    # The next one would be 99 922, which is a thousandth from the end.
+    halves = [95_000, 97_500, 98_750, 99_375, 99_688, 99_844]
     assert world.asked == [99_000, *halves, 100_000]
 
 

@@ -13,7 +13,7 @@ from rigopt.needs.types import Needs
 from rigopt.optimiser.model.model import weights
 from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.search import fixing, pooled, posed, wiring
-from rigopt.optimiser.search.fixing import Scope, Ties
+from rigopt.optimiser.search.fixing import Guess, Scope, Ties
 from rigopt.optimiser.search.pooled import Best, Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.search.wiring import Wired, wire, with_any_cables
@@ -172,7 +172,8 @@ def test_only_what_is_proven_is_taken_as_it_is(
     search = Search(state(SHOP, Needs(mic=16)))
     solve = search._narrow.solve
 
-    def solved(*asked: Any) -> Any:
+    def solved(*asked: Any, early: object) -> Any:
+        assert early is None
         posed, result = solve(*asked)
         return posed, Result(status, result.bound - 1, result.value)
 
@@ -392,3 +393,39 @@ def test_whether_there_is_a_rig_does_not_hang_on_a_small_one(
     monkeypatch.setattr(pooled, "run", busy)
     search = Search(state(SHOP, Needs(mic=24, max_hosts=2)))
     assert search.possible(Deadline(None)).found
+
+
+def test_a_guess_is_wired_at_once_and_no_second_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where it is the first mix after all, its wiring is at hand."""
+    monkeypatch.setattr(fixing, "MANY", 3)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    wirings: list[tuple[Mix, int]] = []
+
+    def counted(apart: Problem, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
+        assert not apart.pooled
+        wirings.append((mix, lower))
+        return wire(apart, mix, lower, deadline)
+
+    monkeypatch.setattr(pooled, "wire", counted)
+    watch = Told()
+    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
+    problem = state(catalogue(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+    found = Search(problem).best(Deadline(None, watch))
+    assert isinstance(found, Best)
+    assert (found.mix, found.money, found.proven) == (MIX, 50600, True)
+    assert wirings == [(MIX, found.objective)]
+    assert watch.moneys == [50600, 50600]
+
+
+def test_a_guess_that_cannot_be_wired_is_no_rig(monkeypatch: pytest.MonkeyPatch) -> None:
+    watch = Told()
+    search, narrow = Search(PROBLEM), Search(PROBLEM)._narrow
+    whole, result = narrow.solve(PROBLEM, (), {}, Deadline(None), Scope())
+    guess = Guess(whole, replace(result, status="feasible"), result.bound)
+    rig = search._soon(guess, Deadline(None, watch))
+    assert rig is not None
+    assert (rig.mix, rig.objective, rig.proven) == (MIX, result.bound, False)
+    assert watch.moneys == [50600]
+    monkeypatch.setattr(pooled, "wire", lambda *_: None)
+    assert Search(PROBLEM)._soon(guess, Deadline(None, watch)) is None
+    assert watch.moneys == [50600]

@@ -8,10 +8,10 @@ objective.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigopt.optimiser.model.model import compared, fits, listing
 from rigopt.optimiser.problem.columns import Columns
@@ -21,7 +21,7 @@ from rigopt.optimiser.search.posed import Cut, Limits, Posed
 from rigopt.optimiser.search.ties import earlier, mix_of
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount
-from rigopt.optimiser.solver.run import Deadline, Result, run
+from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 Ties = Literal["ids", "ids of packs", "nothing"]
 
@@ -41,6 +41,10 @@ none is let in: the next look is at twice as much, up to a 25th of the bound."""
 
 LOOK = 0.5
 """Work for such a look, in the solver's units, before dearer rigs are let in."""
+
+GUESSES, GUESS = (100, 50, 25), 0.1
+"""Among the first columns of many a rig is looked for up to a 100th above what they allow, then
+up to a 50th and a 25th; with so much work for each, in the solver's units."""
 
 NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)
 
@@ -66,6 +70,33 @@ class Scope:
     def within(self, lower: int, upper: int) -> Scope:
         """The same, when it is known that the best lies between these."""
         return replace(self, lower=lower, upper=min(self.upper, upper))
+
+
+class Guess(NamedTuple):
+    """A solution among the first columns of many, and its objective."""
+
+    posed: Posed
+    result: Result
+    objective: int
+
+
+def _guess(
+    some: Asked[Posed], scope: Scope, ask: Callable[[Posed, int, float], tuple[Result, int]]
+) -> Guess | None:
+    """A solution among the columns at hand, where these are not all and their relaxation is all
+    that is known; None if there is none soon."""
+    bound = some.posed.bound
+    if some.upper == LARGEST or not scope.lower < bound <= scope.upper:
+        return None
+    for share in GUESSES:
+        posed, limit = some.posed.beside(()), min(scope.upper, bound + bound // share)
+        posed.hold(limit)
+        result, objective = ask(posed, limit, GUESS)
+        if result.found:
+            return Guess(posed, replace(result, status="feasible", bound=some.bound), objective)
+        if result.status == "unknown":
+            return None
+    return None
 
 
 def _first(bound: int) -> int:
@@ -118,8 +149,11 @@ class Narrow:
         limits: Limits,
         deadline: Deadline,
         scope: Scope,
+        *,
+        early: Callable[[Guess], object] | None = None,
     ) -> tuple[Posed, Result]:
-        """Solve for an objective within the scope.
+        """Solve for an objective within the scope; `early` hears of a solution that is found
+        before all columns that matter are known.
 
         Raises:
             TimeIsUpError: When the deadline comes before there is a model to solve.
@@ -164,8 +198,18 @@ class Narrow:
             return asked
 
         asked = self._kept.get(problem.pooled) if again else None
+        guess: Guess | None = None
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
-            asked = pose(_first(scope.lower))
+            first = min(_first(scope.lower), scope.upper)
+            guess = _guess(self._posed(problem, cuts, deadline, first), scope, ask)
+            if guess and early:
+                early(guess)
+            try:
+                asked = pose(guess.objective if guess else first)
+            except TimeIsUpError:
+                if guess is None:
+                    raise
+                return guess.posed, guess.result
         deadline.watch.bounded(asked.bound // asked.posed.objective.money - problem.sale)
         if scope.upper < asked.bound:
             return asked.posed, NONE_SO_CHEAP
@@ -173,7 +217,9 @@ class Narrow:
         further = partial(_further, asked.bound, fine=large)
         settled = before if scope.ties == "ids" else None
         widening = Widening(further, pose, ask, LOOK, large, settled)
-        return widening.best(asked, scope.upper)
+        if guess is None:
+            return widening.best(asked, scope.upper)
+        return widening.best(asked, guess.objective, (guess.posed, guess.result))
 
     def most(
         self,

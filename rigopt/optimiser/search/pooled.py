@@ -19,7 +19,7 @@ from rigopt.optimiser.model.variables import Counted, RigVars
 from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.outlines import Listing
 from rigopt.optimiser.problem.problem import Problem
-from rigopt.optimiser.search.fixing import Narrow, Scope
+from rigopt.optimiser.search.fixing import Guess, Narrow, Scope
 from rigopt.optimiser.search.posed import Cut, Limits, Posed, within
 from rigopt.optimiser.search.ties import (
     Mix,
@@ -142,6 +142,7 @@ class Search:
         self.cuts: list[Cut] = []
         self.limits: Limits = {}
         self._narrow = Narrow(ranks, focus, {} if listed is None else listed, whole)
+        self._last: tuple[Mix, int, Wired | None] | None = None
 
     def part(self, limits: Limits) -> Search:
         """The same search among the rigs within `limits`; what is known of it is shared."""
@@ -256,9 +257,14 @@ class Search:
         rest = self.part(self.limits)
         known: Incumbent | None = None
         fallback: Incumbent | None = None
+
+        def soon(guess: Guess) -> None:
+            nonlocal fallback
+            fallback = self._soon(guess, deadline)
+
         alone = self.problem.needs.max_hosts == 1
         for turn in range(ROUNDS_OF_ONE if alone else POOLED_ROUNDS):
-            pooled = begun or rest._mix(self.problem, deadline, scope)
+            pooled = begun or rest._mix(self.problem, deadline, scope, None if turn else soon)
             begun = None
             if isinstance(pooled, Result):
                 if pooled.status != "infeasible":
@@ -278,6 +284,24 @@ class Search:
             scope = scope.within(pooled.objective, known.objective if known else LARGEST)
             rest.other_than(pooled.mix)
         return self._apart(deadline, scope, known or fallback)
+
+    def _soon(self, guess: Guess, deadline: Deadline) -> Incumbent | None:
+        """A rig of a guess with hosts pooled; None if it cannot be wired."""
+        posed, result, objective = guess
+        mix, money = mix_of(posed.rig, result.value), posed.objective.money
+        wired = self._wire(mix, objective, deadline)
+        if wired is None:
+            return None
+        deadline.watch.found(wired.money)
+        bound, sale = result.bound, self.problem.sale
+        return Incumbent(wired.mix, wired.objective, bound, money, False, wired, sale)
+
+    def _wire(self, mix: Mix, lower: int, deadline: Deadline) -> Wired | None:
+        """The wiring of a mix, hosts apart; the last one is at hand."""
+        if self._last is None or self._last[:2] != (mix, lower):
+            wired = wire(self.problem.apart(), mix, lower, deadline)
+            self._last = mix, lower, wired
+        return self._last[2]
 
     def _fallback(self, first: Incumbent, deadline: Deadline) -> Incumbent | None:
         """A rig of the types of `first`, which cannot be wired, that costs half more at most,
@@ -326,7 +350,8 @@ class Search:
         if isinstance(apart, Result) and apart.status == "infeasible":
             return apart
         if known is not None:
-            return replace(known, bound=scope.lower, proven=False).best()
+            bound = max(known.bound, scope.lower)
+            return replace(known, bound=bound, proven=False).best()
         return apart if isinstance(apart, Result) else NOTHING_YET
 
     def _few(self, deadline: Deadline, scope: Scope) -> Search:
@@ -345,10 +370,18 @@ class Search:
         few.cuts, few.limits, few._narrow = self.cuts, self.limits, known
         return few
 
-    def _mix(self, problem: Problem, deadline: Deadline, scope: Scope) -> Incumbent | Result:
+    def _mix(
+        self,
+        problem: Problem,
+        deadline: Deadline,
+        scope: Scope,
+        early: Callable[[Guess], object] | None = None,
+    ) -> Incumbent | Result:
         deadline = deadline.early()
         try:
-            posed, result = self._narrow.solve(problem, self.cuts, self.limits, deadline, scope)
+            posed, result = self._narrow.solve(
+                problem, self.cuts, self.limits, deadline, scope, early=early
+            )
         except TimeIsUpError:
             return NOTHING_YET
         if not result.found:
@@ -374,7 +407,7 @@ class Search:
         lower = first.objective if first.proven else 0
         wired = None
         if scope.ties != "ids of packs":
-            wired = wire(apart, first.mix, lower, deadline)
+            wired = self._wire(first.mix, lower, deadline)
         if wired is None or (first.proven and wired.objective > first.objective):
             wired = with_any_cables(apart, first.mix, lower, deadline) or wired
         if wired is None:

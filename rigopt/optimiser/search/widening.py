@@ -91,19 +91,19 @@ class Widening(NamedTuple, Generic[PosedT]):
     fine: bool = False
     before: Callable[[PosedT, PosedT, Result, int], object] | None = None
 
-    def best(self, asked: Asked[PosedT], limit: int) -> tuple[PosedT, Result]:
+    def best(
+        self, asked: Asked[PosedT], limit: int, last: tuple[PosedT, Result] | None = None
+    ) -> tuple[PosedT, Result]:
         """The best solution up to `limit`, looked for in `asked` first; with a bound that
-        holds for all columns.
+        holds for all columns. `last`: one whose objective is `limit`, if there is one.
 
         Raises:
             TimeIsUpError: When there is neither a solution nor time to make another model.
         """
         bound, look, fine = asked.bound, self.look, self.fine
-        last: tuple[PosedT, Result] | None = None
         while True:
             posed, upper = asked.posed, asked.upper
-            far = (limit - upper) * CLOSE > upper
-            looks = look is not None and far and (fine or last is None)
+            looks = look is not None and _far(upper, limit) and (fine or last is None)
             near = looks and fine
             # With a solution known, a part is asked for what it can prove alone.
             most = upper if near or (last and not fine) else limit
@@ -124,14 +124,14 @@ class Widening(NamedTuple, Generic[PosedT]):
             elif looks and result.status == "feasible":
                 bound, limit, fine = max(bound, known), objective, True
                 last = posed, Result("feasible", bound, result.value)
-                upper = (bound + limit) // 2
+                upper = _midst(bound, limit)
             elif optimal and objective > upper:
                 last = posed, Result("feasible", bound, result.value)
                 limit = objective
                 upper = asked.next(objective)
             elif result.status == "infeasible" and limit > upper:
                 bound = upper + 1
-                midst = (bound + limit) // 2 if near else limit
+                midst = _midst(bound, limit) if near else limit
                 upper = asked.next(midst if last else self.further(upper))
             elif result.status == "infeasible" and last:
                 return last[0], Result("optimal", limit, last[1].value, first=True)
@@ -144,3 +144,14 @@ class Widening(NamedTuple, Generic[PosedT]):
                     raise
                 return last
             bound = max(bound, asked.bound)
+
+
+def _far(upper: int, limit: int) -> bool:
+    """Whether it is worth while to look up to `upper` first on the way to `limit`."""
+    return (limit - upper) * CLOSE > upper
+
+
+def _midst(lower: int, limit: int) -> int:
+    """Half way, if that is far from the limit."""
+    midst = (lower + limit) // 2
+    return midst if _far(midst, limit) else limit
