@@ -51,7 +51,7 @@ _ALL: Final = (
         "where no unit has so many links, each host has a socket for the one it locks to",
         "model/pooled_trees.py",
         "_left_over",
-        "for links in range(2, max(most for _, most, _ in joined) + 1):",
+        "for links in range(2, max(each for _, _, each in units) + 1):",
         "1 -> 2",
     ),
     _same(
@@ -65,15 +65,8 @@ _ALL: Final = (
         "where all that look alike are others, as many as lock may be those",
         "model/pooled_trees.py",
         "_taken",
-        "if unit not in tight or not locked:",
-        "unit not in tight or not locked -> (not locked)",
-    ),
-    _same(
-        "one less than none is no multiple of two or more, so they stay among the others",
-        "model/pooled_trees.py",
-        "_taken",
-        "there = sockets(host, name) if mends(host, name) else 0",
-        "0 -> -1",
+        "if not those or not locked:",
+        "not those or not locked -> (not locked)",
     ),
     _same(
         "what is asked past the deadline is not found, and what is known is kept",
@@ -251,13 +244,6 @@ _ALL: Final = (
         "_joined",
         "if tree == FREE or several:",
         "tree == FREE or several -> (True)",
-    ),
-    _same(
-        "sockets count where hosts are pooled, which are wired apart afterwards",
-        "model/trees.py",
-        "sockets",
-        'if port.side != "out" and name in dict(port.arrives)',
-        "port.side != 'out' and name in dict(port.arrives) -> (port.side != 'out')",
     ),
     _same(
         "without any, all such links are none",
@@ -1173,13 +1159,6 @@ _ALL: Final = (
         "_connectors",
         'taking.append((count, len(connectors(column.device, "line"))))',
         "taking.append((count, len(connectors(column.device, 'line')))) -> pass",
-    ),
-    _same(
-        "sockets count where hosts are pooled, which are wired apart afterwards",
-        "model/trees.py",
-        "sockets",
-        'if port.side != "out" and name in dict(port.arrives)',
-        "port.side != 'out' and name in dict(port.arrives) -> (name in dict(port.arrives))",
     ),
     _same(
         "of a wish that counts twice the least is where it was",

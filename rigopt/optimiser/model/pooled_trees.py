@@ -13,13 +13,13 @@ least. Constraints: those of `_one_each`, `_converted` and `_left_over`. Cost: n
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.trees import mends, sockets
-from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem.columns import SatelliteColumn
+from rigopt.optimiser.model.variables import RACK, RigVars
+from rigopt.optimiser.problem.columns import HostColumn, SatelliteColumn
 from rigopt.optimiser.problem.signatures import FREE, INTERNAL, ClockSignature, Lock
 from rigopt.optimiser.solver.linear import Terms, Var, total
 
@@ -77,25 +77,21 @@ def _left_over(model: cp_model.CpModel, rig: RigVars) -> None:
     """A host that locks to audio has the unit that sends it. Of hosts with s sockets, those
     that lock to no unit with s links lock to one in the sockets that such units leave.
     """
-    units: dict[str, list[tuple[ClockSignature, int, Terms]]] = defaultdict(list)
+    joined: dict[str, list[tuple[ClockSignature, Var, int]]] = defaultdict(list)
     for name, unit, columns in _joining(rig):
-        most = max(column.wiring.links for column, _ in columns)
-        units[name].append((unit, most, [(n, column.wiring.links) for column, n in columns]))
-    for name, joined in units.items():
-        for links in range(2, max(most for _, most, _ in joined) + 1):
+        joined[name] += [(unit, number, column.wiring.links) for column, number in columns]
+    for name, units in joined.items():
+        for links in range(2, max(each for _, _, each in units) + 1):
             rig.beat()
+            wide = {unit for unit, _, each in units if each >= links}
             narrow: Terms = []
             for (hop, tree), locked in _locked(model, rig, name, links).items():
-                wide = [
-                    (number, -1)
-                    for unit, most, _ in joined
-                    for state, number in rig.clocked[unit].items()
-                    if most >= links and (state.hop, state.tree) == (hop - 1, tree)
-                ]
+                near = rig.clocked_at(RACK, hop - 1, tree)
+                senders = [(number, -1) for unit, _, number in near if unit in wide]
                 some = model.new_int_var(0, rig.problem.needs.max_hosts, "locked to few links")
-                model.add(total([(some, 1)]) >= total([*locked, *wide]))
+                model.add(total([(some, 1)]) >= total([*locked, *senders]))
                 narrow.append((some, 1))
-            taken = [(n, k) for _, _, terms in joined for n, k in terms if k >= links]
+            taken = [(number, each) for _, number, each in units if each >= links]
             room = [(n, r) for c, n in rig.hosts.items() if (r := sockets(c, name)) >= links]
             if narrow:
                 model.add(total([*narrow, *taken]) <= total(room))
@@ -106,12 +102,8 @@ def _locked(
 ) -> dict[tuple[int, int], Terms]:
     """By hop and tree: at least how many hosts with so many sockets lock to audio. Of those
     that look alike to the clock the others may be any that do."""
-    hosts: dict[ClockSignature, tuple[Terms, Terms]] = {}
-    for host, number in rig.hosts.items():
-        those, others = hosts.setdefault(host.signature, ([], []))
-        (those if sockets(host, name) >= links else others).append((number, 1))
     found: dict[tuple[int, int], Terms] = defaultdict(list)
-    for unit, (those, others) in hosts.items():
+    for unit, (those, others) in _alike(rig, lambda host: sockets(host, name) >= links):
         free: Terms = []
         for state, number in rig.clocked[unit].items() if those else ():
             if state.lock == Lock("shared", name):
@@ -158,23 +150,30 @@ def _taken(model: cp_model.CpModel, rig: RigVars, name: str, links: int) -> Term
     """At least how many hosts lock to a link that leaves converters behind so many sockets once
     less: of hosts that look alike to the clock, all that lock to one but for the others.
     """
-    others: dict[ClockSignature, Terms] = {}
-    tight = set()
-    for host, number in rig.hosts.items():
+
+    def tight(host: HostColumn) -> bool:
         there = sockets(host, name) if mends(host, name) else 0
-        rest = others.setdefault(host.signature, [])
-        if there and there % links == 0:
-            tight.add(host.signature)
-        else:
-            rest.append((number, -1))
+        return there > 0 and there % links == 0
+
     taken: Terms = []
-    for unit, rest in others.items():
+    for unit, (those, others) in _alike(rig, tight):
         locked = [(n, 1) for state, n in rig.clocked[unit].items() if state.lock.format == name]
-        if unit not in tight or not locked:
+        if not those or not locked:
             continue
-        if rest:
+        if others:
             some = model.new_int_var(0, rig.problem.needs.max_hosts, "locked at converters")
-            model.add(total([(some, 1)]) >= total([*locked, *rest]))
+            model.add(total([(some, 1), *others]) >= total(locked))
             locked = [(some, 1)]
         taken += locked
     return taken
+
+
+def _alike(
+    rig: RigVars, wanted: Callable[[HostColumn], bool]
+) -> Iterable[tuple[ClockSignature, tuple[Terms, Terms]]]:
+    """Of the hosts that look alike to the clock, those that are wanted, and the others."""
+    found: dict[ClockSignature, tuple[Terms, Terms]] = {}
+    for host, number in rig.hosts.items():
+        those, others = found.setdefault(host.signature, ([], []))
+        (those if wanted(host) else others).append((number, 1))
+    return found.items()

@@ -129,10 +129,7 @@ def _together(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
         for want in alike:
             rig.beat()
             links = [(n, _links(column.uses, want)) for column, n in rig.joined(slot)]
-            sockets = [
-                (var, sum(number for port, number in column.hosting.ports if port.serves(want)))
-                for column, var in rig.slot(slot)
-            ]
+            sockets = [(var, column.hosting.serving(want)) for column, var in rig.slot(slot)]
             for size in range(2, max((number for _, number in links), default=0) + 1):
                 groups = [(hosts, number // size) for hosts, number in sockets]
                 there = size, tuple(number for _, number in groups)

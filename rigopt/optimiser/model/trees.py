@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.columns import HostColumn
+from rigopt.optimiser.problem.ports import Use
 from rigopt.optimiser.problem.signatures import FREE, INTERNAL, ClockSignature, ClockState
 from rigopt.optimiser.solver.linear import Terms, total
 
@@ -108,8 +109,4 @@ def mends(column: HostColumn, name: str) -> bool:
 
 def sockets(column: HostColumn, name: str) -> int:
     """How many sockets of a host take links of a format."""
-    return sum(
-        number
-        for port, number in column.hosting.ports
-        if port.side != "out" and name in dict(port.arrives)
-    )
+    return column.hosting.serving(Use("in", name))

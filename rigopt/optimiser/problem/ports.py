@@ -71,6 +71,10 @@ class Hosting(NamedTuple):
     ports: Ports
     held: Ports = ()
 
+    def serving(self, use: Use) -> int:
+        """How many sockets a link of that use may be on."""
+        return sum(number for port, number in self.ports if port.serves(use))
+
 
 class Sockets(NamedTuple):
     """Sockets of a host that can be in use together, and what they hold if that is fixed."""

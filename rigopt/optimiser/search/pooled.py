@@ -240,6 +240,7 @@ class Search:
             if problem.dropped != self.problem.dropped:
                 self.problem, known = problem, self._narrow
                 self._narrow = Narrow(known.ranks, known.focus, known.listed)
+                self._last = None  # its objective has other weights
             return self.best(deadline, scope)
 
         return exactly(self.problem, ask)
