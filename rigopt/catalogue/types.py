@@ -176,10 +176,17 @@ class Device:
 
     def taking(self, source: Source) -> tuple[int, ...]:
         """The channels that accept a source, ascending."""
-        kinds = self.channel_kinds
-        return tuple(n for n, kind in enumerate(kinds, 1) if source in ACCEPTS[kind])
+        return self._taking.get(source, ())
 
-    @property
+    @cached_property
+    def _taking(self) -> dict[Source, tuple[int, ...]]:
+        found: dict[Source, list[int]] = {}
+        for number, kind in enumerate(self.channel_kinds, 1):
+            for source in ACCEPTS[kind]:
+                found.setdefault(source, []).append(number)
+        return {source: tuple(numbers) for source, numbers in found.items()}
+
+    @cached_property
     def direct_channels(self) -> tuple[int, ...]:
         """The channels that its direct outs carry, direct out 1 first."""
         return self.taking("mic")[: self.direct_out]

@@ -538,10 +538,10 @@ _ALL: Final = (
         "what a column of its own type serves is left out before, and names are kept once",
         "problem/dominance.py",
         "_Judge.droppable",
-        "if better.device.id not in (device.id, *before) and self.replaces(better, column):",
+        "if better.device.id not in seen and self.replaces(better, column):",
         (
-            "better.device.id not in (device.id, *before) and self.replaces(better, "
-            "column) -> (self.replaces(better, column))"
+            "better.device.id not in seen and self.replaces(better, column) -> "
+            "(self.replaces(better, column))"
         ),
     ),
     _same(
@@ -774,7 +774,7 @@ _ALL: Final = (
         "hosts that are pooled are wired apart afterwards",
         "model/sockets.py",
         "_together",
-        "wide = [(count, 1) for count, number in links if number >= size]",
+        "(n, 1) for counts, number in links if number >= size for n in counts",
         "1 -> 0",
     ),
     _same(
@@ -1143,7 +1143,7 @@ _ALL: Final = (
         "hosts that are pooled are wired apart afterwards",
         "model/sockets.py",
         "_together",
-        "groups = [(hosts, number // size) for hosts, number in sockets]",
+        "groups = [(var, number // size) for var, number in sockets]",
         "number // size -> (number * size)",
     ),
     _same(

@@ -187,13 +187,16 @@ def reweighed(objective: int, problem: Problem, other: Problem) -> int:
 
 def fits(problem: Problem, counted: Columns) -> bool:
     """Whether the sum stays exact as far as units go; to be known before a model is built."""
+    money = weights(problem).money
+    if money * problem.max_money > LARGEST:
+        return False
     most: Counter[str] = Counter()
     for host in counted.hosts:
         most[host.device.id] += problem.per_slot
     for satellite in counted.satellites:
         most[satellite.device.id] += upper_of(problem, satellite)
     prices = sum(problem.price(item) * number for item, number in most.items())
-    return weights(problem).money * max(prices, problem.max_money) <= LARGEST
+    return money * prices <= LARGEST
 
 
 def objective_of(rig: RigVars, weighed: Problem | None = None) -> Objective:

@@ -27,7 +27,7 @@ from rigopt.facts import WORD
 from rigopt.optimiser.model.transport import transport
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.ports import Port, Use
-from rigopt.optimiser.solver.linear import Terms, total
+from rigopt.optimiser.solver.linear import Terms, Var, total
 
 Wants = dict[Use, Terms]
 
@@ -123,19 +123,25 @@ def _held(model: cp_model.CpModel, rig: RigVars, slot: int, wants: Wants) -> Non
 def _together(model: cp_model.CpModel, rig: RigVars, slot: int) -> None:
     """All links of a unit go to one host: units with s of them that want as much of a socket
     take a host's s sockets that serve this."""
-    uses = {use for column, _ in rig.joined(slot) for use, _ in column.uses}
+    joined: dict[tuple[tuple[Use, int], ...], list[Var]] = defaultdict(list)
+    for column, count in rig.joined(slot):
+        joined[column.uses].append(count)
+    hosts = rig.slot(slot)
+    uses = {use for own in joined for use, _ in own}
     for _, alike in groupby(sorted(uses), key=lambda use: (use.side, use.format)):
         said: set[tuple[int, tuple[int, ...]]] = set()
         for want in alike:
             rig.beat()
-            links = [(n, _links(column.uses, want)) for column, n in rig.joined(slot)]
-            sockets = [(var, column.hosting.serving(want)) for column, var in rig.slot(slot)]
+            links = [(counts, _links(own, want)) for own, counts in joined.items()]
+            sockets = [(var, column.hosting.serving(want)) for column, var in hosts]
             for size in range(2, max((number for _, number in links), default=0) + 1):
-                groups = [(hosts, number // size) for hosts, number in sockets]
+                groups = [(var, number // size) for var, number in sockets]
                 there = size, tuple(number for _, number in groups)
                 if there not in said:  # else it is said of more links already
                     said.add(there)
-                    wide = [(count, 1) for count, number in links if number >= size]
+                    wide = [
+                        (n, 1) for counts, number in links if number >= size for n in counts
+                    ]
                     model.add(total(wide) <= total(groups))
 
 

@@ -2,31 +2,29 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal, NamedTuple
 
 from rigopt.catalogue.types import ACCEPTS, DSUB_WAYS, Device, Plug
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Tap:
-    """Direct outs of a unit that are free: their plug, and how many it has of them.
-
-    No tuple: it must not be equal to an inlet of the same plug.
-    """
+class Tap(NamedTuple):
+    """Direct outs of a unit that are free: their plug, and how many it has of them."""
 
     plug: Plug
     free: int
+    way: Literal["out"] = "out"
+    """So that none is equal to an inlet."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Inlet:
+class Inlet(NamedTuple):
     """An input for direct outs: its plug, and whether it is a host's."""
 
     plug: Plug
     host: bool
+    way: Literal["in"] = "in"
 
 
 Place = Tap | Inlet | None
@@ -53,12 +51,12 @@ class Face:
     direct: tuple[int, ...]
     inlets: tuple[int, ...]
 
-    @cached_property
+    @property
     def inlet(self) -> Inlet:
         """What a direct out finds in it."""
         return Inlet(self.device.line_plug, self.host)
 
-    @cached_property
+    @property
     def tap(self) -> Tap | None:
         """Its direct outs that are free."""
         return Tap(self.device.direct_plug, len(self.direct)) if self.direct else None
@@ -78,11 +76,14 @@ class Face:
     def split(self) -> tuple[Mapping[Cells, int], Mapping[Cell, int]]:
         """These channels: banks by composition, and those outside any bank."""
         left = dict(self.cells)
-        banks = [
-            tuple(left.pop(number) for number in bank if number in left)
-            for bank in self.device.bank_channels
-        ]
-        return Counter(filter(None, banks)), Counter(left.values())
+        banks: dict[Cells, int] = {}
+        for bank in self.device.bank_channels:
+            if found := tuple([left.pop(number) for number in bank if number in left]):
+                banks[found] = banks.get(found, 0) + 1
+        outside: dict[Cell, int] = {}
+        for cell in left.values():
+            outside[cell] = outside.get(cell, 0) + 1
+        return banks, outside
 
 
 def needs_off(cell: Cell) -> bool:

@@ -43,7 +43,7 @@ class HostColumn:
         """The type."""
         return self.at_rate.device
 
-    @property
+    @cached_property
     def arriving(self) -> range:
         """Channel numbers that reach the computer."""
         return range(1, self.hosting.own + 1)
@@ -59,7 +59,7 @@ class HostColumn:
         device, arriving = self.device, tuple(self.arriving)
         return Face(device.id, device, True, False, arriving, self.direct, self.inlets)
 
-    @property
+    @cached_property
     def line_outs(self) -> int:
         """Line outputs of use."""
         return self.device.line_out
@@ -150,7 +150,7 @@ def inlets(column: Column) -> tuple[int, ...]:
     device = column.device
     if not any(device.line_plug == plug for _, plug in column.plugs):
         return ()
-    lines = set(device.taking("line"))
+    lines = device.taking("line")
     return tuple(n for n in column.arriving if n in lines)
 
 

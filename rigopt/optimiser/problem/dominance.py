@@ -124,11 +124,11 @@ class _Judge:
             or device.id in self.focus
         ):
             return False
-        before: set[str] = set()
+        seen = {device.id}
         for better in front:
-            if better.device.id not in (device.id, *before) and self.replaces(better, column):
-                before.add(better.device.id)
-                if len(before) >= self.ranks:
+            if better.device.id not in seen and self.replaces(better, column):
+                seen.add(better.device.id)
+                if len(seen) > self.ranks:
                     return True
         return False
 
@@ -144,7 +144,8 @@ class _Judge:
     def serves(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better` does all that `column` does."""
         return (
-            (not self.problem.feeds or better.line_outs >= column.line_outs)
+            len(better.arriving) >= len(column.arriving)
+            and (not self.problem.feeds or better.line_outs >= column.line_outs)
             and beside(better, column)
             and self._analogue(better, column)
             and _clock(better, column)

@@ -87,7 +87,15 @@ class Problem:
 
     def unlimited(self, item: str) -> bool:
         """Whether any number can be bought."""
-        return any(way.stock is None for way in self.ways(item))
+        return item in self._endless
+
+    @cached_property
+    def _endless(self) -> frozenset[str]:
+        return frozenset(
+            item
+            for item, ways in self.supplies.items()
+            if any(way.stock is None for way in ways)
+        )
 
     def price(self, item: str) -> int:
         """Least price of a piece in the catalogue's minor unit; 0 if it is not for sale.
