@@ -10,6 +10,7 @@ from ortools.sat.python import cp_model
 
 from rigopt.optimiser.model import (
     cables,
+    capacity,
     channels,
     clock,
     di,
@@ -43,6 +44,7 @@ RULES = (
     sockets,
     di,
     channels,
+    capacity,
     leads,
     taps,
     pairs,
