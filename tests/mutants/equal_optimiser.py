@@ -929,7 +929,7 @@ _ALL: Final = (
         _AT_FIRST,
         "search/fixing.py",
         "Narrow._near",
-        "room = 2 * max(1, loose.bound // FIRST_SHARE)",
+        "more = 2 * max(1, loose.bound // FIRST_SHARE) if room else 0",
         "2 * max(1, loose.bound // FIRST_SHARE) -> (2 // max(1, loose.bound // FIRST_SHARE))",
         "2 -> 3",
         "2 -> 1",

@@ -6,7 +6,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 import pytest
 from ortools.sat.python import cp_model
@@ -89,6 +89,9 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[bool]:
     return late
 
 
+MONEY: Final[Any] = object()
+
+
 @pytest.mark.parametrize(
     ("status", "stopped", "asked"),
     [
@@ -104,14 +107,15 @@ def test_what_a_stop_cut_off_is_asked_once_more(
     """The stop may have come while it was at work, and what is found would be lost."""
     ends = []
 
-    def asked_once(_model: object, late: Deadline) -> Result:
+    def asked_once(_model: object, late: Deadline, money: object) -> Result:
+        assert money is MONEY
         ends.append(late.left)
         deadline.watch.stopped = stopped
         return Result(status if len(ends) == 1 else "feasible", 0, lambda _: 0)
 
     monkeypatch.setattr(run, "run", asked_once)
     deadline = Deadline(None)
-    found = run.run_late(cp_model.CpModel(), deadline)
+    found = run.run_late(cp_model.CpModel(), deadline, MONEY)
     assert found.status == ("feasible" if asked == 2 else status)
     assert ends[0] is None
     assert len(ends) == asked

@@ -191,12 +191,24 @@ def test_a_model_further_on_has_twice_the_columns_at_most(
     monkeypatch.setattr(fixing, "MANY", 5)
     problem = state(rich_catalogue(1, 12), Needs(mic=24))
     narrow = Search(problem)._narrow
-    found, reach, further = narrow._near(problem, (), NO_END, 0)
+    found, reach, further = narrow._near(problem, (), NO_END, 0, room=True)
     loose = narrow._loose[problem.pooled]
     assert 0 < len(found) <= len(loose.near(reach)) < len(loose.near(further))
     assert len(loose.near(further)) <= 2 * len(loose.near(reach)) < len(loose.columns)
     assert further > reach
-    assert narrow._near(problem, (), NO_END, LARGEST // 4)[1:] == (LARGEST, LARGEST)
+    assert narrow._near(problem, (), NO_END, LARGEST // 4, room=True)[1:] == (LARGEST, LARGEST)
+
+
+def test_without_room_there_are_the_columns_up_to_an_objective(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(fixing, "MANY", 0)
+    problem = state(rich_catalogue(1, 12), Needs(mic=24))
+    narrow = Search(problem)._narrow
+    narrow._near(problem, (), NO_END, 0, room=True)
+    upper = narrow._loose[True].bound * 13 // 10
+    assert narrow._near(problem, (), NO_END, upper, room=False)[1] == upper
+    assert narrow._near(problem, (), NO_END, upper, room=True)[1] > upper
 
 
 def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -219,12 +231,13 @@ def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyP
 @pytest.mark.parametrize(
     ("reach", "scope", "ends", "asked"),
     [
-        # Up to a 100th, a 50th and a 25th above the bound of these columns, until there is one.
-        (150, Scope(), ["optimal"], [202]),
-        (150, Scope(), ["infeasible", "feasible"], [202, 204]),
-        (150, Scope(), ["infeasible", "infeasible", "infeasible"], [202, 204, 208]),
-        (150, Scope(), ["infeasible", "unknown"], [202, 204]),
-        (150, Scope(0, 203), ["infeasible", "infeasible", "optimal"], [202, 203, 203]),
+        # Columns up to a 200th, a 66th and a 25th above the bound of all at hand, and rigs up
+        # to twice as much above it, until there is one.
+        (150, Scope(), ["optimal"], [(201, 202)]),
+        (150, Scope(), ["infeasible", "feasible"], [(201, 202), (203, 206)]),
+        (150, Scope(), ["unknown", "feasible"], [(201, 202), (203, 206)]),
+        (150, Scope(), ["unknown", "infeasible"] * 2, [(201, 202), (203, 206), (208, 216)]),
+        (150, Scope(0, 203), ["infeasible"] * 2 + ["optimal"], [(201, 202), *[(203, 203)] * 2]),
         # All columns are there; more is known than their relaxation; nothing is of interest.
         (LARGEST, Scope(), [], []),
         (150, Scope(200), [], []),
@@ -232,25 +245,57 @@ def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyP
     ],
 )
 def test_a_guess_is_looked_for_where_nothing_else_is_known(
-    reach: int, scope: Scope, ends: list[Any], asked: list[int]
+    reach: int, scope: Scope, ends: list[Any], asked: list[tuple[int, int]]
 ) -> None:
     held: list[int] = []
+    limits: list[int] = []
     part: Any = SimpleNamespace(hold=held.append)
     whole: Any = SimpleNamespace(bound=200, beside=lambda _: part)
-    left = iter(ends)
 
     def ask(posed: Any, limit: int, effort: float) -> tuple[Result, int]:
-        assert (posed, limit, effort) == (part, held[-1], fixing.GUESS)
-        return Result(next(left), 77, lambda _: 5), limit
+        assert (posed, effort) == (part, fixing.GUESS)
+        limits.append(limit)
+        return Result(ends[len(limits) - 1], 77, lambda _: 5), limit
 
     guess = fixing._guess(Asked(whole, reach, 150), scope, ask)
-    assert (held, list(left)) == (asked, [])
-    if not ends or ends[-1] in ("infeasible", "unknown"):
+    assert list(zip(held, limits, strict=True)) == asked
+    if not asked or ends[len(asked) - 1] in ("infeasible", "unknown"):
         assert guess is None
     else:
         assert guess is not None
-        assert (guess.posed, guess.objective) == (part, asked[-1])
+        assert (guess.posed, guess.objective) == (part, limits[-1])
         assert (guess.result.status, guess.result.bound) == ("feasible", 150)
+
+
+@pytest.mark.parametrize("stands", [False, True])
+def test_above_a_guess_that_stands_nothing_is_looked_at(
+    stands: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(fixing, "MANY", 3)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
+    problem = state(catalogue_of(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+    narrow, near = Search(problem)._narrow, fixing.Narrow._near
+    rooms: list[bool] = []
+    guesses: list[fixing.Guess] = []
+
+    def noted(self: fixing.Narrow, *asked: Any) -> Any:
+        rooms.append(asked[-1])
+        found = near(self, *asked)
+        # As if there were more to look at up to the guess.
+        return found if guesses else (found[0], min(found[1], found[2] - 1), found[2])
+
+    def early(guess: fixing.Guess) -> bool:
+        guesses.append(guess)
+        narrow._whole[True] = narrow._whole[True]._replace(upper=guess.objective - 1)
+        return stands
+
+    monkeypatch.setattr(fixing.Narrow, "_near", noted)
+    posed, result = narrow.solve(problem, (), {}, NO_END, Scope(), early=early)
+    assert result.status == "optimal"
+    assert posed.rig.problem is problem
+    assert len(guesses) == 1
+    assert rooms == [True, not stands]
 
 
 def test_a_guess_is_left_when_there_is_no_time_for_more(
@@ -263,12 +308,16 @@ def test_a_guess_is_left_when_there_is_no_time_for_more(
     search, posed = Search(problem), fixing.Narrow._posed
     heard: list[fixing.Guess] = []
 
+    def early(guess: fixing.Guess) -> bool:
+        heard.append(guess)
+        return True
+
     def once(self: fixing.Narrow, *asked: Any) -> Any:
         if heard:
             raise TimeIsUpError
         return posed(self, *asked)
 
     monkeypatch.setattr(fixing.Narrow, "_posed", once)
-    part, result = search._narrow.solve(problem, (), {}, NO_END, Scope(), early=heard.append)
+    part, result = search._narrow.solve(problem, (), {}, NO_END, Scope(), early=early)
     assert (part, result) == heard[0][:2]
     assert result.status == "feasible"

@@ -42,9 +42,10 @@ none is let in: the next look is at twice as much, up to a 25th of the bound."""
 LOOK = 0.5
 """Work for such a look, in the solver's units, before dearer rigs are let in."""
 
-GUESSES, GUESS = (100, 50, 25), 0.1
-"""Among the first columns of many a rig is looked for up to a 100th above what they allow, then
-up to a 50th and a 25th; with so much work for each, in the solver's units."""
+GUESSES, GUESS = (200, 66, 25), 0.1
+"""Among the first columns of many, those of rigs up to a 200th above what they allow, a rig is
+looked for up to twice as much above it; then the same with a 66th and a 25th. With so much work
+for each, in the solver's units."""
 
 NONE_SO_CHEAP = Result("infeasible", 0, lambda _: 0)
 
@@ -89,13 +90,12 @@ def _guess(
     if some.upper == LARGEST or not scope.lower < bound <= scope.upper:
         return None
     for share in GUESSES:
-        posed, limit = some.posed.beside(()), min(scope.upper, bound + bound // share)
-        posed.hold(limit)
+        posed, room = some.posed.beside(()), bound // share
+        limit = min(scope.upper, bound + 2 * room)
+        posed.hold(min(limit, bound + room))
         result, objective = ask(posed, limit, GUESS)
         if result.found:
             return Guess(posed, replace(result, status="feasible", bound=some.bound), objective)
-        if result.status == "unknown":
-            return None
     return None
 
 
@@ -150,10 +150,10 @@ class Narrow:
         deadline: Deadline,
         scope: Scope,
         *,
-        early: Callable[[Guess], object] | None = None,
+        early: Callable[[Guess], bool] | None = None,
     ) -> tuple[Posed, Result]:
         """Solve for an objective within the scope; `early` hears of a solution that is found
-        before all columns that matter are known.
+        before all columns that matter are known, and says whether a rig comes to as much.
 
         Raises:
             TimeIsUpError: When the deadline comes before there is a model to solve.
@@ -181,9 +181,9 @@ class Narrow:
             posed = self.whole.at(problem, cuts, limits, scope.span, deadline)
             return posed, NONE_SO_CHEAP if scope.upper < posed.bound else solved(posed)
 
-        def pose(upper: int) -> Asked[Posed]:
+        def pose(upper: int, room: bool = True) -> Asked[Posed]:
             upper = min(upper, scope.upper)
-            whole = self._posed(problem, cuts, deadline, upper)
+            whole = self._posed(problem, cuts, deadline, upper, room)
             while upper < min(whole.posed.bound, scope.upper):
                 # Nothing there, as far as these columns go.
                 upper = min(_first(whole.posed.bound), scope.upper)
@@ -202,10 +202,10 @@ class Narrow:
         if not (asked and asked.upper >= scope.lower and asked.posed.serves(cuts)):
             first = min(_first(scope.lower), scope.upper)
             guess = _guess(self._posed(problem, cuts, deadline, first), scope, ask)
-            if guess and early:
-                early(guess)
+            # Where it is a rig, nothing above it will be asked for.
+            room = not (guess and early and early(guess))
             try:
-                asked = pose(guess.objective if guess else first)
+                asked = pose(guess.objective if guess else first, room)
             except TimeIsUpError:
                 if guess is None:
                     raise
@@ -258,9 +258,15 @@ class Narrow:
         return compared(problem, some, self.ranks, self.focus, deadline.check)
 
     def _posed(
-        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
+        self,
+        problem: Problem,
+        cuts: Sequence[Cut],
+        deadline: Deadline,
+        upper: int,
+        room: bool = True,
     ) -> Asked[Posed]:
-        """A model of the columns of rigs up to an objective at least, and its relaxation.
+        """A model of the columns of rigs up to an objective at least, and its relaxation; with
+        `room`, of some above it as well.
 
         It is kept, with the cuts that there are when it is first asked for: more cuts can
         only make rigs dearer, so what it says stays true.
@@ -271,7 +277,7 @@ class Narrow:
             whole = None
         if whole is None or upper > whole.upper:
             if len(self._listed(problem, deadline).outlines) > MANY:
-                found, reach, further = self._near(problem, cuts, deadline, upper)
+                found, reach, further = self._near(problem, cuts, deadline, upper, room)
             else:
                 found, reach, further = self.columns(problem, deadline), LARGEST, LARGEST
             posed = _fitting(problem, found, cuts, deadline)
@@ -283,17 +289,23 @@ class Narrow:
         return whole
 
     def _near(
-        self, problem: Problem, cuts: Sequence[Cut], deadline: Deadline, upper: int
+        self,
+        problem: Problem,
+        cuts: Sequence[Cut],
+        deadline: Deadline,
+        upper: int,
+        room: bool,
     ) -> tuple[Columns, int, int]:
         """The columns of what a relaxation without the clock leaves of the outlines up to an
-        objective, and a little more; up to which, and up to which there are twice as many."""
+        objective, with `room` for a little more; up to which, and up to which there are twice
+        as many."""
         if problem.pooled not in self._loose:
             every = self._listed(problem, deadline).outlines
             posed = _fitting(problem, every, cuts, deadline, clocked=False)
             self._loose[problem.pooled] = outlook(every, posed.rig, posed.relax(deadline))
         loose = self._loose[problem.pooled]
-        room = 2 * max(1, loose.bound // FIRST_SHARE)
-        reach = max(loose.reaching(MANY), max(loose.bound, upper) + room)
+        more = 2 * max(1, loose.bound // FIRST_SHARE) if room else 0
+        reach = max(loose.reaching(MANY), max(loose.bound, upper) + more)
         near = loose.near(reach)
         further = loose.reaching(2 * len(near))
         if len(near) == len(loose.columns):

@@ -259,9 +259,10 @@ class Search:
         known: Incumbent | None = None
         fallback: Incumbent | None = None
 
-        def soon(guess: Guess) -> None:
+        def soon(guess: Guess) -> bool:
             nonlocal fallback
             fallback = self._soon(guess, deadline)
+            return fallback is not None and fallback.objective == guess.objective
 
         alone = self.problem.needs.max_hosts == 1
         for turn in range(ROUNDS_OF_ONE if alone else POOLED_ROUNDS):
@@ -376,7 +377,7 @@ class Search:
         problem: Problem,
         deadline: Deadline,
         scope: Scope,
-        early: Callable[[Guess], object] | None = None,
+        early: Callable[[Guess], bool] | None = None,
     ) -> Incumbent | Result:
         deadline = deadline.early()
         try:

@@ -124,7 +124,7 @@ def _wire(  # noqa: PLR0917
     least = lower if rig.regret is not None else reweighed(lower, problem, small)
     model.add_linear_constraint(total(objective.terms), least, LARGEST)
     model.minimize(total(objective.terms))
-    result = run_late(model, deadline)
+    result = run_late(model, deadline, rig.net())
     if not result.found:
         return None
     wired = as_it_stands(rig, objective_of(rig, problem), result)

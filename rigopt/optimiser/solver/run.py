@@ -175,8 +175,9 @@ def run_even_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
     return run(model, Deadline(GRACE_S)) if result.status == "unknown" else result
 
 
-def run_late(model: cp_model.CpModel, deadline: Deadline) -> Result:
-    """The same, only a little later than the deadline; and for a second after a stop."""
-    result = run(model, deadline.late())
+def run_late(model: cp_model.CpModel, deadline: Deadline, money: Terms) -> Result:
+    """The same for rigs that cost `money`, only a little later than the deadline; and for a
+    second after a stop."""
+    result = run(model, deadline.late(), money)
     stopped = result.status == "unknown" and deadline.watch.stopped
-    return run(model, deadline.late()) if stopped else result
+    return run(model, deadline.late(), money) if stopped else result
