@@ -21,6 +21,7 @@ from rigopt.optimiser.search.posed import Cut, Limits, Posed
 from rigopt.optimiser.search.ties import earlier, mix_of
 from rigopt.optimiser.search.widening import Asked, Outlook, Widening, outlook
 from rigopt.optimiser.solver.linear import LARGEST, TooLargeError, amount
+from rigopt.optimiser.solver.memory import uncollected
 from rigopt.optimiser.solver.run import Deadline, Result, TimeIsUpError, run
 
 Ties = Literal["ids", "ids of packs", "nothing"]
@@ -257,6 +258,7 @@ class Narrow:
     def _best(self, problem: Problem, some: Columns, deadline: Deadline) -> Columns:
         return compared(problem, some, self.ranks, self.focus, deadline.check)
 
+    @uncollected()
     def _posed(
         self,
         problem: Problem,

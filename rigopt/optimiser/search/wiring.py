@@ -21,6 +21,7 @@ from rigopt.optimiser.problem.chosen import chosen
 from rigopt.optimiser.problem.problem import Problem
 from rigopt.optimiser.search.ties import Mix, first_mix, mix_of, packed
 from rigopt.optimiser.solver.linear import LARGEST, amount, total
+from rigopt.optimiser.solver.memory import uncollected
 from rigopt.optimiser.solver.run import (
     Deadline,
     Result,
@@ -110,7 +111,8 @@ def _wire(  # noqa: PLR0917
             deadline.late().check()
 
     try:
-        rig = build(model, small, columns(small, 0, (), beat), beat=beat)
+        with uncollected():
+            rig = build(model, small, columns(small, 0, (), beat), beat=beat)
     except TimeIsUpError:
         return None
     for item, units in rig.units_by_type.items():
