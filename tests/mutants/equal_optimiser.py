@@ -384,6 +384,27 @@ _ALL: Final = (
         "problem.unlimited(column.device.id) -> (True)",
     ),
     _same(
+        "what a row comes to at least is never less than one",
+        "model/capacity.py",
+        "rounded",
+        "found[row] = max(-(-least // same), found.get(row, 0))",
+        "0 -> 1",
+    ),
+    _same(
+        "what a row comes to at least is never less than one",
+        "model/capacity.py",
+        "rounded",
+        "found[row] = max(-(-least // same), found.get(row, 0))",
+        "0 -> -1",
+    ),
+    _same(
+        "what is counted is never less than nothing",
+        "model/capacity.py",
+        "_sum",
+        'var = model.new_int_var(0, upper, "bringing")',
+        "0 -> -1",
+    ),
+    _same(
         (
             "seats are dealt out in full afterwards, and what has no room for pairs "
             "is passed over"

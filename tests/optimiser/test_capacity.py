@@ -8,13 +8,14 @@ from random import Random
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.catalogue.types import Device
 from rigopt.facts import SOCKET_KINDS
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model import capacity, model
 from rigopt.optimiser.model.capacity import rounded
-from rigopt.optimiser.model.model import columns
+from rigopt.optimiser.model.model import build, columns
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search.posed import Posed
@@ -120,6 +121,27 @@ def test_what_comes_by_other_sockets_is_counted_by_itself(
     now = bound(shop, needs)
     monkeypatch.setattr(capacity, "KINDS", capacity.KINDS[:1])
     assert bound(shop, needs) < now
+
+
+def test_it_counts_hosts_by_what_they_take_in_and_others_by_what_they_bring() -> None:
+    two = Device("two", "", "expander", 30000, mic=2, coax_out=1, word_in=1, clock_in=("word",))
+    mixed = replace(LARGE, coax_in=2, optical_stereo=4, word_out=2)
+    problem = state(catalogue(mixed, two), Needs(mic=16, max_hosts=2))
+    made = cp_model.CpModel()
+    rig = build(made, problem, columns(problem, 0))
+    every, optical = capacity.KINDS
+    # Light-pipes bring most on sockets that take stereo too; what goes out brings nothing.
+    assert [*capacity._hosts(made, rig, every)] == [12 + 4 * 8 + 2 * 2]
+    hosts, others = capacity._hosts(made, rig, optical), capacity._others(made, rig, optical)
+    assert ([*hosts], [*others]) == ([12 + 4 * 8], [2])
+    assert not capacity._others(made, rig, every)
+    made.maximize(others[2] - hosts[44])
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(made) == cp_model.OPTIMAL
+    joined = [n for c, n in rig.satellites.items() if c.wiring.format is not None]
+    assert solver.value(hosts[44]) == sum(map(solver.value, rig.hosts.values())) > 1
+    assert solver.value(others[2]) == sum(map(solver.value, joined)) > 1
 
 
 @pytest.mark.parametrize("seed", few(range(30), slow=range(10, 30)))

@@ -44,7 +44,6 @@ def add(model: cp_model.CpModel, rig: RigVars) -> None:
         hosts, others = _hosts(model, rig, kinds), _others(model, rig, kinds)
         counts = [*hosts.values(), *others.values()]
         for factors, least in rounded([*hosts], [*others], wanted, rig.problem.per_slot):
-            rig.beat()
             model.add(total(zip(counts, factors, strict=True)) >= least)
 
 
@@ -85,7 +84,7 @@ def _takes_in(hosting: Hosting, kinds: Set[SocketKind]) -> int:
     return hosting.own + sum(
         number * max(arriving for _, arriving in port.arrives)
         for port, number in hosting.ports
-        if port.side != "out" and port.kind in kinds
+        if port.kind in kinds
     )
 
 
@@ -102,7 +101,7 @@ def _others(model: cp_model.CpModel, rig: RigVars, kinds: Set[SocketKind]) -> di
     found: dict[int, Terms] = defaultdict(list)
     for column, count in rig.satellites.items():
         row = column.wiring.format
-        if row is not None and row.socket not in kinds and column.arriving:
+        if row is not None and row.socket not in kinds:
             found[len(column.arriving)].append((count, 1))
     return {n: _sum(model, found[n], rig.problem.max_units) for n in sorted(found)}
 
