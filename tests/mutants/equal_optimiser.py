@@ -384,6 +384,13 @@ _ALL: Final = (
         "problem.unlimited(column.device.id) -> (True)",
     ),
     _same(
+        "the same columns are listed once more",
+        "search/fixing.py",
+        "Narrow._posed",
+        "if whole is None or upper > whole.upper:",
+        "upper > whole.upper -> (upper >= whole.upper)",
+    ),
+    _same(
         "what a row comes to at least is never less than one",
         "model/capacity.py",
         "rounded",

@@ -8,10 +8,12 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from ortools.sat.python import cp_model
 
 from rigopt.answers.outcome import Answered, Outcome
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
+from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.problem import state
 from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.plan import solve
@@ -20,7 +22,7 @@ from rigopt.optimiser.search.fixing import Scope
 from rigopt.optimiser.search.pooled import Incumbent, Search
 from rigopt.optimiser.search.ties import Mix
 from rigopt.optimiser.search.widening import Asked, Widening
-from rigopt.optimiser.solver.linear import LARGEST
+from rigopt.optimiser.solver.linear import LARGEST, total
 from rigopt.optimiser.solver.run import NO_END, Result, TimeIsUpError
 from tests.benchmarks.instances import catalogue
 from tests.benchmarks.rich import rich_catalogue
@@ -209,6 +211,24 @@ def test_without_room_there_are_the_columns_up_to_an_objective(
     upper = narrow._loose[True].bound * 13 // 10
     assert narrow._near(problem, (), NO_END, upper, room=False)[1] == upper
     assert narrow._near(problem, (), NO_END, upper, room=True)[1] > upper
+
+
+def test_what_holds_with_a_cut_alone_is_forgotten_with_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(fixing, "MANY", 0)
+    problem = state(
+        catalogue_of(DESK, PRE, replace(DESK, id="dear", price=90000)), Needs(mic=8)
+    )
+
+    def dear(model: cp_model.CpModel, rig: RigVars) -> None:
+        model.add(total(rig.units_by_type["dear"]) == 1)
+
+    narrow = Search(problem, focus=["dear"])._narrow
+    narrow._posed(problem, [dear], NO_END, 0)
+    with_it = narrow._loose[True].bound
+    narrow._posed(problem, (), NO_END, 0)
+    assert narrow._loose[True].bound < with_it
 
 
 def test_what_is_left_out_holds_up_to_some_objective(monkeypatch: pytest.MonkeyPatch) -> None:
