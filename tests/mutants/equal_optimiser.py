@@ -2139,13 +2139,6 @@ _ALL: Final = (
         "seen.add(wiring) -> pass",
     ),
     _same(
-        "of no types no columns are listed",
-        "problem/outlines.py",
-        "Listing._list",
-        "if fresh:",
-        "fresh -> (True)",
-    ),
-    _same(
         "a step that is the end itself is where it ends without steps",
         "search/widening.py",
         "Asked.next",

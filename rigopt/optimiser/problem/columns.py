@@ -8,7 +8,7 @@ format). Hosts are few and are told apart by a slot. The clock is counted apart 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Hashable, Iterator, Sequence
+from collections.abc import Callable, Container, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import ClassVar
@@ -172,19 +172,22 @@ def host_columns(problem: Problem) -> Iterator[HostColumn]:
 
 
 def satellite_columns(
-    problem: Problem, hosts: Sequence[HostColumn], types: Container[str] | None = None
+    problem: Problem,
+    hosts: Sequence[HostColumn],
+    wanted: Mapping[str, Container[Wiring]] | None = None,
 ) -> Iterator[SatelliteColumn]:
-    """Every way in which a type can stand in the rig without being a host, beside these; of
-    all types, or of some."""
+    """Every way in which a type can stand in the rig without being a host, beside these.
+
+    `wanted`: only of these types, and only if it sends one of these.
+    """
     clocks = Clocks(problem, tuple(dict.fromkeys(host.at_rate for host in hosts)))
     cut = cuts((host.hosting, host.at_rate) for host in hosts)
     for satellite in problem.satellites:
-        if types is not None and satellite.id not in types:
-            continue
+        sending = None if wanted is None else wanted.get(satellite.id, ())
         seen: set[tuple[Wiring, ClockSignature | None]] = set()
-        for mode in satellite.modes:
+        for mode in () if sending == () else satellite.modes:
             known: dict[Hashable, OwnSockets] = {}
-            for wiring in wirings(problem, satellite, mode, cut):
+            for wiring in wirings(problem, satellite, mode, cut, sending):
                 own = known.get(wiring.own)
                 if own is None:
                     own = known[wiring.own] = OwnSockets(wiring, mode)

@@ -6,6 +6,7 @@ outlines come first, which leave that open; of most of them nothing else is ever
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -55,7 +56,6 @@ class Listing:
     def __init__(self, problem: Problem, hosts: Sequence[HostColumn], beat: Beat) -> None:
         self.outlines = Columns(hosts, list(told(outlines(problem, hosts), beat)))
         self._problem = problem
-        self._columns: dict[str, list[SatelliteColumn]] = {}
 
     def every(self, beat: Beat) -> Columns:
         """All columns."""
@@ -63,25 +63,11 @@ class Listing:
 
     def of(self, some: Columns, beat: Beat) -> Columns:
         """Hosts among these, and the columns of the outlines among them."""
-        wanted = {(outline.device.id, outline.wiring) for outline in some.satellites}
-        self._list({item for item, _ in wanted}, beat)
-        found = [
-            column
-            for satellite in self._problem.satellites
-            for column in self._columns.get(satellite.id, ())
-            if (satellite.id, column.wiring.sent) in wanted
-        ]
-        return Columns(some.hosts, found)
-
-    def _list(self, types: set[str], beat: Beat) -> None:
-        fresh: dict[str, list[SatelliteColumn]] = {
-            item: [] for item in types if item not in self._columns
-        }
-        if fresh:
-            some = satellite_columns(self._problem, self.outlines.hosts, fresh)
-            for column in told(some, beat):
-                fresh[column.device.id].append(column)
-            self._columns |= fresh
+        wanted: dict[str, set[Wiring]] = defaultdict(set)
+        for outline in some.satellites:
+            wanted[outline.device.id].add(outline.wiring)
+        found = satellite_columns(self._problem, self.outlines.hosts, wanted)
+        return Columns(some.hosts, list(told(found, beat)))
 
 
 def told(columns: Iterable[ColumnT], beat: Beat) -> Iterable[ColumnT]:

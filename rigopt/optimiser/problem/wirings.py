@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -52,11 +52,6 @@ class Wiring:
                 yield Use("in", name), self.links - self.audio
         for name, number in self.returns.items():
             yield Use("out", name), number
-
-    @property
-    def sent(self) -> Wiring:
-        """What it sends to the host, whatever comes back."""
-        return replace(self, returns=NONE, mute=False)
 
     @property
     def own(self) -> tuple[str | None, int, Links]:
@@ -126,11 +121,17 @@ def sent(
 
 
 def wirings(
-    problem: Problem, satellite: DeviceAtRate, mode: tuple[Socket, ...], cut: Cuts
+    problem: Problem,
+    satellite: DeviceAtRate,
+    mode: tuple[Socket, ...],
+    cut: Cuts,
+    sending: Container[Wiring] | None = None,
 ) -> Iterator[Wiring]:
-    """Every wiring of a type with the sockets of one mode."""
+    """Every wiring of a type with the sockets of one mode; or those that send one of these."""
     returns = list(_returns(satellite, mode)) if problem.feeds else []
     for wiring in sent(problem, satellite, mode, cut):
+        if sending is not None and wiring not in sending:
+            continue
         if wiring.format is not None or wiring.slot is None:
             yield wiring
         if _may_be_mute(problem, wiring, satellite):
