@@ -261,8 +261,8 @@ _ALL: Final = (
     ),
     _same(
         "it is equal to a sum that is never less than nothing",
-        "model/channels.py",
-        "_sum",
+        "solver/linear.py",
+        "variable_for",
         "var = model.new_int_var(0, upper, name)",
         "0 -> -1",
     ),
@@ -402,13 +402,6 @@ _ALL: Final = (
         "model/capacity.py",
         "rounded",
         "found[row] = max(-(-least // same), found.get(row, 0))",
-        "0 -> -1",
-    ),
-    _same(
-        "what is counted is never less than nothing",
-        "model/capacity.py",
-        "_sum",
-        'var = model.new_int_var(0, upper, "bringing")',
         "0 -> -1",
     ),
     _same(

@@ -14,7 +14,7 @@ from rigopt.answers.outcome import Answered, Outcome
 from rigopt.catalogue.types import Device
 from rigopt.needs.types import Needs
 from rigopt.optimiser.model.variables import RigVars
-from rigopt.optimiser.problem.problem import state
+from rigopt.optimiser.problem.problem import Problem, state
 from rigopt.optimiser.questions.alternatives import alternatives
 from rigopt.optimiser.questions.plan import solve
 from rigopt.optimiser.search import fixing
@@ -287,14 +287,19 @@ def test_a_guess_is_looked_for_where_nothing_else_is_known(
         assert (guess.result.status, guess.result.bound) == ("feasible", 150)
 
 
+def guessed(monkeypatch: pytest.MonkeyPatch) -> Problem:
+    """One that a guess is looked for, small as it is."""
+    monkeypatch.setattr(fixing, "MANY", 3)
+    monkeypatch.setattr(fixing, "FEW", 0)
+    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
+    return state(catalogue_of(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+
+
 @pytest.mark.parametrize("stands", [False, True])
 def test_above_a_guess_that_stands_nothing_is_looked_at(
     stands: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(fixing, "MANY", 3)
-    monkeypatch.setattr(fixing, "FEW", 0)
-    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
-    problem = state(catalogue_of(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+    problem = guessed(monkeypatch)
     narrow, near = Search(problem)._narrow, fixing.Narrow._near
     rooms: list[bool] = []
     guesses: list[fixing.Guess] = []
@@ -321,10 +326,7 @@ def test_above_a_guess_that_stands_nothing_is_looked_at(
 def test_a_guess_is_left_when_there_is_no_time_for_more(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(fixing, "MANY", 3)
-    monkeypatch.setattr(fixing, "FEW", 0)
-    more = replace(PRE, id="pre-16", mic=16, price=60_000, optical_out=2)
-    problem = state(catalogue_of(DESK, PRE, more), Needs(mic=16, max_hosts=2))
+    problem = guessed(monkeypatch)
     search, posed = Search(problem), fixing.Narrow._posed
     heard: list[fixing.Guess] = []
 

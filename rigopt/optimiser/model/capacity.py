@@ -23,7 +23,7 @@ from ortools.sat.python import cp_model
 from rigopt.facts import SocketKind
 from rigopt.optimiser.model.variables import RigVars
 from rigopt.optimiser.problem.ports import Hosting
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Terms, Var, total, variable_for
 
 KINDS: Final[tuple[frozenset[SocketKind], ...]] = (
     frozenset({"optical", "coax", "trunk"}),
@@ -93,7 +93,10 @@ def _hosts(model: cp_model.CpModel, rig: RigVars, kinds: Set[SocketKind]) -> dic
     found: dict[int, Terms] = defaultdict(list)
     for column, count in rig.hosts.items():
         found[_takes_in(column.hosting, kinds)].append((count, 1))
-    return {n: _sum(model, found[n], rig.problem.per_slot) for n in sorted(found)}
+    return {
+        n: variable_for(model, "bringing", found[n], rig.problem.per_slot)
+        for n in sorted(found)
+    }
 
 
 def _others(model: cp_model.CpModel, rig: RigVars, kinds: Set[SocketKind]) -> dict[int, Var]:
@@ -103,10 +106,7 @@ def _others(model: cp_model.CpModel, rig: RigVars, kinds: Set[SocketKind]) -> di
         row = column.wiring.format
         if row is not None and row.socket not in kinds:
             found[len(column.arriving)].append((count, 1))
-    return {n: _sum(model, found[n], rig.problem.max_units) for n in sorted(found)}
-
-
-def _sum(model: cp_model.CpModel, terms: Terms, upper: int) -> Var:
-    var = model.new_int_var(0, upper, "bringing")
-    model.add(var == total(terms))
-    return var
+    return {
+        n: variable_for(model, "bringing", found[n], rig.problem.max_units)
+        for n in sorted(found)
+    }

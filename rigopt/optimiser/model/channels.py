@@ -26,7 +26,7 @@ from rigopt.needs.types import NO_PHANTOM, Group
 from rigopt.optimiser.model.variables import Moved, RigVars
 from rigopt.optimiser.problem.analogue import Cell, Cells, Inlet, Tap, needs_off
 from rigopt.optimiser.problem.demands import serves_any, subsets
-from rigopt.optimiser.solver.linear import Terms, Var, total
+from rigopt.optimiser.solver.linear import Terms, Var, total, variable_for
 
 
 class Pool(NamedTuple):
@@ -65,9 +65,9 @@ def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
         (box.device.analogue for box in rig.problem.devices), default=0
     )
     for cell, terms in single.items():
-        yield Pool({cell: 1}, False, [(_sum(model, cell[0], terms, upper), 1)], None)
+        yield Pool({cell: 1}, False, [(variable_for(model, cell[0], terms, upper), 1)], None)
     for bank, terms in banks.items():
-        count = _sum(model, "bank", terms, upper)
+        count = variable_for(model, "bank", terms, upper)
         on = _switch(model, rig, bank, count)
         members = Counter(bank)
         if on is None:
@@ -76,13 +76,6 @@ def _pools(model: cp_model.CpModel, rig: RigVars) -> Iterator[Pool]:
             rig.on[bank] = on
             yield Pool(members, True, [(on, 1)], bank)
             yield Pool(members, False, [(count, 1), (on, -1)], bank)
-
-
-def _sum(model: cp_model.CpModel, name: str, terms: Terms, upper: int) -> Var:
-    """A variable for a sum that stands in many inequalities."""
-    var = model.new_int_var(0, upper, name)
-    model.add(var == total(terms))
-    return var
 
 
 def _switch(model: cp_model.CpModel, rig: RigVars, bank: Cells, count: Var) -> Var | None:

@@ -183,9 +183,11 @@ def satellite_columns(
     clocks = Clocks(problem, tuple(dict.fromkeys(host.at_rate for host in hosts)))
     cut = cuts((host.hosting, host.at_rate) for host in hosts)
     for satellite in problem.satellites:
-        sending = None if wanted is None else wanted.get(satellite.id, ())
+        if wanted is not None and satellite.id not in wanted:
+            continue
+        sending = None if wanted is None else wanted[satellite.id]
         seen: set[tuple[Wiring, ClockSignature | None]] = set()
-        for mode in () if sending == () else satellite.modes:
+        for mode in satellite.modes:
             known: dict[Hashable, OwnSockets] = {}
             for wiring in wirings(problem, satellite, mode, cut, sending):
                 own = known.get(wiring.own)

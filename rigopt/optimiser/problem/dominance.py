@@ -144,6 +144,7 @@ class _Judge:
     def serves(self, better: ColumnT, column: ColumnT) -> bool:
         """Whether `better` does all that `column` does."""
         return (
+            # The channels say that too; it is asked first since most that are tried fall short.
             len(better.arriving) >= len(column.arriving)
             and (not self.problem.feeds or better.line_outs >= column.line_outs)
             and beside(better, column)

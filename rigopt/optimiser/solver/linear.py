@@ -53,6 +53,13 @@ def total(terms: Iterable[tuple[Var, int]]) -> cp_model.LinearExprT:
     return cp_model.LinearExpr.weighted_sum(variables, factors)
 
 
+def variable_for(model: cp_model.CpModel, name: str, terms: Terms, upper: int) -> Var:
+    """A variable for a sum that stands in many inequalities."""
+    var = model.new_int_var(0, upper, name)
+    model.add(var == total(terms))
+    return var
+
+
 def amount(terms: Terms, value: Callable[[Var], int]) -> int:
     """What `terms` come to in a solution."""
     return sum(factor * value(var) for var, factor in terms)
