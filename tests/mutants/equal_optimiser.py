@@ -384,6 +384,24 @@ _ALL: Final = (
         "problem.unlimited(column.device.id) -> (True)",
     ),
     _same(
+        "the channels say that too",
+        "problem/dominance.py",
+        "_Judge.serves",
+        "len(better.arriving) >= len(column.arriving)",
+        (
+            "len(better.arriving) >= len(column.arriving) and (not self.problem.feeds "
+            "or better.line_outs >= column.line_outs) and beside(better, column) and "
+            "self._analogue(better, column) and _clock(better, column) and "
+            "self._as_host(better, column) and self._channels(better, column) and "
+            "(self._less(better, column) or better.microphones >= column.microphones) "
+            "-> ((not self.problem.feeds or better.line_outs >= column.line_outs) and "
+            "beside(better, column) and self._analogue(better, column) and "
+            "_clock(better, column) and self._as_host(better, column) and "
+            "self._channels(better, column) and (self._less(better, column) or "
+            "better.microphones >= column.microphones))"
+        ),
+    ),
+    _same(
         "the same columns are listed once more",
         "search/fixing.py",
         "Narrow._posed",
